@@ -1,0 +1,109 @@
+"""What can be wrong with what was given, and how it is said.
+
+One `Problem` is one place and one remedy. Every door of the library (`read`, `appraise`, `load_tables`, the command
+line ...) collects all problems of an input and raises them together.
+"""
+
+from __future__ import annotations
+
+import difflib
+import os
+import reprlib
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+MOST_PROBLEMS = 50
+"""A broken file of ten thousand lines is not helped by ten thousand messages."""
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing that is wrong, where it stands and what would be right.
+
+    `line` and `column` count from 1 and are None where the input is not a file. `nearest` holds up to three names
+    that were probably meant.
+    """
+
+    code: str
+    what: str
+    expected: str
+    field: str = ""
+    given: str = ""
+    file: str | None = None
+    line: int | None = None
+    column: int | None = None
+    nearest: tuple[str, ...] = ()
+
+    @property
+    def place(self) -> str:
+        """`file:line:column`, as far as it is known."""
+        parts = [self.file or ""]
+        if self.line is not None:
+            parts.append(str(self.line))
+            if self.column is not None:
+                parts.append(str(self.column))
+        return ":".join(parts) if self.file else ""
+
+    def __str__(self) -> str:
+        head = ": ".join(part for part in (self.place, self.field) if part)
+        text = f"{self.what}. {self.expected}" if self.expected else self.what
+        if self.nearest:
+            text += f" Nearest: {', '.join(self.nearest)}."
+        return f"{head}: {text}" if head else text
+
+
+class FeedstockError(ValueError):
+    """The input or a table is wrong. `problems` holds every `Problem` found, at most 50."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        found = list(problems)
+        self.left_out = max(0, len(found) - MOST_PROBLEMS)
+        self.problems: tuple[Problem, ...] = tuple(found[:MOST_PROBLEMS])
+        super().__init__(self._text())
+
+    def _text(self) -> str:
+        lines = [str(problem) for problem in self.problems]
+        if self.left_out:
+            lines.append(f"and {self.left_out} more of the kind")
+        return "\n".join(lines)
+
+    def __reduce__(self) -> tuple[type[FeedstockError], tuple[tuple[Problem, ...]]]:
+        return type(self), (self.problems,)
+
+
+class InputError(FeedstockError):
+    """A heap, a burn, a job or a record is wrong."""
+
+
+class TableError(FeedstockError):
+    """A table, or the package that brings it, is wrong."""
+
+
+class UnknownName(InputError):
+    """A material, sign, origin, burner or other name is in none of the tables in use."""
+
+
+def nearest_names(name: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
+    """Up to `most` of the known names that look like `name`, best first; case does not count."""
+    by_folded: dict[str, str] = {}
+    for each in known:
+        by_folded.setdefault(each.casefold(), each)
+    found = difflib.get_close_matches(name.casefold()[:80], list(by_folded), n=most, cutoff=0.5)
+    return tuple(by_folded[each] for each in found)
+
+
+def shown(value: object, limit: int = 60) -> str:
+    """A value as it may stand in a message: short, on one line, without control characters."""
+    if isinstance(value, str):
+        text = value
+    elif isinstance(value, (dict, list, tuple)):
+        text = reprlib.repr(value)
+    else:
+        text = repr(value)[: limit * 4]
+    clean = "".join(c if c.isprintable() else "?" for c in text[: limit + 1])
+    return clean if len(clean) <= limit else clean[: limit - 3] + "..."
+
+
+def file_name(path: str | os.PathLike[str]) -> str:
+    """The path as the user wrote it, for messages."""
+    return os.fspath(path)

@@ -1,0 +1,402 @@
+"""Reading YAML, JSON and CSV strictly, with the place of every value kept, and telling what is wrong where.
+
+Strict means: UTF-8 only, one document, mappings with text keys, no duplicate keys, no aliases, anchors or tags, bounded
+size, depth and length of a scalar. Scalars stay text until the type of a field asks for something else, so none of the
+surprises of YAML 1.1 (`no`, `12:30`, `010`, `1e3`, dates) can happen.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import os
+import typing
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from .errors import InputError, Problem, file_name, nearest_names, shown
+
+if typing.TYPE_CHECKING:
+    import yaml
+    from pydantic import BaseModel, ValidationError
+
+MOST_BYTES = 1 << 20
+MOST_TABLE_BYTES = 64 << 20
+MOST_DEPTH = 20
+MOST_SCALAR = 20_000
+
+Path_ = tuple[str | int, ...]
+Place = tuple[int, int]
+
+
+@dataclass(slots=True)
+class Located:
+    """Plain data (dicts, lists, text, None) and where each part of it stands: path -> (line, column), from 1.
+
+    `keys` holds the place of the key where `places` holds that of the value.
+    """
+
+    data: Any
+    file: str
+    places: dict[Path_, Place] = field(default_factory=dict)
+    keys: dict[Path_, Place] = field(default_factory=dict)
+
+    def place(self, path: Path_, key: bool = False) -> Place | None:
+        """The place of a path, or of the nearest part around it that has one."""
+        while True:
+            if key and path in self.keys:
+                return self.keys[path]
+            if path in self.places:
+                return self.places[path]
+            if not path:
+                return None
+            path = path[:-1]
+
+
+def path_text(path: Iterable[str | int]) -> str:
+    """`("lots", 0, "mass")` as `lots[0].mass`."""
+    text = ""
+    for part in path:
+        text += f"[{part}]" if isinstance(part, int) else f".{part}" if text else str(part)
+    return text
+
+
+def read_text(path: str | os.PathLike[str], most: int = MOST_BYTES) -> str:
+    """The text of a file. Raises InputError with one problem when it is missing, a directory, binary, not UTF-8 ..."""
+    name = file_name(path)
+
+    def refuse(code: str, what: str, expected: str, line: int | None = None) -> InputError:
+        return InputError([Problem(code, what, expected, file=name, line=line)])
+
+    try:
+        if Path(path).is_dir():
+            raise refuse("directory", "this is a folder, not a file", "Give the path of a .yaml, .json or .csv file.")
+        with open(path, "rb") as stream:
+            raw = stream.read(most + 1)
+    except FileNotFoundError:
+        folder = Path(path).parent
+        near = nearest_names(Path(path).name, [p.name for p in folder.iterdir()]) if folder.is_dir() else ()
+        raise InputError([Problem("missing", "there is no such file", "Give the path of a .yaml, .json or .csv file.", file=name, nearest=near)]) from None
+    except (OSError, ValueError) as why:
+        raise refuse("unreadable", f"the file cannot be read ({getattr(why, 'strerror', None) or why})", "Give a file that may be read.") from None
+    return decode(raw, name, most)
+
+
+def decode(raw: bytes, name: str, most: int = MOST_BYTES) -> str:
+    """Bytes as UTF-8 text, with or without a byte order mark."""
+    def refuse(code: str, what: str, expected: str, line: int | None = None) -> InputError:
+        return InputError([Problem(code, what, expected, file=name, line=line)])
+
+    if len(raw) > most:
+        raise refuse("too-large", f"the file is larger than {most >> 20} MiB", "Split it, or give the file that was meant.")
+    if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        raise refuse("encoding", "the file is in UTF-16", "Save it as UTF-8.")
+    if b"\x00" in raw:
+        raise refuse("binary", "this is not a text file", "Give a .yaml, .json or .csv text file.")
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as why:
+        line = raw.count(b"\n", 0, why.start) + 1
+        raise refuse("encoding", f"the byte {raw[why.start]:#04x} is not UTF-8 (the file may be in Latin-1)", "Save it as UTF-8.", line) from None
+    if not text.strip():
+        raise refuse("empty", "the file is empty", "Write at least one lot, material or row.")
+    return text
+
+
+def _yaml_problem(why: Exception, name: str, text: str) -> Problem:
+    mark = getattr(why, "problem_mark", None) or getattr(why, "context_mark", None)
+    line, column = (mark.line + 1, mark.column + 1) if mark is not None else (None, None)
+    said = getattr(why, "problem", None) or str(why).split("\n")[0]
+    lines = text.split("\n")
+    here = lines[mark.line] if mark is not None and mark.line < len(lines) else ""
+    if "\t" in here[: len(here) - len(here.lstrip())] or "\\t" in said:
+        return Problem("tab", "a tab stands where YAML wants spaces", "Indent with spaces.", file=name, line=line, column=column)
+    if "special characters" in said or "control characters" in said:
+        return Problem("binary", "a control character stands in the text", "Delete it, and save as UTF-8.", file=name, line=line, column=column)
+    return Problem("not-yaml", f"this is not YAML that can be read: {shown(said, 90)}",
+                   "Write `field: value`, one a line; put text that holds a colon or a quote in quotes.", file=name, line=line, column=column)
+
+
+def read_yaml(text: str, name: str) -> Located:
+    """Parse strictly. Raises InputError with all problems found (a syntax error hides what stands below it)."""
+    import yaml
+
+    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)(text)
+    try:
+        root = loader.get_single_node()
+    except yaml.YAMLError as why:
+        problem = _yaml_problem(why, name, text)
+        if "single document" in str(why):
+            problem = Problem("documents", "a second document begins here", "Keep one document a file: delete the line ---.",
+                              file=name, line=problem.line, column=problem.column)
+        elif "undefined alias" in str(why):
+            problem = Problem("alias", "an alias (*) stands here", "Write the value out.", file=name, line=problem.line, column=problem.column)
+        raise InputError([problem]) from None
+    except (RecursionError, ValueError, UnicodeError) as why:
+        raise InputError([Problem("not-yaml", f"this cannot be read as YAML ({shown(str(why))})", "Write a plain mapping.", file=name)]) from None
+    finally:
+        loader.dispose()
+    walker = _Walker(name, text)
+    if root is None:
+        raise InputError([Problem("empty", "the file holds nothing but comments", "Write at least one lot, material or row.", file=name)])
+    data = walker.walk(root, (), 0)
+    if walker.problems:
+        raise InputError(walker.problems)
+    return Located(data, name, walker.places, walker.keys)
+
+
+class _Walker:
+    """Turns composed nodes into plain data; keeps the place of each; collects what the strict form forbids."""
+
+    def __init__(self, name: str, text: str) -> None:
+        import yaml
+
+        self.name, self.problems = name, list[Problem]()
+        self.places: dict[Path_, Place] = {}
+        self.keys: dict[Path_, Place] = {}
+        self.seen: set[int] = set()
+        self.mapping, self.sequence = yaml.MappingNode, yaml.SequenceNode
+        # a node does not remember its anchor or tag as written: the text is asked where there is any such sign
+        self.suspect = "&" in text or "!" in text or "*" in text
+        self.lines = text.split("\n") if self.suspect else []
+
+    def wrong(self, code: str, what: str, expected: str, node: yaml.Node, path: Path_) -> None:
+        mark = node.start_mark
+        self.problems.append(Problem(code, what, expected, path_text(path), "", self.name, mark.line + 1, mark.column + 1))
+
+    def walk(self, node: Any, path: Path_, depth: int) -> Any:
+        mark = node.start_mark
+        self.places[path] = (mark.line + 1, mark.column + 1)
+        scalar = not isinstance(node, (self.mapping, self.sequence))
+        if self.suspect and not self._plain(node, path):
+            return None
+        if scalar:
+            return self._scalar(node, path)
+        if id(node) in self.seen:
+            self.wrong("alias", "the same node stands in two places", "Write the value out.", node, path)
+            return None
+        self.seen.add(id(node))
+        if depth >= MOST_DEPTH:
+            self.wrong("depth", f"values are nested more than {MOST_DEPTH} deep", "Write a flatter file.", node, path)
+            return None
+        if isinstance(node, self.sequence):
+            return [self.walk(each, (*path, i), depth + 1) for i, each in enumerate(node.value)]
+        return self._mapping(node, path, depth)
+
+    def _mapping(self, node: Any, path: Path_, depth: int) -> dict[str, Any]:
+        found: dict[str, Any] = {}
+        for key_node, value_node in node.value:
+            if isinstance(key_node, (self.mapping, self.sequence)):
+                self.wrong("key", "a key is a list or a mapping", "Write a plain word as key.", key_node, path)
+                continue
+            key = str(key_node.value)
+            here = (*path, key)
+            if self.suspect and not self._plain(key_node, here):
+                continue
+            if key == "<<":
+                self.wrong("merge-key", "a merge key (<<) stands here", "Write the fields out, or use `like`.", key_node, path)
+                continue
+            if not key or len(key) > 200:
+                self.wrong("key", "a key is empty or too long", "Write a plain word as key.", key_node, path)
+                continue
+            mark = key_node.start_mark
+            if key in found:
+                first = self.keys[here]
+                self.wrong("duplicate-key", f"'{shown(key)}' stands a second time (first in line {first[0]})", "Keep one of the two.", key_node, path)
+                continue
+            self.keys[here] = (mark.line + 1, mark.column + 1)
+            found[key] = self.walk(value_node, here, depth + 1)
+        return found
+
+    def _scalar(self, node: Any, path: Path_) -> str | None:
+        text = str(node.value)
+        if len(text) > MOST_SCALAR:
+            self.wrong("too-long", f"a text of {len(text)} characters stands here", f"Write at most {MOST_SCALAR}.", node, path)
+            return None
+        return None if text == "" and node.style is None else text
+
+    def _plain(self, node: Any, path: Path_) -> bool:
+        """Whether node stands there without anchor, alias or tag."""
+        mark = node.start_mark
+        line = self.lines[mark.line] if mark.line < len(self.lines) else ""
+        sign = line[mark.column: mark.column + 1]
+        kind = {"&": ("anchor", "an anchor (&)"), "*": ("alias", "an alias (*)"), "!": ("tag", "a tag (!)")}.get(sign)
+        if kind is None:
+            return True
+        self.wrong(kind[0], f"{kind[1]} stands here", "Write the plain value; put text that begins with such a sign in quotes.", node, path)
+        return False
+
+
+def read_json(text: str, name: str) -> Located:
+    """JSON with places. Raises InputError."""
+    def constant(word: str) -> Any:
+        raise ValueError(f"{word} is not a number that JSON knows")
+
+    try:
+        json.loads(text, parse_constant=constant)
+    except json.JSONDecodeError as why:
+        raise InputError([Problem("not-json", f"this is not JSON: {why.msg}", "Mend it, or write YAML in a .yaml file.",
+                                  file=name, line=why.lineno, column=why.colno)]) from None
+    except (ValueError, RecursionError) as why:
+        raise InputError([Problem("not-json", f"this is not JSON: {shown(str(why))}", "Mend it, or write YAML in a .yaml file.", file=name)]) from None
+    # JSON is YAML but for tabs and two escapes
+    return read_yaml(text.replace("\t", " ").replace("\\/", "/"), name)
+
+
+@dataclass(slots=True)
+class CsvRows:
+    """The rows of a CSV file as mappings of text, with the line of each and the place of every cell."""
+
+    rows: list[dict[str, str]]
+    places: dict[Path_, Place]
+
+
+def read_csv(text: str, name: str, known: Sequence[str]) -> CsvRows:
+    """Comma-separated rows under a header of field names; `known` are the names that a header may hold."""
+    stream = csv.reader(io.StringIO(text, newline=""), strict=True)
+    problems: list[Problem] = []
+    rows: list[dict[str, str]] = []
+    places: dict[Path_, Place] = {}
+    header: list[str] | None = None
+    try:
+        for cells in stream:
+            if not any(cell.strip() for cell in cells):
+                continue
+            if header is None:
+                header = [cell.strip() for cell in cells]
+                problems += _header_problems(header, name, known)
+                if problems:
+                    break
+                continue
+            line = stream.line_num
+            if len(cells) != len(header):
+                problems.append(_row_length(cells, header, name, line))
+                continue
+            index = len(rows)
+            rows.append({key: cell.strip() for key, cell in zip(header, cells, strict=True) if cell.strip()})
+            places[(index,)] = (line, 1)
+            for column, key in enumerate(header, 1):
+                places[(index, *key.split("."))] = (line, column)
+    except csv.Error as why:
+        problems.append(Problem("not-csv", f"this is not CSV: {why}", "Close every quote, and save as comma-separated text.", file=name, line=stream.line_num))
+    if problems:
+        raise InputError(problems)
+    if not rows:
+        raise InputError([Problem("empty", "there is no row under the header", "Write one row a lot.", file=name, line=1)])
+    return CsvRows(rows, places)
+
+
+def _header_problems(header: list[str], name: str, known: Sequence[str]) -> list[Problem]:
+    if len(header) == 1 and ";" in header[0]:
+        return [Problem("semicolon", "the fields are separated by semicolons", "Save the sheet with commas between fields and points in numbers.", file=name, line=1)]
+    if len(header) == 1 and "\t" in header[0]:
+        return [Problem("tab", "the fields are separated by tabs", "Save the sheet with commas between fields.", file=name, line=1)]
+    problems = []
+    for column, key in enumerate(header, 1):
+        where = {"file": name, "line": 1, "column": column}
+        if not key:
+            problems.append(Problem("header", f"column {column} has no name", "Name it, or delete the column.", **where))  # type: ignore[arg-type]
+        elif key not in known:
+            problems.append(Problem("unknown-field", f"'{shown(key)}' is not a field of a lot", f"Fields: {', '.join(known)}.", key,
+                                    nearest=nearest_names(key, known), **where))  # type: ignore[arg-type]
+        elif header.index(key) != column - 1:
+            problems.append(Problem("duplicate-key", f"the column '{shown(key)}' stands a second time", "Keep one of the two.", key, **where))  # type: ignore[arg-type]
+    return problems
+
+
+def _row_length(cells: list[str], header: list[str], name: str, line: int) -> Problem:
+    what = f"the row has {len(cells)} fields where the header has {len(header)}"
+    if len(cells) > len(header) and any(a.strip()[-1:].isdigit() and b.strip()[:1].isdigit() for a, b in zip(cells, cells[1:], strict=False)):
+        return Problem("comma", f"{what}; a number may hold a decimal comma", "Write 1.5, not 1,5.", file=name, line=line)
+    return Problem("row-length", what, "Give every row as many fields as the header; put text that holds a comma in quotes.", file=name, line=line)
+
+
+def problems_of(error: ValidationError, model: type[BaseModel], located: Located | None = None, prefix: Path_ = ()) -> list[Problem]:
+    """pydantic's errors as problems, each with its place and with our words."""
+    found = []
+    for each in error.errors(include_url=False):
+        path = (*prefix, *(p for p in each["loc"] if p not in {"[key]"}))
+        if path[-2:] == ("moisture", "value"):
+            path = path[:-1]  # the field that a plain text stands for is not one that a person wrote
+        found.append(_problem_of(dict(each), path, model, located))
+    return sorted(found, key=lambda p: (p.line or 0, p.column or 0)) if located is not None else found
+
+
+_BOUNDS = {"less_than_equal": "at most", "less_than": "less than", "greater_than_equal": "at least", "greater_than": "more than"}
+
+_PLAIN = {
+    "missing": ("missing-field", "the field is missing", "Write it."),
+    "int_parsing": ("not-a-number", "'{given}' is not a whole number", "Write a whole number without a unit."),
+    "int_from_float": ("not-a-number", "'{given}' is not a whole number", "Write a whole number without a unit."),
+    "int_type": ("not-a-number", "'{given}' is not a whole number", "Write a whole number without a unit."),
+    "float_parsing": ("not-a-number", "'{given}' is not a number", "Write a number."),
+    "float_type": ("not-a-number", "'{given}' is not a number", "Write a number."),
+    "finite_number": ("not-finite", "'{given}' is not a finite number", "Write a number."),
+    "bool_parsing": ("not-yes-or-no", "'{given}' is neither yes nor no", "Write yes or no."),
+    "bool_type": ("not-yes-or-no", "'{given}' is neither yes nor no", "Write yes or no."),
+    "string_type": ("not-text", "a text is wanted, not {given}", "Write plain text."),
+    "tuple_type": ("not-a-list", "a list is wanted, not '{given}'", "Write [first, second], or one a line after a dash."),
+    "list_type": ("not-a-list", "a list is wanted, not '{given}'", "Write [first, second], or one a line after a dash."),
+    "dict_type": ("not-a-mapping", "a mapping is wanted, not '{given}'", "Write `field: value`, one a line."),
+    "model_type": ("not-a-mapping", "a mapping is wanted, not '{given}'", "Write `field: value`, one a line."),
+    "model_attributes_type": ("not-a-mapping", "a mapping is wanted, not '{given}'", "Write `field: value`, one a line."),
+    "string_too_short": ("empty", "the text is empty", "Write something, or leave the field out."),
+    "too_short": ("empty", "the list is empty", "Write at least one."),
+}
+
+
+def _problem_of(each: dict[str, Any], path: Path_, model: type[BaseModel], located: Located | None) -> Problem:
+    kind, context = each["type"], each.get("ctx", {})
+    given = shown(each.get("input"))
+    nearest: tuple[str, ...] = ()
+    if kind == "feedstock":
+        code, what, expected, nearest = context["code"], context["what"], context["expected"], tuple(context["nearest"])
+    elif kind == "extra_forbidden":
+        names = field_names(model, path[:-1])
+        code, what = "unknown-field", f"'{shown(str(path[-1]))}' is not a field here"
+        expected, nearest = f"Fields: {', '.join(names)}.", nearest_names(str(path[-1]), names)
+    elif kind in _PLAIN:
+        code, what, expected = _PLAIN[kind]
+        what = what.format(given=given)
+    elif kind in {"literal_error", "enum"}:
+        code, what, expected = "unknown-word", f"'{given}' is not a word that is known here", f"Write {context.get('expected', '')}."
+    else:
+        code, what, expected = kind.replace("_", "-"), f"'{given}': {each['msg'][:1].lower()}{each['msg'][1:]}", "Mend it."
+    if kind in _BOUNDS:
+        bound = next(iter(v for k, v in context.items() if k in ("le", "lt", "ge", "gt")), "")
+        code, what, expected = "out-of-range", f"'{given}' is out of range", f"Write {_BOUNDS[kind]} {bound}."
+    line = column = None
+    if located is not None:
+        place = located.place(path, key=kind in {"extra_forbidden"})
+        line, column = place if place else (None, None)
+    return Problem(code, what, expected, path_text(path), given, located.file if located else None, line, column, nearest)
+
+
+def field_names(model: Any, path: Path_) -> list[str]:
+    """The names of the fields that the model has at a path."""
+    for part in path:
+        model = _inner_model(model, part)
+        if model is None:
+            return []
+    return list(getattr(model, "model_fields", {}))
+
+
+def _inner_model(model: Any, part: str | int) -> Any:
+    if isinstance(part, int) or not hasattr(model, "model_fields"):
+        return model
+    info = model.model_fields.get(part)
+    return _model_in(info.annotation) if info else (model if not hasattr(model, "model_fields") else None)
+
+
+def _model_in(annotation: Any) -> Any:
+    if hasattr(annotation, "model_fields"):
+        return annotation
+    for inner in typing.get_args(annotation):
+        if isinstance(inner, type) or typing.get_args(inner):
+            found = _model_in(inner)
+            if found is not None:
+                return found
+    return None
