@@ -1,0 +1,37 @@
+"""The few functions that the physics needs, on a float or on an array of floats alike.
+
+An array is anything that follows the array API standard (numpy >= 2 does); floats never load an array library.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+
+def exp(x: Any) -> Any:
+    return math.exp(x) if isinstance(x, (float, int)) else x.__array_namespace__().exp(x)
+
+
+def log(x: Any) -> Any:
+    return math.log(x) if isinstance(x, (float, int)) else x.__array_namespace__().log(x)
+
+
+def sqrt(x: Any) -> Any:
+    return math.sqrt(x) if isinstance(x, (float, int)) else x.__array_namespace__().sqrt(x)
+
+
+def least(a: Any, b: Any) -> Any:
+    """The smaller of two, element by element."""
+    if isinstance(a, (float, int)) and isinstance(b, (float, int)):
+        return a if a <= b else b
+    array = b if isinstance(a, (float, int)) else a
+    return array.__array_namespace__().where(a <= b, a, b)
+
+
+def greatest(a: Any, b: Any) -> Any:
+    """The larger of two, element by element."""
+    if isinstance(a, (float, int)) and isinstance(b, (float, int)):
+        return a if a >= b else b
+    array = b if isinstance(a, (float, int)) else a
+    return array.__array_namespace__().where(a >= b, a, b)
