@@ -1,0 +1,90 @@
+"""Checks between rows: every name that a row gives of another row must be there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from ..errors import Problem
+from .names import Index
+from .overlay import Laid
+from .reader import RawRow
+from .schema import Cell, Clears, Condition, Contaminant, Material, Row, Sign, Sourced
+
+_KIND_OF = {"signs": "signs", "origins": "origins", "not_origins": "origins", "materials": "materials"}
+
+
+def check_references(laid: Laid, rows: Mapping[str, Mapping[str, Row]], problems: list[Problem]) -> None:
+    """Append a problem for every source, sign, origin, material or hypothesis that is named and not there."""
+    index = {kind: Index({full: [n for names in row.names.values() for n in names] for full, row in each.items()}) for kind, each in rows.items()}
+    sources = {full.partition(":")[2] for full in rows["sources"]} | set(rows["sources"])
+    for kind, each in rows.items():
+        for full, row in each.items():
+            raw = laid.rows[kind][full]
+            _check_sources(raw, row, sources, problems)
+            _check_names(raw, row, index, problems)
+
+
+def used_sources(row: Row) -> set[str]:
+    """The keys of the sources that a row cites."""
+    found = set(row.source) if isinstance(row, Sourced) else set()
+    for _, cell in cells_of(row):
+        found.update(cell.source)
+    return found
+
+
+def cells_of(row: Any, path: tuple[str | int, ...] = ()) -> Iterable[tuple[tuple[str | int, ...], Cell]]:
+    """Every cell of a row with its path."""
+    if isinstance(row, Cell):
+        yield path, row
+    elif isinstance(row, Mapping):
+        for key, value in row.items():
+            yield from cells_of(value, (*path, key))
+    elif isinstance(row, tuple):
+        for index, value in enumerate(row):
+            yield from cells_of(value, (*path, index))
+    elif hasattr(type(row), "model_fields"):
+        for name, info in type(row).model_fields.items():
+            yield from cells_of(getattr(row, name), (*path, info.alias or name))
+
+
+def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Problem]) -> None:
+    if isinstance(row, Sourced):
+        if row.known not in ("practice", "judgement") and not (row.source and row.at):
+            problems.append(raw.problem("no-source", f"'{raw.key}' needs a source and where it stands there", "Write source: and at:; or known: judgement or practice."))
+        elif row.known == "memory" and "from memory" not in row.at:
+            problems.append(raw.problem("no-source", f"'{raw.key}' is from memory and does not say so", "Write `from memory` into at:.", ("at",)))
+        for key in row.source:
+            if key not in sources:
+                problems.append(raw.problem("unknown-source", f"there is no source '{key}'", "Add it under `sources`.", ("source",), Index({f":{s}": [] for s in sources}).nearest(key)))
+    own = {name for name in raw.data}
+    for path, cell in cells_of(row):
+        if str(path[0]) not in own:
+            continue  # inherited: reported where it stands
+        for key in cell.source:
+            if key not in sources:
+                problems.append(raw.problem("unknown-source", f"there is no source '{key}'", "Add it under `sources`.", (*path, "source"), Index({f":{s}": [] for s in sources}).nearest(key)))
+
+
+def _check_names(raw: RawRow, row: Row, index: Mapping[str, Index], problems: list[Problem]) -> None:
+    def need(kind: str, names: Iterable[str], path: tuple[str | int, ...]) -> None:
+        for name in names:
+            if len(index[kind].find(name)) != 1:
+                problems.append(raw.problem("unknown-name", f"'{name}' is not one row of `{kind}`", f"Name a row of `{kind}`.", path, index[kind].nearest(name)))
+
+    def condition(each: Condition, path: tuple[str | int, ...]) -> None:
+        for part, kind in _KIND_OF.items():
+            need(kind, getattr(each, part), (*path, part))
+
+    if isinstance(row, Material) and "carries" in raw.data:
+        need("contaminants", row.carries, ("carries",))
+    elif isinstance(row, Contaminant):
+        for number, rule in enumerate(row.raised_by):
+            condition(rule, ("raised_by", number))
+    elif isinstance(row, Clears):
+        need("contaminants", (row.hypothesis,), ("hypothesis",))
+        condition(row.when, ("when",))
+        if row.unless is not None:
+            condition(row.unless, ("unless",))
+    elif isinstance(row, Sign):
+        need("signs", row.excludes, ("excludes",))
