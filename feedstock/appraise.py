@@ -1,0 +1,332 @@
+"""The main job: a heap in, an appraisal out; and the explanation of any figure of it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from . import results
+from .chain import ADDED, FIGURES, Bound, bind
+from .errors import FeedstockError, InputError, Problem, TableError, UnknownName, nearest_names, shown
+from .estimate import Estimate
+from .figures import Explanation, Figure, add, explain, figures, run
+from .heap import Burn, Heap, Lot, place_of
+from .located import Located
+from .results import Appraisal, Citation, Finding, Inputs, LotAppraisal, TableUse, Total, Verdict
+from .rules.cautions import cautions_for
+from .rules.contamination import contamination_findings
+from .rules.evidence import Evidence, evidence_of
+from .rules.moisture import cited, moisture_finding, soil_finding, unstated_moisture
+from .rules.scores import scores
+from .rules.verdict import verdict_of
+from .tables import Tables, load_tables
+from .tables.schema import Burner, Cell
+
+if TYPE_CHECKING:
+    from .after.learn import Experience
+
+
+@dataclass(slots=True)
+class _Lot:
+    """A lot on its way: bound, run and judged."""
+
+    lot: Lot
+    name: str
+    full: str
+    bound: Bound
+    figures: dict[str, Figure]
+    evidence: Evidence
+    findings: tuple[Finding, ...] = ()
+    verdict: Verdict = Verdict.READY
+
+
+def appraise(heap: Heap, burn: Burn | None = None, tables: Tables | None = None, limits: str | None = None,
+             experience: Experience | None = None) -> Appraisal:
+    """Appraise a heap: for each lot whether it is fit, why, and how much char it will give, each figure a 90 % interval.
+
+    Without `burn` a generic open flame-fed pit is assumed, and said. Without `tables` the reference tables and those of
+    installed packages are used. The same input and tables give the same output. Raises FeedstockError (InputError,
+    UnknownName, TableError) with all problems.
+    """
+    try:
+        return _appraise(heap, burn, tables if tables is not None else load_tables(), limits)
+    except FeedstockError as why:
+        raise _placed(why, place_of(heap)) from None
+
+
+def appraise_lot(lot: Lot, burn: Burn | None = None, tables: Tables | None = None, limits: str | None = None,
+                 experience: Experience | None = None) -> LotAppraisal:
+    """One lot alone, equal to the same lot in a heap. Raises as `appraise` does."""
+    return appraise(Heap(lots=[lot]), burn, tables, limits, experience).lots[0]
+
+
+def _appraise(heap: Heap, burn: Burn | None, tables: Tables, limits: str | None) -> Appraisal:
+    burner_row, notes = _burner(burn, tables)
+    if limits is not None:
+        tables.find("limits", limits, "limits")
+    lots = _bound_lots(heap, burn, tables, burner_row)
+    for each in lots:
+        each.findings = _findings(each, tables, burner_row)
+        each.verdict = verdict_of(each.findings)
+    general = _table_findings(tables)
+    verdict = max(each.verdict for each in lots)
+    cautions = cautions_for(burner_row, burn, [each.evidence for each in lots], tables)
+    notes += [note for each in lots for note in each.bound.notes] + _unit_notes(heap, burn)
+    char_lots = [each for each in lots if each.verdict is not Verdict.KEEP_OUT]
+    ready = [each for each in lots if each.verdict is Verdict.READY]
+    found = Appraisal(
+        burner=tables.row("burners", burner_row, Burner).display(burner_row.partition(":")[2]),
+        lots=tuple(_lot_result(each, tables) for each in lots),
+        dry_mass=_total(char_lots, "dry_mass"), char_mass=_total(char_lots, "char_mass"), char_volume=_total(char_lots, "char_volume"),
+        char_carbon=_total(char_lots, "char_carbon"), char_mass_ready=_total(ready, "char_mass"), char_volume_ready=_total(ready, "char_volume"),
+        by_verdict={v: _by_verdict(v, lots) for v in Verdict if any(each.verdict is v for each in lots)},
+        verdict=verdict, verdict_mixed=max(verdict, verdict_of(general)),
+        findings=(*general, *(f for each in lots for f in each.findings)),
+        cautions=cautions,
+        inputs=Inputs(heap=heap, burn=burn, limits=limits, methods=dict(tables.use), notes=tuple(dict.fromkeys(notes))),
+        tables=tuple(TableUse(name=s.name, version=s.version, digest=s.digest) for s in tables.sets), digest=tables.digest,
+    )
+    found.__dict__["_tables"] = tables
+    return found
+
+
+def _placed(why: FeedstockError, located: Located | None) -> FeedstockError:
+    """The same problems, each with its line in the file that the heap was read from."""
+    if located is None:
+        return why
+    problems = []
+    for problem in why.problems:
+        place = located.place(parsed_path(problem.field)) if problem.file is None else None
+        problems.append(replace(problem, file=located.file, line=place[0], column=place[1]) if place else problem)
+    return type(why)(problems)
+
+
+def parsed_path(text: str) -> tuple[str | int, ...]:
+    """`lots[0].pieces.length` as `("lots", 0, "pieces", "length")`."""
+    return tuple(int(part) if part.isdigit() else part for part in re.findall(r"[^.\[\]]+", text))
+
+
+def _burner(burn: Burn | None, tables: Tables) -> tuple[str, list[str]]:
+    if burn is not None:
+        full = tables.find("burners", burn.burner, "burn.burner")
+        row = tables.row("burners", full, Burner)
+        if burn.firing is not None and burn.firing not in row.firing:
+            raise InputError([Problem("unknown-word", f"{row.display(burn.burner)} is not fired {burn.firing}", f"Write one of {', '.join(row.firing)}.", "burn.firing")])
+        return full, []
+    full = tables.find("burners", tables.defaults[1].burner, "methods.defaults.burner")
+    name = tables.row("burners", full, Burner).display(full)
+    return full, [f"no burn was named: a generic open flame-fed pit was assumed ({name})"]
+
+
+def lot_names(heap: Heap) -> list[str]:
+    """The names of the lots: given, else the material, numbered where several would be the same."""
+    given = {lot.name.casefold() for lot in heap.lots if lot.name is not None}
+    plain = [lot.material.casefold() for lot in heap.lots if lot.name is None]
+    out: list[str] = []
+    count: dict[str, int] = {}
+    for lot in heap.lots:
+        if lot.name is not None:
+            out.append(lot.name)
+            continue
+        key = lot.material.casefold()
+        if plain.count(key) == 1 and key not in given:
+            out.append(lot.material)
+            continue
+        count[key] = count.get(key, 0) + 1
+        while f"{key} {count[key]}" in given:
+            count[key] += 1
+        out.append(f"{lot.material} {count[key]}")
+    return out
+
+
+def _bound_lots(heap: Heap, burn: Burn | None, tables: Tables, burner_row: str) -> list[_Lot]:
+    problems: list[Problem] = []
+    kinds: set[type[FeedstockError]] = set()
+    lots: list[_Lot] = []
+    for index, (lot, name) in enumerate(zip(heap.lots, lot_names(heap), strict=True)):
+        path = f"lots[{index}]"
+        try:
+            evidence = evidence_of(lot, burn, tables, path)
+            bound = bind(lot, evidence.material, tables, burner_row, burn, path)
+            wanted = [*(FIGURES[f].output for f in bound.figures), "carbon_kept"]
+            lots.append(_Lot(lot, name, evidence.material, bound, figures(bound.chain, bound.inputs, wanted), evidence))
+        except FeedstockError as why:
+            problems.extend(why.problems)
+            kinds.add(type(why))
+    if problems:
+        raise (UnknownName if kinds == {UnknownName} else InputError)(list(dict.fromkeys(problems)))
+    return lots
+
+
+def estimate_of(figure: Figure, unit: str, factor: float) -> Estimate:
+    """A figure in its public unit."""
+    low, high = figure.ends
+    return Estimate(min(low, figure.mid) * factor, figure.mid * factor, max(high, figure.mid) * factor, unit)
+
+
+def _estimate(each: _Lot, name: str) -> Estimate | None:
+    about = FIGURES[name]
+    return estimate_of(each.figures[about.output], about.unit, about.factor) if name in each.bound.figures else None
+
+
+def _sure(each: _Lot, name: str) -> Estimate:
+    found = _estimate(each, name)
+    assert found is not None
+    return found
+
+
+def _total(lots: Iterable[_Lot], name: str) -> Estimate:
+    about = FIGURES[name]
+    return estimate_of(add(each.figures[about.output] for each in lots if name in each.bound.figures), about.unit, about.factor)
+
+
+def _by_verdict(verdict: Verdict, lots: Sequence[_Lot]) -> Total:
+    mine = [each for each in lots if each.verdict is verdict]
+    names = tuple(each.name for each in mine)
+    if verdict is Verdict.KEEP_OUT:
+        return Total(lots=names, dry_mass=_total(mine, "dry_mass"))
+    return Total(lots=names, **{name: _total(mine, name) for name in ADDED})
+
+
+def _findings(each: _Lot, tables: Tables, burner_row: str) -> tuple[Finding, ...]:
+    found = list(contamination_findings(each.evidence, tables, each.name))
+    high_over = tables.defaults[1].high_over.mid
+    wet = moisture_finding(_sure(each, "moisture"), burner_row, tables, each.name, high_over, _sure(each, "water_to_lose"))
+    if wet is not None:
+        found.append(wet)
+    if each.bound.moisture_known == "unknown":
+        cells = tables.material(each.full).moisture
+        first = next(iter(cells.values()))
+        where = tables.where("materials", each.full, ("moisture",)).set
+        found.append(unstated_moisture(each.name, tables.material(each.full).display(each.lot.material), cited(first, tables, where)))
+    soil = _soil(each, tables)
+    if soil is not None:
+        found.append(soil)
+    return tuple(sorted(found, key=lambda f: (-f.permits.position, f.cleared, f.axis != "contamination", f.code)))
+
+
+def _soil(each: _Lot, tables: Tables) -> Finding | None:
+    row = tables.material(each.full)
+    if row.class_ not in ("hardwood", "softwood"):
+        return None
+    values = run(each.bound.chain, {i.name: i.mid for i in each.bound.inputs})
+    ash = 100 * (values["ash"] + values.get("soil", 0.0))
+    limit_cell: Cell = tables.defaults[1].ash_warning
+    if ash <= 100 * limit_cell.mid:
+        return None
+    return soil_finding(each.name, ash, 100 * limit_cell.mid, cited(limit_cell, tables, "reference"))
+
+
+def _lot_result(each: _Lot, tables: Tables) -> LotAppraisal:
+    out = each.verdict is Verdict.KEEP_OUT
+    density = _estimate(each, "density")
+    carbon = 0.0 if out else 100 * each.figures["carbon_kept"].mid
+    char = {name: None if out else _estimate(each, name) for name in ("char_yield", "char_mass", "char_volume", "char_carbon")}
+    return LotAppraisal(
+        name=each.name, material=tables.material(each.full).display(each.full.partition(":")[2]), row=each.full, verdict=each.verdict,
+        scores=scores(tables, _sure(each, "moisture").mid_value, density.mid_value if density else None, carbon, each.findings, each.verdict),
+        moisture=_sure(each, "moisture"), moisture_dry=_sure(each, "moisture_dry"), density=density, dry_mass=_sure(each, "dry_mass"), **char,
+        water_to_lose=_sure(each, "water_to_lose"), water_heat=_estimate(each, "water_heat"), findings=each.findings, notes=each.bound.notes)
+
+
+def _table_findings(tables: Tables) -> tuple[Finding, ...]:
+    """What is to be said of the tables themselves: packages that did not load, gates that a set made easier."""
+    found = [Finding(code="tables-broken", axis="tables", reason=f"A table package could not be loaded: {problem}", action="Mend or uninstall it; nothing of it was used.",
+                     permits=Verdict.READY, sources=(Citation(text=problem.file or "installed packages"),)) for problem in tables.broken]
+    found += [Finding(code="gate-loosened", axis="tables", reason=f"The table set '{each.set}' made {each.row} easier to pass: {each.reason}",
+                      action="Leave that set out if you do not agree.", permits=Verdict.READY, sources=(Citation(text=f"table set {each.set}"),)) for each in tables.loosened]
+    return tuple(found)
+
+
+def _unit_notes(heap: Heap, burn: Burn | None) -> list[str]:
+    """How doubtful words were read, wherever a text stands."""
+    from pydantic import BaseModel
+
+    from .estimate import Measured
+
+    notes: list[str] = []
+
+    def look(value: object) -> None:
+        if isinstance(value, Measured):
+            if value.note:
+                notes.append(value.note)
+        elif isinstance(value, BaseModel):
+            for name in type(value).model_fields:
+                look(getattr(value, name))
+        elif isinstance(value, tuple):
+            for part in value:
+                look(part)
+
+    look(heap)
+    if burn is not None:
+        look(burn)
+    return notes
+
+
+# --- explanation ----------------------------------------------------------------------------------------------------
+
+_TOTALS = {"char_mass_ready": "char_mass", "char_volume_ready": "char_volume"}
+
+
+def explain_figure(appraisal: Appraisal, figure: str) -> Explanation:
+    """Run the chains again and say how a figure came about; see `Appraisal.explain`."""
+    tables = _tables_of(appraisal)
+    burn = appraisal.inputs.burn
+    burner_row, _ = _burner(burn, tables)
+    name, chosen = _which(appraisal, figure)
+    about = FIGURES[name]
+    lots = []
+    for index in chosen:
+        lot, result = appraisal.inputs.heap.lots[index], appraisal.lots[index]
+        bound = bind(lot, result.row, tables, burner_row, burn, f"lots[{index}]")
+        if name not in bound.figures:
+            raise UnknownName([Problem("unknown-figure", f"there is no {name} of {result.name}", f"Figures: {', '.join(bound.figures)}.", figure)])
+        lots.append((result.name, bound.chain, bound.inputs))
+    return explain(figure, about.unit, lots, about.output, about.factor, appraisal.inputs.notes)
+
+
+def _tables_of(appraisal: Appraisal) -> Tables:
+    held = appraisal.__dict__.get("_tables")
+    if isinstance(held, Tables):
+        return held
+    tables = load_tables().using(**appraisal.inputs.methods) if appraisal.inputs.methods else load_tables()
+    if tables.digest != appraisal.digest:
+        names = ", ".join(f"{t.name} {t.version}" for t in appraisal.tables)
+        raise TableError([Problem("other-tables", "the tables in use are not those of this appraisal", f"Appraise again, or load the same sets: {names}.", "digest")])
+    return tables
+
+
+def _which(appraisal: Appraisal, figure: str) -> tuple[str, list[int]]:
+    """The figure's name and the lots that it is made of."""
+    known = [*ADDED, *_TOTALS]
+    by_index = re.fullmatch(r"lots\[(\d{1,6})\]\.(\w+)", figure)
+    by_name = re.fullmatch(r"lots\.(.+)\.(\w+)", figure)
+    if figure in known:
+        ready = figure in _TOTALS
+        worst = Verdict.READY if ready else Verdict.CHECK_FIRST
+        return _TOTALS.get(figure, figure), [i for i, lot in enumerate(appraisal.lots) if lot.verdict <= worst]
+    if by_index or by_name:
+        name = (by_index or by_name).group(2)  # type: ignore[union-attr]
+        names = [lot.name.casefold() for lot in appraisal.lots]
+        if by_index and int(by_index.group(1)) < len(names):
+            index = int(by_index.group(1))
+        elif by_name and by_name.group(1).casefold() in names:
+            index = names.index(by_name.group(1).casefold())
+        else:
+            raise UnknownName([Problem("unknown-lot", f"there is no lot '{shown(figure)}'", f"Lots: {', '.join(lot.name for lot in appraisal.lots[:20])}.", figure,
+                                       nearest=nearest_names((by_name or by_index).group(1), [lot.name for lot in appraisal.lots]))])  # type: ignore[union-attr]
+        if name in FIGURES:
+            return name, [index]
+        known = list(FIGURES)
+    raise UnknownName([Problem("unknown-figure", f"there is no figure '{shown(figure)}'", "Write for instance char_mass, lots[0].moisture or lots.NAME.char_volume.", figure,
+                               nearest=nearest_names(figure.rpartition(".")[2], known))])
+
+
+results.explainer = explain_figure
+
+
+def methods_in_use(tables: Tables) -> Mapping[str, str]:
+    """Which method row serves which purpose."""
+    return {**tables.defaults[1].use, **dict(tables.use)}

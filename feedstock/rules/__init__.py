@@ -1,0 +1,1 @@
+"""From evidence to verdicts: hypotheses that are raised and cleared by table rows, scores, the gate."""
