@@ -13,8 +13,8 @@ from ..errors import Problem, TableError, UnknownName, shown
 from ..figures import Origin
 from ..located import Path_, problems_of
 from . import schema
-from .methods import KINDS as METHODS
-from .methods import Defaults
+from .methods import KINDS, Defaults
+from .methods_after import KINDS_AFTER
 from .names import Index
 from .overlay import Laid, Loosened, canonical, lay
 from .reader import RawRow, RawSet
@@ -25,6 +25,7 @@ MODELS: dict[str, type[Row]] = {
     "signs": schema.Sign, "origins": schema.OriginRow, "limits": schema.LimitSet, "burners": schema.Burner,
     "scales": schema.ScaleRow, "cautions": schema.Caution,
 }
+METHODS: dict[str, type[Row]] = {**KINDS, **KINDS_AFTER}
 DEEPEST_LIKE = 5
 
 R = TypeVar("R", bound=Row)

@@ -1,0 +1,58 @@
+"""Figures as a person says them, and text that fits a narrow screen."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterable
+from typing import Literal
+
+from ..estimate import Estimate
+
+Units = Literal["metric", "us"]
+
+WIDTH = 78
+
+_US = {"kg": "lb", "L": "US gal", "kg/m^3": "lb/ft^3", "m": "ft", "mm": "in", "m^2": "ft^2"}
+_NAMES = {"L": "litres", "%": "%", "kg": "kg", "lb": "lb", "US gal": "US gal", "min": "minutes"}
+
+
+def in_units(estimate: Estimate, units: Units) -> Estimate:
+    """The estimate in the units that the reader wants."""
+    return estimate.to(_US[estimate.unit]) if units == "us" and estimate.unit in _US else estimate
+
+
+def amount(estimate: Estimate, units: Units = "metric") -> str:
+    """`3 to 15 litres, likely about 7`: no digit that the interval does not bear."""
+    shown = in_units(estimate, units)
+    name = _NAMES.get(shown.unit, shown.unit)
+    if shown.high_value <= 0:
+        return f"no {name}" if name != "%" else "0 %"
+    low, mid, high = (rounded(v, shown.high_value - shown.low_value) for v in (shown.low_value, shown.mid_value, shown.high_value))
+    if low == high:
+        return f"about {mid} {name}"
+    return f"{low} to {high} {name}, likely about {mid}"
+
+
+def rounded(value: float, width: float) -> str:
+    """To a step of 1, 2 or 5 times a power of ten, near an eighth of the width; to three digits where there is no width."""
+    if value == 0:
+        return "0"
+    if width <= 0:
+        return f"{value:.3g}"
+    power = 10.0 ** math.floor(math.log10(width / 8))
+    step = next(s * power for s in (5, 2, 1) if s * power <= width / 8 * (1 + 1e-9))
+    digits = max(0, -math.floor(math.log10(step)))
+    text = f"{round(value / step) * step:.{digits}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def listed(words: Iterable[str]) -> str:
+    """`a, b and c`."""
+    *head, last = list(words) or [""]
+    return f"{', '.join(head)} and {last}" if head else last
+
+
+def wrapped(text: str, first: str = "", rest: str | None = None, width: int = WIDTH) -> str:
+    """Text broken at the width, with a lead on the first line and blanks under it."""
+    return textwrap.fill(text, width, initial_indent=first, subsequent_indent=" " * len(first) if rest is None else rest, break_long_words=False, break_on_hyphens=False)
