@@ -15,6 +15,7 @@ from ..located import Path_, problems_of
 from . import schema
 from .methods import KINDS, Defaults
 from .methods_after import KINDS_AFTER
+from .methods_fire import KINDS_FIRE
 from .names import Index
 from .overlay import Laid, Loosened, canonical, lay
 from .reader import RawRow, RawSet
@@ -25,7 +26,7 @@ MODELS: dict[str, type[Row]] = {
     "signs": schema.Sign, "origins": schema.OriginRow, "limits": schema.LimitSet, "burners": schema.Burner,
     "scales": schema.ScaleRow, "cautions": schema.Caution,
 }
-METHODS: dict[str, type[Row]] = {**KINDS, **KINDS_AFTER}
+METHODS: dict[str, type[Row]] = {**KINDS, **KINDS_FIRE, **KINDS_AFTER}
 DEEPEST_LIKE = 5
 
 R = TypeVar("R", bound=Row)
