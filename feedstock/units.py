@@ -150,7 +150,7 @@ _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
         ("L/s, l/s", 1e-3, "liter/second", 0.0),
         ("m^3/h, m3/h, m³/h", 1 / 3600, "meter**3/hour", 0.0),
         ("US gal/min, gal/min, gpm", _US_GALLON / 60, "US_liquid_gallon/minute", 0.0),
-        ("imp, gal/min", _IMPERIAL_GALLON / 60, "imperial_gallon/minute", 0.0),
+        ("imp gal/min", _IMPERIAL_GALLON / 60, "imperial_gallon/minute", 0.0),
     ),
     "share": (("%, percent, pct", 0.01, "percent", 0.0),),
     "number": (("1", 1.0, "dimensionless", 0.0),),
@@ -227,8 +227,8 @@ _UNIT = r"""['"′″]|[^\s0-9.+\-'"][^\s]*(?:\s+[^\s0-9.+\-][^\s]*)*"""
 _PART_RE = re.compile(rf"\s*({_NUMBER})\s*({_UNIT})?\s*")
 _RANGE_RE = re.compile(r"\s+to\s+")
 _LIKELY_RE = re.compile(r"\s*,?\s+likely\s+")
-_COMMA_RE = re.compile(r"([0-9]),([0-9]+)")
-_DASH_RE = re.compile(r"([0-9][0-9.]*)\s*[a-zA-Z%]*\s*[-–—]\s*([0-9][0-9.]*)")
+_COMMA_RE = re.compile(r"[0-9]+(?:,[0-9]+)+")
+_DASH_RE = re.compile(r"([0-9][0-9.]*)\s*(?!to\b)[a-zA-Z%]*\s*[-–—]\s*([0-9][0-9.]*)")
 _VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3", "⅛": " 1/8"}
 
 
@@ -275,7 +275,7 @@ def _read_range(ends: list[str], likely: list[str], dimension: str, text: str) -
     if not low < high:
         raise Refused("inverted-range", f"the range '{shown(text)}' runs from the higher to the lower end, or is empty",
                       "Write the lower end first, for instance 35 to 45 kg.")
-    mid = (low + high) / 2
+    mid = low / 2 + high / 2
     if likely:
         bare = _NUMBER_RE.fullmatch(likely[0].strip())
         mid, _ = _read_one(f"{likely[0]} {_unit_text(ends[1])}" if bare else likely[0], dimension, text)
@@ -296,9 +296,10 @@ def _cleaned(text: str) -> str:
 def _refuse_habits(text: str, example: str) -> None:
     comma = _COMMA_RE.search(text)
     if comma:
-        whole, part = comma.groups()
         # behind a comma three digits are thousands, one or two a decimal comma
-        plain = _COMMA_RE.sub(r"\1\2" if len(part) == 3 else r"\1.\2", text)
+        parts = comma.group().split(",")
+        number = "".join(parts) if all(len(part) == 3 for part in parts[1:]) else ".".join(parts[:2])
+        plain = text[: comma.start()] + number + text[comma.end():]
         raise Refused("comma", f"'{shown(text)}' has a comma in its number", f"Write {plain}.")
     dash = _DASH_RE.search(text)
     if dash and "/" not in text[: dash.end()] and "e-" not in text.lower():
