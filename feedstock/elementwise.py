@@ -10,14 +10,17 @@ from typing import Any
 
 
 def exp(x: Any) -> Any:
+    """e to the power of x, element by element."""
     return math.exp(x) if isinstance(x, (float, int)) else x.__array_namespace__().exp(x)
 
 
 def log(x: Any) -> Any:
+    """The natural logarithm, element by element; x above 0."""
     return math.log(x) if isinstance(x, (float, int)) else x.__array_namespace__().log(x)
 
 
 def sqrt(x: Any) -> Any:
+    """The square root, element by element; x of 0 and above."""
     return math.sqrt(x) if isinstance(x, (float, int)) else x.__array_namespace__().sqrt(x)
 
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from statistics import NormalDist
 from typing import Any, Literal, TypeVar
 
 from .elementwise import exp, greatest, least, log, sqrt
@@ -43,6 +44,7 @@ def formula(name: str, reference: str, /, **units: str) -> Callable[[Function], 
 
 
 def formula_of(function: Callable[..., Any]) -> Formula:
+    """The formula attached to a function; for one without, its name and nothing else."""
     found = getattr(function, "formula", None)
     return found if isinstance(found, Formula) else Formula(function.__name__, "", {})
 
@@ -118,10 +120,10 @@ def run(chain: Chain, values: Mapping[str, Number]) -> dict[str, Number]:
     return found
 
 
-def _rerun(chain: Chain, base: Mapping[str, Number], moved: Mapping[str, Number]) -> dict[str, Number]:
-    after = _downstream(chain)
-    names = [name for name in moved if name in after]
-    steps: Iterable[int] = after[names[0]] if len(names) == 1 else sorted(set().union(*(after[name] for name in names)))
+def _rerun(chain: Chain, after: Mapping[str, tuple[int, ...]], base: Mapping[str, Number], moved: Mapping[str, Number]) -> dict[str, Number]:
+    """All values with some inputs moved: only the steps behind them run again. `after` is that of `_downstream`."""
+    behind = [after[name] for name in moved if name in after]
+    steps: Iterable[int] = behind[0] if len(behind) == 1 else sorted(set().union(*behind))
     found = dict(base)
     found.update(moved)
     for index in steps:
@@ -175,22 +177,52 @@ def _usable(mid: Number, doubts: Iterable[tuple[Number, Number]], scale: Scale) 
     return scale if inside else "linear"
 
 
-def combine(mid: Number, doubts: Iterable[tuple[Number, Number]], scale: Scale) -> tuple[Number, Number]:
-    """Ends of the interval: the middle minus and plus the root of the sum of squares of the doubts on that side.
+P95 = NormalDist().inv_cdf(0.95)
+"""The 95th percentile of the standard normal."""
 
-    Parameters are in the figure's own unit; the squares are added on `scale` (log for amounts, logit for shares), on
-    which a product of lognormal factors is exact.
+
+def combine(mid: Number, doubts: Iterable[tuple[Number, Number]], scale: Scale) -> tuple[Number, Number]:
+    """The 5th and 95th percentile of a figure from the changes that each key makes.
+
+    On `scale` (log for amounts, logit for shares), on which a product of lognormal factors is exact, every key is an
+    independent standard normal z and its change the parabola t z + c z^2 through its two ends. Mean, variance and third
+    cumulant of the sum add over keys; the ends are those of the one parabola that has them (Cornish and Fisher 1938 in
+    this form). Where no doubt is lopsided this is the root of the sum of squares; a single key gives back its own ends.
     """
     pairs = list(doubts)
+    if not pairs:
+        return mid, mid
     to, back = _SCALES[_usable(mid, pairs, scale)]
     middle = to(mid)
-    down = up = 0.0 * middle
+    mean = variance = third = 0.0 * middle
     for low, high in pairs:
         a, b = to(mid + low) - middle, to(mid + high) - middle
-        down = down + least(least(a, b), 0.0) ** 2
-        up = up + greatest(greatest(a, b), 0.0) ** 2
+        tilt, curve = (b - a) / (2 * P95), (b + a) / (2 * P95 * P95)
+        square = tilt * tilt
+        mean = mean + curve
+        variance = variance + square + 2 * curve * curve
+        third = third + curve * (6 * square + 8 * curve * curve)
+    tilt, curve = _parabola(variance, third)
+    centre = middle + mean + curve * (P95 * P95 - 1)
+    low, high = back(centre - P95 * tilt), back(centre + P95 * tilt)
+    if scale != "linear":  # an amount or a share that had to be combined on the linear scale still ends at its edge
+        low = greatest(low, 0.0)
+    if scale == "logit":
+        high = least(high, 1.0)
     # rounding of the two changes of scale must not put an end on the wrong side of the middle
-    return least(back(middle - sqrt(down)), mid), greatest(back(middle + sqrt(up)), mid)
+    return least(low, mid), greatest(high, mid)
+
+
+def _parabola(variance: Number, third: Number) -> tuple[Number, Number]:
+    """t and c of t z + c z^2 with this variance, t^2 + 2 c^2, and third cumulant, 6 t^2 c + 8 c^3 = 6 c variance - 4 c^3."""
+    variance = greatest(variance, 1e-300)
+    most = sqrt(variance / 2)
+    curve = least(greatest(third / (6 * variance), -most), most)
+    for _ in range(3):  # the cubic is nearly straight
+        square = curve * curve
+        curve = curve - (curve * (6 * variance - 4 * square) - third) / (6 * variance - 12 * square + 1e-300)
+        curve = least(greatest(curve, -most), most)
+    return sqrt(greatest(variance - 2 * curve * curve, 0.0)), curve
 
 
 def figures(chain: Chain, inputs: Sequence[Input], wanted: Sequence[str]) -> dict[str, Figure]:
@@ -207,19 +239,13 @@ def figures(chain: Chain, inputs: Sequence[Input], wanted: Sequence[str]) -> dic
     for key, members in groups.items():
         if not any(each.name in after or each.name in doubts for each in members):
             continue
-        low = _move(chain, base, {each.name: each.low for each in members})
-        high = _move(chain, base, {each.name: each.high for each in members})
+        low = _rerun(chain, after, base, {each.name: each.low for each in members})
+        high = _rerun(chain, after, base, {each.name: each.high for each in members})
         for name in wanted:
             pair = (low[name] - base[name], high[name] - base[name])
             if not (isinstance(pair[0], (int, float)) and pair[0] == 0 and pair[1] == 0):
                 doubts[name][key] = pair
     return {name: Figure(base[name], doubts[name], scales[name]) for name in wanted}
-
-
-def _move(chain: Chain, base: Mapping[str, Number], moved: dict[str, Number]) -> Mapping[str, Number]:
-    if any(name in _downstream(chain) for name in moved):
-        return _rerun(chain, base, moved)
-    return {**base, **moved}
 
 
 def add(parts: Iterable[Figure]) -> Figure:

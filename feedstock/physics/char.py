@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..elementwise import exp, greatest, least
+from ..elementwise import exp, least
 from ..figures import Number, formula
 
 
@@ -21,10 +21,10 @@ def total_error(common: Number, class_: Number) -> Number:
     return common + class_
 
 
-@formula("laboratory yield with its doubt", "identity, kept between nothing and all", curve="1", error="1", result="1")
+@formula("laboratory yield with its doubt", "identity to first order: y exp(e / y), which never falls to nothing", curve="1", error="1", result="1")
 def shifted(curve: Number, error: Number) -> Number:
-    """The curve moved by an error in yield, kept within 0.01 to 0.99."""
-    return least(greatest(curve + error, 0.01), 0.99)
+    """The curve moved by an error in yield, as a factor, so that it stays above nothing; at most 0.99."""
+    return least(curve * exp(error / curve), 0.99)
 
 
 @formula("char yield, dry basis", "Y = a A + (1 - A) y k: ash is kept apart from the organic part", ash="1", organic="1", kept="1", ash_kept="1", result="1")
