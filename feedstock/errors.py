@@ -53,11 +53,11 @@ class Problem:
 
 
 class FeedstockError(ValueError):
-    """The input or a table is wrong. `problems` holds every `Problem` found, at most 50."""
+    """The input or a table is wrong. `problems` holds every `Problem` found, at most 50; `left_out` counts the rest."""
 
-    def __init__(self, problems: Iterable[Problem]) -> None:
+    def __init__(self, problems: Iterable[Problem], left_out: int = 0) -> None:
         found = list(problems)
-        self.left_out = max(0, len(found) - MOST_PROBLEMS)
+        self.left_out = left_out + max(0, len(found) - MOST_PROBLEMS)
         self.problems: tuple[Problem, ...] = tuple(found[:MOST_PROBLEMS])
         super().__init__(self._text())
 
@@ -67,8 +67,8 @@ class FeedstockError(ValueError):
             lines.append(f"and {self.left_out} more of the kind")
         return "\n".join(lines)
 
-    def __reduce__(self) -> tuple[type[FeedstockError], tuple[tuple[Problem, ...]]]:
-        return type(self), (self.problems,)
+    def __reduce__(self) -> tuple[type[FeedstockError], tuple[tuple[Problem, ...], int]]:
+        return type(self), (self.problems, self.left_out)
 
 
 class InputError(FeedstockError):

@@ -295,12 +295,12 @@ class MoistureDoor(Door):
         return ["22 % wet", "28 % dry", "18 to 25 % dry"]
 
 
-def _custom(code: str, what: str, expected: str, nearest: tuple[str, ...] = ()) -> Any:
-    """Our message as an error that pydantic carries; `located.problems_of` unpacks it."""
+def _custom(code: str, what: str, expected: str, nearest: tuple[str, ...] = (), at: tuple[str | int, ...] = ()) -> Any:
+    """Our message as an error that pydantic carries; `located.problems_of` unpacks it. `at` leads from the model to the part that is wrong."""
     from pydantic_core import PydanticCustomError
 
-    return PydanticCustomError("feedstock", "{what}. {expected}",  # type: ignore[arg-type]
-                               {"code": code, "what": what, "expected": expected, "nearest": list(nearest)})
+    return PydanticCustomError("feedstock", "{what}. {expected}",
+                               {"code": code, "what": what, "expected": expected, "nearest": list(nearest), "at": list(at)})
 
 
 def _as_custom(why: Refused) -> Any:

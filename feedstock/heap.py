@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal, Protocol, Self, TypeVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, ValidationError, model_serializer, model_validator
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, ValidationError, model_serializer, model_validator
 
 from .errors import InputError, Problem, shown
 from .estimate import Door, Estimate, Measured, MoistureDoor, custom_error
@@ -30,7 +30,16 @@ if TYPE_CHECKING:
 
 MOST_LOTS = 10_000
 
-Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200)]
+
+
+def _on_one_line(value: str) -> str:
+    """No line break, escape or other control character: names are printed to terminals."""
+    if any(ord(sign) < 32 or 127 <= ord(sign) < 160 for sign in value):
+        raise custom_error("control-character", f"a control character stands in '{shown(value)}'", "Write plain text on one line.")
+    return value
+
+
+Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200), AfterValidator(_on_one_line)]
 
 
 def _as_tuple(value: Any) -> Any:
@@ -43,7 +52,17 @@ Length = Annotated[Measured, Door("length", above=0, most=100)]
 Volume = Annotated[Measured, Door("volume", above=0, most=1e4)]
 Density = Annotated[Measured, Door("density", least=1, most=2500)]
 ShareBelowOne = Annotated[Measured, Door("share", least=0, below=1, why="Write a share from 0 % to below 100 %.")]
-Count = Annotated[int, Field(ge=1, le=1_000_000)]
+
+
+def _as_written(value: Any) -> Any:
+    """Neither `1_000` nor True is a number that a person wrote."""
+    if isinstance(value, bool) or (isinstance(value, str) and "_" in value):
+        raise custom_error("not-a-number", f"'{shown(value)}' is not a number as it is written here", "Write it in digits alone, for instance 1000.")
+    return value
+
+
+AsWritten = BeforeValidator(_as_written)
+Count = Annotated[int, AsWritten, Field(ge=1, le=1_000_000)]
 
 
 class _Model(BaseModel):
@@ -97,7 +116,7 @@ class Stack(_Model):
 class Containers(_Model):
     """So many wheelbarrows, bags or bales."""
 
-    count: Annotated[float, Field(gt=0, le=1e5, allow_inf_nan=False)]
+    count: Annotated[float, AsWritten, Field(gt=0, le=1e5, allow_inf_nan=False)]
     of: Text
 
     if TYPE_CHECKING:
@@ -203,12 +222,12 @@ class Lot(_Model):
     packing: Text | None = None
     moisture: Moisture | None = None
     thickness: Length | None = None
-    decay: Annotated[int, Field(ge=1, le=5)] | None = None
+    decay: Annotated[int, AsWritten, Field(ge=1, le=5)] | None = None
     lying: bool = True
     soil: ShareBelowOne | None = None
     origin: Text = "unknown"
     signs: Words = ()
-    year: Annotated[int, Field(ge=1700, le=2200)] | None = None
+    year: Annotated[int, AsWritten, Field(ge=1700, le=2200)] | None = None
     region: Text | None = None
     measured: Measures | None = None
     remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
@@ -216,8 +235,9 @@ class Lot(_Model):
     @model_validator(mode="before")
     @classmethod
     def _not_names(cls, raw: Any) -> Any:
-        if isinstance(raw, str):
-            raise custom_error("not-a-mapping", f"'{shown(raw)}' is not a lot", "Write material: and an amount for each lot.")
+        if isinstance(raw, str) or raw is None:
+            raise custom_error("not-a-mapping", f"'{shown(raw)}' is not a lot" if raw is not None else "there is no lot here",
+                               "Write material: and an amount for each lot.")
         return raw
 
     @model_validator(mode="after")
@@ -227,7 +247,7 @@ class Lot(_Model):
             raise custom_error("two-amounts" if given else "no-amount",
                                f"the amount is given in more than one way ({', '.join(given)})" if given else "the lot has no amount", _AMOUNT_WAYS)
         if self.packing is not None and given[0] in ("mass", "pieces"):
-            raise custom_error("not-needed", f"`packing` belongs to a volume, a stack or containers, not to {given[0]}", "Take packing away.")
+            raise custom_error("not-needed", f"`packing` belongs to a volume, a stack or containers, not to {given[0]}", "Take packing away.", at=("packing",))
         return self
 
     if TYPE_CHECKING:
@@ -239,6 +259,17 @@ class Lot(_Model):
                      region: str | None = None, measured: Mapping[str, Any] | Measures | None = None, remarks: str | None = None) -> None: ...
 
 
+def check_names(lots: Sequence[Lot]) -> None:
+    """Raise where two lots go by one name."""
+    seen: dict[str, int] = {}
+    for index, lot in enumerate(lots):
+        if lot.name is not None:
+            if lot.name.casefold() in seen:
+                raise custom_error("duplicate-name", f"two lots are named '{shown(lot.name)}' (lots[{seen[lot.name.casefold()]}] and lots[{index}])", "Give each its own name.",
+                                       at=("lots", index, "name"))
+            seen[lot.name.casefold()] = index
+
+
 class Heap(_Model):
     """All lots that lie ready. Names that are given must differ; a lot without one goes by its material."""
 
@@ -248,12 +279,7 @@ class Heap(_Model):
 
     @model_validator(mode="after")
     def _different_names(self) -> Self:
-        seen: dict[str, int] = {}
-        for index, lot in enumerate(self.lots):
-            if lot.name is not None:
-                if lot.name.casefold() in seen:
-                    raise custom_error("duplicate-name", f"two lots are named '{shown(lot.name)}' (lots[{seen[lot.name.casefold()]}] and lots[{index}])", "Give each its own name.")
-                seen[lot.name.casefold()] = index
+        check_names(self.lots)
         return self
 
     @classmethod
@@ -306,7 +332,7 @@ class Burn(_Model):
     duration: Annotated[Measured, Door("time", above=0, most=30 * 86400)] | None = None
     temperature: Annotated[Measured, Door("temperature", least=20, most=1300, why="Write the highest temperature of the char, for instance 650 degC.")] | None = None
     hose: Annotated[Measured, Door("flow", above=0, most=1)] | None = None
-    heaped: Annotated[float, Field(gt=0, le=5, allow_inf_nan=False)] | None = None
+    heaped: Annotated[float, AsWritten, Field(gt=0, le=5, allow_inf_nan=False)] | None = None
     vessel: Words = ()
     ground: Words = ()
     lighting: Words = ()
@@ -343,8 +369,8 @@ class Job(_Model):
         return found
 
     @model_validator(mode="after")
-    def _a_heap(self) -> Self:
-        Heap._different_names(self)  # type: ignore[arg-type]
+    def _different_names(self) -> Self:
+        check_names(self.lots)
         return self
 
     @classmethod
@@ -381,7 +407,7 @@ def _located(path: str | os.PathLike[str]) -> Located:
 def _validated(model: type[Model], located: Located) -> Model:
     data = located.data
     if not isinstance(data, dict):
-        what = "the file begins with a list" if isinstance(data, list) else "the file holds a single text"
+        what = "the file begins with a list" if isinstance(data, list) else "the file holds nothing" if data is None else "the file holds a single text"
         raise InputError([Problem("not-a-mapping", what, "Write `lots:` at the left margin and the lots under it, each after a dash.", file=located.file, line=1, column=1)])
     try:
         found = model.model_validate(data)
@@ -408,9 +434,9 @@ def _lot_of_row(row: dict[str, str], index: int, found: CsvRows, file: str, prob
         inner: Any = lot
         for part in outer:
             inner = inner.setdefault(part, {})
-        if not isinstance(inner, dict):
+        if not isinstance(inner, dict) or last in inner:
             line, column = found.places[index, *key.split(".")]
-            problems.append(Problem("two-moistures", f"`{outer[0]}` is given in two columns", "Keep one of them in this row.", path_text(("lots", index, key)), text, file, line, column))
+            problems.append(Problem("two-moistures", f"`{key.partition('.')[0]}` is given in two columns", "Keep one of them in this row.", path_text(("lots", index, key)), text, file, line, column))
             continue
         inner[last] = [part.strip() for part in text.split("|") if part.strip()] if key in ("signs", "pieces.diameters") else text
     return lot

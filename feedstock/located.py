@@ -11,9 +11,12 @@ import csv
 import io
 import json
 import os
+import re
 import typing
-from collections.abc import Iterable, Sequence
+import unicodedata
+from collections.abc import Iterable, Sequence, Sized
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -80,6 +83,8 @@ def read_text(path: str | os.PathLike[str], most: int = MOST_BYTES) -> str:
         folder = Path(path).parent
         near = nearest_names(Path(path).name, [p.name for p in folder.iterdir()]) if folder.is_dir() else ()
         raise InputError([Problem("missing", "there is no such file", "Give the path of a .yaml, .json or .csv file.", file=name, nearest=near)]) from None
+    except InputError:
+        raise
     except (OSError, ValueError) as why:
         raise refuse("unreadable", f"the file cannot be read ({getattr(why, 'strerror', None) or why})", "Give a file that may be read.") from None
     return decode(raw, name, most)
@@ -107,24 +112,45 @@ def decode(raw: bytes, name: str, most: int = MOST_BYTES) -> str:
 
 
 def _yaml_problem(why: Exception, name: str, text: str) -> Problem:
-    mark = getattr(why, "problem_mark", None) or getattr(why, "context_mark", None)
+    unclosed = "quoted scalar" in str(getattr(why, "context", "")) and "end of stream" in str(getattr(why, "problem", ""))
+    mark = getattr(why, "context_mark" if unclosed else "problem_mark", None) or getattr(why, "context_mark", None)
     line, column = (mark.line + 1, mark.column + 1) if mark is not None else (None, None)
     said = getattr(why, "problem", None) or str(why).split("\n")[0]
     lines = text.split("\n")
     here = lines[mark.line] if mark is not None and mark.line < len(lines) else ""
     if "\t" in here[: len(here) - len(here.lstrip())] or "\\t" in said:
         return Problem("tab", "a tab stands where YAML wants spaces", "Indent with spaces.", file=name, line=line, column=column)
+    if unclosed:
+        return Problem("unclosed-quote", "a quote is opened here and never closed", "Close it at the end of the text.", file=name, line=line, column=column)
+    if "nesting depth" in said:
+        return _too_deep(name, line, column)
     if "special characters" in said or "control characters" in said:
+        line, column = _place_of_control(text)
         return Problem("binary", "a control character stands in the text", "Delete it, and save as UTF-8.", file=name, line=line, column=column)
     return Problem("not-yaml", f"this is not YAML that can be read: {shown(said, 90)}",
                    "Write `field: value`, one a line; put text that holds a colon or a quote in quotes.", file=name, line=line, column=column)
 
 
-def read_yaml(text: str, name: str) -> Located:
-    """Parse strictly. Raises InputError with all problems found (a syntax error hides what stands below it)."""
+def _too_deep(name: str, line: int | None = None, column: int | None = None) -> Problem:
+    return Problem("depth", f"values are nested more than {MOST_DEPTH} deep", "Write a flatter file.", file=name, line=line, column=column)
+
+
+def _place_of_control(text: str) -> tuple[int | None, int | None]:
+    for number, line in enumerate(text.split("\n"), 1):
+        for column, sign in enumerate(line, 1):
+            if sign not in "\t\r\x85" and unicodedata.category(sign) in ("Cc", "Cs", "Cn"):
+                return number, column
+    return None, None
+
+
+def read_yaml(text: str, name: str, null: str = "") -> Located:
+    """Parse strictly. Raises InputError with all problems found (a syntax error hides what stands below it).
+
+    `null` is the bare word that stands for nothing; there is none in YAML, where a field without a value is nothing.
+    """
     import yaml
 
-    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)(text)
+    loader: Any = _plain_loader()(text)
     try:
         root = loader.get_single_node()
     except yaml.YAMLError as why:
@@ -135,11 +161,13 @@ def read_yaml(text: str, name: str) -> Located:
         elif "undefined alias" in str(why):
             problem = Problem("alias", "an alias (*) stands here", "Write the value out.", file=name, line=problem.line, column=problem.column)
         raise InputError([problem]) from None
-    except (RecursionError, ValueError, UnicodeError) as why:
+    except RecursionError:
+        raise InputError([_too_deep(name)]) from None
+    except (ValueError, UnicodeError) as why:
         raise InputError([Problem("not-yaml", f"this cannot be read as YAML ({shown(str(why))})", "Write a plain mapping.", file=name)]) from None
     finally:
         loader.dispose()
-    walker = _Walker(name, text)
+    walker = _Walker(name, text, null)
     if root is None:
         raise InputError([Problem("empty", "the file holds nothing but comments", "Write at least one lot, material or row.", file=name)])
     data = walker.walk(root, (), 0)
@@ -148,13 +176,22 @@ def read_yaml(text: str, name: str) -> Located:
     return Located(data, name, walker.places, walker.keys)
 
 
+@lru_cache(maxsize=1)
+def _plain_loader() -> Any:
+    """The C loader where there is one, without any idea of numbers, dates and truth: every scalar is text."""
+    import yaml
+
+    base: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    return type("PlainLoader", (base,), {"yaml_implicit_resolvers": {}})
+
+
 class _Walker:
     """Turns composed nodes into plain data; keeps the place of each; collects what the strict form forbids."""
 
-    def __init__(self, name: str, text: str) -> None:
+    def __init__(self, name: str, text: str, null: str = "") -> None:
         import yaml
 
-        self.name, self.problems = name, list[Problem]()
+        self.name, self.null, self.problems = name, null, list[Problem]()
         self.places: dict[Path_, Place] = {}
         self.keys: dict[Path_, Place] = {}
         self.seen: set[int] = set()
@@ -197,7 +234,7 @@ class _Walker:
             if self.suspect and not self._plain(key_node, here):
                 continue
             if key == "<<":
-                self.wrong("merge-key", "a merge key (<<) stands here", "Write the fields out, or use `like`.", key_node, path)
+                self.wrong("merge-key", "a merge key (<<) stands here", "Write the fields out (a row of a table can use `like`).", key_node, path)
                 continue
             if not key or len(key) > 200:
                 self.wrong("key", "a key is empty or too long", "Write a plain word as key.", key_node, path)
@@ -216,7 +253,8 @@ class _Walker:
         if len(text) > MOST_SCALAR:
             self.wrong("too-long", f"a text of {len(text)} characters stands here", f"Write at most {MOST_SCALAR}.", node, path)
             return None
-        return None if text == "" and node.style is None else text
+        # the C loader gives a plain scalar the style "", the other one None
+        return None if text in ("", self.null) and not node.style else text
 
     def _plain(self, node: Any, path: Path_) -> bool:
         """Whether node stands there without anchor, alias or tag."""
@@ -236,14 +274,36 @@ def read_json(text: str, name: str) -> Located:
         raise ValueError(f"{word} is not a number that JSON knows")
 
     try:
-        json.loads(text, parse_constant=constant)
+        # numbers stay text, as everywhere
+        json.loads(text, parse_constant=constant, parse_int=str, parse_float=str)
     except json.JSONDecodeError as why:
         raise InputError([Problem("not-json", f"this is not JSON: {why.msg}", "Mend it, or write YAML in a .yaml file.",
                                   file=name, line=why.lineno, column=why.colno)]) from None
-    except (ValueError, RecursionError) as why:
-        raise InputError([Problem("not-json", f"this is not JSON: {shown(str(why))}", "Mend it, or write YAML in a .yaml file.", file=name)]) from None
-    # JSON is YAML but for tabs and two escapes
-    return read_yaml(text.replace("\t", " ").replace("\\/", "/"), name)
+    except RecursionError:
+        raise InputError([_too_deep(name)]) from None
+    except ValueError as why:
+        line, column = _place_of_constant(text)
+        raise InputError([Problem("not-json", f"this is not JSON: {shown(str(why))}", "Mend it, or write YAML in a .yaml file.",
+                                  file=name, line=line, column=column)]) from None
+    # JSON is YAML but for tabs, two escapes and three signs that break a line in YAML
+    return read_yaml(_ESCAPE_RE.sub(_escape_for_yaml, text.replace("\t", " ")), name, null="null")
+
+
+_ESCAPE_RE = re.compile(r"\\u([dD][89abAB][0-9a-fA-F]{2})\\u([dD][c-fC-F][0-9a-fA-F]{2})|\\.|[\x85\u2028\u2029]")
+_BREAKS = {"\x85": "\\N", "\u2028": "\\L", "\u2029": "\\P", "\\/": "/"}
+
+
+def _escape_for_yaml(found: re.Match[str]) -> str:
+    if found[1]:
+        return f"\\U{0x10000 + ((int(found[1], 16) - 0xD800) << 10) + int(found[2], 16) - 0xDC00:08x}"
+    return _BREAKS.get(found[0], found[0])
+
+
+def _place_of_constant(text: str) -> tuple[int | None, int | None]:
+    for found in re.finditer(r'"(?:\\.|[^"\\])*"|NaN|-?Infinity', text):
+        if found[0][0] != '"':
+            return text.count("\n", 0, found.start()) + 1, found.start() - text.rfind("\n", 0, found.start())
+    return None, None
 
 
 @dataclass(slots=True)
@@ -261,13 +321,15 @@ def read_csv(text: str, name: str, known: Sequence[str]) -> CsvRows:
     rows: list[dict[str, str]] = []
     places: dict[Path_, Place] = {}
     header: list[str] | None = None
+    ended = 0
     try:
         for cells in stream:
+            ended = stream.line_num
             if not any(cell.strip() for cell in cells):
                 continue
             if header is None:
                 header = [cell.strip() for cell in cells]
-                problems += _header_problems(header, name, known)
+                problems += _header_problems(header, name, known, stream.line_num)
                 if problems:
                     break
                 continue
@@ -281,7 +343,8 @@ def read_csv(text: str, name: str, known: Sequence[str]) -> CsvRows:
             for column, key in enumerate(header, 1):
                 places[(index, *key.split("."))] = (line, column)
     except csv.Error as why:
-        problems.append(Problem("not-csv", f"this is not CSV: {why}", "Close every quote, and save as comma-separated text.", file=name, line=stream.line_num))
+        said = "a quote is opened in this row and never closed" if "end of data" in str(why) else f"this is not CSV: {why}"
+        problems.append(Problem("not-csv", said, "Close every quote, and save as comma-separated text.", file=name, line=ended + 1))
     if problems:
         raise InputError(problems)
     if not rows:
@@ -289,14 +352,14 @@ def read_csv(text: str, name: str, known: Sequence[str]) -> CsvRows:
     return CsvRows(rows, places)
 
 
-def _header_problems(header: list[str], name: str, known: Sequence[str]) -> list[Problem]:
-    if len(header) == 1 and ";" in header[0]:
-        return [Problem("semicolon", "the fields are separated by semicolons", "Save the sheet with commas between fields and points in numbers.", file=name, line=1)]
-    if len(header) == 1 and "\t" in header[0]:
-        return [Problem("tab", "the fields are separated by tabs", "Save the sheet with commas between fields.", file=name, line=1)]
+def _header_problems(header: list[str], name: str, known: Sequence[str], line: int) -> list[Problem]:
+    if sum(key.count(";") for key in header) >= len(header):
+        return [Problem("semicolon", "the fields are separated by semicolons", "Save the sheet with commas between fields and points in numbers.", file=name, line=line)]
+    if sum(key.count("\t") for key in header) >= len(header):
+        return [Problem("tab", "the fields are separated by tabs", "Save the sheet with commas between fields.", file=name, line=line)]
     problems = []
     for column, key in enumerate(header, 1):
-        where = {"file": name, "line": 1, "column": column}
+        where = {"file": name, "line": line, "column": column}
         if not key:
             problems.append(Problem("header", f"column {column} has no name", "Name it, or delete the column.", **where))  # type: ignore[arg-type]
         elif key not in known:
@@ -318,6 +381,8 @@ def problems_of(error: ValidationError, model: type[BaseModel], located: Located
     """pydantic's errors as problems, each with its place and with our words."""
     found = []
     for each in error.errors(include_url=False):
+        if each["type"] == "too_short" and isinstance(each["input"], Sized) and len(each["input"]) >= each["ctx"]["min_length"]:
+            continue  # it counts what is left when the wrong entries are gone, and those are told themselves
         path = (*prefix, *(p for p in each["loc"] if p not in {"[key]"}))
         if path[-2:] == ("moisture", "value"):
             path = path[:-1]  # the field that a plain text stands for is not one that a person wrote
@@ -343,6 +408,9 @@ _PLAIN = {
     "dict_type": ("not-a-mapping", "a mapping is wanted, not '{given}'", "Write `field: value`, one a line."),
     "model_type": ("not-a-mapping", "a mapping is wanted, not '{given}'", "Write `field: value`, one a line."),
     "model_attributes_type": ("not-a-mapping", "a mapping is wanted, not '{given}'", "Write `field: value`, one a line."),
+    "string_too_long": ("too-long", "the text is too long", "Write at most {max_length} characters."),
+    "too_long": ("too-long", "the list is too long", "Write at most {max_length} entries."),
+    "int_parsing_size": ("not-a-number", "'{given}' is not a whole number", "Write a whole number without a unit."),
     "string_too_short": ("empty", "the text is empty", "Write something, or leave the field out."),
     "too_short": ("empty", "the list is empty", "Write at least one."),
 }
@@ -354,13 +422,15 @@ def _problem_of(each: dict[str, Any], path: Path_, model: type[BaseModel], locat
     nearest: tuple[str, ...] = ()
     if kind == "feedstock":
         code, what, expected, nearest = context["code"], context["what"], context["expected"], tuple(context["nearest"])
+        path = (*path, *context["at"])
     elif kind == "extra_forbidden":
         names = field_names(model, path[:-1])
         code, what = "unknown-field", f"'{shown(str(path[-1]))}' is not a field here"
         expected, nearest = f"Fields: {', '.join(names)}.", nearest_names(str(path[-1]), names)
     elif kind in _PLAIN:
         code, what, expected = _PLAIN[kind]
-        what = what.format(given=given)
+        what = what.format(given=given) if each.get("input") is not None else what.replace("'{given}'", "nothing").format(given="nothing")
+        expected = expected.format(max_length=context.get("max_length", "")) if "{max" in expected else expected
     elif kind in {"literal_error", "enum"}:
         code, what, expected = "unknown-word", f"'{given}' is not a word that is known here", f"Write {context.get('expected', '')}."
     else:
@@ -381,7 +451,7 @@ def field_names(model: Any, path: Path_) -> list[str]:
         model = _inner_model(model, part)
         if model is None:
             return []
-    return list(getattr(model, "model_fields", {}))
+    return [info.alias or name for name, info in getattr(model, "model_fields", {}).items()]
 
 
 def _inner_model(model: Any, part: str | int) -> Any:

@@ -316,10 +316,8 @@ def _unit_text(text: str) -> str:
 def _read_one(text: str, dimension: str, whole: str) -> tuple[float, str]:
     """One quantity, possibly of several parts (`5 ft 6 in`), in SI; and a note where a unit needed interpreting."""
     parts = _split_parts(text, dimension, whole)
-    if dimension == "number" and len(parts) == 1 and not parts[0][1]:
-        return _number(parts[0][0], whole), ""
-    if dimension == "number" and len(parts) == 1 and parts[0][1] == "%":
-        return _number(parts[0][0], whole) / 100, ""
+    if dimension == "number" and len(parts) == 1 and parts[0][1] in ("", "%"):
+        return _finite(_number(parts[0][0], whole) * (0.01 if parts[0][1] else 1.0), dimension, whole), ""
     total, note, smallest = 0.0, "", math.inf
     for index, (number, unit_text) in enumerate(parts):
         if index and unit_text in {"oz", "ounces"} and parts[0][1] in {"lb", "lbs", "pound", "pounds"}:
@@ -332,9 +330,13 @@ def _read_one(text: str, dimension: str, whole: str) -> tuple[float, str]:
         total += unit.to_si(_number(number, whole))
         if unit_text.casefold() in BARE_GALLONS:
             note = f"'{shown(whole)}' was read in US gallons; write imp gal for the imperial gallon"
-    if not math.isfinite(total):
+    return _finite(total, dimension, whole), note
+
+
+def _finite(value: float, dimension: str, whole: str) -> float:
+    if not math.isfinite(value):
         raise Refused("not-finite", f"'{shown(whole)}' is too large a number", f"Write for instance {DIMENSIONS[dimension].example}.")
-    return total, note
+    return value
 
 
 def _split_parts(text: str, dimension: str, whole: str) -> list[tuple[str, str]]:
