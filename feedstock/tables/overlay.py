@@ -10,12 +10,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from ..errors import Problem, TableError, nearest_names, shown
+from ..errors import Problem, nearest_names, shown
 from .reader import KINDS, Change, RawRow, RawSet
 
 GATES = frozenset({"contaminants", "clears", "signs", "limits"})
 """Kinds whose every field can decide a verdict."""
-GATE_FIELDS = frozenset({"class", "form", "history", "carries", "like", "accumulates"})
+GATE_METHODS = frozenset({"preservatives", "paint", "binders", "fate", "soil-addition", "load-screening"})
+"""Kinds, and purposes, of methods whose figures a limit is judged by."""
+GATE_FIELDS = frozenset({"class", "form", "history", "carries", "like", "accumulates", "elements"})
 """Fields of a material that can decide a verdict."""
 
 
@@ -38,21 +40,22 @@ class Laid:
     tightened: list[tuple[str, str]] = field(default_factory=list)
 
 
-def lay(sets: Sequence[RawSet]) -> Laid:
-    """Lay the sets over each other in order. Raises TableError with every conflict."""
-    problems: list[Problem] = []
+def lay(sets: Sequence[RawSet], problems: list[Problem]) -> Laid:
+    """Lay the sets over each other in order; every conflict goes into `problems`."""
     ordered = _ordered(sets, problems)
     laid = Laid(ordered)
     for each in ordered:
         for kind, rows in each.rows.items():
             for row in rows.values():
                 laid.rows[kind][row.full] = row
+        for clears in each.rows.get("clears", {}).values():
+            loosens = clears.data.get("loosens")
+            if isinstance(loosens, dict) and loosens.get("reason"):
+                laid.loosened.append(Loosened(each.name, str(clears.data.get("hypothesis")), str(loosens["reason"])))
     changed: dict[tuple[str, str, str], Change] = {}
     for each in ordered:
         for change in each.changes:
             _change(laid, each, change, changed, problems)
-    if problems:
-        raise TableError(problems)
     return laid
 
 
@@ -122,7 +125,7 @@ def _check_gate(laid: Laid, by: RawSet, change: Change, row: RawRow, data: dict[
     """A change of what can decide a verdict says in which direction it goes."""
     scale_of_gate = change.kind == "scales"
     gate = change.kind in GATES or scale_of_gate or (change.kind == "materials" and bool(GATE_FIELDS & set(data) or change.replaces)) or (
-        change.kind == "burners" and bool({"moisture_ready", "moisture_refused", "over"} & set(data) or change.replaces))
+        change.kind == "burners" and bool({"moisture_ready", "moisture_refused", "over"} & set(data) or change.replaces)) or _decides(change, row, data)
     loosens, tightens = change.data.get("loosens"), change.data.get("tightens")
     if loosens is not None:
         reason = loosens.get("reason") if isinstance(loosens, dict) else None
@@ -137,6 +140,14 @@ def _check_gate(laid: Laid, by: RawSet, change: Change, row: RawRow, data: dict[
     if gate and loosens is None and tightens is None:
         problems.append(change.problem("undeclared-gate", f"this changes what decides a verdict ({change.kind} {row.full}) and does not say in which direction",
                                        "Write tightens: true, or loosens: {reason: ...}."))
+
+
+def _decides(change: Change, row: RawRow, data: dict[str, Any]) -> bool:
+    """Whether a change of a method touches what a limit is judged by."""
+    if change.kind != "methods":
+        return False
+    use = data.get("use")
+    return row.data.get("kind") in GATE_METHODS or (isinstance(use, dict) and any(use.get(p) != row.data.get("use", {}).get(p) for p in GATE_METHODS))
 
 
 def _replaced(row: RawRow, change: Change, data: dict[str, Any]) -> RawRow:

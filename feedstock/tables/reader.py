@@ -86,7 +86,15 @@ class RawSet:
 def read_set(source: TableSource) -> RawSet:
     """The set of a source. Raises TableError with every problem of its outer shape."""
     problems: list[Problem] = []
-    documents = migrated(list(source.documents()))
+    found = read_what_can_be_read(source, problems)
+    if problems:
+        raise TableError(problems)
+    return found
+
+
+def read_what_can_be_read(source: TableSource, problems: list[Problem]) -> RawSet:
+    """As `read_set`, but what is wrong goes into `problems` and the rest is kept, so that a checker can go on."""
+    documents = migrated(list(source.documents(problems)))
     about = [d for d in documents if isinstance(d.data, dict) and "set" in d.data]
     found = _about(about, source, problems)
     for document in documents:
@@ -94,8 +102,6 @@ def read_set(source: TableSource) -> RawSet:
     found.files = len(documents)
     if sum(len(rows) for rows in found.rows.values()) > MOST_ROWS:
         problems.append(Problem("too-many", f"the set has more than {MOST_ROWS} rows", "Split it.", file=source.label))
-    if problems:
-        raise TableError(problems)
     return found
 
 

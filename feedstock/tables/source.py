@@ -38,13 +38,12 @@ class TableSource:
             return cls(path, os.fspath(path), None, distribution)
         return cls(what, distribution or what.name, None, distribution)
 
-    def documents(self) -> Iterator[Located]:
-        """The located contents of every file, in the order of their names. Raises TableError."""
+    def documents(self, problems: list[Problem]) -> Iterator[Located]:
+        """The located contents of every file that can be read, in the order of their names; what is wrong goes into `problems`."""
         if self.given is not None:
             yield Located(_text_tree(self.given, (), 0), self.label)
             return
         assert self.root is not None
-        problems: list[Problem] = []
         found = 0
         for name, each in sorted(_yaml_files(self.root, self.label, problems)):
             found += 1
@@ -54,8 +53,6 @@ class TableSource:
                 problems.extend(why.problems)
         if not found and not problems:
             problems.append(Problem("empty", "there is no .yaml file here", "Give a folder with table files.", file=self.label))
-        if problems:
-            raise TableError(problems)
 
 
 def _bytes(each: Traversable, name: str) -> bytes:

@@ -1,0 +1,1 @@
+"""Woods of warm gardens, as tables for feedstock."""
