@@ -152,7 +152,8 @@ def signature(lot: Lot) -> str:
 
 def _plain(value: Any) -> Any:
     if isinstance(value, Measured):
-        return tuple(float(f"{v:.9g}") for v in value.values) + (value.basis,)
+        # a moisture counts as what it says, whichever basis it is written on
+        return tuple(float(f"{_wet(v, value.basis):.9g}") for v in value.values)
     if isinstance(value, BaseModel):
         return {name: _plain(getattr(value, name)) for name in type(value).model_fields}
     if isinstance(value, tuple):
@@ -205,26 +206,31 @@ def _moisture(b: _Builder) -> str:
 
 def _moisture_stated(b: _Builder, said: Measured, by: str | None) -> None:
     if said.low is not None and said.high is not None:
-        ends = [_wet(v, said.basis) for v in (said.low, said.mid, said.high)]
-        b.add(Input("moisture", *ends, "logit" if ends[0] > 0 else "linear", f"lot:{b.signature}:moisture", Origin("field", f"moisture: {said.text}", field=f"{b.path}.moisture")))
+        low, mid, high = (_wet(v, said.basis) for v in (said.low, said.mid, said.high))
+        b.add(Input("moisture", low, mid, high, "logit", f"lot:{b.signature}:moisture", Origin("field", f"moisture: {said.text}", field=f"{b.path}.moisture")))
         return
     name, tool, full = instrument(b.tables, by or "unknown", f"{b.path}.moisture.by")
     reading = said.mid if said.basis == tool.basis else _dry(said.mid) if tool.basis == "dry" else _wet(said.mid, "dry")
     if by is not None and said.basis != tool.basis:
-        b.notes.append(f"{b.path}: a {tool.names[0] if tool.names else name} shows {tool.basis} basis; '{said.text}' was taken as {said.basis} basis, as written")
-    low_error, high_error = tool.error.mid, tool.error_wet.mid if reading > tool.wet_above.mid else tool.error.mid
-    ends = [_wet(max(v, 0.0), tool.basis) for v in (max(reading - low_error, 0.2 * reading), reading, reading + high_error)]
+        b.notes.append(f"a {tool.names[0] if tool.names else name} shows {tool.basis} basis; '{said.text}' was taken as {said.basis} basis, as written")
+    low_error, high_error = tool.error.mid, tool.error_wet.mid if _wetter(reading, tool) else tool.error.mid
+    low, mid, high = (min(_wet(v, tool.basis), 0.97) for v in (max(reading - low_error, 0.2 * reading), reading, reading + high_error))
     cell = b.tables.origin("methods", full, ("moisture", name, "error"), tool.error)
     text = f"moisture: {said.text}, read by {tool.names[0] if tool.names else name} (instrument error {100 * tool.error.mid:.2g} points {tool.basis} basis)"
-    b.add(Input("moisture", *(min(e, 0.97) for e in ends), "logit" if 0 < ends[0] else "linear", f"meter:{name}",
+    b.add(Input("moisture", low, mid, high, "logit", f"meter:{name}",
                 Origin("field", text, field=f"{b.path}.moisture", sources=cell.sources, locator=cell.locator, known=cell.known)))
 
 
 def _instrument_error(b: _Builder, name: str, reading: float) -> None:
     _, tool, full = instrument(b.tables, name, "")
-    error = tool.error_wet.mid if reading > tool.wet_above.mid else tool.error.mid
+    error = tool.error_wet.mid if _wetter(reading, tool) else tool.error.mid
     origin = b.tables.origin("methods", full, ("moisture", name, "error"), tool.error)
     b.add(Input("moisture_error", -error, 0.0, error, "linear", f"meter:{name}", origin))
+
+
+def _wetter(reading: float, tool: Instrument) -> bool:
+    """Whether a reading is beyond what the instrument reads well; rounding of units must not decide it."""
+    return reading > tool.wet_above.mid * (1 + 1e-9)
 
 
 def instrument(tables: Tables, name: str, path: str) -> tuple[str, Instrument, str]:
@@ -334,7 +340,7 @@ def _amount(b: _Builder) -> str:
 
 def _take_soil(b: _Builder) -> None:
     if b.lot.soil is not None:
-        b.given("soil", b.lot.soil, "soil", "logit" if b.lot.soil.mid > 0 else "linear", 0.3)
+        b.given("soil", b.lot.soil, "soil", "logit", 0.3)
     elif b.row.soil is not None:
         b.cell("soil", b.row.soil, "materials", b.full, ("soil",))
     else:
@@ -349,7 +355,7 @@ def _pieces_volume(b: _Builder, tools: Instruments) -> None:
     b.known("count", float(pieces.count), f"pieces.count: {pieces.count}")
     b.given("length", pieces.length, "pieces.length", error=error)
     if pieces.hollow is not None:
-        b.given("hollow", pieces.hollow, "pieces.hollow", "logit" if pieces.hollow.mid > 0 else "linear", 0.2)
+        b.given("hollow", pieces.hollow, "pieces.hollow", "logit", 0.2)
     else:
         b.known("hollow", 0.0, "no hollow given", kind="assumption")
     if pieces.diameter is not None:
@@ -416,7 +422,7 @@ def _packed_mass(b: _Builder, packing: str | None) -> str:
     if not name:
         raise b.refuse("no-packing", f"how {b.lot.material} lies in this volume is not said", f"Write packing: one of {', '.join(options)}.", "packing")
     if packing is None:
-        b.notes.append(f"{b.path}: packing was not given; {name} was assumed")
+        b.notes.append(f"packing was not given; {name} was assumed")
     if own_ways.find(name):
         key = own_ways.find(name)[0][1:]
         b.cell("bulk_density", bulk[key], "materials", b.full, ("bulk_density", key))
@@ -569,7 +575,7 @@ def _char(b: _Builder, burner_row: str, burn: Burn | None, fineness: str, thickn
     full, curve = b.tables.method("yield-curve", YieldCurve)
     _temperature(b, burner_row, burner, burn, curve)
     if b.lot.measured is not None and b.lot.measured.ash is not None:
-        b.given("ash", b.lot.measured.ash, "measured.ash", "logit" if b.lot.measured.ash.mid > 0 else "linear", 0.1)
+        b.given("ash", b.lot.measured.ash, "measured.ash", "logit", 0.1)
     elif b.row.ash is not None:
         b.cell("ash", b.row.ash, "materials", b.full, ("ash",))
     else:
@@ -577,7 +583,7 @@ def _char(b: _Builder, burner_row: str, burn: Burn | None, fineness: str, thickn
     b.cell("ash_kept", burner.ash_kept, "burners", burner_row, ("ash_kept",))
     _organic_yield(b, full, curve, burner)
     _kept(b, burner_row, burner, fineness, curve, full)
-    b.step("char_yield", char.char_yield, "ash", "organic_yield", "kept", "ash_kept", scale="logit")
+    b.step("char_yield", char.char_yield, "ash", "organic_yield", "kept", "ash_kept")
     b.step("char_mass", char.char_mass, "dry_mass", "char_yield")
     b.step("organic_char", char.organic_char, "dry_mass", "ash", "organic_yield", "kept")
     _carbon(b)
@@ -622,7 +628,7 @@ def _organic_yield(b: _Builder, full: str, curve: YieldCurve, burner: Burner) ->
         b.known("curve_offset", 0.0, f"no offset for {group}", kind="assumption")
     b.step("curve", char.organic_yield, _curve_temperature(b), "lignin", "curve_floor", "curve_amplitude", "curve_rate", "curve_lignin", "curve_offset", scale="logit")
     _curve_error(b, full, curve, group, burner)
-    b.step("organic_yield", char.shifted, "curve", "curve_error", scale="logit")
+    b.step("organic_yield", char.shifted, "curve", "curve_error")
 
 
 def _lignin(b: _Builder, full: str, curve: YieldCurve, group: str) -> None:
@@ -720,8 +726,10 @@ def _char_volume(b: _Builder, thickness: float) -> None:
         thin = thickness < row.thin_below.mid
         name = "packing_thin" if thin else "packing"
         b.cell("char_packing", getattr(row, name), "methods", full, (name,), key="burn:packing")
-        b.step("wood_volume", density.volume_of, "dry_mass", "density")
-        b.step("char_volume", char.char_volume_of_wood, "wood_volume", "shrinkage_to_char", "kept", "char_packing")
+        solid = "solid_volume"
+        if not any(step.output == solid for step in b.steps):
+            solid = b.step("wood_volume", density.volume_of, "dry_mass", "density")
+        b.step("char_volume", char.char_volume_of_wood, solid, "shrinkage_to_char", "kept", "char_packing")
     elif b.row.char_bulk_density is not None:
         b.cell("char_bulk_density", b.row.char_bulk_density, "materials", b.full, ("char_bulk_density",))
         b.step("char_volume", char.char_volume_by_bulk, "char_mass", "char_bulk_density")
@@ -734,7 +742,7 @@ def _water(b: _Builder, burner_row: str) -> None:
     burner = b.tables.row("burners", burner_row, Burner)
     b.step("moisture_dry", moisture.dry_basis, "moisture", scale="log")
     b.cell("working_moisture", burner.moisture_ready, "burners", burner_row, ("moisture_ready",), certain=True)
-    b.step("water_to_lose", moisture.water_to_lose, "dry_mass", "moisture_dry", "working_moisture", scale="linear")
+    b.step("water_to_lose", moisture.water_to_lose, "dry_mass", "moisture_dry", "working_moisture")
     row = b.row
     if row.hydrogen is None or row.oxygen is None or row.nitrogen is None or (row.heating_value is None and row.carbon is None):
         return

@@ -11,6 +11,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from .estimate import Estimate, FigureUnit
 from .heap import Burn, Heap
+from .results_burn import BurnPlan, Gathering, Quench, Remark
 
 if TYPE_CHECKING:
     from .figures import Explanation
@@ -50,6 +51,7 @@ Percent = Annotated[Estimate, FigureUnit("%")]
 Kilograms = Annotated[Estimate, FigureUnit("kg")]
 Litres = Annotated[Estimate, FigureUnit("L")]
 PerVolume = Annotated[Estimate, FigureUnit("kg/m^3")]
+PerMass = Annotated[Estimate, FigureUnit("mg/kg")]
 Minutes = Annotated[Estimate, FigureUnit("min")]
 
 
@@ -67,7 +69,8 @@ class Citation(Data):
 class Finding(Data):
     """One thing that was found about a lot: why, what to do, and the best verdict that it leaves.
 
-    `cleared` marks a suspicion that named evidence has lowered; it stays visible.
+    `cleared` marks a suspicion that named evidence has lowered; it stays visible. `settle` is the cheapest step that would
+    settle a `check first`, with what it can and cannot prove.
     """
 
     code: str
@@ -79,6 +82,7 @@ class Finding(Data):
     sources: Annotated[tuple[Citation, ...], Field(min_length=1)]
     lot: str | None = None
     cleared: bool = False
+    settle: str = ""
 
 
 class Scores(Data):
@@ -89,6 +93,34 @@ class Scores(Data):
     contamination: float
     char: float
     suitability: float
+
+
+class ElementContent(Data):
+    """An unwanted element, mg per kg of dry matter, in the feed and in its sorted dry char without soil.
+
+    `screening` credits no loss and is what the limit judges at its high end; `central` is what is likely to stay in the
+    char. `brought_by` names the suspicions that bring it; without any it is there by nature, and then `decides` says
+    whether the limit judges it or is told for information. `largest_share` (% of the dry mass of a clean heap at which the
+    limit breaks) explains why a lot is kept out and is no recipe. `soil_addition` is what one heavy dressing adds to the bed.
+    """
+
+    element: str
+    name: str
+    feed: PerMass | None = None
+    screening: PerMass
+    central: PerMass | None = None
+    limit: float | None = None
+    limit_set: str = ""
+    limit_known: str = ""
+    brought_by: tuple[str, ...] = ()
+    decides: bool = False
+    largest_share: Percent | None = None
+    soil_addition: PerMass | None = None
+
+    @property
+    def over(self) -> bool:
+        """Whether the high end of the screening passes the limit."""
+        return self.limit is not None and self.screening.high_value > self.limit
 
 
 class LotAppraisal(Data):
@@ -114,6 +146,15 @@ class LotAppraisal(Data):
     water_heat: Percent | None = None
     findings: tuple[Finding, ...] = ()
     notes: tuple[str, ...] = ()
+    elements: tuple[ElementContent, ...] = ()
+
+
+class Mixed(Data):
+    """What all lots would be if they were thrown together: never better than the worst of them."""
+
+    verdict: Verdict
+    elements: tuple[ElementContent, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
 
 class Total(Data):
@@ -133,6 +174,11 @@ class Caution(Data):
     text: str
     order: int
     sources: tuple[Citation, ...]
+
+
+for _model in (Quench, Remark, BurnPlan, Gathering):
+    # a plan speaks in findings and cautions, which stand above it in this module
+    _model.model_rebuild(_types_namespace={"Caution": Caution, "Citation": Citation, "Finding": Finding})
 
 
 class TableUse(Data):
@@ -175,8 +221,10 @@ class Appraisal(Data):
     by_verdict: dict[Verdict, Total]
     verdict: Verdict
     verdict_mixed: Verdict
+    mixed: Mixed | None = None
     findings: tuple[Finding, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    burn: BurnPlan | None = None
     inputs: Inputs
     tables: tuple[TableUse, ...]
     digest: str
@@ -195,5 +243,5 @@ def _no_explainer(appraisal: Appraisal, figure: str) -> Explanation:
     raise RuntimeError("import feedstock.appraise first")
 
 
-explainer: Callable[[Any, str], Any] = _no_explainer
+explainer: Callable[[Any, str], Explanation] = _no_explainer
 """Set by `appraise`, which stands above this module and knows how to run the chains again."""

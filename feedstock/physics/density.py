@@ -42,9 +42,12 @@ def decayed(basic: Number, decay: Number) -> Number:
 @formula("oven-dry mass of pieces in bark", "identity; bark volume as a share of the wood volume (USFS GTR WO-104)",
          volume="m^3", wood="kg/m^3", bark="kg/m^3", bark_volume="1", bark_left="1", result="kg")
 def dry_mass_in_bark(volume: Number, wood: Number, bark: Number, bark_volume: Number, bark_left: Number) -> Number:
-    """Oven-dry mass of pieces measured over bark: `volume` m3, `wood` and `bark` kg/m3, `bark_volume` m3 bark per m3 wood."""
-    share = bark_volume * bark_left
-    return volume * (wood + share * bark) / (1.0 + share)
+    """Oven-dry mass of pieces measured over bark: `volume` m3, `wood` and `bark` kg/m3, `bark_volume` m3 bark per m3 wood.
+
+    Bark that has fallen off (all but the share `bark_left`) leaves its room empty: the size is that of the piece in its bark.
+    Pieces that were measured bare are to be given as bare wood.
+    """
+    return volume * (wood + bark_volume * bark_left * bark) / (1.0 + bark_volume)
 
 
 @formula("oven-dry mass from a volume", "identity", volume="m^3", density="kg/m^3", result="kg")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from ..results import Citation, Finding, Verdict
 from ..tables import Tables
@@ -31,16 +32,25 @@ CONFLICT = "conflicting-signs"
 
 def contamination_findings(evidence: Evidence, tables: Tables, lot: str | None) -> tuple[Finding, ...]:
     """Every finding of the contamination and handling axes, worst first."""
-    raised = _raise(evidence, tables)
     findings = []
-    for full, each in raised.items():
+    for full, each, cleared in _judged(evidence, tables):
         row = tables.row("contaminants", full, Contaminant)
-        cleared = _cleared(full, evidence, tables)
         findings.append(_finding(full, row, each, cleared, tables, lot))
     conflict = _conflict(evidence, tables, lot)
     if conflict is not None:
         findings.append(conflict)
     return tuple(sorted(findings, key=lambda f: (-f.permits.position, f.cleared, f.code)))
+
+
+@lru_cache(maxsize=4096)
+def _judged(evidence: Evidence, tables: Tables) -> tuple[tuple[str, _Raised, tuple[str, Clears] | None], ...]:
+    """Every hypothesis that is raised, with what clears it."""
+    return tuple((full, each, _cleared(full, evidence, tables)) for full, each in _raise(evidence, tables).items())
+
+
+def suspected(evidence: Evidence, tables: Tables) -> tuple[tuple[str, Verdict], ...]:
+    """The hypotheses that are raised and not cleared, each with the best verdict that it leaves."""
+    return tuple((full, each.permits) for full, each, cleared in _judged(evidence, tables) if cleared is None)
 
 
 def _raise(evidence: Evidence, tables: Tables) -> dict[str, _Raised]:
@@ -80,8 +90,9 @@ def _finding(full: str, row: Contaminant, raised: _Raised, cleared: tuple[str, C
     code = full.partition(":")[2]
     sources = citations("contaminants", full, row, tables)
     if cleared is None:
+        settle = settle_text(row) if raised.permits is Verdict.CHECK_FIRST else ""
         return Finding(code=code, axis=row.axis, reason=raised.reason, action=raised.action, permits=raised.permits,
-                       evidence=tuple(raised.evidence), sources=sources, lot=lot)
+                       evidence=tuple(raised.evidence), sources=sources, lot=lot, settle=settle)
     name, by = cleared
     return Finding(code=code, axis=row.axis, reason=by.reason, action="Keep to what you stated; if any of it turns out otherwise, appraise again.",
                    permits=Verdict.READY, evidence=tuple(raised.evidence), sources=(*citations("clears", name, by, tables), *sources), lot=lot, cleared=True)
@@ -102,7 +113,15 @@ def _conflict(evidence: Evidence, tables: Tables, lot: str | None) -> Finding | 
     row = tables.row("contaminants", found[0], Contaminant)
     words = tuple(f"{_sign(tables, a)} against {_sign(tables, b)}" for a, b in pairs)
     return Finding(code=CONFLICT, axis=row.axis, reason=row.reason, action=row.action, permits=Verdict(row.permits), evidence=words,
-                   sources=citations("contaminants", found[0], row, tables), lot=lot)
+                   sources=citations("contaminants", found[0], row, tables), lot=lot, settle=settle_text(row))
+
+
+def settle_text(row: Contaminant) -> str:
+    """The cheapest step that would settle a suspicion, with what it can and cannot prove; empty where none is known."""
+    if not row.settles:
+        return ""
+    first = row.settles[0]
+    return f"{first.step} {first.proves} {first.not_proves}"
 
 
 def _sign(tables: Tables, full: str) -> str:

@@ -6,9 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from ..errors import Problem, UnknownName
+from ..errors import Problem, UnknownName, nearest_names, shown
 from ..heap import Burn, Lot
 from ..tables import Tables
+from ..tables.methods import Defaults
 from ..tables.names import folded
 from ..tables.schema import Clears, Condition, Contaminant
 
@@ -61,6 +62,31 @@ def burn_words(burn: Burn | None) -> tuple[frozenset[str], frozenset[str], froze
     return frozenset(map(folded, burn.vessel)), frozenset(map(folded, burn.ground)), frozenset(map(folded, burn.lighting))
 
 
+SURROUNDINGS = ("vessel", "ground", "lighting")
+
+
+def unknown_burn_words(burn: Burn, tables: Tables) -> list[Problem]:
+    """A problem for every word of vessel, ground or lighting that no table knows: a slip of the pen must not hide a danger."""
+    problems = []
+    for part in SURROUNDINGS:
+        known = known_burn_words(part, tables)
+        folds = {folded(word) for word in known}
+        for index, word in enumerate(getattr(burn, part)):
+            if folded(word) not in folds:
+                problems.append(Problem(f"unknown-{part}", f"'{shown(word)}' is not a word for the {part} that the tables know",
+                                        f"Write one of {', '.join(sorted(known))}.", f"burn.{part}[{index}]", word, nearest=nearest_names(word, known)))
+    return problems
+
+
+@lru_cache(maxsize=64)
+def known_burn_words(part: str, tables: Tables) -> frozenset[str]:
+    """The words for vessel, ground or lighting: those of the defaults, and whatever a rule asks for."""
+    words = {word for row in tables.rows["methods"].values() if isinstance(row, Defaults) for word in getattr(row, part)}
+    for _, condition in all_conditions(tables):
+        words.update(word.replace(" ", "-") for word in getattr(condition, part))
+    return frozenset(words)
+
+
 @lru_cache(maxsize=64)
 def region_words(tables: Tables) -> frozenset[str]:
     """Every region that some rule knows, in upper case."""
@@ -111,6 +137,7 @@ class Resolved:
 
 @lru_cache(maxsize=4096)
 def resolved(condition: Condition, tables: Tables) -> Resolved:
+    """The condition with every name looked up. Raises UnknownName, which a loaded table set rules out."""
     def names(kind: str, words: Iterable[str]) -> frozenset[str]:
         return frozenset(tables.find(kind, word) for word in words)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import pairwise
 
 from ..results import Finding, Scores, Verdict
 from ..tables import Tables
@@ -16,13 +17,14 @@ def on_scale(row: ScaleRow, value: float) -> float:
     points = row.points
     if value <= points[0].at:
         return points[0].score
-    for left, right in zip(points, points[1:], strict=False):
+    for left, right in pairwise(points):
         if value <= right.at:
             return left.score + (right.score - left.score) * (value - left.at) / (right.at - left.at)
     return points[-1].score
 
 
 def scale(tables: Tables, name: str) -> ScaleRow:
+    """The scale of that name. Raises UnknownName where no table has it."""
     return tables.row("scales", tables.find("scales", name), ScaleRow)
 
 

@@ -11,14 +11,18 @@ from pydantic import ValidationError
 
 from ..errors import Problem, TableError, UnknownName, shown
 from ..figures import Origin
-from ..located import Path_, problems_of
+from ..located import Path_, told_problems
 from . import schema
 from .methods import KINDS, Defaults
 from .methods_after import KINDS_AFTER
 from .methods_fire import KINDS_FIRE
+from .methods_load import KINDS_LOAD
+from .methods_plan import KINDS_PLAN
+from .methods_quality import KINDS_QUALITY
 from .names import Index
 from .overlay import Laid, Loosened, canonical, lay
 from .reader import RawRow, RawSet
+from .references import check_references, names_of
 from .schema import Cell, Material, Row, Sourced
 
 MODELS: dict[str, type[Row]] = {
@@ -26,7 +30,7 @@ MODELS: dict[str, type[Row]] = {
     "signs": schema.Sign, "origins": schema.OriginRow, "limits": schema.LimitSet, "burners": schema.Burner,
     "scales": schema.ScaleRow, "cautions": schema.Caution,
 }
-METHODS: dict[str, type[Row]] = {**KINDS, **KINDS_FIRE, **KINDS_AFTER}
+METHODS: dict[str, type[Row]] = {**KINDS, **KINDS_FIRE, **KINDS_AFTER, **KINDS_PLAN, **KINDS_QUALITY, **KINDS_LOAD}
 DEEPEST_LIKE = 5
 
 R = TypeVar("R", bound=Row)
@@ -119,6 +123,7 @@ class Tables:
         return found
 
     def material(self, full: str) -> Material:
+        """A material by its full name, with what it inherits."""
         return self.row("materials", full, Material)
 
     @property
@@ -187,6 +192,7 @@ class Tables:
                           where.row if where.row != full else "")
 
     def version_of(self, name: str) -> str:
+        """The version of a set by its name; empty for one that is not in use."""
         return next((s.version for s in self.sets if s.name == name), "")
 
     def origin(self, kind: str, full: str, path: Path_, cell: Cell | None = None) -> Origin:
@@ -221,8 +227,16 @@ class Tables:
 
 def build(sets: Iterable[RawSet], broken: Iterable[Problem] = ()) -> Tables:
     """Lay sets over each other, check every row and resolve `like`. Raises TableError with all problems."""
-    laid = lay(list(sets))
     problems: list[Problem] = []
+    tables = build_what_can_be_built(sets, problems, broken)
+    if problems:
+        raise TableError(problems)
+    return tables
+
+
+def build_what_can_be_built(sets: Iterable[RawSet], problems: list[Problem], broken: Iterable[Problem] = ()) -> Tables:
+    """As `build`, but what is wrong goes into `problems` and the rest is kept, so that a checker can go on."""
+    laid = lay(list(sets), problems)
     rows: dict[str, dict[str, Row]] = {}
     places: dict[str, dict[str, dict[Path_, Where]]] = {}
     for kind, raw_rows in laid.rows.items():
@@ -233,12 +247,7 @@ def build(sets: Iterable[RawSet], broken: Iterable[Problem] = ()) -> Tables:
                 rows[kind][full] = row
                 places[kind][full] = _places(raw)
     _inherit(laid, rows["materials"], places["materials"], problems)
-    if not problems:
-        from .references import check_references
-
-        check_references(laid, rows, problems)
-    if problems:
-        raise TableError(problems)
+    check_references(laid, rows, problems)
     digests = {s.name: hashlib.sha256(canonical([s]).encode()).hexdigest() for s in laid.sets}
     infos = tuple(SetInfo(s.name, s.version, digests[s.name], s.licence, s.distribution) for s in laid.sets)
     whole = hashlib.sha256("\n".join(f"{s.name} {s.version} {s.digest}" for s in infos).encode()).hexdigest()
@@ -257,10 +266,8 @@ def _typed(kind: str, raw: RawRow, problems: list[Problem]) -> Row | None:
     try:
         return model.model_validate(raw.data)
     except ValidationError as why:
-        for problem, each in zip(problems_of(why, model), why.errors(include_url=False, include_input=False), strict=True):
-            inner = tuple(each["loc"])
-            located = raw.problem(problem.code, problem.what, problem.expected, inner, problem.nearest, key=problem.code == "unknown-field")
-            problems.append(located)
+        for inner, problem in told_problems(why, model):
+            problems.append(raw.problem(problem.code, problem.what, problem.expected, inner, problem.nearest, key=problem.code == "unknown-field"))
         return None
 
 
@@ -289,7 +296,7 @@ def _places(raw: RawRow) -> dict[Path_, Where]:
 
 def _inherit(laid: Laid, rows: dict[str, Row], places: dict[str, dict[Path_, Where]], problems: list[Problem]) -> None:
     """Fill what a material does not give from the row that it is `like`, after all changes."""
-    index = Index({full: [n for names in row.names.values() for n in names] for full, row in rows.items()})
+    index = Index({full: names_of(raw) for full, raw in laid.rows["materials"].items()})
     done: dict[str, Material] = {}
 
     def resolve(full: str, chain: tuple[str, ...]) -> Material:
@@ -304,6 +311,8 @@ def _inherit(laid: Laid, rows: dict[str, Row], places: dict[str, dict[Path_, Whe
         target = _like_target(row.like, raw, index)
         if isinstance(target, Problem):
             problems.append(target)
+        elif target not in rows:
+            pass  # the target has a fault of its own, which is reported where it stands
         elif target in chain or target == full:
             problems.append(raw.problem("circle", f"`like` runs in a circle: {' -> '.join((*chain, full, target))}", "Take one of them away.", ("like",)))
         elif len(chain) >= DEEPEST_LIKE:

@@ -22,6 +22,8 @@ from .schema import (
 
 
 class Part(BaseModel):
+    """A part of a method row: frozen, without unknown fields."""
+
     model_config = ConfigDict(frozen=True, extra="forbid")
 
 
@@ -50,6 +52,8 @@ class YieldCurve(Sourced):
 
 
 class CarbonGroup(Part):
+    """Coefficients of C = top - span exp(-rate T) for a group of classes, and the half-width of its error."""
+
     top: Plain
     span: Plain
     rate: Plain
@@ -115,6 +119,8 @@ class Decay(Sourced):
 
 
 class PackingRow(Part):
+    """The solid share of one way of lying."""
+
     names: Words = ()
     solid: Fraction
 
@@ -128,6 +134,8 @@ class Packing(Sourced):
 
 
 class Container(Part):
+    """What one container holds, and how its content lies in it."""
+
     names: Words = ()
     volume: Volume
     packing: str = ""
@@ -141,6 +149,8 @@ class Containers(Sourced):
 
 
 class Instrument(Part):
+    """How far a moisture instrument is out, in points of its own basis, below and above `wet_above`."""
+
     names: Words = ()
     basis: Literal["wet", "dry"]
     error: ExactPoints
@@ -175,10 +185,13 @@ class HeatCoefficients(Sourced):
 
 
 class Defaults(Row):
-    """Which row serves which purpose, and the burner that is assumed when none is named."""
+    """Which row serves which purpose, the burner that is assumed when none is named, and the words for a burn's surroundings."""
 
     kind_: Literal["defaults"] = Field(alias="kind")
     burner: str
+    vessel: Words = ()
+    ground: Words = ()
+    lighting: Words = ()
     use: dict[str, str]
     ash_warning: ExactPoints
     high_over: ExactPoints

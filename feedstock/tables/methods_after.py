@@ -41,6 +41,8 @@ class ShareCurve(Part):
 
 
 class AtomicWeights(Part):
+    """Atomic weights, g/mol."""
+
     hydrogen: Plain
     carbon: Plain
     oxygen: Plain
@@ -80,6 +82,8 @@ class Permanence(Sourced):
 
 
 class InventoryBand(Part):
+    """The share of carbon left after 100 years for char made above a temperature."""
+
     above: ExactTemperature
     left: Points
 

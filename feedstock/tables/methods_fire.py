@@ -76,6 +76,8 @@ class CharringByDensity(Sourced):
 
 
 class Slow(Part):
+    """Slowness of charring of one species, linear in density and moisture."""
+
     per_density: Plain
     per_both: Plain
     constant: Plain

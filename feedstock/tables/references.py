@@ -73,7 +73,7 @@ def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Prob
         for key in each.source:
             if key not in sources:
                 problems.append(raw.problem("unknown-source", f"there is no source '{key}'", "Add it under `sources`.", ("settles", number, "source"), Index({f":{s}": [] for s in sources}).nearest(key)))
-    own = {name for name in raw.data}
+    own = set(raw.data)
     for path, cell in cells_of(row):
         if str(path[0]) not in own:
             continue  # inherited: reported where it stands

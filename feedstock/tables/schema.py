@@ -318,6 +318,7 @@ class Material(Row):
     carries: Words = ()
     accumulates: Words = ()
     traits: Words = ()
+    elements: dict[str, MassShare] = Field(default_factory=dict)
 
     @property
     def woody(self) -> bool:
@@ -356,6 +357,32 @@ class Rule(Condition):
     action: str = ""
 
 
+class Load(BaseModel):
+    """How much of an element a hypothesis brings: computed `by` a method row, or a `content` of the dry feed.
+
+    `by: retention` takes `of` (a preservative) and `use`; `by: film` and `by: agent` take `of` (a film, a resin).
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    by: Literal["retention", "film", "agent", "content"]
+    of: str = ""
+    use: str = ""
+    content: MassShare | None = None
+
+
+class Settles(BaseModel):
+    """A step that would settle a suspicion: what to do, what it can prove and what it cannot. The cheapest stands first."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    by: Literal["mark", "question", "look", "cut face", "kit", "growing test", "laboratory"]
+    step: str
+    proves: str
+    not_proves: str
+    source: Words = ()
+
+
 class Contaminant(Sourced):
     """A hypothesis of contamination: what raises it, what it permits at best, why, and what to do."""
 
@@ -364,6 +391,17 @@ class Contaminant(Sourced):
     action: str
     permits: Permits
     raised_by: tuple[Rule, ...] = ()
+    loads: dict[str, Load] = Field(default_factory=dict)
+    settles: tuple[Settles, ...] = ()
+    background_decides: bool = False
+
+
+class Loosens(BaseModel):
+    """Why a set makes a gate of another set easier to pass."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    reason: Annotated[str, Field(min_length=1)]
 
 
 class Clears(Sourced):
@@ -373,6 +411,7 @@ class Clears(Sourced):
     when: Condition
     unless: Condition | None = None
     reason: str
+    loosens: Loosens | None = None
 
 
 class Sign(Sourced):
@@ -398,9 +437,10 @@ class LimitSet(Sourced):
     title: str
     version: str = ""
     date: str = ""
-    scope: str = ""
+    scope: Literal["char", "feed"] = "char"
     basis: str = ""
     default: bool = False
+    reason: str = ""
     elements: dict[str, Annotated[Cell, CellOf("mass share", "log", 0, 1, exact=True)]]
 
 
@@ -429,6 +469,15 @@ class Burner(Sourced):
     kept: Share | None = None
     moisture_ready: Gate
     moisture_refused: Gate
+    # for the plan of a burn; a row without them gives yields and no plan beyond its own measures
+    stands: Literal["earth", "vessel"] = "vessel"
+    floor: Fraction | None = None
+    usual: dict[str, Length] = Field(default_factory=dict)
+    proportion: Ratio | None = None
+    filling: Share | None = None
+    burning: Rate | None = None
+    kept_small: bool = False
+    quenching: Words = ()
 
 
 class Caution(Sourced):
@@ -457,6 +506,8 @@ class CautionWhen(BaseModel):
 
 
 class ScalePoint(BaseModel):
+    """One point of a scale: a value of the figure, and the score there."""
+
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     at: float
