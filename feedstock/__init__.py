@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from .appraise import Appraisal as Appraisal
     from .appraise import appraise as appraise
     from .appraise import appraise_lot as appraise_lot
+    from .appraise import gather as gather
     from .errors import FeedstockError as FeedstockError
     from .errors import InputError as InputError
     from .errors import Problem as Problem
@@ -30,16 +31,18 @@ if TYPE_CHECKING:
     from .results import Finding as Finding
     from .results import LotAppraisal as LotAppraisal
     from .results import Verdict as Verdict
+    from .results_burn import BurnPlan as BurnPlan
+    from .results_burn import Gathering as Gathering
     from .tables import Tables as Tables
     from .tables import load_tables as load_tables
 
 _HOMES = {
-    "appraise": ("Appraisal", "appraise", "appraise_lot"),
+    "appraise": ("Appraisal", "appraise", "appraise_lot", "gather"),
     "errors": ("FeedstockError", "InputError", "Problem", "TableError", "UnknownName"),
     "estimate": ("Estimate",),
     "figures": ("Explanation",),
     "heap": ("Burn", "Heap", "Job", "Lot"),
-    "results": ("Finding", "LotAppraisal", "Verdict"),
+    "results": ("BurnPlan", "Gathering", "Finding", "LotAppraisal", "Verdict"),
     "tables": ("Tables", "load_tables"),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}

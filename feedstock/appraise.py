@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from . import results
 from .chain import ADDED, FIGURES, Bound, bind
@@ -14,15 +14,23 @@ from .estimate import Estimate
 from .figures import Explanation, Figure, add, explain, figures, run
 from .heap import Burn, Heap, Lot, place_of
 from .located import Located
-from .results import Appraisal, Citation, Finding, Inputs, LotAppraisal, TableUse, Total, Verdict
+from .plan.burn import PLAN_FIGURES, explain_plan, plan_of
+from .plan.fuel import Fuel
+from .plan.gather import CONFIDENCE, gather_from, read_target
+from .results import Appraisal as Appraisal
+from .results import Citation, ElementContent, Finding, Inputs, LotAppraisal, TableUse, Total, Verdict
+from .results_burn import Gathering
 from .rules.cautions import cautions_for
-from .rules.contamination import contamination_findings
-from .rules.evidence import Evidence, evidence_of
+from .rules.contamination import contamination_findings, suspected
+from .rules.elements import ash_finding, contents, element_findings, mixed_result
+from .rules.evidence import Evidence, evidence_of, unknown_burn_words
+from .rules.limits import Limits, limits_in_use
+from .rules.load import OUTPUTS, Loaded, bind_elements, mixed_chain
 from .rules.moisture import cited, moisture_finding, soil_finding, unstated_moisture
 from .rules.scores import scores
 from .rules.verdict import verdict_of
 from .tables import Tables, load_tables
-from .tables.schema import Burner, Cell
+from .tables.schema import Burner, Cell, Contaminant
 
 if TYPE_CHECKING:
     from .after.learn import Experience
@@ -40,6 +48,8 @@ class _Lot:
     evidence: Evidence
     findings: tuple[Finding, ...] = ()
     verdict: Verdict = Verdict.READY
+    loaded: Loaded | None = None
+    elements: tuple[ElementContent, ...] = ()
 
 
 def appraise(heap: Heap, burn: Burn | None = None, tables: Tables | None = None, limits: str | None = None,
@@ -62,18 +72,66 @@ def appraise_lot(lot: Lot, burn: Burn | None = None, tables: Tables | None = Non
     return appraise(Heap(lots=[lot]), burn, tables, limits, experience).lots[0]
 
 
+def gather(target: Any, heap: Heap, burn: Burn | None = None, tables: Tables | None = None, limits: str | None = None, *,
+           confidence: float = CONFIDENCE, whole_loads: bool = False) -> Gathering:
+    """What to take from a heap for a wanted amount of char (`60 L`, `8 kg`, `5 kg carbon`) with a stated confidence.
+
+    Only lots that are ready are taken, those with the fewest doubts and the driest first, in whole loads of the burn if asked.
+    `Gathering.heap` gives the target back when it is appraised with the same burn. Raises FeedstockError as `appraise` does.
+    """
+    wanted = read_target(target)
+    tables = tables if tables is not None else load_tables()
+    found = appraise(heap, burn, tables, limits)
+    try:
+        return gather_from(wanted, _fuels_of(found, tables), heap, burn, tables, _burner(burn, tables)[0], confidence, whole_loads)
+    except FeedstockError as why:
+        raise _placed(why, place_of(heap)) from None
+
+
+def _fuel(name: str, lot: Lot, full: str, bound: Bound, verdict: Verdict, findings: Iterable[Finding], tables: Tables) -> Fuel:
+    row = tables.material(full)
+    concerns = sum(2 - each.cleared for each in findings if each.axis in ("contamination", "handling"))
+    return Fuel(name, lot, full, bound, verdict, row.class_ or "", row.form or "", concerns)
+
+
+def _fuels_of(appraisal: Appraisal, tables: Tables) -> list[Fuel]:
+    burn = appraisal.inputs.burn
+    burner_row, _ = _burner(burn, tables)
+    return [_fuel(result.name, lot, result.row, bind(lot, result.row, tables, burner_row, burn, f"lots[{index}]"), result.verdict, result.findings, tables)
+            for index, (lot, result) in enumerate(zip(appraisal.inputs.heap.lots, appraisal.lots, strict=True))]
+
+
+def _explain_burn(appraisal: Appraisal, figure: str, tables: Tables, burner_row: str) -> Explanation:
+    name, burn = figure.partition(".")[2], appraisal.inputs.burn
+    known = list(PLAN_FIGURES) if appraisal.burn is not None else []
+    if appraisal.burn is not None and burn is not None and name in PLAN_FIGURES:
+        try:
+            return explain_plan(figure, _fuels_of(appraisal, tables), burn, tables, burner_row, appraisal.inputs.notes)
+        except KeyError:
+            known = ["vessel_volume"]
+    raise UnknownName([Problem("unknown-figure", f"there is no figure '{shown(figure)}'",
+                               f"Figures of this plan: {', '.join(f'burn.{each}' for each in known)}." if known else "There is no plan of the burn: give its burner and its measures.",
+                               figure, nearest=nearest_names(name, known))])
+
+
 def _appraise(heap: Heap, burn: Burn | None, tables: Tables, limits: str | None) -> Appraisal:
-    burner_row, notes = _burner(burn, tables)
-    if limits is not None:
-        tables.find("limits", limits, "limits")
+    try:
+        burner_row, notes = _burner(burn, tables)
+        limit_set = limits_in_use(tables, limits)
+    except InputError as why:
+        raise _with_those_of_lots(why, heap, tables) from None
     lots = _bound_lots(heap, burn, tables, burner_row)
     for each in lots:
-        each.findings = _findings(each, tables, burner_row)
+        _load(each, limit_set, tables)
+        each.findings = _findings(each, tables, burner_row, limit_set)
         each.verdict = verdict_of(each.findings)
     general = _table_findings(tables)
     verdict = max(each.verdict for each in lots)
+    mixed = mixed_result(max(verdict, verdict_of(general)), [each.loaded for each in lots if each.loaded is not None], [each.elements for each in lots], limit_set, tables)
     cautions = cautions_for(burner_row, burn, [each.evidence for each in lots], tables)
-    notes += [note for each in lots for note in each.bound.notes] + _unit_notes(heap, burn)
+    notes += [f"{each.name}: {note}" for each in lots for note in each.bound.notes] + _unit_notes(heap, burn)
+    plan, plan_notes = plan_of([_fuel(each.name, each.lot, each.full, each.bound, each.verdict, each.findings, tables) for each in lots], burn, tables, burner_row, cautions)
+    notes += plan_notes
     char_lots = [each for each in lots if each.verdict is not Verdict.KEEP_OUT]
     ready = [each for each in lots if each.verdict is Verdict.READY]
     found = Appraisal(
@@ -82,14 +140,24 @@ def _appraise(heap: Heap, burn: Burn | None, tables: Tables, limits: str | None)
         dry_mass=_total(char_lots, "dry_mass"), char_mass=_total(char_lots, "char_mass"), char_volume=_total(char_lots, "char_volume"),
         char_carbon=_total(char_lots, "char_carbon"), char_mass_ready=_total(ready, "char_mass"), char_volume_ready=_total(ready, "char_volume"),
         by_verdict={v: _by_verdict(v, lots) for v in Verdict if any(each.verdict is v for each in lots)},
-        verdict=verdict, verdict_mixed=max(verdict, verdict_of(general)),
+        verdict=verdict, verdict_mixed=mixed.verdict, mixed=mixed,
         findings=(*general, *(f for each in lots for f in each.findings)),
-        cautions=cautions,
+        cautions=cautions, burn=plan,
         inputs=Inputs(heap=heap, burn=burn, limits=limits, methods=dict(tables.use), notes=tuple(dict.fromkeys(notes))),
         tables=tuple(TableUse(name=s.name, version=s.version, digest=s.digest) for s in tables.sets), digest=tables.digest,
     )
     found.__dict__["_tables"] = tables
     return found
+
+
+def _with_those_of_lots(why: FeedstockError, heap: Heap, tables: Tables) -> FeedstockError:
+    """What is wrong with the burn or the limits, and what is wrong with the lots in any burn: all is told at once."""
+    try:
+        _bound_lots(heap, None, tables, _burner(None, tables)[0])
+    except FeedstockError as lots:
+        kind = UnknownName if isinstance(why, UnknownName) and isinstance(lots, UnknownName) else InputError
+        return kind((*why.problems, *lots.problems), why.left_out + lots.left_out)
+    return why
 
 
 def _placed(why: FeedstockError, located: Located | None) -> FeedstockError:
@@ -98,9 +166,12 @@ def _placed(why: FeedstockError, located: Located | None) -> FeedstockError:
         return why
     problems = []
     for problem in why.problems:
-        place = located.place(parsed_path(problem.field)) if problem.file is None else None
+        path = parsed_path(problem.field)
+        # what was given beside the file (a burn, the limits) stands nowhere in it
+        place = located.place(path) if problem.file is None and path[:1] in located.places else None
         problems.append(replace(problem, file=located.file, line=place[0], column=place[1]) if place else problem)
-    return type(why)(problems)
+    problems.sort(key=lambda problem: (problem.line or 0, problem.column or 0))
+    return type(why)(problems, why.left_out)
 
 
 def parsed_path(text: str) -> tuple[str | int, ...]:
@@ -111,6 +182,9 @@ def parsed_path(text: str) -> tuple[str | int, ...]:
 def _burner(burn: Burn | None, tables: Tables) -> tuple[str, list[str]]:
     if burn is not None:
         full = tables.find("burners", burn.burner, "burn.burner")
+        unknown = unknown_burn_words(burn, tables)
+        if unknown:
+            raise UnknownName(unknown)
         row = tables.row("burners", full, Burner)
         if burn.firing is not None and burn.firing not in row.firing:
             raise InputError([Problem("unknown-word", f"{row.display(burn.burner)} is not fired {burn.firing}", f"Write one of {', '.join(row.firing)}.", "burn.firing")])
@@ -190,8 +264,29 @@ def _by_verdict(verdict: Verdict, lots: Sequence[_Lot]) -> Total:
     return Total(lots=names, **{name: _total(mine, name) for name in ADDED})
 
 
-def _findings(each: _Lot, tables: Tables, burner_row: str) -> tuple[Finding, ...]:
-    found = list(contamination_findings(each.evidence, tables, each.name))
+def _load(each: _Lot, limits: Limits | None, tables: Tables) -> None:
+    """The elements of a lot: what its suspicions bring and what is there by nature."""
+    doubts = suspected(each.evidence, tables)
+    each.loaded = bind_elements(each.lot, each.full, each.bound.chain, each.bound.inputs, doubts, limits, tables)
+    if each.loaded is not None:
+        suspect_site = any(tables.row("contaminants", full, Contaminant).background_decides for full, _ in doubts)
+        each.elements = contents(each.loaded, tables.material(each.full).accumulates, suspect_site, limits)
+
+
+def _element_findings(each: _Lot, tables: Tables, limits: Limits | None) -> Iterator[Finding]:
+    if each.loaded is None:
+        return
+    yield from element_findings(each.elements, each.loaded, limits, tables, each.name)
+    ash = tables.material(each.full).ash
+    if ash is not None:
+        where = tables.where("materials", each.full, ("ash",)).set
+        high = ash_finding(each.loaded.figures["ash_in_char"], cited(ash, tables, where), tables, each.name)
+        if high is not None:
+            yield high
+
+
+def _findings(each: _Lot, tables: Tables, burner_row: str, limits: Limits | None) -> tuple[Finding, ...]:
+    found = [*contamination_findings(each.evidence, tables, each.name), *_element_findings(each, tables, limits)]
     high_over = tables.defaults[1].high_over.mid
     wet = moisture_finding(_sure(each, "moisture"), burner_row, tables, each.name, high_over, _sure(each, "water_to_lose"))
     if wet is not None:
@@ -228,7 +323,7 @@ def _lot_result(each: _Lot, tables: Tables) -> LotAppraisal:
         name=each.name, material=tables.material(each.full).display(each.full.partition(":")[2]), row=each.full, verdict=each.verdict,
         scores=scores(tables, _sure(each, "moisture").mid_value, density.mid_value if density else None, carbon, each.findings, each.verdict),
         moisture=_sure(each, "moisture"), moisture_dry=_sure(each, "moisture_dry"), density=density, dry_mass=_sure(each, "dry_mass"), **char,
-        water_to_lose=_sure(each, "water_to_lose"), water_heat=_estimate(each, "water_heat"), findings=each.findings, notes=each.bound.notes)
+        water_to_lose=_sure(each, "water_to_lose"), water_heat=_estimate(each, "water_heat"), findings=each.findings, notes=each.bound.notes, elements=each.elements)
 
 
 def _table_findings(tables: Tables) -> tuple[Finding, ...]:
@@ -275,6 +370,10 @@ def explain_figure(appraisal: Appraisal, figure: str) -> Explanation:
     tables = _tables_of(appraisal)
     burn = appraisal.inputs.burn
     burner_row, _ = _burner(burn, tables)
+    if figure.startswith("burn."):
+        return _explain_burn(appraisal, figure, tables, burner_row)
+    if re.search(r"(?:^|\.)elements\.", figure):
+        return _explain_element(appraisal, figure, tables, burner_row)
     name, chosen = _which(appraisal, figure)
     about = FIGURES[name]
     lots = []
@@ -285,6 +384,34 @@ def explain_figure(appraisal: Appraisal, figure: str) -> Explanation:
             raise UnknownName([Problem("unknown-figure", f"there is no {name} of {result.name}", f"Figures: {', '.join(bound.figures)}.", figure)])
         lots.append((result.name, bound.chain, bound.inputs))
     return explain(figure, about.unit, lots, about.output, about.factor, appraisal.inputs.notes)
+
+
+def _explain_element(appraisal: Appraisal, figure: str, tables: Tables, burner_row: str) -> Explanation:
+    """`elements.As` of the mixed heap, or `lots.NAME.elements.As`, at will with `.central`, `.feed`, `.largest_share` or `.soil_addition`."""
+    said = re.fullmatch(r"(?:(.+)\.)?elements\.(\w+)(?:\.(\w+))?", figure)
+    lot, symbol, part = said.groups() if said else ("", "", "")
+    limits = limits_in_use(tables, appraisal.inputs.limits)
+    chosen = range(len(appraisal.lots)) if lot is None else _which(appraisal, f"{lot}.char_mass")[1]
+    loaded = []
+    for index in chosen:
+        given, burn = appraisal.inputs.heap.lots[index], appraisal.inputs.burn
+        evidence = evidence_of(given, burn, tables, f"lots[{index}]")
+        bound = bind(given, appraisal.lots[index].row, tables, burner_row, burn, f"lots[{index}]")
+        each = bind_elements(given, appraisal.lots[index].row, bound.chain, bound.inputs, suspected(evidence, tables), limits, tables)
+        if each is not None:
+            loaded.append((appraisal.lots[index].name, each))
+    notes = appraisal.inputs.notes
+    symbols = list(dict.fromkeys(each.symbol for _, one in loaded for each in one.elements))
+    output = f"{OUTPUTS.get(part or '')}_{symbol}"
+    if symbol in symbols and lot is None and not part:
+        chain, inputs = mixed_chain(loaded, symbol)
+        return explain(figure, "mg/kg", [("heap", chain, inputs)], "mixed", 1e6, notes)
+    if symbol in symbols and lot is not None and output in loaded[0][1].figures:
+        name, one = loaded[0]
+        unit, factor = ("%", 100.0) if part == "largest_share" else ("mg/kg", 1e6)
+        return explain(figure, unit, [(name, one.chain, one.inputs)], output, factor, notes)
+    raise UnknownName([Problem("unknown-figure", f"there is no figure '{shown(figure)}'", f"Elements: {', '.join(symbols) or 'none'}; write for instance lots[0].elements.As, "
+                               "lots.NAME.elements.Cd.central or elements.As.", figure, nearest=nearest_names(symbol or "", symbols))])
 
 
 def _tables_of(appraisal: Appraisal) -> Tables:

@@ -17,6 +17,7 @@ import unicodedata
 from collections.abc import Iterable, Sequence, Sized
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -372,13 +373,19 @@ def _header_problems(header: list[str], name: str, known: Sequence[str], line: i
 
 def _row_length(cells: list[str], header: list[str], name: str, line: int) -> Problem:
     what = f"the row has {len(cells)} fields where the header has {len(header)}"
-    if len(cells) > len(header) and any(a.strip()[-1:].isdigit() and b.strip()[:1].isdigit() for a, b in zip(cells, cells[1:], strict=False)):
+    if len(cells) > len(header) and any(a.strip()[-1:].isdigit() and b.strip()[:1].isdigit() for a, b in pairwise(cells)):
         return Problem("comma", f"{what}; a number may hold a decimal comma", "Write 1.5, not 1,5.", file=name, line=line)
     return Problem("row-length", what, "Give every row as many fields as the header; put text that holds a comma in quotes.", file=name, line=line)
 
 
 def problems_of(error: ValidationError, model: type[BaseModel], located: Located | None = None, prefix: Path_ = ()) -> list[Problem]:
     """pydantic's errors as problems, each with its place and with our words."""
+    found = [problem for _, problem in told_problems(error, model, located, prefix)]
+    return sorted(found, key=lambda p: (p.line or 0, p.column or 0)) if located is not None else found
+
+
+def told_problems(error: ValidationError, model: type[BaseModel], located: Located | None = None, prefix: Path_ = ()) -> list[tuple[Path_, Problem]]:
+    """As `problems_of`, each with the path at which pydantic found it."""
     found = []
     for each in error.errors(include_url=False):
         if each["type"] == "too_short" and isinstance(each["input"], Sized) and len(each["input"]) >= each["ctx"]["min_length"]:
@@ -386,8 +393,8 @@ def problems_of(error: ValidationError, model: type[BaseModel], located: Located
         path = (*prefix, *(p for p in each["loc"] if p not in {"[key]"}))
         if path[-2:] == ("moisture", "value"):
             path = path[:-1]  # the field that a plain text stands for is not one that a person wrote
-        found.append(_problem_of(dict(each), path, model, located))
-    return sorted(found, key=lambda p: (p.line or 0, p.column or 0)) if located is not None else found
+        found.append((path, _problem_of(dict(each), path, model, located)))
+    return found
 
 
 _BOUNDS = {"less_than_equal": "at most", "less_than": "less than", "greater_than_equal": "at least", "greater_than": "more than"}

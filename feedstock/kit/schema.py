@@ -40,7 +40,8 @@ def _rows(schema: dict[str, Any]) -> dict[str, Any]:
 def _model_schema(model: Any, definitions: dict[str, Any]) -> dict[str, Any]:
     schema: dict[str, Any] = model.model_json_schema(by_alias=True, ref_template="#/$defs/{model}")
     definitions.update(schema.pop("$defs", {}))
-    return _loosened(schema)
+    found: dict[str, Any] = _loosened(schema)
+    return found
 
 
 def _method(word: str, model: Any, definitions: dict[str, Any]) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ..figures import Doubt, Explanation
 from ..results import Appraisal, Citation, Finding, LotAppraisal, Total, Verdict
+from .plan import plan_lines
 from .words import Units, amount, in_units, listed, rounded, wrapped
 
 KNOWN = {"memory": "from memory", "practice": "common practice", "judgement": "judgement", "derived": "derived", "read": ""}
@@ -32,7 +33,7 @@ class Sources:
 def appraisal_text(result: Appraisal, units: Units = "metric") -> str:
     """The whole screen."""
     sources = Sources()
-    lines = [*_answer(result, units), ""]
+    lines = [*_answer(result, units), "", *plan_lines(result.burn, units, sources)]
     for lot in result.lots:
         lines += [*_lot(lot, units, sources), ""]
     lines += _general(result, sources)
@@ -60,6 +61,8 @@ def _answer(result: Appraisal, units: Units) -> Iterator[str]:
         yield wrapped(f"Stays out: {listed(out.lots)} ({amount(out.dry_mass, units)}, dry). No share of it, however small, belongs in char for food soil.", rest="  ")
     if len(result.by_verdict) > 1 and result.verdict_mixed is not Verdict.READY:
         yield wrapped(f"Thrown together the whole heap would be: {result.verdict_mixed}. Keep the lots apart.")
+        for finding in result.mixed.findings if result.mixed is not None else ():
+            yield wrapped(finding.reason, "  ")
 
 
 def _total(head: str, total: Total, units: Units) -> Iterator[str]:
@@ -105,6 +108,8 @@ def _finding(finding: Finding, sources: Sources) -> Iterator[str]:
     yield wrapped(f"{head}: {finding.reason}{because} {mark}", "  - ")
     if not finding.cleared:
         yield wrapped(finding.action, "    do: ")
+        if finding.settle and finding.settle.partition(" It shows")[0] != finding.action:
+            yield wrapped(finding.settle, "    what would settle it: ", "      ")
 
 
 def _general(result: Appraisal, sources: Sources) -> list[str]:

@@ -1,0 +1,148 @@
+"""What one burn takes in and leaves: the least of what the fire, the fuel and the vessel allow. Masses in kg dry, SI units."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from ..elementwise import greatest, least
+from ..figures import Number, formula
+from . import charring
+
+# the least denominator: no fuel gives no char and no load
+_NOTHING = 1e-300
+# slices of a load, and ages of a lot, over which a raw core is averaged
+_SLICES = 24
+
+
+@formula("char that a vessel holds", "identity, V x filling / (volume in the vessel per sorted volume)", vessel="m^3", fill="1", in_vessel="1", result="m^3")
+def usable_char(vessel: Number, fill: Number, in_vessel: Number) -> Number:
+    """Sorted, heaped volume of char, m3, of a vessel filled with char to the share `fill`."""
+    return vessel * fill / in_vessel
+
+
+@formula("volume per fuel", "identity", volume="m^3", fuel="kg", result="m^3/kg")
+def per_fuel(volume: Number, fuel: Number) -> Number:
+    return volume / greatest(fuel, _NOTHING)
+
+
+@formula("fuel for a volume", "identity", volume="m^3", each="m^3/kg", result="kg")
+def fuel_for(volume: Number, each: Number) -> Number:
+    """Dry feed that fills `volume` at `each` m3 per kg of feed."""
+    return volume / greatest(each, _NOTHING)
+
+
+@formula("quick fuel held back", "identity, rate x rim area x share alive x (lighting + mending + finish)",
+         rate="kg/m^2/s", rim="m^2", alive="1", lighting="s", mending="s", finish="s", result="kg")
+def quick_fuel(rate: Number, rim: Number, alive: Number, lighting: Number, mending: Number, finish: Number) -> Number:
+    """Thin dry fuel for lighting, for ashy spots and for the finish, given as times at the fire's own burning rate."""
+    return rate * rim * alive * (lighting + mending + finish)
+
+
+@formula("fuel of one burn", "identity, the least of what there is and what the vessel takes", there="kg", vessel="kg", result="kg")
+def fuel_by_two(there: Number, vessel: Number) -> Number:
+    return least(there, vessel)
+
+
+@formula("fuel of one burn of stated length", "identity, the least of what there is, what the vessel takes and what the fire eats", there="kg", vessel="kg", eaten="kg", result="kg")
+def fuel_by_three(there: Number, vessel: Number, eaten: Number) -> Number:
+    return least(least(there, vessel), eaten)
+
+
+@formula("char that one burn leaves", "identity, (fuel - quick fuel (1 - kept of kindling)) x char per fuel x (1 - wood still raw beyond the usual)",
+         fuel="kg", quick="kg", kindling="1", each="m^3/kg", unburnt="1", usual="1", result="m^3")
+def char_left(fuel: Number, quick: Number, kindling: Number, each: Number, unburnt: Number, usual: Number) -> Number:
+    """Sorted char, m3. Of the quick fuel only `kindling` of its char stays; The `usual` share of half-charred wood is in `each` already."""
+    full = greatest(fuel - least(quick, fuel) * (1.0 - kindling), 0.0)
+    return full * each * (1.0 - greatest(unburnt - usual, 0.0))
+
+
+@formula("mass of a volume of char", "identity, by the heap's mean bulk density", volume="m^3", total_mass="kg", total_volume="m^3", result="kg")
+def char_mass_of(volume: Number, total_mass: Number, total_volume: Number) -> Number:
+    return volume * total_mass / greatest(total_volume, _NOTHING)
+
+
+@formula("how full a vessel is", "identity", char="m^3", in_vessel="1", vessel="m^3", result="1")
+def fill_share(char: Number, in_vessel: Number, vessel: Number) -> Number:
+    """Share of the vessel under char before it is sorted; above 1 it is heaped over the rim."""
+    return char * in_vessel / vessel
+
+
+@formula("heaped volume of a heap of fuel", "identity, solid wood / packing + loose matter", wood="m^3", packing="1", loose="m^3", result="m^3")
+def gross_volume(wood: Number, packing: Number, loose: Number) -> Number:
+    return wood / packing + loose
+
+
+@formula("volume of a load", "identity, vessel x heap factor", vessel="m^3", heaped="1", result="m^3")
+def load_volume(vessel: Number, heaped: Number) -> Number:
+    return vessel * heaped
+
+
+@formula("volume that is there to load", "identity, the least of load and heap", load="m^3", gross="m^3", result="m^3")
+def loaded(load: Number, gross: Number) -> Number:
+    return least(load, gross)
+
+
+@formula("fuel left over", "identity", there="kg", used="kg", result="kg")
+def left_over(there: Number, used: Number) -> Number:
+    return greatest(there - used, 0.0)
+
+
+@formula("length of a burn", "identity, the longer of what the feed and what the thickest pieces need", feed="s", start="s", longest="s", result="s")
+def longer(feed: Number, start: Number, longest: Number) -> Number:
+    """`start` until the fire stands, then `longest` for the thickest pieces, unless the feed itself takes longer."""
+    return greatest(feed, start + longest)
+
+
+@formula("loads", "identity, fuel over what one burn takes", there="kg", one="kg", result="1")
+def loads(there: Number, one: Number) -> Number:
+    """Loads as a real number; the whole number above it is what has to be burnt."""
+    return there / greatest(one, _NOTHING)
+
+
+@formula("latest minute", "identity, end less the time to char through, not before the fire stands", end="s", through="s", start="s", result="s")
+def latest(end: Number, through: Number, start: Number) -> Number:
+    """The last moment at which a piece may go in and still be char at `end`."""
+    return greatest(end - through, start)
+
+
+@formula("depth of a load", "identity, level in the vessel plus what stands above its rim over the rim area", level="m", volume="m^3", vessel="m^3", rim="m^2", result="m")
+def load_depth(level: Number, volume: Number, vessel: Number, rim: Number) -> Number:
+    return level + greatest(volume - vessel, 0.0) / rim
+
+
+def unreached_share(filled: Callable[[Number], Number], vessel: Number, rim: Number, depth: Number, load: Number, height: Number,
+                    speed: Number, time: Number, through: Number) -> Number:
+    """Share of a load lit on top that is not char at `time`: what the front has not reached `through` seconds before.
+
+    `filled(level)` is the volume below a level in the vessel, `depth` its depth, `height` the depth of the load.
+    """
+    down = speed * greatest(time - through, 0.0) / 60.0 / 1000.0
+    level = greatest(height - down, 0.0)
+    below = filled(least(level, depth)) + greatest(level - depth, 0.0) * rim
+    return least(greatest(below / greatest(load, _NOTHING), 0.0), 1.0)
+
+
+def raw_share_of_load(filled: Callable[[Number], Number], depth: Number, rim: Number, load: Number, height: Number, speed: Number, time: Number,
+                      through: Number, exponent: float) -> Number:
+    """Share of the wood of a load lit on top that is still raw at `time`: all that the front has not reached, and cores above it.
+
+    Slice by slice from the top; a piece at depth z is in flame since z / `speed` (mm/min), and its core shrinks from then on.
+    """
+    def below(level: Number) -> Number:
+        return filled(least(level, depth)) + greatest(level - depth, 0.0) * rim
+
+    total: Number = 0.0
+    for number in range(_SLICES):
+        top, bottom = height * (1 - number / _SLICES), height * (1 - (number + 1) / _SLICES)
+        age = time - 60.0 * 1000.0 * (height - (top + bottom) / 2) / speed
+        total = total + (below(top) - below(bottom)) * charring.core_share(age, through, 2.0, exponent)
+    return least(greatest(total / greatest(load, _NOTHING), 0.0), 1.0)
+
+
+def raw_share_of_lot(youngest: Number, oldest: Number, through: Number, exponent: float) -> Number:
+    """Share of a lot's wood that is still raw, its pieces having been in flame for `youngest` to `oldest`, evenly spread; in s."""
+    total: Number = 0.0
+    for number in range(_SLICES):
+        age = youngest + (oldest - youngest) * (number + 0.5) / _SLICES
+        total = total + charring.core_share(age, through, 2.0, exponent)
+    return total / _SLICES

@@ -1,0 +1,211 @@
+"""The plan of a burn against what small burns are known to do: check values of the trade, and published field yields.
+
+The check values are common practice, no source. None is an input of the tables and no prior was chosen by them. The tests
+print where in the 90 % interval each lies: -1 is its low end, 0 its middle, 1 its high end (on the log scale). Run with -s.
+
+No table value was changed after these were first run. One formula was: at first every piece that was not through took its whole
+char away, which put limbs of 50 mm and more outside (the top-lit pit at +1.06, the barbecue at +2.5); now the raw core alone
+does. The reason is physical (a piece three quarters of the way has a core of some 4 % of its section), but it was seen here, so
+that for thick limbs in a burn of stated length these checks are no blind ones. With 35 mm limbs both forms lie inside.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from feedstock import Burn, Estimate, Heap, InputError, Lot, appraise, load_tables
+from feedstock.results_burn import BurnPlan
+from feedstock.tables.methods import YieldCurve
+from feedstock.tables.schema import Burner
+
+US_GALLON = 3.785411784
+CONE = {"burner": "cone pit", "width": "33 in", "depth": "14 in"}
+
+
+def garden_heap(thickness: str = "35 mm", material: str = "hardwood") -> Heap:
+    """Dry garden limbs, thumb to broom-handle thick, with twigs: more than any of these burns takes."""
+    return Heap(lots=[Lot(material=material, name="limbs", mass="60 kg", thickness=thickness, moisture="15 % wet", origin="own trees"),
+                      Lot(material="hazel", name="twigs", mass="6 kg", thickness="12 mm", moisture="15 % wet", origin="own trees")])
+
+
+def plan(heap: Heap, **burn: str) -> BurnPlan:
+    found = appraise(heap, Burn(**burn)).burn  # type: ignore[arg-type]
+    assert found is not None
+    return found
+
+
+def place(estimate: Estimate | None, value: float) -> float:
+    """Where a value lies in an interval: -1 at its low end, 0 in the middle, 1 at its high end."""
+    assert estimate is not None
+    low, mid, high = (math.log(max(v, 1e-12)) for v in (estimate.low_value, estimate.mid_value, estimate.high_value))
+    x = math.log(value)
+    return (x - mid) / (high - mid if x > mid else mid - low)
+
+
+def check(what: str, estimate: Estimate | None, value: float) -> None:
+    at = place(estimate, value)
+    print(f"{what}: {value:.3g} in {estimate}; at {at:+.2f}")
+    assert -1 <= at <= 1, what
+
+
+@pytest.mark.published
+def test_cone_pit_holds_17_gallons() -> None:
+    # pi/12 33^2 14 cubic inches, 231 to the US gallon
+    volume = plan(garden_heap(), **CONE).vessel_volume
+    assert volume.mid_value / US_GALLON == pytest.approx(17.3, abs=0.05)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize("thickness, material", [("25 mm", "hardwood"), ("35 mm", "hardwood"), ("35 mm", "pine"), ("50 mm", "oak"), ("60 mm", "hardwood")])
+def test_fed_for_35_minutes(thickness: str, material: str) -> None:
+    found = plan(garden_heap(thickness, material), **CONE, firing="fed", duration="35 min")
+    check(f"fed 35 min, {material} {thickness}, about 7 US gal of sorted char", found.char_volume, 7 * US_GALLON)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize("thickness, material", [("25 mm", "hardwood"), ("35 mm", "hardwood"), ("35 mm", "pine"), ("50 mm", "oak"), ("60 mm", "hardwood")])
+def test_filled_and_lit_on_top(thickness: str, material: str) -> None:
+    found = plan(garden_heap(thickness, material), **CONE, firing="top-lit", duration="45 min")
+    check(f"top-lit, stopped at 45 min, {material} {thickness}, about 10 US gal", found.char_volume, 10 * US_GALLON)
+    # some pieces were not through yet
+    assert found.unburnt is not None
+    print(f"  pieces not through at 45 min: {found.unburnt}")
+    assert found.unburnt.high_value > 0
+
+
+@pytest.mark.published
+@pytest.mark.parametrize("minutes", [50, 55])
+def test_five_to_ten_minutes_more_were_judged_right(minutes: float) -> None:
+    # The low end of the interval is bounded by the pieces, so limbs of 60 mm would need longer than this; it is printed. How
+    # thick the limbs of the observed burn were is not known.
+    thick = plan(garden_heap("60 mm"), **CONE, firing="top-lit").duration
+    print(f"limbs of 60 mm instead: {minutes} min in {thick}; at {place(thick, minutes):+.2f}")
+    found = plan(garden_heap(), **CONE, firing="top-lit")
+    check(f"top-lit, time to quench {minutes} min", found.duration, minutes)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize("minutes", [25, 27])
+def test_small_barbecue(minutes: int) -> None:
+    # its size was not told: the usual proportions of the row, with limbs as above and the fire kept small
+    burner = load_tables().row("burners", "reference:barbecue", Burner)
+    size = {name: f"{cell.mid} m" for name, cell in burner.usual.items()}
+    found = plan(garden_heap(), burner="barbecue", duration=f"{minutes} min", **size)
+    check(f"barbecue, {minutes} min, about 1 US gal", found.char_volume, US_GALLON)
+    for thickness, across, deep in (("25 mm", "14 in", "6 in"), ("50 mm", "14 in", "6 in"), ("50 mm", "22 in", "8 in")):
+        other = plan(garden_heap(thickness), burner="barbecue", duration=f"{minutes} min", diameter=across, depth=deep).char_volume
+        print(f"  {across} wide, limbs of {thickness} instead: in {other}; at {place(other, US_GALLON):+.2f}")
+
+
+@pytest.mark.published
+@pytest.mark.parametrize("minutes", [2, 3])
+def test_minutes_of_a_garden_hose(minutes: float) -> None:
+    found = plan(garden_heap(), **CONE, firing="fed", duration="35 min")
+    assert found.quench is not None
+    check(f"quench, {minutes} min of a hose", found.quench.hose_time, minutes)
+
+
+@pytest.mark.published
+def test_charring_sets_in_above_660_degrees_fahrenheit() -> None:
+    # 660 degF is 349 degC: no yield is told below about that, and every burner works above it
+    tables = load_tables()
+    sets_in = (660 - 32) / 1.8
+    lowest = tables.method("yield-curve", YieldCurve)[1].lowest.mid
+    print(f"charring from {lowest:.0f} degC; 660 degF is {sets_in:.0f} degC")
+    assert lowest == pytest.approx(sets_in, abs=5)
+    assert all(row.temperature.low > sets_in for row in tables.rows["burners"].values() if isinstance(row, Burner))
+    with pytest.raises(InputError):
+        appraise(garden_heap(), Burn(**CONE, temperature="600 degF"))
+
+
+@pytest.mark.published
+def test_lighter_softer_wood_chars_faster() -> None:
+    # Within a class the order is that of density; between classes the thicker char layer of softwoods slows them in
+    # equation 18-4, so that pine and a middling hardwood as birch come out alike (39.6 and 38.6 min at 50 mm).
+    times = {}
+    for material in ("spruce", "fir", "pine", "oak"):
+        found = dict(plan(garden_heap("50 mm", material), **CONE).char_through)["limbs"]
+        times[material] = found.mid_value
+        print(f"50 mm {material}: {found}")
+    assert times["spruce"] < times["oak"]
+    assert times["pine"] < times["oak"]
+    assert times["fir"] < times["oak"]
+
+
+@pytest.mark.published
+def test_densest_and_largest_go_in_first() -> None:
+    heap = Heap(lots=[Lot(material="pine", name="thin pine", mass="10 kg", thickness="30 mm", moisture="15 % wet", origin="own trees"),
+                      Lot(material="oak", name="thick oak", mass="10 kg", thickness="80 mm", moisture="15 % wet", origin="own trees"),
+                      Lot(material="pine", name="thick pine", mass="10 kg", thickness="80 mm", moisture="15 % wet", origin="own trees"),
+                      Lot(material="hazel", name="twigs", mass="6 kg", thickness="10 mm", moisture="15 % wet", origin="own trees")])
+    main = [step.lot for step in plan(heap, **CONE, duration="3 h").feeding if step.part == "main"]
+    assert main[:2] == ["thick oak", "thick pine"]
+
+
+# --- published field yields -----------------------------------------------------------------------------------------
+
+# burner, feed, what, published value in %, source. Mass yields are dry char per dry feed; `carbon` is wood carbon that became
+# char carbon. The rows of the flame-curtain burners and of the campfire were set from the same publications; the drum was not.
+FIELD = [
+    *[(burner, "hardwood", "mass", value, "Cornelissen 2016, flame-curtain kilns and pits: 22 +- 5 % (sd)")
+      for burner in ("cone pit", "pit", "trench", "kettle") for value in (17, 22, 27)],
+    ("cone pit", "pine", "mass", 14, "Inoue 2011, open cone kiln, red pine (as told by others)"),
+    ("cone pit", "pine", "carbon", 24, "Inoue 2011, open cone kiln, red pine (as told by others)"),
+    *[("cone pit", "hardwood", "carbon", value, "Cornelissen 2016: 40 +- 11 % of the carbon (sd)") for value in (29, 40, 51)],
+    *[("mound", "hardwood", "carbon", value, "Pennise 2001, kilns of Kenya and Brazil: 37 to 69 %, mean 51 %") for value in (37, 51, 69)],
+    ("mound", "hardwood", "carbon", 48, "Smith 1999, earth mound"),
+    *[("drum", "hardwood", "carbon", value, "Smith 1999, five kilns with a single oil drum: 48 to 57 %, mean 52 %") for value in (48, 52, 57)],
+    ("campfire", "hardwood", "mass", 4.8, "Eckmeier 2007, slash and burn: 4.8 % of the fuel mass"),
+    ("campfire", "hardwood", "carbon", 8.1, "Eckmeier 2007, slash and burn: 8.1 % of the carbon"),
+    *[("campfire", "pine", "carbon", value, "slash piles, Arizona 2012: 6 to 8 % of the carbon left") for value in (6, 8)],
+]
+
+
+def field_interval(burner: str, material: str, what: str) -> Estimate:
+    lot = appraise(Heap(lots=[Lot(material=material, mass="100 kg", thickness="30 mm", moisture="15 % wet", origin="own trees")]), Burn(burner=burner)).lots[0]
+    assert lot.char_yield is not None
+    assert lot.char_carbon is not None
+    if what == "mass":
+        return lot.char_yield
+    # the carbon of the wood, as its row has it; the weight of the lot cancels
+    carbon = load_tables().material(lot.row).carbon
+    wood = lot.dry_mass.mid_value * (carbon.mid if carbon is not None else 0.49) / 100
+    return Estimate(lot.char_carbon.low_value / wood, lot.char_carbon.mid_value / wood, lot.char_carbon.high_value / wood, "%")
+
+
+# Outside the intervals, and left so. 69 % is the best of eight kilns, of which the mounds are one kind and the closed brick
+# kilns of Brazil the other; a mound that yields so much has no row. 52 and 57 % are the mean and the best (a brick beehive)
+# of five kilns that smouldered closed; the single oil drum among them was one of these. The row is an open drum that
+# burns with flame at 480 to 700 degC, where even the laboratory curve keeps less. The drum's own value was not read.
+OUTSIDE = [("mound", "carbon", 69), ("drum", "carbon", 52), ("drum", "carbon", 57)]
+
+
+@pytest.mark.published
+def test_published_field_yields() -> None:
+    by_burner: dict[str, list[bool]] = {}
+    missed = []
+    for burner, material, what, value, source in FIELD:
+        found = field_interval(burner, material, what)
+        inside = found.low_value <= value <= found.high_value
+        by_burner.setdefault(burner, []).append(inside)
+        print(f"{burner}, {what}: {value} in {found}; at {place(found, value):+.2f} ({source})")
+        if not inside:
+            missed.append((burner, what, value))
+    for burner, covered in by_burner.items():
+        print(f"{burner}: {sum(covered)} of {len(covered)} published values inside")
+    every = [inside for covered in by_burner.values() for inside in covered]
+    print(f"all: {sum(every)} of {len(every)} inside; outside: {missed or 'none'}")
+    assert missed == OUTSIDE
+    assert all(all(by_burner[name]) for name in ("cone pit", "pit", "trench", "kettle", "campfire"))
+
+
+@pytest.mark.published
+def test_emissions_are_told_by_moisture() -> None:
+    # Cornelissen 2023, abstract: methane 0 to 3.6 g per kg char below 15 % moisture, over 500 above 40 %
+    dry = appraise(Heap(lots=[Lot(material="hazel", mass="20 kg", moisture="12 % wet", origin="own trees")]), Burn(**CONE)).burn
+    assert dry is not None
+    assert dry.emissions is not None
+    assert "methane 0 to 4 g" in dry.emissions.text
+    assert "500 g" in dry.emissions.text

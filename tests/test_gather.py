@@ -1,0 +1,163 @@
+"""What to take from a heap for a wanted amount of char, and that it gives it back."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from feedstock import Burn, Heap, InputError, Lot, Verdict, appraise, gather
+from feedstock.cli import main
+from feedstock.figures import Figure
+from feedstock.plan.gather import quantile
+from feedstock.render.plan import gathering_text
+from feedstock.results_burn import Gathering
+
+PIT = Burn(burner="cone pit", width="1 m", depth="0.5 m")
+
+
+def mixed_heap(mass: float = 60, wet: float = 12) -> Heap:
+    return Heap(lots=[
+        Lot(material="oak", name="oak", mass=f"{mass} kg", thickness="50 mm", moisture=f"{wet} % wet", origin="own trees"),
+        Lot(material="pine", name="pine", pieces={"count": 200, "diameter": "40 mm", "length": "50 cm"}, moisture="16 % wet", origin="own trees"),
+        Lot(material="hazel", name="twigs", stack={"width": "1 m", "length": "1.5 m", "height": "0.8 m"}, packing="brush", thickness="10 mm", moisture="14 % wet", origin="own trees"),
+        Lot(material="oak", name="green", mass="80 kg", moisture="45 % wet", origin="own trees"),
+        Lot(material="treated timber", name="deck", mass="20 kg", moisture="12 % wet", origin="deck")])
+
+
+@pytest.mark.property
+@settings(max_examples=40, deadline=None)
+@given(st.floats(5, 150), st.sampled_from(["L", "kg", "kg carbon"]), st.floats(0.1, 0.94), st.floats(20, 100))
+def test_gather_then_appraise_gives_the_target_back(amount: float, unit: str, confidence: float, mass: float) -> None:
+    wanted = amount if unit == "L" else amount / 8
+    found = gather(f"{wanted:.3f} {unit}", mixed_heap(mass), PIT, confidence=confidence)
+    if not found.enough:
+        assert found.findings[0].code == "not-enough"
+        return
+    assert found.heap is not None
+    back = appraise(found.heap, PIT)
+    assert back.verdict is Verdict.READY
+    given_back = {"L": back.char_volume, "kg": back.char_mass, "kg carbon": back.char_carbon}[unit]
+    assert (given_back.low_value, given_back.mid_value, given_back.high_value) == pytest.approx((found.gives.low_value, found.gives.mid_value, found.gives.high_value), rel=1e-6)
+    # the quantile that was asked for is the target, but for the last whole piece of a counted lot
+    end = given_back.low_value if confidence >= 0.5 else given_back.high_value
+    reached = quantile(_figure(given_back.mid_value, end, confidence), confidence)
+    assert reached >= float(f"{wanted:.3f}") * (1 - 1e-6)
+    piece = 0.002 if found.lots[-1].lot != "pine" else 0.1
+    assert reached <= float(f"{wanted:.3f}") * (1 + piece) + 0.4
+
+
+def _figure(mid: float, end: float, confidence: float) -> Figure:
+    return Figure(mid, {"all": (end - mid, 0.0) if confidence >= 0.5 else (0.0, end - mid)})
+
+
+@pytest.mark.property
+@settings(max_examples=30, deadline=None)
+@given(st.floats(1, 4000), st.booleans(), st.floats(0.05, 0.95))
+def test_only_ready_lots_are_taken(litres: float, whole: bool, confidence: float) -> None:
+    found = gather(f"{litres:.1f} L", mixed_heap(), PIT, confidence=confidence, whole_loads=whole)
+    assert {each.lot for each in found.lots} <= {"oak", "pine", "twigs"}
+    assert all(0 < each.share <= 100 for each in found.lots)
+    assert found.gives.mid_value <= found.could_give.mid_value * (1 + 1e-9)
+
+
+@pytest.mark.property
+@settings(max_examples=20, deadline=None)
+@given(st.floats(5, 100), st.floats(5, 100), st.floats(0.1, 0.9), st.floats(0.1, 0.9))
+def test_more_and_surer_needs_no_less(a: float, b: float, c1: float, c2: float) -> None:
+    little = gather(f"{min(a, b)} L", mixed_heap(), confidence=min(c1, c2))
+    much = gather(f"{max(a, b)} L", mixed_heap(), confidence=max(c1, c2))
+    assert little.gives.mid_value <= much.gives.mid_value * (1 + 1e-9)
+
+
+@pytest.mark.regression
+def test_dry_and_clean_lots_first() -> None:
+    found = gather("20 L", mixed_heap(), confidence=0.5)
+    assert [each.lot for each in found.lots] == ["oak"]
+    assert found.gives.mid_value == pytest.approx(20, rel=1e-6)
+    everything = gather("5000 L", mixed_heap())
+    assert [each.lot for each in everything.lots] == ["oak", "twigs", "pine"]
+
+
+@pytest.mark.regression
+def test_says_plainly_when_the_heap_cannot() -> None:
+    found = gather("5000 L", mixed_heap())
+    assert not found.enough
+    assert "cannot give 5000 L" in found.findings[0].reason
+    assert "green" in found.findings[0].reason
+    assert "cannot give" in gathering_text(found)
+    nothing = gather("10 L", Heap(lots=[Lot(material="oak", mass="20 kg", moisture="50 % wet", origin="own trees")]))
+    assert not nothing.enough
+    assert nothing.heap is None
+    assert nothing.could_give.high_value == 0
+
+
+@pytest.mark.regression
+def test_whole_loads() -> None:
+    small = Burn(burner="cone pit", width="0.6 m", depth="0.3 m")
+    found = gather("40 L", mixed_heap(), small, whole_loads=True)
+    plain = gather("40 L", mixed_heap(), small)
+    assert found.heap is not None
+    assert found.loads is not None
+    assert found.gives.mid_value >= plain.gives.mid_value
+    full = appraise(found.heap, small).burn
+    assert full is not None
+    assert full.loads.mid == found.loads.mid
+    # whole loads: what the last one leaves over is nothing but a rounding to whole pieces
+    real = appraise(found.heap, small).explain("burn.loads").mid
+    assert real == pytest.approx(round(real), abs=0.05)
+    with pytest.raises(InputError):
+        gather("40 L", mixed_heap(), whole_loads=True)
+
+
+@pytest.mark.regression
+@pytest.mark.parametrize("target", ["60", "60 m", "a lot", "", "0 L", "-5 L", "60 L carbon", "40 to 60 L", None, 60])
+def test_refused_targets(target: Any) -> None:
+    with pytest.raises(InputError):
+        gather(target, mixed_heap())
+
+
+@pytest.mark.regression
+@pytest.mark.parametrize("confidence", [0, 1, -0.1, 1.5])
+def test_refused_confidence(confidence: float) -> None:
+    with pytest.raises(InputError):
+        gather("60 L", mixed_heap(), confidence=confidence)
+
+
+@pytest.mark.property
+def test_gathering_survives_json() -> None:
+    for target in ("20 L", "5000 L", "3 kg carbon"):
+        found = gather(target, mixed_heap(), PIT)
+        assert Gathering.model_validate_json(found.model_dump_json()) == found
+
+
+@pytest.mark.property
+def test_quantiles() -> None:
+    figure = Figure(10.0, {"a": (-5.0, 10.0)})
+    low, high = figure.ends
+    assert quantile(figure, 0.5) == pytest.approx(10)
+    assert quantile(figure, 0.95) == pytest.approx(low)
+    assert quantile(figure, 0.05) == pytest.approx(high)
+
+
+@pytest.mark.regression
+def test_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job = tmp_path / "job.yaml"
+    job.write_text("lots:\n  - {material: oak, mass: 60 kg, moisture: 12 % wet, origin: own trees, thickness: 50 mm}\n"
+                   "  - {material: hazel, mass: 9 kg, moisture: 12 % wet, origin: own trees, thickness: 10 mm}\nburn: {burner: cone pit, width: 80 cm, depth: 40 cm}\n", encoding="utf-8")
+    assert main(["gather", str(job), "--want", "30 L", "--whole-loads"]) == 0
+    text = capsys.readouterr().out
+    assert "confidence of 80 %" in text
+    assert main(["gather", str(job), "--want", "30 L", "--json", "--confidence", "0.5"]) == 0
+    assert json.loads(capsys.readouterr().out)["confidence"] == 0.5
+    assert main(["gather", str(job), "--want", "30", "--units", "us"]) == 2
+    assert "target" in capsys.readouterr().err
+    assert main(["appraise", str(job)]) == 0
+    text = capsys.readouterr().out
+    assert text.index("Now:") < text.index("The burn:") < text.index("oak: READY")
+    assert main(["appraise", str(job), "--why", "burn.quench_water"]) == 0
+    assert "taken" in capsys.readouterr().out
