@@ -168,12 +168,16 @@ _SCALES: dict[Scale, tuple[Callable[[Number], Number], Callable[[Number], Number
 }
 
 
+_EDGE = 1e-12
+"""Nearer to the edge of its scale than this a value counts as at the edge: its logarithm would only be rounding."""
+
+
 def _usable(mid: Number, doubts: Iterable[tuple[Number, Number]], scale: Scale) -> Scale:
     """A figure at the very edge of its scale (an amount of nothing, a share of 1) is combined on the linear one."""
     if scale == "linear" or not isinstance(mid, (int, float)):
         return scale
     top = 1.0 if scale == "logit" else float("inf")
-    inside = all(0 < mid + d < top for pair in doubts for d in pair) and 0 < mid < top
+    inside = all(_EDGE < mid + d < top - _EDGE for pair in doubts for d in pair) and _EDGE < mid < top - _EDGE
     return scale if inside else "linear"
 
 
