@@ -151,6 +151,9 @@ def read_yaml(text: str, name: str, null: str = "") -> Located:
     """
     import yaml
 
+    deep = _nests_deep(text) if _may_nest_deep(text) else None
+    if deep is not None:
+        raise InputError([_too_deep(name, *deep)])
     loader: Any = _plain_loader()(text)
     try:
         root = loader.get_single_node()
@@ -175,6 +178,40 @@ def read_yaml(text: str, name: str, null: str = "") -> Located:
     if walker.problems:
         raise InputError(walker.problems)
     return Located(data, name, walker.places, walker.keys)
+
+
+_COMPOSED_DEPTH = 100
+"""What is composed at all. Composing is recursive, and some builds of the C library end the process when it goes too deep."""
+_BRACKET_RE = re.compile(r"[][{}]")
+_INDENT_RE = re.compile(rf"^[ ?-]{{{_COMPOSED_DEPTH},}}", re.MULTILINE)
+
+
+def _may_nest_deep(text: str) -> bool:
+    """A quick look that errs on the side of yes: open brackets, and what stands before the first word of a line."""
+    depth = deepest = 0
+    for found in _BRACKET_RE.finditer(text):
+        depth += 1 if found.group() in "[{" else -1
+        deepest = max(deepest, depth)
+    return deepest > _COMPOSED_DEPTH or _INDENT_RE.search(text) is not None
+
+
+def _nests_deep(text: str) -> Place | None:
+    """Where it goes too deep, if it does: levels are counted from the parser's events, which come without recursion."""
+    import yaml
+
+    depth = 0
+    try:
+        for event in yaml.parse(text, Loader=_plain_loader()):
+            if isinstance(event, (yaml.MappingStartEvent, yaml.SequenceStartEvent)):
+                depth += 1
+                if depth > _COMPOSED_DEPTH:
+                    mark: Any = event.start_mark
+                    return mark.line + 1, mark.column + 1
+            elif isinstance(event, (yaml.MappingEndEvent, yaml.SequenceEndEvent)):
+                depth -= 1
+    except (yaml.YAMLError, ValueError):
+        return None  # told when it is composed, which goes no deeper than this
+    return None
 
 
 @lru_cache(maxsize=1)

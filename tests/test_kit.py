@@ -252,3 +252,13 @@ def test_the_heap_of_readme_and_the_python_of_readme_run(tmp_path: Path, capsys:
     assert "apple limbs" in out
     for code in re.findall(r"```python\n(.*?)```", README, re.DOTALL):
         exec(compile(code, "README.md", "exec"), {})
+
+
+@pytest.mark.regression
+def test_the_example_program_runs(capsys: pytest.CaptureFixture[str]) -> None:
+    import runpy
+
+    runpy.run_path(str(TOP / "examples" / "in_an_app.py"), run_name="__main__")
+    out = capsys.readouterr().out
+    assert "limbs: ready" in out
+    assert "pallet: check first" in out
