@@ -212,7 +212,7 @@ SYNTAX = [
     Case("merge key", "lots:\n  - material: oak\n    <<: {mass: 4 kg}\n", "3:5", "lots[0]", "merge-key", "a merge key (<<)", "Write the fields out"),
     Case("a list as key", "lots:\n  - material: oak\n    ? [a]\n    : b\n", "3:7", "lots[0]", "key", "a key is a list", "plain word"),
     Case("21 levels", "lots: " + "[" * 20 + "]" * 20, "1:26", "lots" + "[0]" * 19, "depth", "more than 20 deep", "flatter"),
-    Case("5,000 levels", "lots: " + "[" * 5000 + "]" * 5000, "1:1006", "", "depth", "more than 20 deep", "flatter"),
+    Case("500 levels", "lots: " + "[" * 500 + "]" * 500, "1:106", "", "depth", "more than 20 deep", "flatter"),
     Case("40 levels of blocks", "".join(" " * i + "a:\n" for i in range(40)), "21:21", "a" + ".a" * 19, "depth", "more than 20 deep", "flatter"),
 ]
 
