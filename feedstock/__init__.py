@@ -13,6 +13,9 @@ from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from .after.blend import blend as blend
+    from .after.learn import learn as learn
+    from .after.records import BatchRecord as BatchRecord
     from .appraise import Appraisal as Appraisal
     from .appraise import appraise as appraise
     from .appraise import appraise_lot as appraise_lot
@@ -31,12 +34,17 @@ if TYPE_CHECKING:
     from .results import Finding as Finding
     from .results import LotAppraisal as LotAppraisal
     from .results import Verdict as Verdict
+    from .results_after import Experience as Experience
     from .results_burn import BurnPlan as BurnPlan
     from .results_burn import Gathering as Gathering
     from .tables import Tables as Tables
     from .tables import load_tables as load_tables
 
 _HOMES = {
+    "after.blend": ("blend",),
+    "after.learn": ("learn",),
+    "after.records": ("BatchRecord",),
+    "results_after": ("Experience",),
     "appraise": ("Appraisal", "appraise", "appraise_lot", "gather"),
     "errors": ("FeedstockError", "InputError", "Problem", "TableError", "UnknownName"),
     "estimate": ("Estimate",),

@@ -19,6 +19,7 @@ from .plan.fuel import Fuel
 from .plan.gather import CONFIDENCE, gather_from, read_target
 from .results import Appraisal as Appraisal
 from .results import Citation, ElementContent, Finding, Inputs, LotAppraisal, TableUse, Total, Verdict
+from .results_after import own_batches
 from .results_burn import Gathering
 from .rules.cautions import cautions_for
 from .rules.contamination import contamination_findings, suspected
@@ -33,7 +34,7 @@ from .tables import Tables, load_tables
 from .tables.schema import Burner, Cell, Contaminant
 
 if TYPE_CHECKING:
-    from .after.learn import Experience
+    from .results_after import Experience
 
 
 @dataclass(slots=True)
@@ -57,13 +58,26 @@ def appraise(heap: Heap, burn: Burn | None = None, tables: Tables | None = None,
     """Appraise a heap: for each lot whether it is fit, why, and how much char it will give, each figure a 90 % interval.
 
     Without `burn` a generic open flame-fed pit is assumed, and said. Without `tables` the reference tables and those of
-    installed packages are used. The same input and tables give the same output. Raises FeedstockError (InputError,
+    installed packages are used. `experience` corrects char and burning rate by what own batches taught; the gates of contamination are judged
+    without it. The same input and tables give the same output. Raises FeedstockError (InputError,
     UnknownName, TableError) with all problems.
     """
+    _check_types(heap, burn, tables)
     try:
-        return _appraise(heap, burn, tables if tables is not None else load_tables(), limits)
+        return _appraise(heap, burn, tables if tables is not None else load_tables(), limits, experience)
     except FeedstockError as why:
         raise _placed(why, place_of(heap)) from None
+
+
+def _check_types(heap: object, burn: object, tables: object) -> None:
+    """A slip in a program deserves a sentence as much as one in a file."""
+    wrong = []
+    for field, value, model, remedy in (("heap", heap, Heap, "Give a Heap: Heap(lots=[Lot(...)]), or Heap.read(path)."), ("burn", burn, Burn, "Give a Burn: Burn(burner='pit')."),
+                                        ("tables", tables, Tables, "Give what load_tables(path or dict) returns.")):
+        if not isinstance(value, model) and not (value is None and field != "heap"):
+            wrong.append(Problem("wrong-type", f"a {type(value).__name__} was given as {field}", remedy, field))
+    if wrong:
+        raise InputError(wrong)
 
 
 def appraise_lot(lot: Lot, burn: Burn | None = None, tables: Tables | None = None, limits: str | None = None,
@@ -97,7 +111,7 @@ def _fuel(name: str, lot: Lot, full: str, bound: Bound, verdict: Verdict, findin
 def _fuels_of(appraisal: Appraisal, tables: Tables) -> list[Fuel]:
     burn = appraisal.inputs.burn
     burner_row, _ = _burner(burn, tables)
-    return [_fuel(result.name, lot, result.row, bind(lot, result.row, tables, burner_row, burn, f"lots[{index}]"), result.verdict, result.findings, tables)
+    return [_fuel(result.name, lot, result.row, bind(lot, result.row, tables, burner_row, burn, f"lots[{index}]", appraisal.inputs.experience), result.verdict, result.findings, tables)
             for index, (lot, result) in enumerate(zip(appraisal.inputs.heap.lots, appraisal.lots, strict=True))]
 
 
@@ -114,13 +128,13 @@ def _explain_burn(appraisal: Appraisal, figure: str, tables: Tables, burner_row:
                                figure, nearest=nearest_names(name, known))])
 
 
-def _appraise(heap: Heap, burn: Burn | None, tables: Tables, limits: str | None) -> Appraisal:
+def _appraise(heap: Heap, burn: Burn | None, tables: Tables, limits: str | None, experience: Experience | None) -> Appraisal:
     try:
         burner_row, notes = _burner(burn, tables)
         limit_set = limits_in_use(tables, limits)
     except InputError as why:
         raise _with_those_of_lots(why, heap, tables) from None
-    lots = _bound_lots(heap, burn, tables, burner_row)
+    lots = _bound_lots(heap, burn, tables, burner_row, experience)
     for each in lots:
         _load(each, limit_set, tables)
         each.findings = _findings(each, tables, burner_row, limit_set)
@@ -131,7 +145,7 @@ def _appraise(heap: Heap, burn: Burn | None, tables: Tables, limits: str | None)
     cautions = cautions_for(burner_row, burn, [each.evidence for each in lots], tables)
     notes += [f"{each.name}: {note}" for each in lots for note in each.bound.notes] + _unit_notes(heap, burn)
     plan, plan_notes = plan_of([_fuel(each.name, each.lot, each.full, each.bound, each.verdict, each.findings, tables) for each in lots], burn, tables, burner_row, cautions)
-    notes += plan_notes
+    notes += plan_notes + own_batches(experience, burner_row)
     char_lots = [each for each in lots if each.verdict is not Verdict.KEEP_OUT]
     ready = [each for each in lots if each.verdict is Verdict.READY]
     found = Appraisal(
@@ -143,7 +157,7 @@ def _appraise(heap: Heap, burn: Burn | None, tables: Tables, limits: str | None)
         verdict=verdict, verdict_mixed=mixed.verdict, mixed=mixed,
         findings=(*general, *(f for each in lots for f in each.findings)),
         cautions=cautions, burn=plan,
-        inputs=Inputs(heap=heap, burn=burn, limits=limits, methods=dict(tables.use), notes=tuple(dict.fromkeys(notes))),
+        inputs=Inputs(heap=heap, burn=burn, limits=limits, methods=dict(tables.use), notes=tuple(dict.fromkeys(notes)), experience=experience),
         tables=tuple(TableUse(name=s.name, version=s.version, digest=s.digest) for s in tables.sets), digest=tables.digest,
     )
     found.__dict__["_tables"] = tables
@@ -215,7 +229,7 @@ def lot_names(heap: Heap) -> list[str]:
     return out
 
 
-def _bound_lots(heap: Heap, burn: Burn | None, tables: Tables, burner_row: str) -> list[_Lot]:
+def _bound_lots(heap: Heap, burn: Burn | None, tables: Tables, burner_row: str, experience: Experience | None = None) -> list[_Lot]:
     problems: list[Problem] = []
     kinds: set[type[FeedstockError]] = set()
     lots: list[_Lot] = []
@@ -223,7 +237,7 @@ def _bound_lots(heap: Heap, burn: Burn | None, tables: Tables, burner_row: str) 
         path = f"lots[{index}]"
         try:
             evidence = evidence_of(lot, burn, tables, path)
-            bound = bind(lot, evidence.material, tables, burner_row, burn, path)
+            bound = bind(lot, evidence.material, tables, burner_row, burn, path, experience)
             wanted = [*(FIGURES[f].output for f in bound.figures), "carbon_kept"]
             lots.append(_Lot(lot, name, evidence.material, bound, figures(bound.chain, bound.inputs, wanted), evidence))
         except FeedstockError as why:
@@ -267,7 +281,8 @@ def _by_verdict(verdict: Verdict, lots: Sequence[_Lot]) -> Total:
 def _load(each: _Lot, limits: Limits | None, tables: Tables) -> None:
     """The elements of a lot: what its suspicions bring and what is there by nature."""
     doubts = suspected(each.evidence, tables)
-    each.loaded = bind_elements(each.lot, each.full, each.bound.chain, each.bound.inputs, doubts, limits, tables)
+    bound = each.bound.before or each.bound
+    each.loaded = bind_elements(each.lot, each.full, bound.chain, bound.inputs, doubts, limits, tables)
     if each.loaded is not None:
         suspect_site = any(tables.row("contaminants", full, Contaminant).background_decides for full, _ in doubts)
         each.elements = contents(each.loaded, tables.material(each.full).accumulates, suspect_site, limits)
@@ -304,7 +319,8 @@ def _findings(each: _Lot, tables: Tables, burner_row: str, limits: Limits | None
 
 def _soil(each: _Lot, tables: Tables) -> Finding | None:
     row = tables.material(each.full)
-    if row.class_ not in ("hardwood", "softwood"):
+    said = each.lot.soil
+    if row.class_ not in ("hardwood", "softwood") and (said is None or said.mid <= tables.defaults[1].ash_warning.mid):
         return None
     values = run(each.bound.chain, {i.name: i.mid for i in each.bound.inputs})
     ash = 100 * (values["ash"] + values.get("soil", 0.0))
@@ -379,7 +395,7 @@ def explain_figure(appraisal: Appraisal, figure: str) -> Explanation:
     lots = []
     for index in chosen:
         lot, result = appraisal.inputs.heap.lots[index], appraisal.lots[index]
-        bound = bind(lot, result.row, tables, burner_row, burn, f"lots[{index}]")
+        bound = bind(lot, result.row, tables, burner_row, burn, f"lots[{index}]", appraisal.inputs.experience)
         if name not in bound.figures:
             raise UnknownName([Problem("unknown-figure", f"there is no {name} of {result.name}", f"Figures: {', '.join(bound.figures)}.", figure)])
         lots.append((result.name, bound.chain, bound.inputs))

@@ -9,16 +9,17 @@ from __future__ import annotations
 import hashlib
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from pydantic import BaseModel
 
 from .errors import InputError, Problem, UnknownName, nearest_names, shown
 from .estimate import Measured
-from .figures import Chain, Input, Origin, Scale, Step
+from .figures import P95, Chain, Input, Origin, Scale, Step, run
 from .heap import Burn, Lot
-from .physics import carbon, char, density, geometry, heat, moisture
+from .physics import carbon, char, correction, density, geometry, heat, moisture
+from .results_after import Experience, Learned
 from .tables import Tables
 from .tables.methods import (
     CarbonCurve,
@@ -75,6 +76,8 @@ class Bound:
     fineness: str
     moisture_known: str
     notes: tuple[str, ...]
+    before: Bound | None = None
+    rate: Learned | None = None
 
 
 @dataclass(slots=True)
@@ -161,8 +164,8 @@ def _plain(value: Any) -> Any:
     return value.casefold() if isinstance(value, str) else value
 
 
-def bind(lot: Lot, full: str, tables: Tables, burner_row: str, burn: Burn | None, path: str) -> Bound:
-    """Bind a lot to its material's row. Raises InputError where the tables or the lot lack what a figure needs."""
+def bind(lot: Lot, full: str, tables: Tables, burner_row: str, burn: Burn | None, path: str, experience: Experience | None = None) -> Bound:
+    """Bind a lot to its material's row; with `experience` its char is corrected by what own batches taught. Raises InputError where the tables or the lot lack what a figure needs."""
     row = tables.material(full)
     builder = _Builder(lot, full, row, tables, path, signature(lot))
     known = _moisture(builder)
@@ -175,7 +178,8 @@ def bind(lot: Lot, full: str, tables: Tables, burner_row: str, burn: Burn | None
     _water(builder, burner_row)
     made = {step.output for step in builder.steps} | set(builder.inputs)
     figures = tuple(name for name, each in FIGURES.items() if each.output in made)
-    return Bound(tuple(builder.steps), tuple(builder.inputs.values()), figures, thickness, fineness, known, tuple(builder.notes))
+    bound = Bound(tuple(builder.steps), tuple(builder.inputs.values()), figures, thickness, fineness, known, tuple(builder.notes))
+    return bound if experience is None else _with_experience(bound, builder, burner_row, experience)
 
 
 # --- moisture -------------------------------------------------------------------------------------------------------
@@ -504,11 +508,23 @@ def _basic_density(b: _Builder) -> None:
 
 
 def _decay(b: _Builder) -> None:
+    if b.lot.decay is None and "rotted" in b.row.traits:
+        _decay_unknown(b)
+        return
     if b.lot.decay is None:
         b.known("decay", 1.0, "no decay given", kind="assumption")
         return
     low, mid, high, cell, full, path = _decay_factor(b)
     b.add(Input("decay", low, mid, high, "log", f"row:{full.replace(':', '/', 1)}/{'/'.join(map(str, path))}", b.tables.origin("methods", full, path, cell)))
+
+
+def _decay_unknown(b: _Builder) -> None:
+    """Wood that is called rotted without a class: anything from the second class to the last."""
+    full, row = b.tables.method("decay", Decay)
+    cells = row.lying["softwood" if b.row.class_ == "softwood" else "hardwood"]
+    b.notes.append("rotted wood without its decay class (1 sound to 5 powder): the whole range from 2 to 5 was taken; give decay")
+    b.add(Input("decay", cells[-1].low, cells[2].mid, cells[1].high, "log", f"lot:{b.signature}:decay",
+                Origin("assumption", f"no decay class given: {full} from class 2 to 5", row=full, field="lying")))
 
 
 def _decay_factor(b: _Builder) -> tuple[float, float, float, Cell, str, tuple[str | int, ...]]:
@@ -771,3 +787,64 @@ def _gross_heat(b: _Builder, full: str, coefficients: HeatCoefficients) -> None:
     for name in names:
         b.cell(f"heat_{name}", getattr(coefficients, name), "methods", full, (name,), certain=True)
     b.step("gross_heat", heat.gross_heating_value, *names, *(f"heat_{name}" for name in names))
+
+
+# --- what own batches taught ----------------------------------------------------------------------------------------
+
+
+def feed_class(tables: Tables, row: Material) -> str:
+    """The class of feed by which batches are learnt from: the group of the yield curve that the material belongs to."""
+    return tables.method("yield-curve", YieldCurve)[1].groups.get(row.class_ or "", "")
+
+
+def _with_experience(bound: Bound, b: _Builder, burner_row: str, experience: Experience) -> Bound:
+    """The same lot with char mass and volume corrected. The gates of contamination are judged on `before`, which own batches do not move."""
+    feed = feed_class(b.tables, b.row)
+    mass, volume = experience.of("mass-per-feed", burner_row, feed), experience.of("volume-per-feed", burner_row, feed)
+    rate = experience.of("burning-rate", burner_row)
+    if mass is None and volume is None:
+        return replace(bound, rate=rate)
+    mids = run(bound.chain, {each.name: each.mid for each in bound.inputs})
+    steps, inputs = list[Step](), list(bound.inputs)
+    for step in bound.chain:
+        if step.output == "char_yield" and mass is not None:
+            steps += _corrected(step, mass, mids, inputs)
+        elif step.output == "char_carbon" and mass is not None:
+            steps += [replace(step, output="char_carbon_before"), Step("char_carbon", correction.in_step, ("char_carbon_before", "char_yield", "char_yield_before"))]
+        elif step.output == "char_volume" and volume is not None:
+            if mass is not None and "char_mass" in step.inputs:  # the mass that was learnt must not move the volume a second time
+                steps.append(Step("char_mass_before", char.char_mass, ("dry_mass", "char_yield_before")))
+                step = replace(step, inputs=tuple("char_mass_before" if name == "char_mass" else name for name in step.inputs))
+            steps += _corrected(step, volume, mids, inputs, volume_base(bound.chain))
+        else:
+            steps.append(step)
+    return replace(bound, chain=tuple(steps), inputs=tuple(inputs), before=bound, rate=rate)
+
+
+def volume_base(chain: Chain) -> str:
+    """What char volume is counted per: dry feed, or solid wood where the density of the wood stands on both sides and cancels."""
+    behind = {"dry_mass"}
+    for step in reversed(chain):
+        if step.output in behind:
+            behind.update(step.inputs)
+    return "wood_volume" if "basic_density" in behind and any(step.output == "wood_volume" for step in chain) else "dry_mass"
+
+
+def _corrected(step: Step, learned: Learned, mids: dict[str, Any], inputs: list[Input], base: str = "") -> list[Step]:
+    """The steps that stand for `step`: as it was, what the tables' middle gives, and the correction. Adds the inputs that they need."""
+    name = step.output
+    per = mids[name] / (mids[base] if base else 1.0)
+    if per <= 0:
+        return [step]
+    told = f"{learned.batches} own batch{'es' if learned.batches != 1 else ''}"
+    half = P95 * math.sqrt(learned.variance)
+    low, mid, high = (math.exp(learned.shift + each) for each in (-half, 0.0, half))
+    inputs += [
+        Input(f"{name}_stays", *(learned.stays,) * 3, "linear", f"exact:{name}_stays", Origin("assumption", f"part of the width that no batch can teach; {told} stand for the rest")),
+        Input(f"{name}_own", low, mid, high, "log", learned.key, Origin("assumption", f"own level of {learned.figure}, learnt from {told}")),
+        Input(f"{name}_usual", *(per,) * 3, "linear", f"exact:{name}_usual", Origin("assumption", "what the tables alone give at their middle")),
+    ]
+    if not base:
+        return [replace(step, output=f"{name}_before"), Step(name, correction.yield_with_experience, (f"{name}_before", f"{name}_usual", f"{name}_stays", f"{name}_own"), step.scale)]
+    return [replace(step, output=f"{name}_before"), Step(f"usual_{name}", correction.usual, (base, f"{name}_usual")),
+            Step(name, correction.with_experience, (f"{name}_before", f"usual_{name}", f"{name}_stays", f"{name}_own"), step.scale)]

@@ -10,8 +10,12 @@ import re
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
-from .errors import FeedstockError, Problem
+from .errors import FeedstockError, InputError, Problem
+
+if TYPE_CHECKING:
+    from .results_after import Experience
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -55,6 +59,7 @@ def _parser() -> argparse.ArgumentParser:
     each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
     _common(each)
     each.add_argument("--why", metavar="FIGURE", help="explain one figure: char_mass, lots[0].moisture, lots.NAME.char_volume")
+    each.add_argument("--experience", metavar="FILE", help="what own batches taught, as `feedstock learn --save` wrote it")
     each.add_argument("--strict", action="store_true", help="exit with 1 where a lot is to be kept out or checked first")
     each.set_defaults(run=_appraise)
     each = commands.add_parser("gather", help="what to take from a heap for a wanted amount of char")
@@ -64,8 +69,29 @@ def _parser() -> argparse.ArgumentParser:
     each.add_argument("--whole-loads", action="store_true", help="fill up to whole loads of the job's burner")
     _common(each)
     each.set_defaults(run=_gather)
+    _after_commands(commands)
     _table_commands(commands.add_parser("tables", help="look at, check and compare tables"))
     return parser
+
+
+def _after_commands(commands: Any) -> None:
+    each = commands.add_parser("char", help="what the char is made of and fit for, and its carbon")
+    each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    each.add_argument("--sign", metavar="SIGN", action="append", default=[], help="what is seen on the char: rings, greasy, brown streaks (may be repeated)")
+    each.add_argument("--soil", metavar="TEMPERATURE", default="10 to 15 degC", help="yearly mean temperature of the bed (10 to 15 degC)")
+    each.add_argument("--experience", metavar="FILE", help="what own batches taught")
+    _common(each)
+    each.set_defaults(run=_char)
+    each = commands.add_parser("blend", help="char in compost: what to gather, water, C:N, the heap, the beds")
+    each.add_argument("mix", metavar="MIX", help="a .yaml or .json file with char, parts and at will fraction, by, dressing, depth")
+    _common(each, limits=False)
+    each.set_defaults(run=_blend)
+    each = commands.add_parser("learn", help="what own batches teach, and whether the forecasts were right")
+    each.add_argument("batches", metavar="BATCHES", help="a record of batches: .yaml, .json or .csv")
+    each.add_argument("--save", metavar="FILE", help="write what was learnt as JSON, for `feedstock appraise --experience`")
+    each.add_argument("--person", metavar="NAME", help="whose batches, where the record holds those of several")
+    _common(each, limits=False)
+    each.set_defaults(run=_learn)
 
 
 def _table_commands(tables: argparse.ArgumentParser) -> None:
@@ -94,9 +120,10 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     each.set_defaults(run=_tables_diff)
 
 
-def _common(each: argparse.ArgumentParser) -> None:
+def _common(each: argparse.ArgumentParser, limits: bool = True) -> None:
     each.add_argument("--tables", metavar="PATH", action="append", default=[], help="a table file or folder to lay on top (may be repeated)")
-    each.add_argument("--limits", metavar="NAME", help="the set of limits to judge by")
+    if limits:
+        each.add_argument("--limits", metavar="NAME", help="the set of limits to judge by")
     each.add_argument("--units", choices=("metric", "us"), default="metric", help="units of the text")
     each.add_argument("--json", action="store_true", help="the result as JSON")
 
@@ -110,7 +137,7 @@ def _appraise(given: argparse.Namespace) -> tuple[str, int]:
 
     job = Job.read(given.heap)
     tables = load_tables(*_table_paths(given, job.tables))
-    result = appraise(job.heap, job.burn, tables, given.limits if given.limits is not None else job.limits)
+    result = appraise(job.heap, job.burn, tables, given.limits if given.limits is not None else job.limits, _experience(given))
     status = 1 if given.strict and result.verdict >= Verdict.CHECK_FIRST else 0
     if given.why is not None:
         found = result.explain(given.why)
@@ -128,6 +155,65 @@ def _gather(given: argparse.Namespace) -> tuple[str, int]:
     tables = load_tables(*_table_paths(given, job.tables))
     found = gather(given.want, job.heap, job.burn, tables, given.limits if given.limits is not None else job.limits, confidence=given.confidence, whole_loads=given.whole_loads)
     return (found.model_dump_json(indent=2) + "\n" if given.json else gathering_text(found, given.units)), 0
+
+
+def _experience(given: argparse.Namespace) -> Experience | None:
+    from .results_after import Experience
+
+    return Experience.read(given.experience) if given.experience else None
+
+
+def _char(given: argparse.Namespace) -> tuple[str, int]:
+    from .after.carbon import carbon
+    from .after.quality import quality
+    from .appraise import appraise
+    from .heap import Job
+    from .render.after import quality_text
+    from .tables import load_tables
+
+    job = Job.read(given.heap)
+    tables = load_tables(*_table_paths(given, job.tables))
+    result = appraise(job.heap, job.burn, tables, given.limits if given.limits is not None else job.limits, _experience(given))
+    found, lasting = quality(result, given.sign, tables), carbon(result, given.soil, tables)
+    if given.json:
+        return json.dumps({"quality": found.model_dump(mode="json"), "carbon": lasting.model_dump(mode="json")}, indent=2) + "\n", 0
+    return quality_text(found, lasting, given.units), 0
+
+
+def _blend(given: argparse.Namespace) -> tuple[str, int]:
+    from .after.beds import beds
+    from .after.blend import blend
+    from .after.given import MixFile
+    from .render.after import blend_text
+    from .tables import load_tables
+
+    mix = MixFile.read(given.mix)
+    tables = load_tables(*given.tables)
+    found = blend(mix.char, mix.parts, mix.fraction, by=mix.by, tables=tables)
+    bed = beds(mix.char, mix.dressing, depth=mix.depth, tables=tables)
+    if given.json:
+        return json.dumps({"blend": found.model_dump(mode="json"), "beds": bed.model_dump(mode="json")}, indent=2) + "\n", 0
+    return blend_text(found, bed, given.units), 0
+
+
+def _learn(given: argparse.Namespace) -> tuple[str, int]:
+    from .after.check import check
+    from .after.learn import learn
+    from .after.records import BatchRecord
+    from .render.after import experience_text
+    from .tables import load_tables
+
+    records = BatchRecord.read(given.batches)
+    tables = load_tables(*given.tables)
+    found = learn(records, tables, given.person)
+    told = check([each for each in records if given.person is None or (each.person or "").casefold() == given.person.casefold()], None, tables)
+    text = found.model_dump_json(indent=2) + "\n" if given.json else experience_text(found, told, given.units)
+    if given.save:
+        try:
+            found.save(given.save)
+        except OSError as why:
+            raise InputError([Problem("unwritable", f"this cannot be written ({why.strerror or why})", "Give a file in a folder that may be written.", file=given.save)]) from None
+    return text, 0
 
 
 def _tables_list(given: argparse.Namespace) -> tuple[str, int]:

@@ -11,7 +11,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal, Protocol, Self, TypeVar
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, ValidationError, model_serializer, model_validator
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    StringConstraints,
+    ValidationError,
+    model_serializer,
+    model_validator,
+)
 
 from .errors import InputError, Problem, shown
 from .estimate import Door, Estimate, Measured, MoistureDoor, custom_error
@@ -49,6 +59,9 @@ def _as_tuple(value: Any) -> Any:
 Words = Annotated[tuple[Text, ...], BeforeValidator(_as_tuple)]
 Mass = Annotated[Measured, Door("mass", above=0, most=1e6)]
 Length = Annotated[Measured, Door("length", above=0, most=100)]
+Thick = Annotated[Measured, Door("length", above=0, most=4, why="Write a thickness above nothing and up to 4 m: look at its unit.")]
+Long = Annotated[Measured, Door("length", least=0.01, most=100, why="Write a length from 1 cm to 100 m: look at its unit.")]
+Rim = Annotated[Measured, Door("length", least=0.05, most=30, why="Write a measure from 5 cm to 30 m: look at its unit.")]
 Volume = Annotated[Measured, Door("volume", above=0, most=1e4)]
 Density = Annotated[Measured, Door("density", least=1, most=2500)]
 ShareBelowOne = Annotated[Measured, Door("share", least=0, below=1, why="Write a share from 0 % to below 100 %.")]
@@ -79,11 +92,11 @@ class Pieces(_Model):
     """A count of like pieces: round by `diameter` (in the middle, over bark) or `diameters` (butt, top), or sawn by `width` and `thickness`."""
 
     count: Count
-    length: Length
-    diameter: Length | None = None
-    diameters: tuple[Length, Length] | None = None
-    width: Length | None = None
-    thickness: Length | None = None
+    length: Long
+    diameter: Thick | None = None
+    diameters: tuple[Thick, Thick] | None = None
+    width: Thick | None = None
+    thickness: Thick | None = None
     hollow: ShareBelowOne | None = None
 
     @model_validator(mode="after")
@@ -322,10 +335,10 @@ class Burn(_Model):
 
     burner: Text
     firing: Literal["fed", "top-lit", "closed"] | None = None
-    width: Length | None = None
-    diameter: Length | None = None
-    depth: Length | None = None
-    length: Length | None = None
+    width: Rim | None = None
+    diameter: Rim | None = None
+    depth: Rim | None = None
+    length: Rim | None = None
     bottom_width: Length | None = None
     bottom_length: Length | None = None
     volume: Volume | None = None
@@ -409,6 +422,11 @@ def _validated(model: type[Model], located: Located) -> Model:
     if not isinstance(data, dict):
         what = "the file begins with a list" if isinstance(data, list) else "the file holds nothing" if data is None else "the file holds a single text"
         raise InputError([Problem("not-a-mapping", what, "Write `lots:` at the left margin and the lots under it, each after a dash.", file=located.file, line=1, column=1)])
+    of_tables = [key for key in ("materials", "contaminants", "sources", "burners", "limits", "set") if key in data]
+    if of_tables and "lots" not in data:
+        place = located.place((of_tables[0],), key=True)
+        raise InputError([Problem("table-file", "this is a table file, not a heap", "Give it with --tables, and a heap file with `lots:` as the heap.", of_tables[0], "",
+                                  located.file, *(place or (None, None)))])
     try:
         found = model.model_validate(data)
     except ValidationError as why:

@@ -437,7 +437,7 @@ def told_problems(error: ValidationError, model: type[BaseModel], located: Locat
 _BOUNDS = {"less_than_equal": "at most", "less_than": "less than", "greater_than_equal": "at least", "greater_than": "more than"}
 
 _PLAIN = {
-    "missing": ("missing-field", "the field is missing", "Write it."),
+    "missing": ("missing-field", "the field is missing", "Write {field}: and its value."),
     "int_parsing": ("not-a-number", "'{given}' is not a whole number", "Write a whole number without a unit."),
     "int_from_float": ("not-a-number", "'{given}' is not a whole number", "Write a whole number without a unit."),
     "int_type": ("not-a-number", "'{given}' is not a whole number", "Write a whole number without a unit."),
@@ -474,6 +474,7 @@ def _problem_of(each: dict[str, Any], path: Path_, model: type[BaseModel], locat
     elif kind in _PLAIN:
         code, what, expected = _PLAIN[kind]
         what = what.format(given=given) if each.get("input") is not None else what.replace("'{given}'", "nothing").format(given="nothing")
+        expected = expected.replace("{field}", str(path[-1]) if path else "it")
         expected = expected.format(max_length=context.get("max_length", "")) if "{max" in expected else expected
     elif kind in {"literal_error", "enum"}:
         code, what, expected = "unknown-word", f"'{given}' is not a word that is known here", f"Write {context.get('expected', '')}."

@@ -11,6 +11,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from .estimate import Estimate, FigureUnit
 from .heap import Burn, Heap
+from .results_after import BedPlan, Blend, Carbon, ClassForecast, Experience, FieldSort, Qualities, Quality
 from .results_burn import BurnPlan, Gathering, Quench, Remark
 
 if TYPE_CHECKING:
@@ -176,7 +177,7 @@ class Caution(Data):
     sources: tuple[Citation, ...]
 
 
-for _model in (Quench, Remark, BurnPlan, Gathering):
+for _model in (Quench, Remark, BurnPlan, Gathering, ClassForecast, Quality, FieldSort, Qualities, Carbon, Blend, BedPlan):
     # a plan speaks in findings and cautions, which stand above it in this module
     _model.model_rebuild(_types_namespace={"Caution": Caution, "Citation": Citation, "Finding": Finding})
 
@@ -200,6 +201,7 @@ class Inputs(Data):
     limits: str | None = None
     methods: dict[str, str] = Field(default_factory=dict)
     notes: tuple[str, ...] = ()
+    experience: Experience | None = None
 
 
 class Appraisal(Data):

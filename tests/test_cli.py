@@ -26,6 +26,8 @@ def is_heap(path: Path) -> bool:
     """A file that describes lots, outside the folders that are packages of their own."""
     if any((folder / "pyproject.toml").exists() for folder in path.parents if EXAMPLES in folder.parents):
         return False
+    if path.parent.name == "records":
+        return False  # of batches and of compost, not of heaps
     text = path.read_text(encoding="utf-8")
     return "material" in text.splitlines()[0].split(",") if path.suffix == ".csv" else re.search(r'^\s*\{?\s*"?lots"?:', text, re.MULTILINE) is not None
 

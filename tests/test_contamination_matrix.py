@@ -240,7 +240,9 @@ horse manure | farm | not sprayed two seasons; no feed additives | | | check fir
 cattle manure | farm | not sprayed two seasons; no feed additives | | | check first | background-over-limit
 poultry manure | farm | not sprayed two seasons | | | check first | feed-metals
 poultry manure | farm | not sprayed two seasons; feed additives | | | check first | load-over-limit
-horse manure | farm | not sprayed two seasons | | | check first | feed-metals
+horse manure | farm | not sprayed two seasons | | | check first | background-over-limit
+sawdust | workshop | | | | check first | workshop-dust
+pine | workshop | | | | check first | sawn-unproven
 horse manure | farm | sprayed | | | keep out | known-spray
 horse manure | unknown | | | | check first | unknown-history
 rice husk | farm | | | | check first | high-ash-char

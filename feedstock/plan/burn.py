@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from ..errors import UnknownName
 from ..estimate import Estimate
-from ..figures import Explanation, Figure, add, formula, run
+from ..figures import P95, Explanation, Figure, Input, add, formula, run
 from ..heap import Burn
 from ..physics import charring, firing
+from ..physics import quench as quench_physics
 from ..physics.vessel import Shape
 from ..results import Caution, Citation, Finding, Verdict
+from ..results_after import Learned
 from ..results_burn import BurnPlan, Loads, Remark, TimelineEvent
 from ..rules.moisture import cited, gate_share
 from ..tables import Tables
 from ..tables.methods import Kept, WoodChar
 from ..tables.methods_fire import BurningRate, Charring
+from ..tables.methods_fire import Quench as QuenchMethod
 from ..tables.methods_plan import Emissions, Planning
 from ..tables.schema import Burner
 from . import feeding, quench
@@ -132,6 +135,7 @@ def plan_graph(fuels: list[Fuel], burn: Burn, tables: Tables, burner_row: str) -
         return Planned(graph, vessel, fuels, how, graph.derive("vessel"), 0.0, 0.0, False)
     _totals(graph, fuels, tables)
     _fire(graph, burner, burner_row, how)
+    own_rate(graph.inputs, fuels[0].bound.rate)
     if how == "fed":
         _fed_takes(graph, burner, burner_row, burn)
     else:
@@ -193,6 +197,16 @@ def _fire(graph: Graph, burner: Burner, row: str, how: str) -> None:
     wood, _ = graph.tables.method("wood-char", WoodChar)
     graph.cell("in_vessel", "methods", wood, "in_vessel")
     graph.step("char_per_fuel", firing.per_fuel, "total_char", "total_dry")
+
+
+def own_rate(inputs: dict[str, Input], learned: Learned | None) -> None:
+    """The burning rate as own batches have it: its level learnt, what is new in every batch kept."""
+    if learned is None or "rate" not in inputs:
+        return
+    rate = inputs["rate"]
+    half = P95 * math.sqrt(learned.variance + learned.batch_variance)
+    low, mid, high = (rate.mid * math.exp(learned.shift + each) for each in (-half, 0.0, half))
+    inputs["rate"] = replace(rate, low=low, mid=mid, high=high, key=learned.key, origin=replace(rate.origin, text=f"{rate.origin.text}, moved and narrowed by {learned.batches} own batches"))
 
 
 def _fed_takes(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
@@ -370,6 +384,7 @@ def loads_at_middle(fuels: Sequence[Fuel], burn: Burn, tables: Tables, burner_ro
     how = burn.firing or burner.firing[0]
     _totals(graph, fuels, tables)
     _fire(graph, burner, burner_row, how)
+    own_rate(graph.inputs, fuels[0].bound.rate)
     if how == "fed":
         _fed_takes(graph, burner, burner_row, burn)
     else:
@@ -511,5 +526,10 @@ def explain_plan(figure: str, fuels: Sequence[Fuel], burn: Burn, tables: Tables,
     if about.output not in planned.figures:
         raise KeyError(figure)
     more = ["have_ready is the high end of this times the reserve of the quench method"] if name == "have_ready" else []
-    return explained(figure, about.unit, about.factor, about.output, planned.graph, usable, SUMS, [*notes, *planned.graph.notes, *more])
+    found = explained(figure, about.unit, about.factor, about.output, planned.graph, usable, SUMS, [*notes, *planned.graph.notes, *more])
+    if name != "have_ready":
+        return found
+    _, method = tables.method("quench", QuenchMethod)
+    ready = float(quench_physics.have_ready(found.high, method.reserve.mid))
+    return replace(found, low=ready, mid=ready, high=ready)
 

@@ -17,17 +17,23 @@ class Sources:
 
     def __init__(self) -> None:
         self.numbers: dict[str, int] = {}
+        self.places: dict[str, list[str]] = {}
 
     def cite(self, citations: tuple[Citation, ...]) -> str:
         marks = []
         for each in citations:
-            text = str(each) + (f" ({KNOWN[each.known]})" if KNOWN.get(each.known) and KNOWN[each.known] not in str(each) else "")
-            marks.append(self.numbers.setdefault(text, len(self.numbers) + 1))
+            marks.append(self.numbers.setdefault(each.text, len(self.numbers) + 1))
+            known = KNOWN.get(each.known, "")
+            place = each.at + (f" ({known})" if known and known not in str(each) else "")
+            held = self.places.setdefault(each.text, [])
+            if place and place not in held:
+                held.append(place)
         return f"[{', '.join(str(m) for m in sorted(set(marks)))}]"
 
     def lines(self) -> Iterator[str]:
         for text, number in self.numbers.items():
-            yield wrapped(text, f"  [{number}] ")
+            places = "; ".join(self.places[text])
+            yield wrapped(f"{text}: {places}" if places else text, f"  [{number}] ")
 
 
 def appraisal_text(result: Appraisal, units: Units = "metric") -> str:

@@ -14,7 +14,7 @@ Units = Literal["metric", "us"]
 WIDTH = 78
 
 _US = {"kg": "lb", "L": "US gal", "kg/m^3": "lb/ft^3", "m": "ft", "mm": "in", "m^2": "ft^2"}
-_NAMES = {"L": "litres", "%": "%", "kg": "kg", "lb": "lb", "US gal": "US gal", "min": "minutes"}
+_NAMES = {"L": "litres", "%": "%", "kg": "kg", "lb": "lb", "US gal": "US gal", "min": "minutes", "week": "weeks", "m": "m"}
 
 
 def in_units(estimate: Estimate, units: Units) -> Estimate:

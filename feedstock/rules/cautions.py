@@ -6,8 +6,7 @@ from collections.abc import Sequence
 
 from ..heap import Burn
 from ..results import Caution
-from ..tables import Tables
-from ..tables import schema
+from ..tables import Tables, schema
 from ..tables.names import folded
 from .contamination import citations
 from .evidence import Evidence

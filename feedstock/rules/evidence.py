@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
@@ -10,7 +11,7 @@ from ..errors import Problem, UnknownName, nearest_names, shown
 from ..heap import Burn, Lot
 from ..tables import Tables
 from ..tables.methods import Defaults
-from ..tables.names import folded
+from ..tables.names import folded, plurals
 from ..tables.schema import Clears, Condition, Contaminant
 
 
@@ -31,6 +32,8 @@ class Evidence:
     vessel: frozenset[str] = frozenset()
     ground: frozenset[str] = frozenset()
     lighting: frozenset[str] = frozenset()
+    said: str = ""
+    """Name and remarks, folded, with a blank at either end."""
 
 
 def evidence_of(lot: Lot, burn: Burn | None, tables: Tables, path: str) -> Evidence:
@@ -52,7 +55,17 @@ def evidence_of(lot: Lot, burn: Burn | None, tables: Tables, path: str) -> Evide
     row = tables.material(material)
     carries = tuple(tables.find("contaminants", key) for key in row.carries)
     return Evidence(signs, origin, material, row.class_ or "", row.form or "", frozenset(row.traits), row.history == "needed", carries,
-                    lot.year, known_region(lot.region, tables), *burn_words(burn))
+                    lot.year, known_region(lot.region, tables), *burn_words(burn), _said(lot))
+
+
+def _said(lot: Lot) -> str:
+    words = re.findall(r"[^\W_]+", folded(f"{lot.name or ''} {lot.remarks or ''}"))
+    return f" {' '.join(words)} " if words else ""
+
+
+def said_words(words: Iterable[str], evidence: Evidence) -> tuple[str, ...]:
+    """Which of the words, in the singular or plural, stand in what was said."""
+    return tuple(w for w in words if evidence.said and any(f" {form} " in evidence.said for form in (folded(w), *plurals(folded(w)))))
 
 
 def burn_words(burn: Burn | None) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
@@ -165,6 +178,7 @@ def holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
         and (not need.vessel or bool(need.vessel & evidence.vessel))
         and (not need.ground or bool(need.ground & evidence.ground))
         and (not need.lighting or bool(need.lighting & evidence.lighting))
+        and (not given.words or bool(said_words(given.words, evidence)))
     )
 
 
@@ -189,6 +203,7 @@ def parts_of(condition: Condition, evidence: Evidence, tables: Tables) -> tuple[
         said.append(f"year: {evidence.year}" if evidence.year is not None else "year: unknown")
     if need.regions:
         said.append(f"region: {evidence.region}" if evidence.region else "region: unknown")
+    said += [f"you wrote: {word}" for word in said_words(condition.words, evidence)]
     for word, wanted, seen in (("vessel", need.vessel, evidence.vessel), ("ground", need.ground, evidence.ground), ("lighting", need.lighting, evidence.lighting)):
         said += [f"{word}: {each}" for each in sorted(wanted & seen)]
     return tuple(said)

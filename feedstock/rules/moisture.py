@@ -29,17 +29,17 @@ def moisture_finding(moisture: Estimate, burner_row: str, tables: Tables, lot: s
     if moisture.mid_value <= ready and moisture.high_value <= ready + 100 * high_over:
         return None
     sources = cited(burner.moisture_ready, tables, burner_row.partition(":")[0])
-    lose = f"about {water.mid_value:.2g} L of water" if water.mid_value >= 0.05 else "some water"
+    lose = "the water named above" if water.mid_value >= 0.05 else "some water"
     if moisture.mid_value > refused:
-        return Finding(code="far-too-wet", axis="moisture", permits=Verdict.DRY_FIRST, sources=sources, lot=lot, evidence=(f"moisture: {moisture}",),
-                       reason=f"At about {moisture.mid_value:.0f} % wet it is refused for this burn: {name} works to {ready:.0f} % and never above {refused:.0f} %; wetter feed smokes and gives ash.",
+        return Finding(code="far-too-wet", axis="moisture", permits=Verdict.DRY_FIRST, sources=sources, lot=lot,
+                       reason=f"It is refused for this burn as it is: a {name} works to {ready:.0f} % and never above {refused:.0f} %; wetter feed smokes and gives ash.",
                        action=f"Split it, stack it under cover with air through it until it has lost {lose}, then measure again.")
     if moisture.mid_value > ready:
-        return Finding(code="too-wet", axis="moisture", permits=Verdict.DRY_FIRST, sources=sources, lot=lot, evidence=(f"moisture: {moisture}",),
-                       reason=f"At about {moisture.mid_value:.0f} % wet it is above the {ready:.0f} % at which {name} burns without heavy smoke.",
+        return Finding(code="too-wet", axis="moisture", permits=Verdict.DRY_FIRST, sources=sources, lot=lot,
+                       reason=f"It is above the {ready:.0f} % wet at which a {name} burns without heavy smoke.",
                        action=f"Let it lose {lose} under cover, or split it, then measure again.")
-    return Finding(code="may-be-too-wet", axis="moisture", permits=Verdict.DRY_FIRST, sources=sources, lot=lot, evidence=(f"moisture: {moisture}",),
-                   reason=f"It may be dry enough (about {moisture.mid_value:.0f} % wet), but it may as well have {moisture.high_value:.0f} %, well above the {ready:.0f} % of {name}.",
+    return Finding(code="may-be-too-wet", axis="moisture", permits=Verdict.DRY_FIRST, sources=sources, lot=lot,
+                   reason=f"It may be dry enough, but it may as well have {moisture.high_value:.0f} % wet, well above the {ready:.0f} % of a {name}.",
                    action="Measure it: split a piece and read a meter on the fresh face, or weigh a piece before and after drying at 103 degC.")
 
 
@@ -53,5 +53,6 @@ def unstated_moisture(lot: str, material: str, source: tuple[Citation, ...]) -> 
 def soil_finding(lot: str, ash_percent: float, limit_percent: float, source: tuple[Citation, ...]) -> Finding:
     """More ash than clean wood has."""
     return Finding(code="soil-suspected", axis="char", permits=Verdict.READY, lot=lot, sources=source, evidence=(f"ash and soil: {ash_percent:.2g} % of the dry mass",),
-                   reason=f"Clean wood rarely has more than {limit_percent:.0f} % ash; what is above it is soil or grit, which adds weight and no char.",
-                   action="Shake, brush or rinse it, and keep it off the ground.")
+                   reason=f"Clean plants rarely bring more than {limit_percent:.0f} % ash and grit; what is above it is soil, which adds weight and no char, "
+                          "and is counted here as sorted out of it.",
+                   action="Shake, brush or rinse it, and keep it off the ground; sieve the char.")

@@ -34,6 +34,9 @@ def _load_tables(*paths: Given, plugins: Plugins = True, reference: bool = True)
     names the distribution. Without paths the tables are cached for the process (`load_tables.refresh()` forgets them);
     with paths the files are read again only when they changed. Raises TableError with all problems.
     """
+    wrong = [p for p in paths if not isinstance(p, (str, os.PathLike, Mapping, TableSource))]
+    if wrong:
+        raise TableError([Problem("wrong-type", f"a {type(p).__name__} was given as a set of tables", "Give a path, a dict or a TableSource, each as an argument of its own.") for p in wrong])
     key = (tuple(_stamp(p) for p in paths), plugins, reference)
     cacheable = None not in key[0]
     if cacheable and key in _cache:

@@ -32,6 +32,7 @@ MODELS: dict[str, type[Row]] = {
 }
 METHODS: dict[str, type[Row]] = {**KINDS, **KINDS_FIRE, **KINDS_AFTER, **KINDS_PLAN, **KINDS_QUALITY, **KINDS_LOAD}
 DEEPEST_LIKE = 5
+_FEW_ROWS = 20
 
 R = TypeVar("R", bound=Row)
 
@@ -113,8 +114,17 @@ class Tables:
                     "methods": "method"}.get(kind, kind)
         if found:
             raise UnknownName([Problem("ambiguous", f"the {singular} '{shown(name)}' stands in several rows: {', '.join(sorted(found))}", "Write one of these full names.", path, name)])
-        raise UnknownName([Problem(f"unknown-{singular.replace(' ', '-')}", f"there is no {singular} '{shown(name)}' in the tables",
-                                   "Write one that `feedstock tables list` shows, or bring a table that has it.", path, name, nearest=self.index(kind).nearest(name))])
+        raise UnknownName([Problem(f"unknown-{singular.replace(' ', '-')}", f"there is no {singular} '{shown(name)}' in the tables", self._offer(kind, name), path, name,
+                                   nearest=self.index(kind).nearest(name))])
+
+    def _offer(self, kind: str, name: str) -> str:
+        """What to write instead: all names where they are few."""
+        rows = self.rows[kind]
+        if 0 < len(rows) <= _FEW_ROWS:
+            return f"Write one of {', '.join(row.display(full.partition(':')[2]) for full, row in rows.items())}."
+        if kind == "signs" and any(mark in name for mark in ",;"):
+            return "Write several signs as a list, [mark HT, bare wood], or in a CSV cell with a bar between them: mark HT | bare wood."
+        return f"Write one that `feedstock tables list {kind}` shows, or bring a table that has it."
 
     def row(self, kind: str, full: str, model: type[R]) -> R:
         """A typed row by its full name."""

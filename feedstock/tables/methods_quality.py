@@ -7,7 +7,22 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from .methods import Part
-from .schema import Density, ExactPoints, ExactTemperature, Length, Minutes, MoistureCell, Names, Plain, Points, Ratio, Row, Share, Sourced, Words
+from .schema import (
+    Density,
+    ExactPoints,
+    ExactTemperature,
+    Length,
+    Minutes,
+    MoistureCell,
+    Names,
+    Plain,
+    Points,
+    Ratio,
+    Row,
+    Share,
+    Sourced,
+    Words,
+)
 
 
 class CharClass(Part):
@@ -50,6 +65,8 @@ class FieldSign(Part):
 
 
 class FieldSigns(Sourced):
+    """All signs; `order` is where a piece with several signs goes, the most cautious first."""
+
     kind_: Literal["field-signs"] = Field(alias="kind")
     order: Words
     signs: dict[str, FieldSign]
@@ -67,6 +84,8 @@ class CompostMaterial(Part):
 
 
 class CompostMaterials(Sourced):
+    """What gardens compost."""
+
     kind_: Literal["compost-materials"] = Field(alias="kind")
     of: dict[str, CompostMaterial]
 
@@ -77,6 +96,10 @@ class CompostPractice(Sourced):
     kind_: Literal["compost-practice"] = Field(alias="kind")
     asked_least: ExactPoints
     asked_usual: ExactPoints
+    aim_ratio: Ratio
+    aim_moisture: MoistureCell
+    stated: ExactPoints
+    bulk_of_forecast: Ratio
     until_used: Minutes
     crushed: Length
     shrinks: Share

@@ -326,7 +326,10 @@ class Material(Row):
 
 
 class Condition(BaseModel):
-    """What must hold together; a list means any of its words, except `signs`, which must all be present."""
+    """What must hold together; a list means any of its words, except `signs`, which must all be present.
+
+    `words` are looked for in the name and the remarks of a lot: what a person calls a thing can raise a suspicion.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
@@ -344,6 +347,7 @@ class Condition(BaseModel):
     vessel: Words = ()
     ground: Words = ()
     lighting: Words = ()
+    words: Words = ()
 
 
 Permits = Literal["ready", "dry first", "check first", "keep out"]

@@ -1,0 +1,291 @@
+"""Learning from own batches through the public functions: coverage for 2,000 simulated users, what must hold, what is refused."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from feedstock import BatchRecord, Burn, Experience, Heap, InputError, Lot, appraise, learn, load_tables
+from feedstock.after.check import check, inside
+from feedstock.after.forecast import forecast
+from feedstock.after.learn import _robust
+from feedstock.appraise import Appraisal
+from feedstock.physics.learning import Belief, robust
+from feedstock.tables.methods_after import Learning
+
+EXAMPLE = Path(__file__).parents[1] / "examples" / "records" / "batches.yaml"
+TABLES = load_tables(plugins=False)
+# feed whose dry mass is known, so that what is simulated is the fire alone
+LOT = Lot(material="oak", mass="39.99 to 40.01 kg, likely 40 kg", moisture="19.9 to 20.1 % wet", thickness="50 mm", origin="own trees")
+BURN = Burn(burner="cone pit", diameter="1 m", depth="0.5 m")
+Z90 = 1.6448536269514722
+USERS = 2000
+BATCHES = (0, 1, 3, 10, 30)
+
+
+def record(litres: float, **more: object) -> BatchRecord:
+    return BatchRecord.model_validate({"lots": [LOT], "burn": BURN, "char": {"volume": f"{0.999 * litres} to {1.001 * litres} L, likely {litres} L"}, **more})
+
+
+def prior() -> tuple[float, float, float]:
+    figure = forecast((LOT,), BURN, TABLES).figures["volume-per-feed"].figure
+    low, high = figure.ends
+    return 1000 * low, 1000 * float(figure.mid), 1000 * high
+
+
+def volumes(z: np.ndarray) -> np.ndarray:
+    """Litres of char of a draw in standard deviations: the forecast's own shape, lognormal on either side of its middle."""
+    low, mid, high = prior()
+    down, up = math.log(mid / low) / Z90, math.log(high / mid) / Z90
+    return mid * np.exp(np.where(z < 0, down, up) * z)
+
+
+def coverage(shift: float = 0.0, wild: float = 0.0, seed: int = 5, batches: tuple[int, ...] = BATCHES) -> dict[int, tuple[float, float]]:
+    """By number of batches: share of 2,000 users whose next batch falls into the interval, and the mean width on the log scale."""
+    share = TABLES.method("learning", Learning)[1].figures["volume-per-feed"].share.mid
+    chance = np.random.default_rng(seed)
+    own = shift + math.sqrt(share) * chance.normal(size=(USERS, 1))
+    made = volumes(own + math.sqrt(1 - share) * chance.normal(size=(USERS, max(batches) + 1)))
+    # a wild record: buckets not counted, a sack twice; three times too much or too little
+    wrong = chance.random(made.shape) < wild
+    noted = np.where(wrong, made * 3.0 ** chance.choice([-1, 1], made.shape), made)
+    found = {}
+    for n in batches:
+        within, width = 0, 0.0
+        for user in range(USERS):
+            experience = learn([record(each) for each in noted[user, :n].tolist()], TABLES)
+            low, high = forecast((LOT,), BURN, TABLES, experience).figures["volume-per-feed"].figure.ends
+            within += low <= made[user, -1] / 1000 <= high
+            width += math.log(high / low)
+        found[n] = (within / USERS, width / USERS)
+    return found
+
+
+@pytest.mark.property
+@pytest.mark.slow
+def test_coverage_and_width_for_users_drawn_from_the_prior() -> None:
+    found = coverage()
+    assert {n: share for n, (share, _) in found.items() if not 0.87 <= share <= 0.93} == {}
+    widths = [found[n][1] for n in BATCHES]
+    assert all(a > b for a, b in pairwise(widths))
+    # what stays is the batch's own part: with four tenths of the variance new in every batch the width ends near 0.63 of what it was
+    share = TABLES.method("learning", Learning)[1].figures["volume-per-feed"].share.mid
+    assert math.sqrt(1 - share) < widths[-1] / widths[0] < 1.12 * math.sqrt(1 - share)
+
+
+@pytest.mark.property
+@pytest.mark.slow
+@pytest.mark.parametrize("shift", [-1.0, 1.0])
+def test_users_one_standard_deviation_off_are_covered_by_the_tenth_batch(shift: float) -> None:
+    found = coverage(shift, batches=(0, 10))
+    assert found[0][0] < 0.87
+    assert found[10][0] >= 0.85
+
+
+@pytest.mark.property
+@pytest.mark.slow
+def test_one_wild_record_in_ten_costs_at_most_three_points() -> None:
+    clean, wild = coverage(batches=(1, 3, 10)), coverage(wild=0.1, batches=(1, 3, 10))
+    assert {n: clean[n][0] - wild[n][0] for n in clean if clean[n][0] - wild[n][0] > 0.03} == {}
+
+
+@pytest.mark.property
+def test_the_interval_of_the_simulation_is_that_of_the_appraisal() -> None:
+    experience = learn([record(each) for each in (70, 62, 81)], TABLES)
+    result = appraise(Heap(lots=[LOT]), BURN, TABLES, experience=experience)
+    low, high = forecast((LOT,), BURN, TABLES, experience).figures["volume-per-feed"].figure.ends
+    assert (result.char_volume.low_value, result.char_volume.high_value) == pytest.approx((1000 * low, 1000 * high), rel=1e-12)
+
+
+# ---- what must hold
+
+
+@pytest.mark.property
+def test_no_records_change_nothing() -> None:
+    heap = Heap(lots=[LOT, Lot(material="wheat straw", mass="4 kg", moisture="14 % wet", origin="farm", signs=["not sprayed two seasons"])])
+    plain, same = appraise(heap, BURN, TABLES), appraise(heap, BURN, TABLES, experience=learn([], TABLES))
+    for name in ("dry_mass", "char_mass", "char_volume", "char_carbon"):
+        for end in ("low_value", "mid_value", "high_value"):
+            assert getattr(getattr(same, name), end) == pytest.approx(getattr(getattr(plain, name), end), rel=1e-12)
+    assert same.burn == plain.burn
+
+
+@pytest.mark.property
+def test_other_burners_and_other_feed_are_left_as_they_are() -> None:
+    experience = learn([record(90), record(95)], TABLES)
+    straw = Heap(lots=[Lot(material="wheat straw", mass="4 kg", moisture="14 % wet", origin="farm", signs=["not sprayed two seasons"])])
+    kiln = Burn(burner="kettle", diameter="1 m", depth="0.5 m")
+    for heap, burn in ((straw, BURN), (Heap(lots=[LOT]), kiln)):
+        assert appraise(heap, burn, TABLES, experience=experience).char_volume == appraise(heap, burn, TABLES).char_volume
+
+
+@pytest.mark.property
+def test_more_than_forecast_moves_the_forecast_up_and_narrows_it() -> None:
+    _, mid, _ = prior()
+    heap = Heap(lots=[LOT])
+    before, after = (appraise(heap, BURN, TABLES, experience=e).char_volume for e in (None, learn([record(1.4 * mid)] * 5, TABLES)))
+    assert before.mid_value < after.mid_value < 1.4 * before.mid_value
+    assert math.log(after.high_value / after.low_value) < math.log(before.high_value / before.low_value)
+
+
+@pytest.mark.property
+def test_char_and_its_carbon_move_together_and_keep_the_gates() -> None:
+    records = [BatchRecord.model_validate({"lots": [LOT], "burn": BURN, "char": {"mass": "9.9 to 10.1 kg", "moisture": "0 to 1 % wet"}})] * 4
+    heap, experience = Heap(lots=[LOT]), learn(records, TABLES)
+    before, after = appraise(heap, BURN, TABLES), appraise(heap, BURN, TABLES, experience=experience)
+    assert after.char_mass.mid_value > 1.1 * before.char_mass.mid_value
+    assert after.char_carbon.mid_value / before.char_carbon.mid_value == pytest.approx(after.char_mass.mid_value / before.char_mass.mid_value, rel=1e-9)
+    assert after.char_volume == before.char_volume
+    assert after.lots[0].elements == before.lots[0].elements
+    assert after.verdict == before.verdict
+
+
+@pytest.mark.property
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.floats(25, 160), min_size=2, max_size=8), st.randoms(use_true_random=False))
+def test_the_order_of_records_does_not_matter(litres: list[float], chance: object) -> None:
+    mixed = list(litres)
+    chance.shuffle(mixed)  # type: ignore[attr-defined]
+    assert learn([record(each) for each in litres], TABLES).learned == learn([record(each) for each in mixed], TABLES).learned
+
+
+@pytest.mark.property
+@settings(max_examples=25, deadline=None)
+@given(st.floats(20, 150))
+def test_units_do_not_matter(litres: float) -> None:
+    gallon = 3.785411784
+    said = [f"{litres} L", f"{litres / 1000} m^3", f"{litres / gallon} US gal"]
+    found = [learn([{"lots": [LOT], "burn": BURN, "char": {"volume": each}}], TABLES).learned[0].shift for each in said]
+    assert found[1:] == pytest.approx([found[0]] * 2, abs=1e-9)
+
+
+@pytest.mark.property
+@given(st.lists(st.floats(-3, 3), max_size=12))
+def test_records_of_one_precision_are_the_robust_update(logs: list[float]) -> None:
+    expected, weights = robust(Belief(0.0, 0.1), logs, 0.05, 4.0)
+    if logs:
+        found, own = _robust(Belief(0.0, 0.1), logs, [0.05] * len(logs), 4.0)
+        assert found == pytest.approx(expected, abs=1e-7)
+        assert own == pytest.approx(weights, abs=1e-6)
+
+
+@pytest.mark.property
+def test_a_wild_record_is_pointed_out_and_hardly_counts() -> None:
+    _, mid, _ = prior()
+    good = [record(mid * f) for f in (0.95, 1.0, 1.05, 0.9, 1.1)]
+    found = learn([*good, record(6 * mid, name="the odd one")], TABLES)
+    assert [row.batch for row in found.wild] == ["the odd one"]
+    assert abs(found.learned[0].shift - learn(good, TABLES).learned[0].shift) < 0.1
+
+
+@pytest.mark.property
+def test_experience_and_appraisal_survive_json_and_disc(tmp_path: Path) -> None:
+    experience = learn(EXAMPLE, TABLES)
+    experience.save(tmp_path / "own.json")
+    assert Experience.read(tmp_path / "own.json") == experience
+    result = appraise(Heap(lots=[LOT]), BURN, TABLES, experience=experience)
+    assert Appraisal.model_validate_json(result.model_dump_json()) == result
+
+
+@pytest.mark.property
+def test_explanations_hold_the_learnt_level() -> None:
+    experience = learn([record(each) for each in (70, 62, 81)], TABLES)
+    result = appraise(Heap(lots=[LOT]), BURN, TABLES, experience=experience)
+    found = result.explain("char_volume")
+    assert (found.low, found.mid, found.high) == pytest.approx((result.char_volume.low_value, result.char_volume.mid_value, result.char_volume.high_value))
+    own = [each for each in found.inputs if each.name == "char_volume_own"]
+    assert own[0].share > 0.03
+    assert "3 own batches" in own[0].origin.text
+    assert sum(each.share for each in found.inputs) == pytest.approx(1)
+
+
+@pytest.mark.property
+def test_it_says_how_much_is_theirs() -> None:
+    one, ten = (learn([record(70)] * n, TABLES).learned[0].theirs for n in (1, 10))
+    assert 0 < one < ten < 100
+    assert any("is theirs" in note for note in appraise(Heap(lots=[LOT]), BURN, TABLES, experience=learn([record(70)], TABLES)).inputs.notes)
+
+
+@pytest.mark.property
+def test_the_burning_rate_changes_the_length_of_the_burn() -> None:
+    slow = [BatchRecord.model_validate({"lots": [LOT], "burn": BURN, "minutes": "150 min", "char": {"volume": "70 L"}})] * 5
+    experience = learn(slow, TABLES)
+    rate = next(each for each in experience.learned if each.figure == "burning-rate")
+    # 32 kg dry on 0.785 m2 in 150 minutes: 0.27 kg per m2 and minute, against 0.85 in the table
+    assert rate.factor.mid_value == pytest.approx(0.27 / 0.85, rel=0.15)
+    heap = Heap(lots=[LOT])
+    before, after = appraise(heap, BURN, TABLES).burn, appraise(heap, BURN, TABLES, experience=experience).burn
+    assert before is not None and before.duration is not None
+    assert after is not None and after.duration is not None
+    assert after.duration.mid_value > 1.5 * before.duration.mid_value
+
+
+# ---- the check
+
+
+@pytest.mark.property
+def test_check_counts_and_tells_the_bias() -> None:
+    low, mid, high = prior()
+    found = check([record(mid), record(1.02 * high), record(0.98 * low), record(mid * 1.2)], tables=TABLES)
+    assert [inside(row) for row in found.rows] == [True, False, False, True]
+    figure = found.figures[0]
+    assert (figure.within, figure.batches, figure.share_within) == (2, 4, 50)
+    assert figure.bias == pytest.approx(100 * ((1.02 * high * 0.98 * low * 1.2) / mid**2) ** 0.25 - 100, rel=1e-3) or figure.bias == pytest.approx(
+        100 * math.expm1(sum(math.log(x / mid) for x in (mid, 1.02 * high, 0.98 * low, 1.2 * mid)) / 4), rel=1e-6)
+
+
+@pytest.mark.property
+def test_check_says_when_it_is_no_test() -> None:
+    records = [record(70), record(80)]
+    assert any("no test" in note for note in check(records, learn(records, TABLES), TABLES).notes)
+
+
+# ---- what is refused
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("char, said", [
+    ({"mass": "35 kg", "moisture": "1 % wet"}, "no feed gives more char than it weighs"),
+    ({"volume": "2000 L"}, "weigh more than the feed"),
+])
+def test_more_char_than_dry_feed_is_refused(char: dict[str, str], said: str) -> None:
+    with pytest.raises(InputError, match=said) as caught:
+        learn([{"lots": [LOT], "burn": BURN, "char": char}], TABLES)
+    problem = caught.value.problems[0]
+    assert problem.field.startswith("batches[0].char.")
+    assert problem.expected.startswith(("Dry a sample", "Measure"))
+
+
+@pytest.mark.property
+def test_batches_of_several_persons_are_told_apart() -> None:
+    records = [record(70, person="A."), record(80, person="B.")]
+    with pytest.raises(InputError, match="2 persons"):
+        learn(records, TABLES)
+    assert learn(records, TABLES, person="A.").learned[0].batches == 1
+
+
+@pytest.mark.property
+def test_a_name_that_no_table_holds_is_told_with_its_batch() -> None:
+    with pytest.raises(InputError, match=r"batches\[1\]\.lots\[0\]\.material"):
+        learn([record(70), {"lots": [{"material": "unobtainium", "mass": "4 kg"}], "burn": BURN, "char": {"volume": "5 L"}}], TABLES)
+
+
+@pytest.mark.property
+def test_the_command_line_learns_saves_and_uses(run_cli: Callable[..., tuple[int, str, str]], tmp_path: Path) -> None:
+    saved = tmp_path / "own.json"
+    status, out, _ = run_cli("learn", EXAMPLE, "--save", saved)
+    assert status == 0
+    assert "stands apart" in out and "inside the 90 % interval" in out
+    assert max(map(len, out.splitlines())) <= 80
+    heap = Path(__file__).parents[1] / "examples" / "storm_stand.yaml"
+    assert run_cli("appraise", heap, "--experience", saved)[0] == 0
+    saved.write_text('{"schema": 1, "learned": 3}', encoding="utf-8")
+    status, _, err = run_cli("appraise", heap, "--experience", saved)
+    assert status == 2 and "learned" in err
