@@ -129,8 +129,9 @@ class Case:
         return abs(self.said - self.drawn) / abs(self.drawn - self.mid) if self.drawn != self.mid else 0.0
 
 
-def _cases_of(number: int, r: random.Random, rng: np.random.Generator) -> list[Case]:
-    heap, burner = Heap(lots=[_lot(r) for _ in range(r.randint(1, 5))]), r.choice(BURNERS)
+def _cases_of(number: int, r: random.Random, rng: np.random.Generator, lot: Callable[[random.Random], Lot] = _lot,
+              burners: Sequence[str] = BURNERS) -> list[Case]:
+    heap, burner = Heap(lots=[lot(r) for _ in range(r.randint(1, 5))]), r.choice(burners)
     lots = [bound(lot, burner) for lot in heap.lots]
     keys = dict.fromkeys(each.key for lot in lots for each in lot.inputs if not each.certain)
     normal = {key: rng.standard_normal(DRAWS) for key in keys}
@@ -186,6 +187,25 @@ def test_ends_agree_with_monte_carlo_over_all_heaps(cases: list[Case]) -> None:
     print(told(cases))
     assert np.mean([case.of_tolerance <= 1 for case in cases]) >= 0.93, told(cases)
     assert np.median([case.of_tolerance for case in cases]) < 0.25, told(cases)
+
+
+def _usual_lot(r: random.Random) -> Lot:
+    """What most heaps are made of: sound wood or weighed straw and the like, with a moisture that somebody knows."""
+    wood = r.random() < 0.8
+    low = r.uniform(8, 18)
+    moisture = r.choice([f"{r.uniform(8, 22):.1f} % wet", {"reading": f"{r.uniform(10, 24):.1f} % dry", "by": "pin"}, f"{low:.1f} to {low + 5:.1f} % dry"])
+    amount = _wood_amount(r) if wood else {"mass": f"{r.uniform(5, 60):.1f} kg"}
+    return Lot(**{"material": r.choice(WOODS if wood else LOOSE), "origin": "own garden", "moisture": moisture, **amount})
+
+
+@pytest.mark.property
+def test_usual_heaps_in_flame_fed_pits_agree_with_monte_carlo() -> None:
+    """Thirty heaps of the usual kind: 98 ends in 100 meet the tolerance; what misses it is the low end of single lots of straw."""
+    r, rng = random.Random(7), np.random.default_rng(7)
+    found = [case for number in range(HEAPS) for case in _cases_of(number, r, rng, _usual_lot, ("cone pit", "pit", "trench", "kettle"))]
+    print(told(found))
+    assert np.mean([case.of_tolerance <= 1 for case in found]) >= 0.98, told(found)
+    assert np.mean([case.of_tolerance <= 1 for case in found if case.lot == "total"]) >= 0.99, told(found)
 
 
 @pytest.mark.property

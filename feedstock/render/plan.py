@@ -39,11 +39,12 @@ def plan_lines(plan: BurnPlan | None, units: Units, sources: Cites, alone: bool 
     lines = [f"The burn: {plan.burner}, {plan.firing}", wrapped(f"it holds {amount(plan.vessel_volume, units)}", "  ")]
     if plan.refused:
         return [*lines, "", *_findings(plan.findings, sources), *_notes(plan.notes), ""]
-    lines += [*_figures(plan, units), "", *_before(plan, units, sources, alone), "", *_feeding(plan, units), "", *_timeline(plan), "", *_quench(plan, units, sources)]
+    # what is wrong with the plan comes before the plan
+    lines += [*_figures(plan, units), *_findings(plan.findings, sources), "", *_before(plan, units, sources, alone), "", *_feeding(plan, units), ""]
+    lines += [*_timeline(plan), "", *_quench(plan, units, sources)]
     if alone:
         lines += _cautions([c for c in plan.cautions if c.order >= _BEFORE], sources, 1)
     lines += ["", *_through(plan)]
-    lines += _findings(plan.findings, sources)
     if plan.emissions is not None:
         lines.append(wrapped(f"{plan.emissions.text} {sources.cite(plan.emissions.sources)}", "  - "))
     return [*lines, *_notes(plan.notes), ""]
