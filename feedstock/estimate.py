@@ -219,7 +219,7 @@ class Door:
             except ValueError as why:
                 raise Refused("not-an-estimate", str(why), "Give low, mid, high and unit.") from None
         if isinstance(value, Estimate):
-            return f"{value.low_value!r} {value.unit} to {value.high_value!r} {value.unit}, likely {value.mid_value!r} {value.unit}"
+            return f"{value.low_value!r} to {value.high_value!r} {value.unit}, likely {value.mid_value!r}"
         if hasattr(value, "to") and hasattr(value, "magnitude"):
             return self._text_of_quantity(value)
         raise Refused("not-a-quantity", f"{shown(value)} is not a {self.dimension}", f"Write for instance {example}.")

@@ -14,7 +14,7 @@ from functools import lru_cache
 
 from .errors import nearest_names, shown
 
-MOST_TEXT = 120
+MOST_TEXT = 80
 """Longest quantity text that is read; no honest quantity needs more."""
 
 
