@@ -148,6 +148,24 @@ def test_char_and_its_carbon_move_together_and_keep_the_gates() -> None:
 
 
 @pytest.mark.property
+def test_mass_that_was_learnt_does_not_move_the_volume_a_second_time() -> None:
+    """The volume of straw char comes by its mass; learnt from masses alone it stays, learnt from both it is what the volumes say."""
+    straw = Lot(material="wheat straw", mass="10 kg", moisture="12 % wet", origin="farm")
+    heap = Heap(lots=[straw])
+    plain = appraise(heap, BURN, TABLES)
+    usual = plain.char_volume.mid_value
+
+    def batch(**char: str) -> BatchRecord:
+        return BatchRecord(lots=[straw], burn=BURN, char=char)
+
+    dry = f"{1.5 * plain.char_mass.mid_value:.6g} kg"
+    both = learn([batch(volume=f"{usual:.9g} L", mass=dry, moisture="2 % wet")] * 5, TABLES)
+    found = appraise(heap, BURN, TABLES, experience=both)
+    assert found.char_mass.mid_value > 1.1 * plain.char_mass.mid_value
+    assert found.char_volume.mid_value == pytest.approx(usual, rel=1e-6)
+
+
+@pytest.mark.property
 @settings(max_examples=25, deadline=None)
 @given(st.lists(st.floats(25, 160), min_size=2, max_size=8), st.randoms(use_true_random=False))
 def test_the_order_of_records_does_not_matter(litres: list[float], chance: object) -> None:
