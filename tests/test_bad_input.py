@@ -267,7 +267,7 @@ def braces(name: str, text: str, at: str, field: str, code: str, wrong: str, rig
 LOT = '"material": "oak", "mass": "1 kg"'
 
 JSON = [
-    braces("trailing comma", '{"lots": [{"material": "oak",\n "mass": "1 kg",}]}', "2:17", "", "not-json", "not JSON", "write YAML in a .yaml file"),
+    braces("no colon", '{"lots": [{"material": "oak",\n "mass" "1 kg"}]}', "2:9", "", "not-json", "not JSON", "write YAML in a .yaml file"),
     braces("not a number", '{"lots":\n [{"material": "NaN", "mass": NaN}]}', "2:31", "", "not-json", "NaN is not a number that JSON knows", "Mend it"),
     braces("infinite", '{"lots": [{"material": "oak", "mass": -Infinity}]}', "1:39", "", "not-json", "-Infinity is not a number that JSON knows", "Mend it"),
     braces("key twice", '{"lots": [{"material": "oak",\n "mass": "1 kg", "mass": "2 kg"}]}', "2:18", "lots[0]", "duplicate-key",
