@@ -133,13 +133,7 @@ def plan_graph(fuels: list[Fuel], burn: Burn, tables: Tables, burner_row: str) -
     how = burn.firing or burner.firing[0]
     if not fuels:
         return Planned(graph, vessel, fuels, how, graph.derive("vessel"), 0.0, 0.0, False)
-    _totals(graph, fuels, tables)
-    _fire(graph, burner, burner_row, how)
-    own_rate(graph.inputs, fuels[0].bound.rate)
-    if how == "fed":
-        _fed_takes(graph, burner, burner_row, burn)
-    else:
-        _load_takes(graph, vessel, burn, how)
+    _takes(graph, vessel, burner, burner_row, burn, fuels, tables, how)
     end = _duration(graph, vessel, burn, fuels, how)
     start = graph.inputs["start"].mid
     _unburnt(graph, vessel, burner_row, fuels, how, end, start, burn.duration is not None)
@@ -147,6 +141,17 @@ def plan_graph(fuels: list[Fuel], burn: Burn, tables: Tables, burner_row: str) -
     wanted = [about.output for about in PLAN_FIGURES.values()] + ["one_fuel", "boiled", "taken_up", "rim", "covered"]
     made = {step.output for step in graph.steps} | set(graph.inputs) | set(graph.given)
     return Planned(graph, vessel, fuels, how, graph.derive(*dict.fromkeys(name for name in wanted if name in made)), end, start, burn.duration is not None)
+
+
+def _takes(graph: Graph, vessel: Vessel, burner: Burner, row: str, burn: Burn, fuels: Sequence[Fuel], tables: Tables, how: str) -> None:
+    """The fuel that there is, the fire, and what of the one the other takes."""
+    _totals(graph, fuels, tables)
+    _fire(graph, burner, row, how)
+    own_rate(graph.inputs, fuels[0].bound.rate)
+    if how == "fed":
+        _fed_takes(graph, burner, row, burn)
+    else:
+        _load_takes(graph, vessel, burn, how)
 
 
 def _totals(graph: Graph, fuels: Sequence[Fuel], tables: Tables) -> None:
@@ -382,13 +387,7 @@ def loads_at_middle(fuels: Sequence[Fuel], burn: Burn, tables: Tables, burner_ro
     graph = Graph(tables)
     vessel = add_vessel(graph, burn, burner, burner_row)
     how = burn.firing or burner.firing[0]
-    _totals(graph, fuels, tables)
-    _fire(graph, burner, burner_row, how)
-    own_rate(graph.inputs, fuels[0].bound.rate)
-    if how == "fed":
-        _fed_takes(graph, burner, burner_row, burn)
-    else:
-        _load_takes(graph, vessel, burn, how)
+    _takes(graph, vessel, burner, burner_row, burn, fuels, tables, how)
     mids = {each.name: each.mid for each in graph.inputs.values()} | {name: each.mid for name, each in graph.given.items()}
     return float(graph.given["total_dry"].mid / run(tuple(graph.steps), mids)["one_fuel"])
 
