@@ -164,7 +164,9 @@ def told(cases: Sequence[Case]) -> str:
     return "\n".join([*lines, *(f"  {case.of_tolerance:.2f} {case}" for case in worst if case.of_tolerance > 1)])
 
 
-@pytest.mark.property
+# The tolerance of an end is what was set beforehand. The shares of ends that must meet it were set after measuring: they
+# keep what was reached and are no proof that it is enough, hence `regression`.
+@pytest.mark.regression
 @pytest.mark.parametrize("figure", ADDED)
 @pytest.mark.parametrize("of", ["totals", "lots"])
 def test_intervals_against_monte_carlo(cases: list[Case], figure: str, of: str) -> None:
@@ -179,10 +181,10 @@ def test_intervals_against_monte_carlo(cases: list[Case], figure: str, of: str) 
     assert len(mine) > 20
     print(told(mine))
     assert np.mean([case.of_tolerance <= 1 for case in mine]) >= 0.85, told(mine)
-    assert max(case.of_width for case in mine if case.of_tolerance > 1) <= 0.13 if any(case.of_tolerance > 1 for case in mine) else True
+    assert all(case.of_width <= 0.13 for case in mine if case.of_tolerance > 1), told(mine)
 
 
-@pytest.mark.property
+@pytest.mark.regression
 def test_ends_agree_with_monte_carlo_over_all_heaps(cases: list[Case]) -> None:
     print(told(cases))
     assert np.mean([case.of_tolerance <= 1 for case in cases]) >= 0.93, told(cases)
@@ -198,7 +200,7 @@ def _usual_lot(r: random.Random) -> Lot:
     return Lot(**{"material": r.choice(WOODS if wood else LOOSE), "origin": "own garden", "moisture": moisture, **amount})
 
 
-@pytest.mark.property
+@pytest.mark.regression
 def test_usual_heaps_in_flame_fed_pits_agree_with_monte_carlo() -> None:
     """Thirty heaps of the usual kind: 98 ends in 100 meet the tolerance; what misses it is the low end of single lots of straw."""
     r, rng = random.Random(7), np.random.default_rng(7)

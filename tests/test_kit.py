@@ -134,7 +134,7 @@ def mutated(tmp_path: Path, file: str, old: str, new: str) -> Path:
     ("name", "old", "new", "seen"),
     [
         ("a value changed by a tenth", "basic_density: {value: 605 kg/m^3", "basic_density: {value: 665 kg/m^3", "materials reference:apple basic_density"),
-        ("a source removed", "source: [usfs-wo-104, gwdd-2009], at: \"species table, Malus 0.61; species mean, Malus sylvestris 0.599 (n 3)\"", "note2: x", "source"),
+        ("a source removed", "source: [usfs-wo-104, gwdd-2009], at: \"species table, Malus 0.61; species mean, Malus sylvestris 0.599 (n 3)\", ", "", "a value that is derived needs a source"),
         ("a unit changed", "basic_density: {value: 605 kg/m^3", "basic_density: {value: 605 lb", "605 lb"),
         ("a row deleted", "\n  apple:\n", "\n  apfel-renamed:\n", "materials reference:apple: gone"),
     ],
