@@ -16,8 +16,9 @@ from pydantic import BaseModel
 
 from .errors import InputError, Problem, UnknownName, nearest_names, shown
 from .estimate import Measured
-from .figures import P95, Chain, Input, Origin, Scale, Step, run
+from .figures import Chain, Input, Origin, Scale, Step, run
 from .heap import Burn, Lot
+from .percentiles import P95
 from .physics import carbon, char, correction, density, geometry, heat, moisture
 from .results_after import Experience, Learned
 from .tables import Tables

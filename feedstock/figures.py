@@ -2,20 +2,20 @@
 
 A chain is an ordered tuple of `Step`s, each a pure function with named inputs and one named output. An `Input` has
 three values (5th percentile, middle, 95th percentile) and a key: inputs with the same key are the same draw, wherever
-they occur; different keys are independent. From one run with everything at its middle and two runs per key come a
-figure's value, its interval, what it shares with the figures of other lots, and its explanation. The same functions run
-on arrays, which is the bulk form.
+they occur; different keys are independent. From one run with everything at its middle and two runs per key (four where
+the ends are lopsided) come a figure's value, its interval, what it shares with the figures of other lots, and its
+explanation. The same functions run on arrays, which is the bulk form.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from statistics import NormalDist
 from typing import Any, Literal, TypeVar
 
-from .elementwise import exp, greatest, least, log, sqrt
+from .elementwise import exp, greatest, least, log
+from .percentiles import P95, PAIRS, Shape, by_cumulants, most_likely, parabola, percentiles, two_parabolas
 
 Scale = Literal["linear", "log", "logit"]
 Number = Any
@@ -86,6 +86,26 @@ class Input:
         same = (self.low == self.mid) & (self.mid == self.high)
         return same if isinstance(same, bool) else False
 
+    def at(self, z: float) -> float:
+        """The input where its key has the standard normal z: its ends at P95 to either side, straight to each on its scale.
+
+        A value at the very edge of the scale has no logarithm: the way is then straight on the linear scale, as far as the edge.
+        """
+        low, mid, high = float(self.low), float(self.mid), float(self.high)
+        if z == 0.0:
+            return mid
+        end, part = (high, z / P95) if z > 0.0 else (low, -z / P95)
+        if self.scale == "log" and min(low, mid, high) > _EDGE:
+            return float(mid * (end / mid) ** part)
+        if self.scale == "logit" and min(low, mid, high) > _EDGE and max(low, mid, high) < 1.0 - _EDGE:
+            odds = mid / (1.0 - mid)
+            odds *= (end / (1.0 - end) / odds) ** part
+            return float(odds / (1.0 + odds))
+        value = mid + part * (end - mid)
+        if self.scale != "linear":
+            value = max(value, 0.0)
+        return min(value, 1.0) if self.scale == "logit" else value
+
 
 @dataclass(frozen=True, slots=True)
 class Step:
@@ -132,18 +152,46 @@ def _rerun(chain: Chain, after: Mapping[str, tuple[int, ...]], base: Mapping[str
     return found
 
 
+At = Callable[[Mapping[str, float]], Number]
+"""A figure as a function of the standard normals of its keys; keys that are not given are at their middle."""
+
+
+@lru_cache(maxsize=4096)
+def _part(chain: Chain, output: str) -> tuple[Chain, frozenset[str]]:
+    """The steps that lead to an output, and every name that it is made of."""
+    needed = _upstream(chain, output)
+    return tuple(step for step in chain if step.output in needed), frozenset(needed)
+
+
+def _joint_run(chain: Chain, base: Mapping[str, Number], groups: Mapping[str, Sequence[Input]], output: str) -> At:
+    """An output anywhere between the ends of its inputs: only the steps that lead to it run."""
+
+    def at(normals: Mapping[str, float]) -> Number:
+        part, needed = _part(chain, output)
+        return run(part, {**base, **{each.name: each.at(z) for key, z in normals.items() for each in groups.get(key, ()) if each.name in needed}})[output]
+
+    return at
+
+
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A figure with its doubts: for every key, the signed change when that key goes to its low and to its high end."""
+    """A figure with its doubts: for every key, the signed change when that key goes to its low and to its high end.
+
+    `halves` holds the changes half way to the ends, for keys whose ends are lopsided; `joint` runs the figure anywhere between;
+    `drawn` are its ends where they come from draws.
+    """
 
     mid: Number
     doubts: Mapping[str, tuple[Number, Number]] = field(default_factory=dict)
     scale: Scale = "log"
+    halves: Mapping[str, tuple[Number, Number]] = field(default_factory=dict)
+    joint: At | None = field(default=None, compare=False, repr=False)
+    drawn: tuple[float, float] | None = None
 
     @property
     def ends(self) -> tuple[Number, Number]:
-        """The 5th and the 95th percentile: doubts of different keys are combined by squares on the figure's scale."""
-        return combine(self.mid, self.doubts.values(), self.scale)
+        """The 5th and the 95th percentile: as drawn, or from what each key does."""
+        return combine(self) if self.drawn is None else (min(self.drawn[0], self.mid), max(self.drawn[1], self.mid))
 
     def shares(self) -> dict[str, float]:
         """For every key, the share of the width that it causes; they add to 1 where there is any doubt."""
@@ -155,6 +203,39 @@ class Figure:
             squares[key] = min(a, b, 0.0) ** 2 + max(a, b, 0.0) ** 2
         total = sum(squares.values())
         return {key: square / total for key, square in squares.items()} if total > 0 else {}
+
+    def half(self, key: str) -> tuple[Number, Number]:
+        """The changes half way to the ends of a key: as they were run, or on the parabola through the ends."""
+        low, high = self.doubts[key]
+        return self.halves.get(key, ((3 * low - high) / 8, (3 * high - low) / 8))
+
+    def at(self, normals: Mapping[str, float]) -> float:
+        """The figure where its keys have these standard normals; without a chain to run, by what each key does alone."""
+        moved = {key: z for key, z in normals.items() if z and key in self.doubts}
+        if len(moved) == 1:
+            (key, z), = moved.items()
+            known = {P95: self.doubts[key], P95 / 2: self.halves.get(key)}.get(abs(z))
+            if known is not None:
+                return float(self.mid + known[z > 0])
+        if not moved or self.joint is not None:
+            return float(self.joint(moved) if moved and self.joint is not None else self.mid)
+        return self.alone([(key, [z]) for key, z in moved.items()])[0]
+
+    def alone(self, normals: Sequence[tuple[str, Sequence[float]]]) -> list[float]:
+        """The figure at many points, by what each key does alone."""
+        to, back = _SCALES[_usable(self.mid, self.doubts.values(), self.scale)]
+        middle = to(self.mid)
+        totals = [middle] * len(normals[0][1]) if normals else [middle]
+        for key, many in normals:
+            shape = _shape(self, key, middle, to)
+            totals = [total + shape.at(z) for total, z in zip(totals, many, strict=True)]
+        return [float(back(each)) for each in totals]
+
+    def times(self, factor: float) -> Figure:
+        """The same figure times a certain number."""
+        joint = self.joint
+        return Figure(factor * self.mid, {key: (factor * low, factor * high) for key, (low, high) in self.doubts.items()}, self.scale,
+                      {key: (factor * low, factor * high) for key, (low, high) in self.halves.items()}, None if joint is None else lambda z: factor * joint(z))
 
 
 def _same(x: Number) -> Number:
@@ -181,52 +262,70 @@ def _usable(mid: Number, doubts: Iterable[tuple[Number, Number]], scale: Scale) 
     return scale if inside else "linear"
 
 
-P95 = NormalDist().inv_cdf(0.95)
-"""The 95th percentile of the standard normal."""
+def combine(figure: Figure) -> tuple[Number, Number]:
+    """The 5th and 95th percentile of a figure from what each key does to it, in three parts.
 
+    On the figure's scale (log for amounts, logit for shares), on which a product of lognormal factors is exact, every key is
+    an independent standard normal z and its effect a curve through its known changes. Added up, these curves give
+    percentiles (see `percentiles`); a single key gives back its own ends, and where nothing is lopsided this is the root
+    of the sum of squares. What keys do jointly comes from one run more for each end, at the most likely way to get there.
 
-def combine(mid: Number, doubts: Iterable[tuple[Number, Number]], scale: Scale) -> tuple[Number, Number]:
-    """The 5th and 95th percentile of a figure from the changes that each key makes.
-
-    On `scale` (log for amounts, logit for shares), on which a product of lognormal factors is exact, every key is an
-    independent standard normal z and its change the parabola t z + c z^2 through its two ends. Mean, variance and third
-    cumulant of the sum add over keys; the ends are those of the one parabola that has them (Cornish and Fisher 1938 in
-    this form). Where no doubt is lopsided this is the root of the sum of squares; a single key gives back its own ends.
+    Arrays take a shorter way, `by_cumulants`, that knows neither curves nor joint effects.
     """
-    pairs = list(doubts)
+    pairs = list(figure.doubts.values())
     if not pairs:
-        return mid, mid
-    to, back = _SCALES[_usable(mid, pairs, scale)]
-    middle = to(mid)
-    mean = variance = third = 0.0 * middle
-    for low, high in pairs:
-        a, b = to(mid + low) - middle, to(mid + high) - middle
-        tilt, curve = (b - a) / (2 * P95), (b + a) / (2 * P95 * P95)
-        square = tilt * tilt
-        mean = mean + curve
-        variance = variance + square + 2 * curve * curve
-        third = third + curve * (6 * square + 8 * curve * curve)
-    tilt, curve = _parabola(variance, third)
-    centre = middle + mean + curve * (P95 * P95 - 1)
-    low, high = back(centre - P95 * tilt), back(centre + P95 * tilt)
-    if scale != "linear":  # an amount or a share that had to be combined on the linear scale still ends at its edge
+        return figure.mid, figure.mid
+    scale = _usable(figure.mid, pairs, figure.scale)
+    to, back = _SCALES[scale]
+    middle = to(figure.mid)
+    changes = [(to(figure.mid + low) - middle, to(figure.mid + high) - middle) for low, high in pairs]
+    if isinstance(figure.mid, (int, float)) and len(pairs) > 1 and any(a or b for a, b in changes):
+        shapes = [_shape(figure, key, middle, to) for key in figure.doubts]
+        below, above = percentiles(shapes)
+        if figure.joint is not None:
+            below += _joint(figure, True, shapes, changes, scale)
+            above += _joint(figure, False, shapes, changes, scale)
+    else:
+        below, above = by_cumulants(changes)
+    low, high = back(middle + below), back(middle + above)
+    if figure.scale != "linear":  # an amount or a share that had to be combined on the linear scale still ends at its edge
         low = greatest(low, 0.0)
-    if scale == "logit":
+    if figure.scale == "logit":
         high = least(high, 1.0)
     # rounding of the two changes of scale must not put an end on the wrong side of the middle
-    return least(low, mid), greatest(high, mid)
+    return least(low, figure.mid), greatest(high, figure.mid)
 
 
-def _parabola(variance: Number, third: Number) -> tuple[Number, Number]:
-    """t and c of t z + c z^2 with this variance, t^2 + 2 c^2, and third cumulant, 6 t^2 c + 8 c^3 = 6 c variance - 4 c^3."""
-    variance = greatest(variance, 1e-300)
-    most = sqrt(variance / 2)
-    curve = least(greatest(third / (6 * variance), -most), most)
-    for _ in range(3):  # the cubic is nearly straight
-        square = curve * curve
-        curve = curve - (curve * (6 * variance - 4 * square) - third) / (6 * variance - 12 * square + 1e-300)
-        curve = least(greatest(curve, -most), most)
-    return sqrt(greatest(variance - 2 * curve * curve, 0.0)), curve
+def _shape(figure: Figure, key: str, middle: float, to: Callable[[float], float]) -> Shape:
+    low, high = (to(figure.mid + change) - middle for change in figure.doubts[key])
+    if key not in figure.halves:
+        return parabola(low, high)
+    half_low, half_high = (to(figure.mid + change) - middle for change in figure.halves[key])
+    return two_parabolas(low, half_low, half_high, high)
+
+
+def _joint(figure: Figure, low: bool, shapes: Sequence[Shape], changes: Sequence[tuple[float, float]], scale: Scale) -> float:
+    """What the keys do jointly to an end of the interval, beyond the sum of what each does alone."""
+    normals = most_likely(low, changes)
+    value = figure.at(dict(zip(figure.doubts, normals, strict=True)))
+    if _usable(value, (), scale) != scale:
+        return 0.0
+    to, _ = _SCALES[scale]
+    return PAIRS * float(to(value) - to(figure.mid) - sum(shape.at(z) for shape, z in zip(shapes, normals, strict=True)))
+
+
+_LOPSIDED = 0.02
+"""A key is lopsided where its two changes differ by more than this part of the figure's whole half-width."""
+
+
+def lopsided(figure: Figure) -> list[str]:
+    """The keys that need a look half way to their ends."""
+    pairs = figure.doubts.values()
+    to, _ = _SCALES[_usable(figure.mid, pairs, figure.scale)]
+    middle = to(figure.mid)
+    changes = {key: (to(figure.mid + low) - middle, to(figure.mid + high) - middle) for key, (low, high) in figure.doubts.items()}
+    most = _LOPSIDED * sum((b - a) ** 2 / 4 for a, b in changes.values()) ** 0.5
+    return [key for key, (a, b) in changes.items() if abs(a + b) > most]
 
 
 def figures(chain: Chain, inputs: Sequence[Input], wanted: Sequence[str]) -> dict[str, Figure]:
@@ -235,34 +334,73 @@ def figures(chain: Chain, inputs: Sequence[Input], wanted: Sequence[str]) -> dic
     scales: dict[str, Scale] = {step.output: step.scale for step in chain}
     scales.update({each.name: each.scale for each in inputs if each.name not in scales})
     groups: dict[str, list[Input]] = {}
-    for each in inputs:
-        if not each.certain:
-            groups.setdefault(each.key, []).append(each)
-    doubts: dict[str, dict[str, tuple[Number, Number]]] = {name: {} for name in wanted}
     after = _downstream(chain)
-    for key, members in groups.items():
-        if not any(each.name in after or each.name in doubts for each in members):
-            continue
-        low = _rerun(chain, after, base, {each.name: each.low for each in members})
-        high = _rerun(chain, after, base, {each.name: each.high for each in members})
-        for name in wanted:
-            pair = (low[name] - base[name], high[name] - base[name])
-            if not (isinstance(pair[0], (int, float)) and pair[0] == 0 and pair[1] == 0):
-                doubts[name][key] = pair
-    return {name: Figure(base[name], doubts[name], scales[name]) for name in wanted}
+    for each in inputs:
+        if not each.certain and (each.name in after or each.name in wanted):
+            groups.setdefault(each.key, []).append(each)
+
+    def rerun(moved: Iterable[tuple[Input, Number]]) -> dict[str, Number]:
+        return _rerun(chain, after, base, {each.name: value for each, value in moved})
+
+    moves = {key: (rerun((each, each.low) for each in members), rerun((each, each.high) for each in members)) for key, members in groups.items()}
+
+    def half(key: str) -> tuple[dict[str, Number], dict[str, Number]]:
+        return rerun((each, each.at(-P95 / 2)) for each in groups[key]), rerun((each, each.at(P95 / 2)) for each in groups[key])
+
+    return from_moves(base, moves, half, {name: _joint_run(chain, base, groups, name) for name in wanted}, {name: scales[name] for name in wanted})
+
+
+Values = Mapping[str, Number]
+
+
+def from_moves(base: Values, moves: Mapping[str, tuple[Values, Values]], half: Callable[[str], tuple[Values, Values]],
+               joint: Mapping[str, At], wanted: Mapping[str, Scale]) -> dict[str, Figure]:
+    """Figures from all values at the middle and with each key at its ends.
+
+    `half` gives all values with a key half way to its ends, `joint` the way to run each figure, `wanted` the scales.
+    """
+    found = {}
+    for name, scale in wanted.items():
+        doubts = {key: (low[name] - base[name], high[name] - base[name]) for key, (low, high) in moves.items()}
+        found[name] = Figure(base[name], {key: pair for key, pair in doubts.items() if not _nothing(pair)}, scale)
+    if not all(isinstance(each.mid, (int, float)) for each in found.values()):
+        return found
+    uneven = {name: lopsided(each) for name, each in found.items()}
+    halves = {key: half(key) for key in dict.fromkeys(key for keys in uneven.values() for key in keys)}
+    for name, figure in found.items():
+        changes = {key: (halves[key][0][name] - base[name], halves[key][1][name] - base[name]) for key in uneven[name]}
+        found[name] = replace(figure, halves=changes, joint=joint.get(name))
+    return found
+
+
+def _nothing(pair: tuple[Number, Number]) -> bool:
+    return isinstance(pair[0], (int, float)) and pair[0] == 0 and isinstance(pair[1], (int, float)) and pair[1] == 0
 
 
 def add(parts: Iterable[Figure]) -> Figure:
     """The sum of figures of several lots: doubts of equal key add with their sign, so shared doubt stays shared."""
+    parts = tuple(parts)
     total: Number = 0.0
     doubts: dict[str, tuple[Number, Number]] = {}
-    scale: Scale = "log"
+    halves: dict[str, tuple[Number, Number]] = {}
     for part in parts:
         total = total + part.mid
         for key, (low, high) in part.doubts.items():
             before = doubts.get(key, (0.0, 0.0))
             doubts[key] = (before[0] + low, before[1] + high)
-    return Figure(total, doubts, scale)
+    for part in parts:
+        for key in part.halves:
+            if key not in halves:
+                halves[key] = _add_pairs(each.half(key) for each in parts if key in each.doubts)
+    known = all(part.joint is not None for part in parts)
+    return Figure(total, doubts, "log", halves, (lambda normals: sum(part.at(normals) for part in parts)) if known else None)
+
+
+def _add_pairs(pairs: Iterable[tuple[Number, Number]]) -> tuple[Number, Number]:
+    low = high = 0.0
+    for a, b in pairs:
+        low, high = low + a, high + b
+    return low, high
 
 
 @dataclass(frozen=True, slots=True)

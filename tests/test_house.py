@@ -24,7 +24,7 @@ PACKAGE = ROOT / "feedstock"
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
 # from the ground upwards; a module may import what stands before it, and its own room
-ORDER = ("errors", "units", "estimate", "located", "elementwise", "figures", "physics", "tables", "heap", "results", "rules", "chain", "plan", "after",
+ORDER = ("errors", "units", "estimate", "located", "elementwise", "percentiles", "draws", "figures", "physics", "tables", "heap", "results", "rules", "chain", "plan", "after",
          "appraise", "kit", "testing", "render", "cli", "__main__")
 
 

@@ -18,6 +18,7 @@ from feedstock import Appraisal, Burn, Heap, Lot, appraise
 from feedstock.appraise import lot_names
 from feedstock.chain import ADDED, FIGURES, Bound, bind
 from feedstock.figures import Figure, Input, add, figures, run
+from feedstock.percentiles import by_cumulants
 from feedstock.tables.schema import Burner
 
 from .strategies import Spec, tables
@@ -164,31 +165,19 @@ def told(cases: Sequence[Case]) -> str:
     return "\n".join([*lines, *(f"  {case.of_tolerance:.2f} {case}" for case in worst if case.of_tolerance > 1)])
 
 
-# The tolerance of an end is what was set beforehand. The shares of ends that must meet it were set after measuring: they
-# keep what was reached and are no proof that it is enough, hence `regression`.
-@pytest.mark.regression
+@pytest.mark.property
 @pytest.mark.parametrize("figure", ADDED)
 @pytest.mark.parametrize("of", ["totals", "lots"])
-def test_intervals_against_monte_carlo(cases: list[Case], figure: str, of: str) -> None:
-    """Ends agree within 5 % of the half-width or 2 % of the middle, whichever is larger, for 30 heaps of 1 to 5 lots and 10^5 draws.
+def test_every_end_agrees_with_monte_carlo(cases: list[Case], figure: str, of: str) -> None:
+    """Every end agrees within 5 % of the half-width or 2 % of the middle, whichever is larger: 30 heaps of 1 to 5 lots, 10^5 draws.
 
-    That holds for nine ends in ten and more, not for all: the heaps are drawn to be hard (unknown moisture, wood rotted to
-    powder, mounds whose kept share runs from 60 to 99 %). What two lopsided doubts do together is beyond any rule that adds
-    the doubts one by one; with the exact response to every single key three ends in a hundred would still lie outside. No end
-    is out by more than an eighth of its half-width. The error of the draws themselves is about 0.4 % of the half-width.
+    The heaps are drawn to be hard: unknown moisture, wood rotted to powder, mounds whose kept share runs from 60 to 99 %. The
+    error of the draws themselves is about 0.4 % of the half-width.
     """
     mine = [case for case in cases if case.figure == figure and (case.lot == "total") == (of == "totals")]
     assert len(mine) > 20
     print(told(mine))
-    assert np.mean([case.of_tolerance <= 1 for case in mine]) >= 0.85, told(mine)
-    assert all(case.of_width <= 0.13 for case in mine if case.of_tolerance > 1), told(mine)
-
-
-@pytest.mark.regression
-def test_ends_agree_with_monte_carlo_over_all_heaps(cases: list[Case]) -> None:
-    print(told(cases))
-    assert np.mean([case.of_tolerance <= 1 for case in cases]) >= 0.93, told(cases)
-    assert np.median([case.of_tolerance for case in cases]) < 0.25, told(cases)
+    assert all(case.of_tolerance <= 1 for case in mine), told(mine)
 
 
 def _usual_lot(r: random.Random) -> Lot:
@@ -200,14 +189,28 @@ def _usual_lot(r: random.Random) -> Lot:
     return Lot(**{"material": r.choice(WOODS if wood else LOOSE), "origin": "own garden", "moisture": moisture, **amount})
 
 
-@pytest.mark.regression
-def test_usual_heaps_in_flame_fed_pits_agree_with_monte_carlo() -> None:
-    """Thirty heaps of the usual kind: 98 ends in 100 meet the tolerance; what misses it is the low end of single lots of straw."""
-    r, rng = random.Random(7), np.random.default_rng(7)
-    found = [case for number in range(HEAPS) for case in _cases_of(number, r, rng, _usual_lot, ("cone pit", "pit", "trench", "kettle"))]
-    print(told(found))
-    assert np.mean([case.of_tolerance <= 1 for case in found]) >= 0.98, told(found)
-    assert np.mean([case.of_tolerance <= 1 for case in found if case.lot == "total"]) >= 0.99, told(found)
+@pytest.fixture(scope="module")
+def other_cases() -> list[Case]:
+    """Other hard heaps, and heaps of the usual kind in flame-fed pits, from seeds by which nothing was chosen."""
+    found = []
+    for seed in (11, 12, 13, 14):
+        for lot, burners in ((_lot, BURNERS), (_usual_lot, ("cone pit", "pit", "trench", "kettle"))):
+            r, rng = random.Random(seed), np.random.default_rng(seed)
+            found += [case for number in range(HEAPS) for case in _cases_of(number, r, rng, lot, burners)]
+    return found
+
+
+@pytest.mark.property
+@pytest.mark.slow
+def test_ends_agree_for_other_heaps(other_cases: list[Case]) -> None:
+    """Of seven thousand more ends one in a thousand may miss the tolerance, by no more than half of it.
+
+    What is not in the rule is the spread that joint effects add: seen where ash and the kept share rule a lot of manure alike.
+    """
+    print(told(other_cases))
+    assert len(other_cases) > 7000
+    assert np.mean([case.of_tolerance > 1 for case in other_cases]) <= 0.001, told(other_cases)
+    assert all(case.of_tolerance <= 1.5 for case in other_cases), told(other_cases)
 
 
 @pytest.mark.property
@@ -276,19 +279,13 @@ def test_a_chain_by_hand_every_intermediate() -> None:
         assert values[name] == pytest.approx(value, rel=1e-9), name
 
 
-def hand_moves(name: str) -> tuple[float, list[tuple[float, float]]]:
-    """The figure at the middle, and for each doubt its signed change at the low and at the high end."""
+@pytest.mark.property
+@pytest.mark.parametrize("name", ["dry_mass", "char_mass", "char_volume", "char_carbon"])
+def test_a_chain_by_hand_its_moves(name: str) -> None:
+    """The change of a figure at both ends of every doubt, by hand and by the graph."""
     middle = {key: triple[1] for each in HAND.values() for key, triple in each.items()}
     mid = by_hand(middle)[name]
     moves = [tuple(by_hand({**middle, **{key: triple[end] for key, triple in each.items()}})[name] - mid for end in (0, 2)) for each in HAND.values()]
-    return mid, [(low, high) for low, high in moves]
-
-
-@pytest.mark.property
-@pytest.mark.parametrize("name", ["dry_mass", "char_mass", "char_volume", "char_carbon"])
-def test_a_chain_by_hand_its_interval(name: str) -> None:
-    """The interval from hand-made moves to both ends of every doubt; combined as the library combines moves, and the moves equal its own."""
-    mid, moves = hand_moves(name)
     lot = bound(hand_lot(), "cone pit")
     found = figures(lot.chain, lot.inputs, [name])[name]
     said = sorted(pair for pair in found.doubts.values() if max(map(abs, pair)) > 1e-12 * mid)
@@ -296,10 +293,54 @@ def test_a_chain_by_hand_its_interval(name: str) -> None:
     assert len(said) == len(made)
     for one, other in zip(said, made, strict=True):
         assert one == pytest.approx(other, rel=1e-9, abs=1e-12 * mid)
+
+
+# the shape of each doubt on its own scale, as the decided question on intervals has it: amounts lognormal, shares logit-normal
+HAND_SHARES = {"wet", "bark_volume", "ash", "ash_kept", "field", "shrinkage", "packing"}
+HAND_LINEAR = {"temperature", "carbon_error"}
+
+
+def by_hand_on_arrays(v: Mapping[str, Any]) -> dict[str, Any]:
+    """`by_hand` over arrays: its two plain functions take one number at a time."""
+    size = next(len(each) for each in v.values())
+    rows = [by_hand({name: float(column[n]) for name, column in v.items()}) for n in range(size)]
+    return {name: np.array([row[name] for row in rows]) for name in rows[0]}
+
+
+@pytest.fixture(scope="module")
+def hand_draws() -> dict[str, Any]:
+    """Draws of the chain by hand. The shapes are made here, from the table of doubts above, without the library's inputs."""
+    rng = np.random.default_rng(3)
+    columns: dict[str, Any] = {}
+    for each in HAND.values():
+        z = rng.standard_normal(DRAWS)
+        for name, (low, mid, high) in each.items():
+            columns[name] = hand_drawn(name, low, mid, high, z)
+    return by_hand_on_arrays(columns)
+
+
+def hand_drawn(name: str, low: float, mid: float, high: float, z: np.ndarray) -> Any:
+    share = np.where(z < 0, -z, z) / Z
+    end = np.where(z < 0, low, high)
+    if name in HAND_LINEAR or (name in HAND_SHARES and high >= 1):
+        return np.clip(mid + share * (end - mid), None, 1.0 if name in HAND_SHARES else None)
+    if name in HAND_SHARES:
+        odds = np.log(mid / (1 - mid)) + share * (np.log(end / (1 - end)) - np.log(mid / (1 - mid)))
+        return 1 / (1 + np.exp(-odds))
+    return mid * (end / mid) ** share
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("name", ["dry_mass", "char_mass", "char_volume", "char_carbon"])
+def test_a_chain_by_hand_its_interval(hand_draws: dict[str, Any], name: str) -> None:
+    """What the library tells of the lot against 10^5 draws of the chain by hand: nothing of the graph is in them."""
     public = getattr(appraise(Heap(lots=[hand_lot()]), Burn(burner="cone pit"), tables()).lots[0], name)
-    ends = Figure(mid, dict(enumerate(moves)), "log").ends  # type: ignore[arg-type]
     factor = FIGURES[name].factor
-    assert (public.low_value, public.mid_value, public.high_value) == pytest.approx((ends[0] * factor, mid * factor, ends[1] * factor), rel=1e-9)
+    mid = by_hand({key: triple[1] for each in HAND.values() for key, triple in each.items()})[name] * factor
+    assert public.mid_value == pytest.approx(mid, rel=1e-9)
+    for said, drawn_end in zip((public.low_value, public.high_value), np.percentile(hand_draws[name], [5, 95]) * factor, strict=True):
+        print(f"{name}: {said:.5g}, by draws {drawn_end:.5g}; {abs(said - drawn_end) / abs(drawn_end - mid):.3f} of the half-width")
+        assert abs(said - drawn_end) <= max(0.05 * abs(drawn_end - mid), 0.02 * mid)
 
 
 # --- 3. explanations ------------------------------------------------------------------------------------------------
@@ -451,19 +492,24 @@ def costly_lot() -> Bound:
 
 
 @pytest.mark.property
-def test_all_intervals_cost_at_most_60_bare_chains() -> None:
+def test_what_intervals_cost() -> None:
+    """In runs of the bare chain: all moves of all keys, and on top of them the ends of all figures."""
     lot = costly_lot()
     wanted = [FIGURES[name].output for name in lot.figures]
     values = {each.name: each.mid for each in lot.inputs}
-
-    def with_intervals() -> list[Any]:
-        return [figure.ends for figure in figures(lot.chain, lot.inputs, wanted).values()]
-
+    found = figures(lot.chain, lot.inputs, wanted)
     bare = best_of(9, lambda: [run(lot.chain, values) for _ in range(50)]) / 50
-    whole = best_of(9, lambda: [with_intervals() for _ in range(20)]) / 20
+    moves = best_of(9, lambda: [figures(lot.chain, lot.inputs, wanted) for _ in range(10)]) / 10
+    ends = best_of(9, lambda: [figure.ends for figure in found.values()])
     keys = {each.key for each in lot.inputs if not each.certain}
-    print(f"{len(lot.chain)} steps, {len(keys)} doubts: bare {1e6 * bare:.0f} us, all intervals {1e6 * whole:.0f} us, {whole / bare:.1f} times")
-    assert whole / bare <= 60
+    print(f"{len(lot.chain)} steps, {len(keys)} doubts, {len(wanted)} figures: bare {1e6 * bare:.0f} us, moves {moves / bare:.0f} times that, ends {ends / bare:.0f} times")
+    assert moves / bare <= 80
+    assert ends / bare <= 250
+
+
+def by_parabolas(figure: Figure) -> tuple[float, float]:
+    low, high = by_cumulants([(math.log1p(low / figure.mid), math.log1p(high / figure.mid)) for low, high in figure.doubts.values()])
+    return figure.mid * math.exp(low), figure.mid * math.exp(high)
 
 
 LOTS, CHUNK = 200_000, 2_000
@@ -472,7 +518,10 @@ FLOOR = 200_000
 
 @pytest.mark.property
 def test_columns_give_lots_by_the_hundred_thousand() -> None:
-    """A lot of pieces as columns, in chunks that fit the cache, with the intervals of all added figures."""
+    """A lot of pieces as columns, in chunks that fit the cache, with the intervals of all added figures.
+
+    The bulk form takes the parabola through the ends of each key for the ends of the whole: near what single lots get, not the same.
+    """
     lot = bound(hand_lot(), "cone pit")
     rng = np.random.default_rng(1)
     columns = {"length": rng.uniform(0.3, 2.5, LOTS), "diameter": rng.uniform(0.02, 0.15, LOTS), "moisture": rng.uniform(0.08, 0.2, LOTS)}
@@ -502,5 +551,7 @@ def test_columns_give_lots_by_the_hundred_thousand() -> None:
         inputs = [replace(each, low=each.low[number % CHUNK], mid=each.mid[number % CHUNK], high=each.high[number % CHUNK]) if each.name in columns else each
                   for each in chunk(number - number % CHUNK)]
         for row, name in enumerate(ADDED):
-            assert figures(lot.chain, inputs, [name])[name].ends == pytest.approx(tuple(ends[row, :, number]), rel=1e-9)
+            alone = figures(lot.chain, inputs, [name])[name]
+            assert by_parabolas(alone) == pytest.approx(tuple(ends[row, :, number]), rel=1e-9)
+            assert alone.ends == pytest.approx(tuple(ends[row, :, number]), abs=0.05 * (ends[row, 1, number] - ends[row, 0, number]) / 2)
     assert LOTS / seconds >= FLOOR

@@ -17,8 +17,8 @@ from pydantic import ValidationError
 
 from ..errors import FeedstockError, InputError, Problem
 from ..estimate import Estimate
-from ..figures import P95
 from ..located import problems_of
+from ..percentiles import P95
 from ..physics.learning import Belief, split, student_weight, updated
 from ..results_after import BatchFigure, Experience, FigureName, Learned
 from ..tables import Tables, load_tables

@@ -9,7 +9,8 @@ from typing import Any
 from ..chain import Bound, bind
 from ..errors import Problem, UnknownName, nearest_names, shown
 from ..estimate import Estimate
-from ..figures import P95, Figure, Input, Origin, Scale, Step, figures, formula
+from ..figures import Figure, Input, Origin, Scale, Step, figures, formula
+from ..percentiles import P95
 from ..physics import permanence
 from ..physics import quality as physics
 from ..results import Appraisal, Citation, LotAppraisal, Verdict

@@ -9,8 +9,9 @@ from typing import Any, Literal
 
 from ..errors import UnknownName
 from ..estimate import Estimate
-from ..figures import P95, Explanation, Figure, Input, add, formula, run
+from ..figures import Explanation, Figure, Input, add, formula, run
 from ..heap import Burn
+from ..percentiles import P95
 from ..physics import charring, firing
 from ..physics import quench as quench_physics
 from ..physics.vessel import Shape
@@ -278,7 +279,7 @@ def _duration(graph: Graph, vessel: Vessel, burn: Burn, fuels: Sequence[Fuel], h
     if how == "closed":
         return 0.0
     graph.step("duration", firing.longer, "feed_time", "start", "longest")
-    return float(graph.derive("duration")["duration"].mid)
+    return graph.middle("duration")
 
 
 @formula("length of the burn", "identity", time="s", result="s")

@@ -6,9 +6,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from .. import draws
 from ..chain import Bound
 from ..estimate import Estimate, Measured
 from ..figures import (
+    Chain,
     Doubt,
     Explanation,
     Figure,
@@ -21,10 +23,12 @@ from ..figures import (
     figures,
     formula,
     formula_of,
+    from_moves,
     run,
 )
 from ..heap import Lot
-from ..physics import charring, density
+from ..percentiles import P95
+from ..physics import charring, density, firing
 from ..results import Verdict
 from ..tables import Tables
 from ..tables.methods import WoodWater
@@ -33,6 +37,12 @@ from ..tables.schema import Cell
 
 PURPOSES = ("char-through", "burning-rate", "quench", "planning", "wood-char", "instruments", "kept")
 """The methods without which there is no plan."""
+
+BENDS = (firing.fuel_by_two, firing.fuel_by_three, firing.loaded, firing.longer, firing.left_over)
+"""Steps that take the least or the greatest of what is in doubt."""
+
+SHARES = ("unburnt", "raw")
+"""Given figures that no draw may carry past nothing or past all."""
 
 UNIT_OF = {"mass": "kg", "length": "m", "volume": "m^3", "density": "kg/m^3", "temperature": "degC", "specific energy": "J/kg",
            "time": "s", "flow": "m^3/s", "area rate": "kg/m^2/s"}
@@ -103,23 +113,47 @@ class Graph:
     def derive(self, *wanted: str) -> dict[str, Figure]:
         """The wanted figures: every key is moved once in the inputs and in the given figures alike, so shared doubt stays shared."""
         chain, inputs = tuple(self.steps), list(self.inputs.values())
-        mids = {each.name: each.mid for each in inputs} | {name: figure.mid for name, figure in self.given.items()}
-        base = run(chain, mids)
-        keys = {each.key: None for each in inputs if not each.certain} | {key: None for figure in self.given.values() for key in figure.doubts}
-        doubts: dict[str, dict[str, tuple[float, float]]] = {name: {} for name in wanted}
-        for key in keys:
-            ends = [run(chain, mids | self._moved(inputs, key, side)) for side in (0, 1)]
-            for name in wanted:
-                pair = (ends[0][name] - base[name], ends[1][name] - base[name])
-                if pair != (0, 0):
-                    doubts[name][key] = pair
         scales: dict[str, Scale] = {name: figure.scale for name, figure in self.given.items()} | {each.name: each.scale for each in inputs}
         scales |= {step.output: step.scale for step in chain}
-        return {name: Figure(base[name], doubts[name], scales[name]) for name in wanted}
+        keys = dict.fromkeys([*(each.key for each in inputs if not each.certain), *(key for figure in self.given.values() for key in figure.doubts)])
 
-    def _moved(self, inputs: Iterable[Input], key: str, side: int) -> dict[str, float]:
-        moved = {each.name: each.high if side else each.low for each in inputs if each.key == key}
-        return moved | {name: figure.mid + figure.doubts[key][side] for name, figure in self.given.items() if key in figure.doubts}
+        def moved(key: str, z: float) -> dict[str, Any]:
+            values = {each.name: each.at(z) if each.key == key else each.mid for each in inputs}
+            for name, figure in self.given.items():
+                change = (0.0, 0.0) if key not in figure.doubts else figure.doubts[key] if abs(z) == P95 else figure.half(key)
+                values[name] = figure.mid + change[z > 0]
+            return run(chain, values)
+
+        def both(key: str, z: float) -> tuple[dict[str, Any], dict[str, Any]]:
+            return moved(key, -z), moved(key, z)
+
+        found = from_moves(moved("", 0.0), {key: both(key, P95) for key in keys}, lambda key: both(key, P95 / 2), {}, {name: scales[name] for name in wanted})
+        bent = self._bent() & found.keys()
+        return found if not bent else found | {name: replace(found[name], drawn=ends) for name, ends in self._drawn(chain, inputs, bent).items()}
+
+    def middle(self, output: str) -> float:
+        """An output with every input at its middle."""
+        mids = {each.name: each.mid for each in self.inputs.values()} | {name: figure.mid for name, figure in self.given.items()}
+        return float(run(tuple(self.steps), mids)[output])
+
+    def _bent(self) -> set[str]:
+        """What the least or the greatest of several things goes into."""
+        bent: set[str] = set()
+        for step in self.steps:
+            if step.function in BENDS or bent.intersection(step.inputs):
+                bent.add(step.output)
+        return bent
+
+    def _drawn(self, chain: Chain, inputs: Sequence[Input], wanted: Iterable[str]) -> dict[str, tuple[float, float]]:
+        columns: dict[str, Sequence[float]] = {}
+        for each in inputs:
+            columns[each.name] = [each.mid] * draws.COUNT if each.certain else [each.at(z) for z in draws.normals_of(each.key)]
+        for name, figure in self.given.items():
+            columns[name] = figure.alone([(key, draws.normals_of(key)) for key in figure.doubts]) if figure.doubts else [figure.mid] * draws.COUNT
+            if name in SHARES:
+                columns[name] = [min(max(each, 0.0), 1.0) for each in columns[name]]
+        runs = [run(chain, dict(zip(columns, row, strict=True))) for row in zip(*columns.values(), strict=True)]
+        return {name: draws.ends_of([each[name] for each in runs]) for name in wanted}
 
 
 def cell_input(tables: Tables, name: str, kind: str, full: str, path: tuple[str | int, ...], cell: Cell, key: str = "", certain: bool = False) -> Input:
@@ -149,7 +183,7 @@ def part_of(fuel: Fuel, share: float) -> Fuel:
 
 def weighted(parts: Iterable[tuple[float, Figure]]) -> Figure:
     """The sum of figures times plain weights, doubts of equal key with their sign."""
-    return add(Figure(weight * each.mid, {key: (weight * low, weight * high) for key, (low, high) in each.doubts.items()}) for weight, each in parts)
+    return add(each.times(weight) for weight, each in parts)
 
 
 def prepare(fuel: Fuel, tables: Tables) -> None:

@@ -10,8 +10,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from ..figures import Chain, Figure, Input, Origin, Scale, Step, add, figures, run
+from ..figures import Chain, Figure, Input, Origin, Scale, Step, add, figures, from_moves, run
 from ..heap import Lot
+from ..percentiles import P95
 from ..physics import load
 from ..results import Verdict
 from ..tables import Tables
@@ -260,12 +261,15 @@ def mixed_figure(loaded: Sequence[Loaded], symbol: str) -> Figure:
     masses = add(each.figures[f"mass_{symbol}"] for each in loaded if f"mass_{symbol}" in each.figures)
     if not chars.mid > 0:
         return Figure(0.0)
-    mid = load.in_mixed_char([masses.mid], [chars.mid])
-    doubts = {}
-    for key in {**chars.doubts, **masses.doubts}:
-        (low, high), (less, more) = masses.doubts.get(key, (0.0, 0.0)), chars.doubts.get(key, (0.0, 0.0))
-        doubts[key] = tuple(load.in_mixed_char([masses.mid + m], [chars.mid + c]) - mid for m, c in ((low, less), (high, more)))
-    return Figure(mid, doubts)
+
+    def at(normals: Mapping[str, float]) -> dict[str, float]:
+        return {"mixed": load.in_mixed_char([masses.at(normals)], [chars.at(normals)])}
+
+    def both(key: str, z: float) -> tuple[dict[str, float], dict[str, float]]:
+        return at({key: -z}), at({key: z})
+
+    return from_moves(at({}), {key: both(key, P95) for key in {**chars.doubts, **masses.doubts}}, lambda key: both(key, P95 / 2),
+                      {"mixed": lambda normals: at(normals)["mixed"]}, {"mixed": "log"})["mixed"]
 
 
 def mixed_chain(loaded: Sequence[tuple[str, Loaded]], symbol: str) -> tuple[Chain, tuple[Input, ...]]:

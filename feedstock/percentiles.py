@@ -1,0 +1,231 @@
+"""The 5th and 95th percentile of a sum of independent doubts, from a few runs at chosen ends of each.
+
+Every doubt is a standard normal z; what it does to the figure is its `Shape`, a pair of parabolas that meet at the
+middle. All numbers here are on the scale on which the figure's doubts add (log for amounts, logit for shares).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from statistics import NormalDist
+from typing import Any, NamedTuple
+
+from .elementwise import greatest, least, sqrt
+
+Number = Any
+"""A float, or an array of floats in the bulk form."""
+
+P95 = NormalDist().inv_cdf(0.95)
+"""The 95th percentile of the standard normal."""
+
+_ROOT = math.sqrt(2 * math.pi)
+# E[z^n; z > 0] of the standard normal, n = 0 ... 6
+_HALF = (0.5, 1 / _ROOT, 0.5, 2 / _ROOT, 1.5, 8 / _ROOT, 7.5)
+_PER_ROOT2 = 1 / math.sqrt(2)
+_LOW, _HIGH = 0.05, 0.95
+_NARROW = 0.1
+_FAR = 10
+
+
+def _nodes(spacing: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Nodes over -4 ... 4 and the weight of the standard normal at each."""
+    nodes = tuple(n * spacing for n in range(-round(4 / spacing), round(4 / spacing) + 1))
+    density = [math.exp(-z * z / 2) for z in nodes]
+    return nodes, tuple(each / math.fsum(density) for each in density)
+
+
+_FINE, _COARSE = _nodes(0.5), _nodes(1.0)
+
+
+class Shape(NamedTuple):
+    """What z does: `below` z + `bend_below` z^2 for z < 0, `above` z + `bend_above` z^2 for z > 0."""
+
+    below: float
+    bend_below: float
+    above: float
+    bend_above: float
+
+    def at(self, z: float) -> float:
+        return (self.above + self.bend_above * z) * z if z > 0 else (self.below + self.bend_below * z) * z
+
+
+def parabola(low: float, high: float) -> Shape:
+    """The one parabola through the changes at z = -P95 and z = P95."""
+    tilt, bend = (high - low) / (2 * P95), (high + low) / (2 * P95 * P95)
+    return Shape(tilt, bend, tilt, bend)
+
+
+def two_parabolas(low: float, half_low: float, half_high: float, high: float) -> Shape:
+    """A parabola on either side, through the changes at half of P95 and at P95. A kink at the middle stays a kink."""
+    return Shape((low - 4 * half_low) / P95, (2 * low - 4 * half_low) / P95**2, (4 * half_high - high) / P95, (2 * high - 4 * half_high) / P95**2)
+
+
+class Moments(NamedTuple):
+    """Mean, variance and third cumulant, which add over independent doubts."""
+
+    mean: float
+    variance: float
+    third: float
+
+
+def moments(shape: Shape) -> Moments:
+    """The exact moments of a shape over the standard normal."""
+    raw = [a + b for a, b in zip(_raw(shape.above, shape.bend_above), _raw(-shape.below, shape.bend_below), strict=True)]
+    mean, second, third = raw
+    return Moments(mean, max(second - mean * mean, 0.0), third - 3 * mean * second + 2 * mean**3)
+
+
+def _raw(t: float, c: float) -> tuple[float, float, float]:
+    """E[(t z + c z^2)^n; z > 0], n = 1, 2, 3."""
+    return (t * _HALF[1] + c * _HALF[2],
+            t * t * _HALF[2] + 2 * t * c * _HALF[3] + c * c * _HALF[4],
+            t**3 * _HALF[3] + 3 * t * t * c * _HALF[4] + 3 * t * c * c * _HALF[5] + c**3 * _HALF[6])
+
+
+def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
+    """5th and 95th percentile of the sum of independent shapes, at least two.
+
+    The widest shape goes in as it is, over nodes of its z. The others, of which no one rules, go in together as the parabola
+    of a normal z with their mean, variance and third cumulant. Beside a shape that is far wider than all others together the
+    nodes are theirs.
+    """
+    parts = [moments(each) for each in shapes]
+    widest = max(range(len(parts)), key=lambda index: parts[index].variance)
+    mean, variance, third = (math.fsum([each[n] for index, each in enumerate(parts) if index != widest]) for n in range(3))
+    tilt, bend = parabola_of(variance, third)
+    shape, own = shapes[widest], parts[widest]
+    if variance > _NARROW * own.variance:
+        nodes, weights = _FINE
+        offsets = [shape.at(z) + mean - bend for z in nodes]
+
+        def below(x: float) -> float:
+            return sum([w * _under(tilt, bend, x - each) for w, each in zip(weights, offsets, strict=True)])
+    else:
+        nodes, weights = _COARSE
+        offsets = [mean + bend * (z * z - 1) + tilt * z for z in nodes]
+
+        def below(x: float) -> float:
+            return sum([w * (_right(shape.above, shape.bend_above, x - each) + _right(-shape.below, shape.bend_below, x - each))
+                        for w, each in zip(weights, offsets, strict=True)])
+
+    low, high = _ends(Moments(mean + own.mean, variance + own.variance, third + own.third))
+    spread = math.sqrt(variance + own.variance)
+    return _root(lambda x: below(x) - _LOW, low, spread), _root(lambda x: below(x) - _HIGH, high, spread)
+
+
+def by_cumulants(changes: Sequence[tuple[Number, Number]]) -> tuple[Number, Number]:
+    """Percentiles of a sum, every key's change being the parabola through its ends; on arrays too."""
+    mean = variance = third = 0.0
+    for a, b in changes:
+        tilt, bend = (b - a) / (2 * P95), (b + a) / (2 * P95 * P95)
+        square = tilt * tilt
+        mean = mean + bend
+        variance = variance + square + 2 * bend * bend
+        third = third + bend * (6 * square + 8 * bend * bend)
+    return _ends(Moments(mean, variance, third))
+
+
+def _ends(of: Moments) -> tuple[Number, Number]:
+    """Percentiles of the one parabola of a normal z that has these moments (Cornish and Fisher 1938 in this form)."""
+    tilt, bend = parabola_of(of.variance, of.third)
+    centre = of.mean + bend * (P95 * P95 - 1)
+    return centre - P95 * tilt, centre + P95 * tilt
+
+
+def parabola_of(variance: Number, third: Number) -> tuple[Number, Number]:
+    """t and c of t z + c z^2 with this variance, t^2 + 2 c^2, and third cumulant, 6 t^2 c + 8 c^3 = 6 c variance - 4 c^3."""
+    variance = greatest(variance, 1e-300)
+    most = sqrt(variance / 2)
+    curve = least(greatest(third / (6 * variance), -most), most)
+    for _ in range(3):  # the cubic is nearly straight
+        square = curve * curve
+        curve = curve - (curve * (6 * variance - 4 * square) - third) / (6 * variance - 12 * square + 1e-300)
+        curve = least(greatest(curve, -most), most)
+    return sqrt(greatest(variance - 2 * curve * curve, 0.0)), curve
+
+
+def _under(t: float, c: float, y: float) -> float:
+    """The probability that t z + c z^2 < y, z standard normal, t not negative."""
+    inside = t * t + 4 * c * y
+    if inside <= 0.0:  # the parabola never reaches y
+        return 1.0 if c < 0.0 or y > 0.0 else 0.0
+    reach = t + math.sqrt(inside)
+    near = 0.5 + 0.5 * math.erf(2 * y / reach * _PER_ROOT2)
+    if abs(c) * _FAR < t:  # the other root lies where there is nothing
+        return near
+    other = 0.5 + 0.5 * math.erf(-reach / (2 * c) * _PER_ROOT2)
+    return near - other if c > 0.0 else near + 1.0 - other
+
+
+def _right(t: float, c: float, y: float) -> float:
+    """The probability that z > 0 and t z + c z^2 < y, z standard normal."""
+    if y <= 0.0 <= t and c >= 0.0:
+        return 0.0
+    if t <= 0.0 <= y and c <= 0.0:
+        return 0.5
+    inside = t * t + 4 * c * y
+    if inside <= 0.0:  # the parabola never reaches y
+        return 0.5 if c < 0.0 else 0.0
+    half = -(t + math.copysign(math.sqrt(inside), t)) / 2
+    one = -y / half
+    if c == 0.0:
+        first = 0.5 * math.erf(max(one, 0.0) * _PER_ROOT2)
+        return first if t > 0.0 else 0.5 - first
+    other = half / c
+    if one > other:
+        one, other = other, one
+    between = 0.5 * (math.erf(max(other, 0.0) * _PER_ROOT2) - math.erf(max(one, 0.0) * _PER_ROOT2))
+    return between if c > 0.0 else 0.5 - between
+
+
+_SLOPE = math.exp(-P95 * P95 / 2) / _ROOT
+"""The density of the standard normal at P95: where the search begins."""
+_STEADY = 1e-4
+
+
+def _root(rising: Callable[[float], float], guess: float, spread: float) -> float:
+    """Where a rising function passes zero, by secants that never leave the bracket found so far.
+
+    A secant that still moved by 1e-4 of the spread is right to far more digits than that.
+    """
+    low, high = -math.inf, math.inf
+    before, x = None, guess
+    for _ in range(60):
+        value = rising(x)
+        if value < 0.0:
+            low = x
+        else:
+            high = x
+        slope = (value - before[1]) / (x - before[0]) if before is not None and x != before[0] else _SLOPE / spread
+        before = (x, value)
+        step = value / slope if slope > 0.0 else math.inf
+        following = x - step
+        if not low <= following <= high or not math.isfinite(following):
+            following = (low + high) / 2 if math.isfinite(low) and math.isfinite(high) else x - math.copysign(0.5 * spread, value)
+        if abs(following - x) <= _STEADY * spread:
+            return following
+        x = following
+    return x
+
+
+def most_likely(low: bool, changes: Sequence[tuple[float, float]]) -> list[float]:
+    """The most likely standard normals, one per doubt, that bring the sum to its low or its high end.
+
+    `changes` are those at z = -P95 and P95. To first order every z is in proportion to the change that it makes on that side,
+    and all together lie P95 from the middle.
+    """
+    best = []
+    for a, b in changes:
+        change, side = ((a, -1.0) if a < b else (b, 1.0)) if low else ((a, -1.0) if a > b else (b, 1.0))
+        best.append(side * max(-change if low else change, 0.0))
+    length = math.sqrt(math.fsum(z * z for z in best))
+    return [P95 * z / length for z in best] if length > 0.0 else [0.0 for _ in best]
+
+
+PAIRS = 1 - 1 / P95**2
+"""Part of the joint effect at the most likely point that moves a percentile.
+
+Where two doubts act jointly as z_i z_j, the sum being at its end, the mean of z_i z_j is w_i w_j (P95^2 - 1); at the most
+likely point it is w_i w_j P95^2.
+"""
