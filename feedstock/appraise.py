@@ -87,15 +87,16 @@ def appraise_lot(lot: Lot, burn: Burn | None = None, tables: Tables | None = Non
 
 
 def gather(target: Any, heap: Heap, burn: Burn | None = None, tables: Tables | None = None, limits: str | None = None, *,
-           confidence: float = CONFIDENCE, whole_loads: bool = False) -> Gathering:
+           experience: Experience | None = None, confidence: float = CONFIDENCE, whole_loads: bool = False) -> Gathering:
     """What to take from a heap for a wanted amount of char (`60 L`, `8 kg`, `5 kg carbon`) with a stated confidence.
 
     Only lots that are ready are taken, those with the fewest doubts and the driest first, in whole loads of the burn if asked.
-    `Gathering.heap` gives the target back when it is appraised with the same burn. Raises FeedstockError as `appraise` does.
+    `Gathering.heap` gives the target back when it is appraised with the same burn and `experience`. Raises FeedstockError as
+    `appraise` does.
     """
     wanted = read_target(target)
     tables = tables if tables is not None else load_tables()
-    found = appraise(heap, burn, tables, limits)
+    found = appraise(heap, burn, tables, limits, experience)
     try:
         return gather_from(wanted, _fuels_of(found, tables), heap, burn, tables, _burner(burn, tables)[0], confidence, whole_loads)
     except FeedstockError as why:

@@ -67,6 +67,7 @@ def _parser() -> argparse.ArgumentParser:
     each.add_argument("--want", metavar="AMOUNT", required=True, help='how much char: "60 L", "8 kg" or "5 kg carbon"')
     each.add_argument("--confidence", type=float, default=0.8, metavar="SHARE", help="how sure it must be that there is enough (0.8)")
     each.add_argument("--whole-loads", action="store_true", help="fill up to whole loads of the job's burner")
+    each.add_argument("--experience", metavar="FILE", help="what own batches taught")
     _common(each)
     each.set_defaults(run=_gather)
     _after_commands(commands)
@@ -153,7 +154,8 @@ def _gather(given: argparse.Namespace) -> tuple[str, int]:
 
     job = Job.read(given.heap)
     tables = load_tables(*_table_paths(given, job.tables))
-    found = gather(given.want, job.heap, job.burn, tables, given.limits if given.limits is not None else job.limits, confidence=given.confidence, whole_loads=given.whole_loads)
+    found = gather(given.want, job.heap, job.burn, tables, given.limits if given.limits is not None else job.limits,
+                   experience=_experience(given), confidence=given.confidence, whole_loads=given.whole_loads)
     return (found.model_dump_json(indent=2) + "\n" if given.json else gathering_text(found, given.units)), 0
 
 

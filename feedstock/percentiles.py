@@ -24,8 +24,8 @@ _ROOT = math.sqrt(2 * math.pi)
 _HALF = (0.5, 1 / _ROOT, 0.5, 2 / _ROOT, 1.5, 8 / _ROOT, 7.5)
 _PER_ROOT2 = 1 / math.sqrt(2)
 _LOW, _HIGH = 0.05, 0.95
-_NARROW = 0.1
-_FAR = 10
+_NARROW = 0.1  # below this part of the widest variance all others are narrow beside it
+_FAR = 10  # a parabola whose vertex lies further than half of this from the middle is read as rising for good
 
 
 def _nodes(spacing: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
@@ -181,7 +181,7 @@ def _right(t: float, c: float, y: float) -> float:
 
 _SLOPE = math.exp(-P95 * P95 / 2) / _ROOT
 """The density of the standard normal at P95: where the search begins."""
-_STEADY = 1e-4
+_STEADY = 1e-4  # of the spread: a search that moves by less has arrived
 
 
 def _root(rising: Callable[[float], float], guess: float, spread: float) -> float:

@@ -161,3 +161,18 @@ def test_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
     assert text.index("Now:") < text.index("The burn:") < text.index("oak: READY")
     assert main(["appraise", str(job), "--why", "burn.quench_water"]) == 0
     assert "taken" in capsys.readouterr().out
+
+
+@pytest.mark.property
+def test_own_batches_move_what_is_to_be_taken() -> None:
+    """A fire that leaves more than the tables say needs less wood for the same char, and appraising with the same experience gives it back."""
+    from feedstock import learn
+    records = Path(__file__).resolve().parents[1] / "examples/records/batches.yaml"
+    own = learn(records)
+    heap = Heap(lots=[Lot(material="oak", name="oak", mass="120 kg", thickness="30 mm", moisture="14 % wet", origin="own trees")])
+    plain, taught = gather("40 L", heap, PIT), gather("40 L", heap, PIT, experience=own)
+    assert plain.heap is not None
+    assert taught.heap is not None
+    assert taught.lots[0].mass.mid_value != pytest.approx(plain.lots[0].mass.mid_value, rel=1e-3)
+    back = appraise(taught.heap, PIT, experience=own).char_volume
+    assert (back.low_value, back.mid_value, back.high_value) == pytest.approx((taught.gives.low_value, taught.gives.mid_value, taught.gives.high_value), rel=1e-6)
