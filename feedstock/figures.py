@@ -132,7 +132,7 @@ def _downstream(chain: Chain) -> dict[str, tuple[int, ...]]:
     return {name: tuple(sorted(steps)) for name, steps in found.items()}
 
 
-def run(chain: Chain, values: Mapping[str, Number]) -> dict[str, Number]:
+def run(chain: Sequence[Step], values: Mapping[str, Number]) -> dict[str, Number]:
     """All values of a chain for given values of its inputs. Raises KeyError for an input that is missing."""
     found = dict(values)
     for step in chain:
@@ -156,19 +156,19 @@ At = Callable[[Mapping[str, float]], Number]
 """A figure as a function of the standard normals of its keys; keys that are not given are at their middle."""
 
 
-@lru_cache(maxsize=4096)
-def _part(chain: Chain, output: str) -> tuple[Chain, frozenset[str]]:
-    """The steps that lead to an output, and every name that it is made of."""
-    needed = _upstream(chain, output)
-    return tuple(step for step in chain if step.output in needed), frozenset(needed)
-
-
 def _joint_run(chain: Chain, base: Mapping[str, Number], groups: Mapping[str, Sequence[Input]], output: str) -> At:
-    """An output anywhere between the ends of its inputs: only the steps that lead to it run."""
+    """An output anywhere between the ends of its inputs. Only the steps that lead to it run; which they are is found out at the first call."""
+    steps: list[Step] = []
+    values: dict[str, Number] = {}
+    members: dict[str, list[Input]] = {}
 
     def at(normals: Mapping[str, float]) -> Number:
-        part, needed = _part(chain, output)
-        return run(part, {**base, **{each.name: each.at(z) for key, z in normals.items() for each in groups.get(key, ()) if each.name in needed}})[output]
+        if not values:
+            needed = _upstream(chain, output)
+            steps.extend(step for step in chain if step.output in needed)
+            values.update((name, base[name]) for name in needed)
+            members.update((key, [each for each in inputs if each.name in needed]) for key, inputs in groups.items())
+        return run(steps, {**values, **{each.name: each.at(z) for key, z in normals.items() for each in members.get(key, ())}})[output]
 
     return at
 
@@ -193,9 +193,14 @@ class Figure:
         """The 5th and the 95th percentile: as drawn, or from what each key does."""
         return combine(self) if self.drawn is None else (min(self.drawn[0], self.mid), max(self.drawn[1], self.mid))
 
+    @property
+    def usable(self) -> Scale:
+        """The scale on which all that is known of the figure can be told: its own, or the linear one at the edge of that."""
+        return _usable(self.mid, (*self.doubts.values(), *self.halves.values()), self.scale)
+
     def shares(self) -> dict[str, float]:
         """For every key, the share of the width that it causes; they add to 1 where there is any doubt."""
-        to, _ = _SCALES[_usable(self.mid, self.doubts.values(), self.scale)]
+        to, _ = _SCALES[self.usable]
         middle = to(self.mid)
         squares = {}
         for key, (low, high) in self.doubts.items():
@@ -206,8 +211,12 @@ class Figure:
 
     def half(self, key: str) -> tuple[Number, Number]:
         """The changes half way to the ends of a key: as they were run, or on the parabola through the ends."""
-        low, high = self.doubts[key]
-        return self.halves.get(key, ((3 * low - high) / 8, (3 * high - low) / 8))
+        if key in self.halves:
+            return self.halves[key]
+        to, back = _SCALES[self.usable]
+        middle = to(self.mid)
+        shape = _shape(self, key, middle, to)
+        return back(middle + shape.at(-P95 / 2)) - self.mid, back(middle + shape.at(P95 / 2)) - self.mid
 
     def at(self, normals: Mapping[str, float]) -> float:
         """The figure where its keys have these standard normals; without a chain to run, by what each key does alone."""
@@ -223,7 +232,7 @@ class Figure:
 
     def alone(self, normals: Sequence[tuple[str, Sequence[float]]]) -> list[float]:
         """The figure at many points, by what each key does alone."""
-        to, back = _SCALES[_usable(self.mid, self.doubts.values(), self.scale)]
+        to, back = _SCALES[self.usable]
         middle = to(self.mid)
         totals = [middle] * len(normals[0][1]) if normals else [middle]
         for key, many in normals:
@@ -275,7 +284,7 @@ def combine(figure: Figure) -> tuple[Number, Number]:
     pairs = list(figure.doubts.values())
     if not pairs:
         return figure.mid, figure.mid
-    scale = _usable(figure.mid, pairs, figure.scale)
+    scale = figure.usable
     to, back = _SCALES[scale]
     middle = to(figure.mid)
     changes = [(to(figure.mid + low) - middle, to(figure.mid + high) - middle) for low, high in pairs]
@@ -320,8 +329,7 @@ _LOPSIDED = 0.02
 
 def lopsided(figure: Figure) -> list[str]:
     """The keys that need a look half way to their ends."""
-    pairs = figure.doubts.values()
-    to, _ = _SCALES[_usable(figure.mid, pairs, figure.scale)]
+    to, _ = _SCALES[figure.usable]
     middle = to(figure.mid)
     changes = {key: (to(figure.mid + low) - middle, to(figure.mid + high) - middle) for key, (low, high) in figure.doubts.items()}
     most = _LOPSIDED * sum((b - a) ** 2 / 4 for a, b in changes.values()) ** 0.5

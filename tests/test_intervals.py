@@ -225,6 +225,16 @@ def test_one_doubt_alone_is_exact() -> None:
         assert found.ends == pytest.approx(ends, rel=1e-9)
 
 
+@pytest.mark.property
+def test_a_very_lopsided_doubt_stays_on_its_side_half_way() -> None:
+    """Half way to an end an amount is still an amount, in a sum too."""
+    wide = Figure(1.0, {"a": (-0.9, 9.0), "b": (-0.2, 0.3)})
+    assert -0.9 < wide.half("a")[0] < wide.half("a")[1] < 9.0
+    narrow = Figure(0.1, {"a": (-0.02, 0.05)}, halves={"a": (-0.011, 0.02)})
+    low, high = add([wide, narrow]).ends
+    assert 0 < low < 1.1 < high < math.inf
+
+
 # --- 2. by hand -------------------------------------------------------------------------------------------------------
 
 # A lot of 24 pine rounds, 60 mm by 1.2 m, 18 % dry, in the cone pit. Values of tables/: softwoods.yaml (pine), burners/open.yaml
