@@ -24,6 +24,7 @@ from feedstock.render.plan import plan_text
 from feedstock.results_burn import BurnPlan, FeedingStep, Step
 from feedstock.tables.methods_fire import BurningRate
 from feedstock.tables.methods_fire import Quench as QuenchMethod
+from feedstock.tables.methods_plan import Emissions
 
 
 def lot(material: str = "hardwood", mass: str = "30 kg", thickness: str = "40 mm", moisture: str = "15 % wet", **more: Any) -> Lot:
@@ -422,3 +423,33 @@ def test_intervals_against_monte_carlo(burn: dict[str, str], allowed: dict[str, 
         print(f"{burn} {name}: {low:.4g} to {high:.4g}, by draws {true_low:.4g} to {true_high:.4g}; off by {(low - true_low) / half:+.2f} and {(high - true_high) / half:+.2f} of the half-width")
         assert abs(low - true_low) <= part * half
         assert abs(high - true_high) <= part * half
+
+
+# --- closed kilns ---------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("burner", ["retort", "drum kiln", "mound"])
+def test_a_closed_kiln_is_not_told_as_a_flame(burner: str) -> None:
+    size = {"width": "2 m", "depth": "1 m"} if burner == "mound" else {"diameter": "0.57 m", "depth": "0.85 m"}
+    found = appraise(heap(lot("oak", "60 kg", "50 mm"), lot("hazel", "5 kg", "10 mm")), Burn(burner=burner, **size)).burn  # type: ignore[arg-type]
+    assert found is not None
+    assert found.firing == "closed"
+    assert not found.char_through
+    assert found.emissions is not None
+    assert found.emissions.text.startswith("Kilns that smoulder closed")
+    assert "flame" not in " ".join(found.notes)
+    assert found.quench is not None
+    assert not found.quench.steps[0].startswith("Or ")
+    assert all(step.startswith("Or ") for step in found.quench.steps[1:-1])
+    assert [step.lot for step in found.feeding] == ["oak", "hazel"]
+
+
+@pytest.mark.published
+def test_a_flame_over_dry_wood_gives_off_less_than_a_closed_kiln() -> None:
+    # g/kg char: Cornelissen 2023, abstract, under 15 % moisture; Smith 1999 and Pennise 2001, abstracts, thirteen kilns
+    classes = load_tables().method("emissions", Emissions)[1].classes
+    for name in ("carbon_monoxide", "methane"):
+        flame, closed = getattr(classes["dry"], name), getattr(classes["closed"], name)
+        assert flame.mid < closed.mid
+        assert flame.high < closed.mid

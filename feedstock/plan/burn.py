@@ -23,8 +23,8 @@ from ..tables import Tables
 from ..tables.methods import Kept, WoodChar
 from ..tables.methods_fire import BurningRate, Charring
 from ..tables.methods_fire import Quench as QuenchMethod
-from ..tables.methods_plan import Emissions, Planning
-from ..tables.schema import Burner
+from ..tables.methods_plan import Emissions, Emitted, Planning
+from ..tables.schema import Burner, Cell
 from . import feeding, quench
 from .fuel import PURPOSES, Fuel, Graph, estimate_in, explained, prepare, weighted
 from .vessel import Vessel, add_vessel, has_measures, what_to_give
@@ -375,8 +375,8 @@ def _filled(planned: Planned, burn: Burn, tables: Tables, row: str, name: str, v
         fill=planned.estimate("fill"), left_over=planned.estimate("left_over"), loads=loads, duration=planned.estimate("duration"),
         hold_back=planned.estimate("hold_back"), quick_fuel=Estimate(quick, quick, quick, "kg"), quench_water=water, have_ready=put_out.have_ready,
         unburnt=planned.estimate("unburnt"), raw=planned.estimate("raw"), water_heat=_water_heat(planned.fuels),
-        feeding=order.steps(), char_through=tuple((fuel.name, estimate_in(fuel.through, "min", 1 / _MINUTE)) for fuel in planned.fuels), cores=order.cores(),
-        timeline=_timeline(planned, order, put_out.plan.covered), quench=put_out.plan, emissions=_emissions(planned.fuels, tables), findings=tuple(findings), cautions=cautions,
+        feeding=order.steps(), char_through=_through(planned), cores=order.cores(),
+        timeline=_timeline(planned, order, put_out.plan.covered), quench=put_out.plan, emissions=_emissions(planned, tables), findings=tuple(findings), cautions=cautions,
         notes=tuple(dict.fromkeys([*planned.graph.notes, *order.notes(tables)])))
 
 
@@ -415,7 +415,7 @@ def _minutes(low: float, mid: float, high: float) -> Estimate:
 
 def _timeline(planned: Planned, order: feeding.Order, covered: Estimate) -> tuple[TimelineEvent, ...]:
     duration = planned.estimate("duration")
-    events = [TimelineEvent(at=_minutes(0, 0, 0), event="Light it, on top." if planned.firing != "closed" else "Close it and heat it.")]
+    events = [TimelineEvent(at=_minutes(0, 0, 0), event=_begin(planned.firing))]
     if duration is None:
         return (*events, TimelineEvent(at=_minutes(0, 0, 0), event="How long a closed kiln takes depends on the heat that it gets: quench or seal it when the smoke has turned thin and clear."))
     if planned.firing == "fed":
@@ -428,6 +428,12 @@ def _timeline(planned: Planned, order: feeding.Order, covered: Estimate) -> tupl
     events.append(TimelineEvent(at=duration, event=word))
     later = Estimate(duration.low_value + covered.low_value, duration.mid_value + covered.mid_value, duration.high_value + covered.high_value, "min")
     return (*events, TimelineEvent(at=later, event="If it was covered instead of drowned: not opened before this, then felt and looked at again."))
+
+
+def _begin(firing: str) -> str:
+    if firing == "closed":
+        return "A retort is closed and heated from outside; a mound or a drum kiln is lit and, once it has caught, closed step by step."
+    return "Light it, on top."
 
 
 def _stick(planned: Planned) -> list[TimelineEvent]:
@@ -494,27 +500,46 @@ def _water(fuel: Fuel) -> float:
     return float(values.get("water_to_lose", 0.0))
 
 
-def _emissions(fuels: Sequence[Fuel], tables: Tables) -> Remark | None:
-    """What flame-curtain fires of such moisture gave off, as a reason to burn dry."""
+def _through(planned: Planned) -> tuple[tuple[str, Estimate], ...]:
+    """Time in the flame by lot; in a closed kiln no piece is in one."""
+    return () if planned.firing == "closed" else tuple((fuel.name, estimate_in(fuel.through, "min", 1 / _MINUTE)) for fuel in planned.fuels)
+
+
+def _emissions(planned: Planned, tables: Tables) -> Remark | None:
+    """What fires of such a kind and moisture gave off, as a reason to burn dry."""
     try:
         full, row = tables.method("emissions", Emissions)
     except (KeyError, UnknownName):
         return None
-    whole = sum(fuel.dry for fuel in fuels)
-    wet = sum(fuel.dry * fuel.figures["moisture"].mid for fuel in fuels) / whole
-    word: Literal["dry", "between", "wet"] = "dry" if wet < gate_share(row.dry_below) else "wet" if wet > gate_share(row.wet_above) else "between"
+    share = _mean_moisture(planned.fuels)
+    word: Literal["dry", "between", "wet", "closed"] = "dry" if share < gate_share(row.dry_below) else "wet" if share > gate_share(row.wet_above) else "between"
+    if planned.firing == "closed":
+        word = "closed"
     amounts, wettest, set_name = row.classes.get(word), row.classes.get("wet"), full.partition(":")[0]
     if amounts is None:
         return None
-    said = []
-    for name, label in (("carbon_monoxide", "carbon monoxide"), ("methane", "methane"), ("particles", "particles")):
-        cell = getattr(amounts, name)
-        if cell is not None:
-            said.append(f"{label} {max(cell.low, 0):.0f} to {cell.high:.0f} g" if cell.low < cell.high else f"{label} over {cell.mid:.0f} g")
-    text = f"Fires of this kind fed at about {100 * wet:.0f} % moisture gave off, per kg of char: {', '.join(said)}."
-    if wettest is not None and wettest.methane is not None and word != "wet":
-        text += f" Above {100 * gate_share(row.wet_above):.0f} % moisture methane alone passed {wettest.methane.mid:.0f} g: the reason to burn dry. This is no inventory."
-    return Remark(text=text, sources=tuple(Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known) for key in row.source))
+    kind = "Kilns that smoulder closed" if word == "closed" else f"Fires of this kind fed at about {100 * share:.0f} % moisture"
+    text = f"{kind} gave off, per kg of char: {_given_off(amounts)}. "
+    if word == "closed":
+        text += "Of carbon monoxide and methane an open flame over dry wood gives off less. "
+    elif wettest is not None and wettest.methane is not None and word != "wet":
+        text += f"Above {100 * gate_share(row.wet_above):.0f} % moisture methane alone passed {wettest.methane.mid:.0f} g: the reason to burn dry. "
+    keys = dict.fromkeys(key for cell in _cells_of(amounts) for key in cell.source)
+    return Remark(text=f"{text}This is no inventory.", sources=tuple(Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known) for key in keys or row.source))
+
+
+def _cells_of(amounts: Emitted) -> list[Cell]:
+    return [cell for cell in (amounts.carbon_monoxide, amounts.methane, amounts.particles) if cell is not None]
+
+
+def _given_off(amounts: Emitted) -> str:
+    named = (("carbon monoxide", amounts.carbon_monoxide), ("methane", amounts.methane), ("particles", amounts.particles))
+    return ", ".join(f"{label} {max(cell.low, 0):.0f} to {cell.high:.0f} g" if cell.low < cell.high else f"{label} over {cell.mid:.0f} g" for label, cell in named if cell is not None)
+
+
+def _mean_moisture(fuels: Sequence[Fuel]) -> float:
+    whole = sum(fuel.dry for fuel in fuels)
+    return float(sum(fuel.dry * fuel.figures["moisture"].mid for fuel in fuels) / whole)
 
 
 def explain_plan(figure: str, fuels: Sequence[Fuel], burn: Burn, tables: Tables, burner_row: str, notes: Sequence[str]) -> Explanation:

@@ -36,6 +36,7 @@ _CUES = {
     "top": "at and near the top: the thickest have the longest time in the flame there.",
     "cap": "as a lighting cap over all of it: light it all round at once, on top.",
     "closed": "stand or lay it close; the thickest where the vessel gets hottest.",
+    "closed thin": "into the gaps between.",
 }
 
 
@@ -148,7 +149,8 @@ class Order:
 
     def _laid(self) -> Iterator[FeedingStep]:
         if self.firing == "closed":
-            yield from (self._step(fuel, "body", self._left[fuel.name], None, "closed") for fuel in (*self.sturdy(), *self.quick()))
+            yield from (self._step(fuel, "body", self._left[fuel.name], None, "closed") for fuel in self.sturdy())
+            yield from (self._step(fuel, "body", self._left[fuel.name], None, "closed thin" if self.sturdy() else "closed") for fuel in self.quick())
             return
         quick = self.quick()
         cap = self._take(quick, self.hold)
@@ -206,6 +208,8 @@ class Order:
         return found
 
     def notes(self, tables: Tables) -> list[str]:
+        if self.firing == "closed":
+            return []
         _, row = tables.method("char-through", Charring)
         notes = [f"char-through times come from a standard fire on thick wood of {row.lightest.mid:.0f} to {row.densest.mid:.0f} kg/m^3 and hold best above "
                  f"{2000 * row.deep_from.mid:.0f} mm thickness; thinner pieces lie towards the low end"]

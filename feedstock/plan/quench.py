@@ -114,9 +114,10 @@ def _steps(ways: Sequence[str], method: QuenchMethod) -> list[str]:
     if "bursts" in ways:
         said.append("Spray in short bursts on the char and never on the hot vessel, with a pause after each: cold water cracks hot cast iron, ceramic and enamel.")
     if "lid" in ways:
-        said.append(f"Or close it airtight with a lid sealed with wet soil, and leave it shut: cold after {hours}, overnight at least.")
+        said.append(f"Close it airtight with a lid sealed with wet soil, and leave it shut: cold after {hours}, overnight at least.")
     if "soil" in ways:
-        said.append(f"Or cover it with damp soil without gaps: cold after {hours}; grit stays in the char.")
+        said.append(f"Cover it with damp soil without gaps: cold after {hours}; grit stays in the char.")
+    said = [*said[:1], *(f"Or {each[0].lower()}{each[1:]}" for each in said[1:])]
     return [*said, "Leave nothing hot: stir to the bottom, feel with the back of the hand near it, and look again some hours later and the next day."]
 
 

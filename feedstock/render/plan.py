@@ -144,13 +144,20 @@ def _quench(plan: BurnPlan, units: Units, sources: Cites) -> Iterator[str]:
     if plan.have_ready is not None:
         yield wrapped(f"have ready: {whole(plan.have_ready, units)}", "  ")
     if plan.quench_water is not None and plan.quench is not None:
-        yield wrapped(f"it will take {amount(plan.quench_water, units)}: {amount(plan.quench.hose_time)} of a hose at {plan.quench.hose_flow} {sources.cite(plan.quench.sources)}", "  ")
+        if not {"water", "bursts"} & set(plan.quench.ways):
+            yield wrapped("it is not put out with water as a rule; if it breaks open or must be drowned,", "  ")
+        yield wrapped(f"it will take {amount(plan.quench_water, units)}: {_hose(plan.quench.hose_time)} of a hose at {plan.quench.hose_flow} {sources.cite(plan.quench.sources)}", "  ")
         for number, step in enumerate(plan.quench.steps, 1):
             yield wrapped(step, f"  {number:2}. ")
 
 
+def _hose(time: Estimate) -> str:
+    return amount(time) if time.high_value > 1 else "less than a minute"
+
+
 def _through(plan: BurnPlan) -> Iterator[str]:
-    yield "Time in the flame until a piece is char to its centre"
+    if plan.char_through:
+        yield "Time in the flame until a piece is char to its centre"
     for lot, time in plan.char_through:
         yield wrapped(f"{lot}: {amount(time)}", "  - ")
 

@@ -42,12 +42,12 @@ class Emitted(Part):
 
 
 class Emissions(Sourced):
-    """A reason to burn dry, by moisture of the feed; no inventory."""
+    """A reason to burn dry, by moisture of the feed, and what closed kilns give off; no inventory."""
 
     kind_: Literal["emissions"] = Field(alias="kind")
     dry_below: Gate
     wet_above: Gate
-    classes: dict[Literal["dry", "between", "wet"], Emitted]
+    classes: dict[Literal["dry", "between", "wet", "closed"], Emitted]
 
 
 KINDS_PLAN: dict[str, type[Row]] = {"planning": Planning, "emissions": Emissions}
