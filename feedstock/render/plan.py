@@ -179,7 +179,7 @@ def gathering_text(found: Gathering, units: Units = "metric") -> str:
     from .screen import Sources
 
     sources = Sources()
-    lines = [wrapped(f"For {found.target} of char, with a confidence of {100 * found.confidence:.0f} %:"), ""]
+    lines = [wrapped(f"For {found.target} of char, with a confidence of {100 * found.confidence:.4g} %:"), ""]
     for number, lot in enumerate(found.lots, 1):
         mass = in_units(lot.mass, units)
         lines.append(wrapped(f"{lot.lot}: {lot.amount} (about {rounded(mass.mid_value, max(mass.high_value - mass.low_value, 0.08 * mass.mid_value))} {mass.unit})", f"  {number:2}. "))
