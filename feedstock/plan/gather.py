@@ -74,12 +74,11 @@ def gather_from(target: Target, fuels: Sequence[Fuel], heap: Heap, burn: Burn | 
     usable = [fuel for fuel in usable if target.figure in fuel.figures and fuel.figures[target.figure].mid > 0]
     ordered = sorted(usable, key=lambda fuel: (fuel.concerns, fuel.figures["moisture"].mid, fuel.thickness, fuel.name))
     taken = _until(ordered, target.figure, target.amount, confidence)
-    planned = plan_graph(ordered, burn, tables, burner_row) if ordered and burn is not None and has_measures(burn) and can_plan(tables) else None
-    if whole_loads and planned is not None and burn is not None:
+    plans = bool(ordered) and burn is not None and has_measures(burn) and can_plan(tables)
+    if whole_loads and plans and burn is not None:
         taken = _whole(ordered, taken, lambda some: loads_at_middle([part_of(fuel, share) for share, fuel in some if share > 0], burn, tables, burner_row))
     chosen = [(share, fuel) for share, fuel in taken if share > 0]
-    if planned is not None and chosen and burn is not None:
-        planned = plan_graph([part_of(fuel, share) for share, fuel in chosen], burn, tables, burner_row)
+    planned = plan_graph([part_of(fuel, share) for share, fuel in chosen] or ordered, burn, tables, burner_row) if plans and burn is not None else None
     gives, could = _sum(chosen, target.figure), _sum([(1.0, fuel) for fuel in ordered], target.figure)
     enough = bool(chosen) and quantile(gives, confidence) >= target.amount * (1 - 1e-6)
     return Gathering(
