@@ -24,6 +24,16 @@ def sqrt(x: Any) -> Any:
     return math.sqrt(x) if isinstance(x, (float, int)) else x.__array_namespace__().sqrt(x)
 
 
+def sin(x: Any) -> Any:
+    """The sine, element by element; x in radians."""
+    return math.sin(x) if isinstance(x, (float, int)) else x.__array_namespace__().sin(x)
+
+
+def arcsin(x: Any) -> Any:
+    """The angle in radians whose sine is x, element by element; x from -1 to 1."""
+    return math.asin(x) if isinstance(x, (float, int)) else x.__array_namespace__().asin(x)
+
+
 def least(a: Any, b: Any) -> Any:
     """The smaller of two, element by element."""
     if isinstance(a, (float, int)) and isinstance(b, (float, int)):

@@ -9,6 +9,7 @@ explanation. The same functions run on arrays, which is the bulk form.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
@@ -178,7 +179,7 @@ class Figure:
     """A figure with its doubts: for every key, the signed change when that key goes to its low and to its high end.
 
     `halves` holds the changes half way to the ends, for keys whose ends are lopsided; `joint` runs the figure anywhere between;
-    `drawn` are its ends where they come from draws.
+    `drawn` are its ends where they come from draws; `summed` says that it is a sum over lots.
     """
 
     mid: Number
@@ -187,6 +188,7 @@ class Figure:
     halves: Mapping[str, tuple[Number, Number]] = field(default_factory=dict)
     joint: At | None = field(default=None, compare=False, repr=False)
     drawn: tuple[float, float] | None = None
+    summed: bool = False
 
     @property
     def ends(self) -> tuple[Number, Number]:
@@ -243,8 +245,9 @@ class Figure:
     def times(self, factor: float) -> Figure:
         """The same figure times a certain number."""
         joint = self.joint
-        return Figure(factor * self.mid, {key: (factor * low, factor * high) for key, (low, high) in self.doubts.items()}, self.scale,
-                      {key: (factor * low, factor * high) for key, (low, high) in self.halves.items()}, None if joint is None else lambda z: factor * joint(z))
+        return replace(self, mid=factor * self.mid, doubts={key: (factor * low, factor * high) for key, (low, high) in self.doubts.items()},
+                       halves={key: (factor * low, factor * high) for key, (low, high) in self.halves.items()},
+                       joint=None if joint is None else lambda z: factor * joint(z), drawn=None)
 
 
 def _same(x: Number) -> Number:
@@ -271,38 +274,91 @@ def _usable(mid: Number, doubts: Iterable[tuple[Number, Number]], scale: Scale) 
     return scale if inside else "linear"
 
 
-def combine(figure: Figure) -> tuple[Number, Number]:
-    """The 5th and 95th percentile of a figure from what each key does to it, in three parts.
+Way = tuple[Callable[[Number], Number], Callable[[Number], Number]]
+"""To the scale on which doubts are added, and back."""
 
-    On the figure's scale (log for amounts, logit for shares), on which a product of lognormal factors is exact, every key is
-    an independent standard normal z and its effect a curve through its known changes. Added up, these curves give
-    percentiles (see `percentiles`); a single key gives back its own ends, and where nothing is lopsided this is the root
-    of the sum of squares. What keys do jointly comes from one run more for each end, at the most likely way to get there.
+
+def combine(figure: Figure) -> tuple[Number, Number]:
+    """The 5th and 95th percentile of a figure from what each key does to it.
+
+    On a scale every key is an independent standard normal z and its effect a curve through its known changes. Added up, the
+    curves give percentiles (see `percentiles`); a single key gives back its own ends, and where nothing is lopsided this is
+    the root of the sum of squares. What keys do jointly comes from one run more for each end, at the most likely way to get
+    there. The scale is the figure's own (log for amounts, logit for shares), on which a product of factors is exact. A sum over
+    lots has a scale between that and the linear one for each of its ends, see `_scale_of_sum`.
 
     Arrays take a shorter way, `by_cumulants`, that knows neither curves nor joint effects.
     """
-    pairs = list(figure.doubts.values())
-    if not pairs:
+    if not figure.doubts:
         return figure.mid, figure.mid
-    scale = figure.usable
-    to, back = _SCALES[scale]
-    middle = to(figure.mid)
-    changes = [(to(figure.mid + low) - middle, to(figure.mid + high) - middle) for low, high in pairs]
-    if isinstance(figure.mid, (int, float)) and len(pairs) > 1 and any(a or b for a, b in changes):
-        shapes = [_shape(figure, key, middle, to) for key in figure.doubts]
-        below, above = percentiles(shapes)
-        if figure.joint is not None:
-            below += _joint(figure, True, shapes, changes, scale)
-            above += _joint(figure, False, shapes, changes, scale)
+    if not isinstance(figure.mid, (int, float)):
+        to, back = _SCALES[figure.scale]
+        middle = to(figure.mid)
+        below, above = by_cumulants([(to(figure.mid + low) - middle, to(figure.mid + high) - middle) for low, high in figure.doubts.values()])
+        return least(back(middle + below), figure.mid), greatest(back(middle + above), figure.mid)
+    if figure.summed and figure.joint is not None and figure.usable == "log":
+        low, high = _combined(figure, _scale_of_sum(figure, True))[0], _combined(figure, _scale_of_sum(figure, False))[1]
     else:
-        below, above = by_cumulants(changes)
-    low, high = back(middle + below), back(middle + above)
-    if figure.scale != "linear":  # an amount or a share that had to be combined on the linear scale still ends at its edge
-        low = greatest(low, 0.0)
+        low, high = _combined(figure, _SCALES[figure.usable])
+    if figure.scale != "linear":  # an amount or a share that was combined on the linear scale still ends at its edge
+        low = max(low, 0.0)
     if figure.scale == "logit":
-        high = least(high, 1.0)
-    # rounding of the two changes of scale must not put an end on the wrong side of the middle
-    return least(low, figure.mid), greatest(high, figure.mid)
+        high = min(high, 1.0)
+    # the middle is the figure at the middle of all that goes in; where many doubts lean one way it lies beyond a percentile
+    return min(low, figure.mid), max(high, figure.mid)
+
+
+def _combined(figure: Figure, way: Way) -> tuple[float, float]:
+    """Both ends by one scale."""
+    to, back = way
+    middle = to(figure.mid)
+    changes = [(to(figure.mid + low) - middle, to(figure.mid + high) - middle) for low, high in figure.doubts.values()]
+    if len(changes) == 1 or not any(a or b for a, b in changes):
+        found = [0.0, *(each for pair in changes for each in pair)]
+        return float(back(middle + min(found))), float(back(middle + max(found)))
+    shapes = [_shape(figure, key, middle, to) for key in figure.doubts]
+    low, high = percentiles(shapes)
+    if figure.joint is not None:
+        low += PAIRS * _joint(figure, most_likely(True, changes), shapes, to)
+        high += PAIRS * _joint(figure, most_likely(False, changes), shapes, to)
+    return float(back(middle + low)), float(back(middle + high))
+
+
+def _scale_of_sum(figure: Figure, low: bool) -> Way:
+    """The power of the amount in which the changes of single keys add up to the change of all keys at once.
+
+    Of independent lots that is the amount itself, of one lot its logarithm; lots that share some doubt lie between.
+    """
+    sides = {key: -P95 if (pair[0] < pair[1]) == low else P95 for key, pair in figure.doubts.items()}
+    single = [1 + max(min(pair) if low else max(pair), -figure.mid * (1 - _EDGE)) / figure.mid for pair in figure.doubts.values()]
+    every = max(figure.at(sides) / figure.mid, _EDGE)
+
+    def beyond(power: float) -> float:
+        to, _ = _power(1.0, power)
+        return float(sum(to(each) for each in single) - to(every))
+
+    bottom, top = 0.0, 1.0
+    if beyond(top) >= 0.0:
+        return _power(figure.mid, top)
+    if beyond(bottom) <= 0.0:
+        return _power(figure.mid, bottom)
+    for _ in range(_HALVINGS):
+        power = (bottom + top) / 2
+        bottom, top = (power, top) if beyond(power) > 0.0 else (bottom, power)
+    return _power(figure.mid, (bottom + top) / 2)
+
+
+_HALVINGS = 20
+
+
+def _power(mid: float, power: float) -> Way:
+    """The scale of Box and Cox 1964: the logarithm at power 0, the amount at power 1, both as parts of the middle."""
+    if power < _LEAST_POWER:
+        return (lambda x: math.log(max(x / mid, _EDGE))), (lambda y: mid * math.exp(y))
+    return (lambda x: (max(x / mid, 0.0) ** power - 1.0) / power), (lambda y: mid * max(1.0 + power * y, 0.0) ** (1.0 / power))
+
+
+_LEAST_POWER = 1e-4
 
 
 def _shape(figure: Figure, key: str, middle: float, to: Callable[[float], float]) -> Shape:
@@ -313,14 +369,12 @@ def _shape(figure: Figure, key: str, middle: float, to: Callable[[float], float]
     return two_parabolas(low, half_low, half_high, high)
 
 
-def _joint(figure: Figure, low: bool, shapes: Sequence[Shape], changes: Sequence[tuple[float, float]], scale: Scale) -> float:
-    """What the keys do jointly to an end of the interval, beyond the sum of what each does alone."""
-    normals = most_likely(low, changes)
+def _joint(figure: Figure, normals: Sequence[float], shapes: Sequence[Shape], to: Callable[[float], float]) -> float:
+    """What the keys do jointly at a point, beyond the sum of what each does alone; nothing where the figure leaves its scale there."""
     value = figure.at(dict(zip(figure.doubts, normals, strict=True)))
-    if _usable(value, (), scale) != scale:
+    if _usable(value, (), figure.usable) != figure.usable:
         return 0.0
-    to, _ = _SCALES[scale]
-    return PAIRS * float(to(value) - to(figure.mid) - sum(shape.at(z) for shape, z in zip(shapes, normals, strict=True)))
+    return float(to(value) - to(figure.mid) - sum(shape.at(z) for shape, z in zip(shapes, normals, strict=True)))
 
 
 _LOPSIDED = 0.02
@@ -401,7 +455,8 @@ def add(parts: Iterable[Figure]) -> Figure:
             if key not in halves:
                 halves[key] = _add_pairs(each.half(key) for each in parts if key in each.doubts)
     known = all(part.joint is not None for part in parts)
-    return Figure(total, doubts, "log", halves, (lambda normals: sum(part.at(normals) for part in parts)) if known else None)
+    return Figure(total, doubts, "log", halves, (lambda normals: sum(part.at(normals) for part in parts)) if known else None,
+                  summed=len(parts) > 1)
 
 
 def _add_pairs(pairs: Iterable[tuple[Number, Number]]) -> tuple[Number, Number]:

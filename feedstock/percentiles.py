@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from statistics import NormalDist
 from typing import Any, NamedTuple
 
-from .elementwise import greatest, least, sqrt
+from .elementwise import arcsin, greatest, least, sin, sqrt
 
 Number = Any
 """A float, or an array of floats in the bulk form."""
@@ -24,15 +24,20 @@ _ROOT = math.sqrt(2 * math.pi)
 _HALF = (0.5, 1 / _ROOT, 0.5, 2 / _ROOT, 1.5, 8 / _ROOT, 7.5)
 _PER_ROOT2 = 1 / math.sqrt(2)
 _LOW, _HIGH = 0.05, 0.95
+_TINY = 1e-200  # a variance below this is none
 _NARROW = 0.1  # below this part of the widest variance all others are narrow beside it
+_LEAN = 1.0  # a third cumulant beyond this times the spread cubed leans far; one parabola has 2.8 at most
 _FAR = 10  # a parabola whose vertex lies further than half of this from the middle is read as rising for good
 
 
-def _nodes(spacing: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Nodes over -4 ... 4 and the weight of the standard normal at each."""
-    nodes = tuple(n * spacing for n in range(-round(4 / spacing), round(4 / spacing) + 1))
+Nodes = Sequence[tuple[float, float]]
+
+
+def _nodes(spacing: float) -> Nodes:
+    """Nodes over -4 ... 4, each with the weight of the standard normal."""
+    nodes = [n * spacing for n in range(-round(4 / spacing), round(4 / spacing) + 1)]
     density = [math.exp(-z * z / 2) for z in nodes]
-    return nodes, tuple(each / math.fsum(density) for each in density)
+    return tuple((z, each / math.fsum(density)) for z, each in zip(nodes, density, strict=True))
 
 
 _FINE, _COARSE = _nodes(0.5), _nodes(1.0)
@@ -86,32 +91,48 @@ def _raw(t: float, c: float) -> tuple[float, float, float]:
 def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     """5th and 95th percentile of the sum of independent shapes, at least two.
 
-    The widest shape goes in as it is, over nodes of its z. The others, of which no one rules, go in together as the parabola
-    of a normal z with their mean, variance and third cumulant. Beside a shape that is far wider than all others together the
-    nodes are theirs.
+    The widest shape goes in as it is, over nodes of its z, and the others together as the parabola of a normal z with their
+    mean, variance and third cumulant. Where they lean further than a parabola bears, or where there is but one, the second
+    widest goes in as it is too. The nodes are those of the narrower part, but for a parabola of others that is smooth and wide.
     """
-    parts = [moments(each) for each in shapes]
-    widest = max(range(len(parts)), key=lambda index: parts[index].variance)
-    mean, variance, third = (math.fsum([each[n] for index, each in enumerate(parts) if index != widest]) for n in range(3))
-    tilt, bend = parabola_of(variance, third)
-    shape, own = shapes[widest], parts[widest]
-    if variance > _NARROW * own.variance:
-        nodes, weights = _FINE
-        offsets = [shape.at(z) + mean - bend for z in nodes]
-
-        def below(x: float) -> float:
-            return sum([w * _under(tilt, bend, x - each) for w, each in zip(weights, offsets, strict=True)])
+    ordered = sorted(shapes, key=lambda each: -moments(each).variance)
+    widest, second = ordered[:2]
+    own, others, rest = moments(widest), _total(ordered[1:]), _total(ordered[2:])
+    if len(ordered) == 2 or abs(others.third) > _LEAN * others.variance**1.5:
+        below = _fold_shape(widest, [(w * v, second.at(z) + x) for z, w in _FINE for v, x in _spread(rest, _COARSE)])
+    elif others.variance <= _NARROW * own.variance:
+        below = _fold_shape(widest, _spread(others, _COARSE))
     else:
-        nodes, weights = _COARSE
-        offsets = [mean + bend * (z * z - 1) + tilt * z for z in nodes]
-
-        def below(x: float) -> float:
-            return sum([w * (_right(shape.above, shape.bend_above, x - each) + _right(-shape.below, shape.bend_below, x - each))
-                        for w, each in zip(weights, offsets, strict=True)])
-
-    low, high = _ends(Moments(mean + own.mean, variance + own.variance, third + own.third))
-    spread = math.sqrt(variance + own.variance)
+        below = _fold_parabola(others, [(w, widest.at(z)) for z, w in _FINE])
+    low, high = _ends(Moments(own.mean + others.mean, own.variance + others.variance, own.third + others.third))
+    spread = math.sqrt(own.variance + others.variance)
     return _root(lambda x: below(x) - _LOW, low, spread), _root(lambda x: below(x) - _HIGH, high, spread)
+
+
+def _total(shapes: Sequence[Shape]) -> Moments:
+    parts = [moments(each) for each in shapes]
+    return Moments(*(math.fsum([each[n] for each in parts]) for n in range(3)))
+
+
+def _spread(of: Moments, nodes: Nodes) -> list[tuple[float, float]]:
+    """Weights and values of the parabola with these moments; a single value where there is no variance."""
+    if of.variance == 0.0:
+        return [(1.0, of.mean)]
+    tilt, bend = parabola_of(of.variance, of.third)
+    return [(w, of.mean + bend * (z * z - 1) + tilt * z) for z, w in nodes]
+
+
+def _fold_parabola(of: Moments, points: Sequence[tuple[float, float]]) -> Callable[[float], float]:
+    """The probability to lie below x of the parabola with these moments, moved to each of the weighted points."""
+    tilt, bend = parabola_of(of.variance, of.third)
+    moved = [(w, x + of.mean - bend) for w, x in points]
+    return lambda x: sum([w * _under(tilt, bend, x - each) for w, each in moved])
+
+
+def _fold_shape(shape: Shape, points: Sequence[tuple[float, float]]) -> Callable[[float], float]:
+    """The probability to lie below x of a shape, moved to each of the weighted points."""
+    above, bend_above, below, bend_below = shape.above, shape.bend_above, -shape.below, shape.bend_below
+    return lambda x: sum([w * (_right(above, bend_above, x - each) + _right(below, bend_below, x - each)) for w, each in points])
 
 
 def by_cumulants(changes: Sequence[tuple[Number, Number]]) -> tuple[Number, Number]:
@@ -134,15 +155,15 @@ def _ends(of: Moments) -> tuple[Number, Number]:
 
 
 def parabola_of(variance: Number, third: Number) -> tuple[Number, Number]:
-    """t and c of t z + c z^2 with this variance, t^2 + 2 c^2, and third cumulant, 6 t^2 c + 8 c^3 = 6 c variance - 4 c^3."""
-    variance = greatest(variance, 1e-300)
-    most = sqrt(variance / 2)
-    curve = least(greatest(third / (6 * variance), -most), most)
-    for _ in range(3):  # the cubic is nearly straight
-        square = curve * curve
-        curve = curve - (curve * (6 * variance - 4 * square) - third) / (6 * variance - 12 * square + 1e-300)
-        curve = least(greatest(curve, -most), most)
-    return sqrt(greatest(variance - 2 * curve * curve, 0.0)), curve
+    """t and c of t z + c z^2 with this variance, t^2 + 2 c^2, and third cumulant, 6 t^2 c + 8 c^3 = 6 c variance - 4 c^3.
+
+    With c = sqrt(2 variance) sin u the cubic is that of sin 3 u. A third cumulant beyond what one parabola can have,
+    (2 variance)^1.5, gets the most bent one.
+    """
+    twice = 2 * greatest(variance, _TINY)
+    sine = least(greatest(third / twice**1.5, -1.0), 1.0)
+    bend = sqrt(twice) * sin(arcsin(sine) / 3)
+    return sqrt(greatest(variance - 2 * bend * bend, 0.0)), bend
 
 
 def _under(t: float, c: float, y: float) -> float:

@@ -18,7 +18,7 @@ from feedstock import Appraisal, Burn, Heap, Lot, appraise
 from feedstock.appraise import lot_names
 from feedstock.chain import ADDED, FIGURES, Bound, bind
 from feedstock.figures import Figure, Input, add, figures, run
-from feedstock.percentiles import by_cumulants
+from feedstock.percentiles import by_cumulants, parabola_of
 from feedstock.tables.schema import Burner
 
 from .strategies import Spec, tables
@@ -211,6 +211,55 @@ def test_ends_agree_for_other_heaps(other_cases: list[Case]) -> None:
     assert len(other_cases) > 7000
     assert np.mean([case.of_tolerance > 1 for case in other_cases]) <= 0.001, told(other_cases)
     assert all(case.of_tolerance <= 1.5 for case in other_cases), told(other_cases)
+
+
+def _lopsided_lot(r: random.Random) -> Lot:
+    """A lot whose amount and soil somebody gave as ranges with the likely value near one end."""
+    low = r.uniform(5, 30)
+    high = low * r.uniform(1.5, 8)
+    spec: Spec = {"material": r.choice(WOODS), "origin": "own garden", "mass": f"{low:.2f} to {high:.2f} kg, likely {min(low * r.uniform(1.05, 1.6), 0.95 * high):.2f} kg",
+                  "moisture": r.choice([f"{r.uniform(8, 22):.1f} % wet", "8 to 30 % wet"])}
+    if r.random() < 0.3:
+        spec["soil"] = f"1 to {r.uniform(10, 40):.0f} %, likely {r.uniform(2, 6):.0f} %"
+    return Lot(**spec)
+
+
+@pytest.mark.regression
+def test_very_lopsided_ranges_come_close() -> None:
+    """Far from what the rule was made for: nineteen ends in twenty meet the tolerance, none is off by more than two and a half times that.
+
+    The shares were set after measuring. An end counts as the middle where the middle lies beyond the percentile.
+    """
+    r, rng = random.Random(21), np.random.default_rng(21)
+    found = [replace(case, drawn=min(case.drawn, case.mid) if case.end == "low" else max(case.drawn, case.mid))
+             for number in range(HEAPS) for case in _cases_of(number, r, rng, _lopsided_lot)]
+    print(told(found))
+    assert np.mean([case.of_tolerance <= 1 for case in found]) >= 0.95, told(found)
+    assert all(case.of_tolerance <= 2.5 for case in found), told(found)
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("text", ["10 to 100 kg, likely 12 kg", "10 to 40 kg, likely 12 kg", "20 to 60 kg, likely 25 kg"])
+def test_a_heap_is_surer_than_its_lots_together(text: str) -> None:
+    """Independent amounts never all lie at their ends at once: the total's ends lie within the sums of the lots' ends."""
+    lots = [Lot(material=name, mass=text, moisture="15 % wet", origin="own trees") for name in ("oak", "birch", "pine", "spruce", "willow", "apple", "cherry", "larch")]
+    found = appraise(Heap(lots=lots), Burn(burner="cone pit"), tables())
+    assert sum(lot.dry_mass.low_value for lot in found.lots) < found.dry_mass.low_value
+    assert found.dry_mass.high_value < sum(lot.dry_mass.high_value for lot in found.lots)
+    # by the spread of independent amounts the total's upper half is well below that sum
+    drawn = sum(lot.dry_mass.high_value - lot.dry_mass.mid_value for lot in found.lots)
+    assert found.dry_mass.high_value - found.dry_mass.mid_value < 0.8 * drawn
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("third", [-5.0, -2.9, -2.8, -1.0, 0.0, 0.5, 2.8, 2.9, 5.0])
+@pytest.mark.parametrize("variance", [1e-9, 1.0, 40.0])
+def test_a_parabola_leans_where_it_must(variance: float, third: float) -> None:
+    """Variance kept, third cumulant kept as far as one parabola has it, and never of the other sign."""
+    t, c = parabola_of(variance, third * variance**1.5)
+    assert t * t + 2 * c * c == pytest.approx(variance)
+    most = 8**0.5
+    assert (6 * t * t * c + 8 * c**3) / variance**1.5 == pytest.approx(min(max(third, -most), most), abs=1e-6)
 
 
 @pytest.mark.property
@@ -514,7 +563,7 @@ def test_what_intervals_cost() -> None:
     keys = {each.key for each in lot.inputs if not each.certain}
     print(f"{len(lot.chain)} steps, {len(keys)} doubts, {len(wanted)} figures: bare {1e6 * bare:.0f} us, moves {moves / bare:.0f} times that, ends {ends / bare:.0f} times")
     assert moves / bare <= 80
-    assert ends / bare <= 250
+    assert ends / bare <= 400
 
 
 def by_parabolas(figure: Figure) -> tuple[float, float]:
