@@ -305,7 +305,8 @@ def test_quench_of_a_pit_by_hand() -> None:
     water = quench.total_water(2.72, quench.taken_up(10, 2.0), between, 0.2, QUENCH.water_density.mid)
     assert water * 1000 == pytest.approx(49.08, abs=0.02)
     assert quench.hose_time(water, 12e-3 / 60) == pytest.approx(245.4, abs=0.2)
-    assert quench.have_ready(0.1, QUENCH.reserve.mid) == pytest.approx(0.15)
+    assert quench.have_ready(0.1, QUENCH.reserve.mid, QUENCH.least.mid) == pytest.approx(0.15)
+    assert quench.have_ready(0.001, QUENCH.reserve.mid, QUENCH.least.mid) == pytest.approx(0.02)
     assert quench.wet_mass(10, 20) == 30
 
 

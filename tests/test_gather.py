@@ -176,3 +176,30 @@ def test_own_batches_move_what_is_to_be_taken() -> None:
     assert taught.lots[0].mass.mid_value != pytest.approx(plain.lots[0].mass.mid_value, rel=1e-3)
     back = appraise(taught.heap, PIT, experience=own).char_volume
     assert (back.low_value, back.mid_value, back.high_value) == pytest.approx((taught.gives.low_value, taught.gives.mid_value, taught.gives.high_value), rel=1e-6)
+
+
+@pytest.mark.property
+def test_whole_loads_are_told_as_so_many() -> None:
+    """A heap filled up to N loads is shown as N loads, and its own plan says the same."""
+    for amount in (20, 30, 45, 60):
+        found = gather(f"{amount} L", mixed_heap(90), PIT, whole_loads=True)
+        if not found.enough or found.loads is None or found.heap is None:
+            continue
+        back = appraise(found.heap, PIT).burn
+        assert back is not None
+        real = _real_loads(found.heap)
+        assert found.loads.mid == back.loads.mid == round(real)
+        assert real == pytest.approx(round(real), abs=0.05)
+
+
+def _real_loads(taken: Heap) -> float:
+    explained = appraise(taken, PIT).explain("burn.loads")
+    return float(explained.mid)
+
+
+@pytest.mark.property
+def test_what_the_burn_itself_takes_off_is_said() -> None:
+    short = Burn(burner="cone pit", width="33 in", depth="14 in", firing="top-lit", duration="15 min")
+    found = gather("60 L", mixed_heap(90), short)
+    assert "burn-leaves-less" in {each.code for each in found.findings}
+    assert "burn-leaves-less" not in {each.code for each in gather("60 L", mixed_heap(90)).findings}

@@ -56,6 +56,12 @@ def char_left(fuel: Number, quick: Number, kindling: Number, each: Number, unbur
     return full * each * (1.0 - greatest(unburnt - usual, 0.0))
 
 
+@formula("what is to be put out", "identity, fuel x char per fuel", fuel="kg", each="m^3/kg", result="m^3")
+def hot_char(fuel: Number, each: Number) -> Number:
+    """Volume, m3, of all that glows or could when it is put out: the whole fuel of the burn as if it had charred, quick fuel and cores with it."""
+    return fuel * each
+
+
 @formula("mass of a volume of char", "identity, by the heap's mean bulk density", volume="m^3", total_mass="kg", total_volume="m^3", result="kg")
 def char_mass_of(volume: Number, total_mass: Number, total_volume: Number) -> Number:
     return volume * total_mass / greatest(total_volume, _NOTHING)

@@ -67,10 +67,10 @@ def hose_time(water: Number, flow: Number) -> Number:
     return water / flow
 
 
-@formula("water to have ready", "identity, the high end times a reserve", high="m^3", reserve="1", result="m^3")
-def have_ready(high: Number, reserve: Number) -> Number:
-    """What stands ready before lighting, from the high end of the quench water."""
-    return high * reserve
+@formula("water to have ready", "identity, the high end times a reserve, and never less than the least", high="m^3", reserve="1", least="m^3", result="m^3")
+def have_ready(high: Number, reserve: Number, least_of_all: Number) -> Number:
+    """What stands ready before lighting, from the high end of the quench water; all volumes in one unit."""
+    return greatest(high * reserve, least_of_all)
 
 
 @formula("mass of wet char", "identity, dry char + water taken up", char="kg", uptake="kg", result="kg")

@@ -352,6 +352,9 @@ def _leaves(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     graph.step("fill_share", firing.fill_share, "burn_char", "in_vessel", "vessel")
     graph.step("left_over", firing.left_over, "total_dry", "fuel", scale="linear")
     graph.step("loads", firing.loads, "total_dry", "one_fuel")
+    # half-charred pieces and what was lit last are as hot as the char that will be sorted out
+    graph.step("hot_char", firing.hot_char, "fuel", "char_per_fuel")
+    graph.step("hot_mass", firing.char_mass_of, "hot_char", "total_char_mass", "total_char")
     quench.add_quench(graph, burner, row, burn)
 
 
@@ -364,7 +367,7 @@ def _filled(planned: Planned, burn: Burn, tables: Tables, row: str, name: str, v
     loads = loads_of(planned.figures["loads"])
     share = min(1.0, planned.figures["one_fuel"].mid / planned.graph.given["total_dry"].mid)
     order = feeding.Order(planned.fuels, planned.firing, planned.end, planned.start, planned.figures["hold_back"].mid, share, planning, planned.fixed_end,
-                          tables.method("char-through", Charring)[1].exponent.mid)
+                          tables.method("char-through", Charring)[1].exponent.mid, planned.graph.middle("feed_time") if planned.firing == "top-lit" else 0.0)
     put_out = quench.quench_of(planned.graph, planned.figures, burner, row, burn, planning)
     water = planned.estimate("quench_water")
     assert water is not None
@@ -393,6 +396,10 @@ def loads_at_middle(fuels: Sequence[Fuel], burn: Burn, tables: Tables, burner_ro
     return float(graph.given["total_dry"].mid / run(tuple(graph.steps), mids)["one_fuel"])
 
 
+_HAIR = 1e-5
+"""A load filled to the rim by halving its share may be this much over, and is still one."""
+
+
 def loads_of(figure: Figure) -> Loads:
     """Whole loads from the real number of them; a hair above a whole one is rounding."""
     low, high = figure.ends
@@ -400,7 +407,7 @@ def loads_of(figure: Figure) -> Loads:
 
 
 def _whole(real: float) -> int:
-    return max(1, math.ceil(real - 1e-9))
+    return max(1, math.ceil(real * (1 - _HAIR)))
 
 
 def _water_heat(fuels: Sequence[Fuel]) -> Estimate | None:
@@ -420,14 +427,24 @@ def _timeline(planned: Planned, order: feeding.Order, covered: Estimate) -> tupl
         return (*events, TimelineEvent(at=_minutes(0, 0, 0), event="How long a closed kiln takes depends on the heat that it gets: quench or seal it when the smoke has turned thin and clear."))
     if planned.firing == "fed":
         start = planned.graph.inputs["start"]
-        events.append(TimelineEvent(at=_minutes(start.low, start.mid, start.high), event="The fire stands when the embers of the medium pieces glow: the thickest may go in."))
-        events += order.events()
+        stands = _minutes(*(min(each, planned.end) for each in (start.low, start.mid, start.high)))
+        events.append(TimelineEvent(at=stands, event="The fire stands when the embers of the medium pieces glow: the thickest may go in."))
+        events += [_with_end(each, planned, duration) for each in order.events()]
     elif planned.firing == "top-lit":
         events += _stick(planned)
     word = "Quench now: you set this time." if planned.fixed_end else "Quench when the flames sink, thin and clear, and no thick piece shows wood when it is broken open."
     events.append(TimelineEvent(at=duration, event=word))
     later = Estimate(duration.low_value + covered.low_value, duration.mid_value + covered.mid_value, duration.high_value + covered.high_value, "min")
     return (*events, TimelineEvent(at=later, event="If it was covered instead of drowned: not opened before this, then felt and looked at again."))
+
+
+def _with_end(event: TimelineEvent, planned: Planned, duration: Estimate) -> TimelineEvent:
+    """A moment that is reckoned back from the quench is as unsure as that, where nobody set it."""
+    if planned.fixed_end:
+        return event
+    low, mid, high = event.at.low_value, event.at.mid_value, event.at.high_value
+    early = max(duration.low_value - (duration.mid_value - low), min(low, planned.graph.inputs["start"].low / _MINUTE))
+    return event.model_copy(update={"at": Estimate(min(early, mid), mid, max(duration.high_value - (duration.mid_value - high), mid), "min")})
 
 
 def _begin(firing: str) -> str:
@@ -442,7 +459,7 @@ def _stick(planned: Planned) -> list[TimelineEvent]:
     low, high = figure.ends
     for quarter, word in ((1, "a quarter"), (2, "half"), (3, "three quarters"), (4, "all")):
         part = quarter / 4.0
-        end = "; then it is time to quench" if quarter == 4 else ""
+        end = "; then look at the lowest pieces, and quench when they are through" if quarter == 4 else ""
         found.append(TimelineEvent(at=_minutes(low * part, figure.mid * part, high * part), event=f"A test stick set along the wall should be black over {word} of its length{end}."))
     return [event for event in found if not planned.fixed_end or event.at.mid_value <= planned.end / _MINUTE]
 
@@ -453,17 +470,50 @@ def _findings(planned: Planned, burner: Burner, row: str, tables: Tables, loads:
     if loads.mid > 1:
         found.append(Finding(code="more-than-one-load", axis="burn", permits=Verdict.READY, sources=_judged(tables, "the loads follow from the heap and the vessel"),
                              reason=f"The ready lots are {loads.low} to {loads.high} loads of this vessel, likely {loads.mid}.",
-                             action="Burn one load to its end, quench and empty it, and only then begin the next; or take a larger pit."))
+                             action="Burn one load to its end, quench and empty it, and only then begin the next; or take a larger one."))
     if burner.proportion is not None and not burner.proportion.low <= planned.vessel.proportion <= burner.proportion.high:
         word = "deep for its width: air reaches the bottom badly and the smoke is heavy" if planned.vessel.proportion < burner.proportion.low else "flat for its width: the flame does not cover it and more burns to ash"
         found.append(Finding(code="proportions", axis="burn", permits=Verdict.READY, sources=cited(burner.proportion, tables, set_name),
                              reason=f"It is {planned.vessel.proportion:.2g} times as wide as deep, {word}.", action=f"About {burner.proportion.mid:.2g} times as wide as deep is common practice."))
+    found += _length_findings(planned, tables)
     unburnt = planned.estimate("unburnt")
     if planned.fixed_end and unburnt is not None and planned.firing != "closed" and unburnt.mid_value > 100 * burner.brands.mid:
         found.append(Finding(code="stopped-early", axis="burn", permits=Verdict.READY, sources=_judged(tables, "char-through time against the time that is left"),
                              reason=f"Stopped after {planned.end / _MINUTE:.0f} minutes, about {unburnt.mid_value:.0f} % of the pieces would not be through ({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %).",
                              action="Burn longer, feed less or split it; else sort the half-charred pieces out and keep them for the next fire."))
     return found
+
+
+def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
+    """A burn too short to stand, one that goes on when its fuel is gone, and a load whose lowest pieces need longer than the front."""
+    if planned.firing == "closed" or planned.end <= 0:
+        return []
+    sources = _judged(tables, "the times of the plan")
+    start, through = planned.graph.inputs["start"].mid, planned.graph.given["longest"].mid
+    feed = planned.graph.middle("feed_time")
+    found = []
+    if planned.fixed_end and planned.end < start + min(fuel.through.mid for fuel in planned.fuels):
+        found.append(Finding(code="too-short", axis="burn", permits=Verdict.READY, sources=sources,
+                             reason=f"A fire needs about {start / _MINUTE:.0f} minutes to stand; in {planned.end / _MINUTE:.0f} minutes next to nothing is char.",
+                             action="Plan a longer burn, or wait for a day that has the time."))
+    if planned.fixed_end and planned.end > _STRETCHED * (feed + start + through):
+        found.append(Finding(code="too-long", axis="burn", permits=Verdict.READY, sources=sources,
+                             reason=f"The fuel of one load is through after about {(feed + start + through) / _MINUTE:.0f} minutes; after that the char itself burns away, which is not in these figures.",
+                             action="Quench when the flames sink, whatever the clock says."))
+    if planned.firing == "top-lit" and not planned.fixed_end:
+        mean = planned.graph.given["mean_through"].mid
+        unburnt = planned.estimate("unburnt")
+        if unburnt is not None and unburnt.mid_value > _LOWEST:
+            found.append(Finding(code="lowest-need-longer", axis="burn", permits=Verdict.READY, sources=sources,
+                                 reason=f"When the fire has reached the floor, about {unburnt.mid_value:.0f} % of the pieces are not through yet ({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %): "
+                                        f"the lowest need up to {mean / _MINUTE:.0f} minutes more.",
+                                 action="Break one of the lowest pieces open before you quench; sort out what is half-charred and keep it for the next fire."))
+    return found
+
+
+_STRETCHED = 2.0
+# percent of the pieces: fewer than these half-charred ones are the usual thing
+_LOWEST = 10.0
 
 
 def _judged(tables: Tables, text: str) -> tuple[Citation, ...]:
@@ -550,11 +600,11 @@ def explain_plan(figure: str, fuels: Sequence[Fuel], burn: Burn, tables: Tables,
     planned = plan_graph(usable, burn, tables, burner_row)
     if about.output not in planned.figures:
         raise KeyError(figure)
-    more = ["have_ready is the high end of this times the reserve of the quench method"] if name == "have_ready" else []
+    more = ["have_ready is the high end of this times the reserve of the quench method, and never less than its least"] if name == "have_ready" else []
     found = explained(figure, about.unit, about.factor, about.output, planned.graph, usable, SUMS, [*notes, *planned.graph.notes, *more])
     if name != "have_ready":
         return found
     _, method = tables.method("quench", QuenchMethod)
-    ready = float(quench_physics.have_ready(found.high, method.reserve.mid))
+    ready = float(quench_physics.have_ready(found.high, method.reserve.mid, 1000 * method.least.mid))
     return replace(found, low=ready, mid=ready, high=ready)
 

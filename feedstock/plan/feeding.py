@@ -58,6 +58,12 @@ def _ages(fuel: Fuel, end: float, start: float) -> tuple[float, float]:
     return min(fuel.through.mid, oldest), oldest
 
 
+def not_through_of_load(fuel: Fuel, end: float, front: float) -> Figure:
+    """Share of a lot's pieces with a core at `end` (s) in a load whose fire goes down evenly in `front` seconds."""
+    youngest = max(end - front, 0.0)
+    return _shared(fuel.through, lambda time: float(charring.not_through(youngest, max(end, youngest + _TOGETHER), time)))
+
+
 def _shared(through: Figure, share: Callable[[float], float]) -> Figure:
     mid = share(through.mid)
     doubts = {key: (share(through.mid + low) - mid, share(through.mid + high) - mid) for key, (low, high) in through.doubts.items()}
@@ -73,7 +79,10 @@ def share_in(figure: Figure) -> Estimate:
 
 @dataclass(slots=True)
 class Order:
-    """The order for one load. `end` and `start` in s, `hold` the quick fuel in kg dry, `share` the part of the heap in one load."""
+    """The order for one load. `end` and `start` in s, `hold` the quick fuel in kg dry, `share` the part of the heap in one load.
+
+    `front` is the time, s, in which the fire of a top-lit load reaches the floor.
+    """
 
     fuels: Sequence[Fuel]
     firing: str
@@ -84,6 +93,7 @@ class Order:
     planning: Planning
     fixed_end: bool
     exponent: float
+    front: float = 0.0
     _left: dict[str, float] = field(default_factory=dict)
 
     def steps(self) -> tuple[FeedingStep, ...]:
@@ -117,7 +127,7 @@ class Order:
         yield from (self._step(fuel, "kindling", dry, _at(0.0)) for fuel, dry in kindling)
         medium = [fuel for fuel in reversed(self.sturdy()) if fuel.thickness <= self.planning.medium_below.mid]
         first = self._take(medium, self.hold * self.planning.start.mid / whole)
-        yield from (self._step(fuel, "establish", dry, _at(self.start)) for fuel, dry in first)
+        yield from (self._step(fuel, "establish", dry, _at(min(self.start, self.end))) for fuel, dry in first)
         for fuel in self.sturdy():
             yield self._step(fuel, "main", self._left[fuel.name], self._latest(fuel))
         for fuel in sorted(quick, key=lambda f: (f.bound.fineness == "fine", -f.through.mid, -f.coefficient, f.name)):
@@ -138,7 +148,8 @@ class Order:
     def _latest(self, fuel: Fuel) -> Estimate:
         low, high = fuel.through.ends
         early, mid, late = (max(self.end - time, self.start) for time in (high, fuel.through.mid, low))
-        return Estimate(early / _MINUTE, mid / _MINUTE, late / _MINUTE, "min")
+        early, mid, late = (min(each, self.end) / _MINUTE for each in (early, mid, late))
+        return Estimate(early, mid, late, "min")
 
     def _step(self, fuel: Fuel, part: str, dry: float, latest: Estimate | None, cue: str = "") -> FeedingStep:
         lying = fuel.figures["lying_mass"]
@@ -164,14 +175,19 @@ class Order:
     # -- what is to be said
 
     def cores(self) -> tuple[Core, ...]:
-        """Lots of which some pieces may keep a core, and how thin they would have to be."""
-        if self.firing == "closed" or self.end <= 0:
+        """Lots of which some pieces may keep a core, and how thin they would have to be.
+
+        None for a burn too short to speak of, nor for a load that is left until its pieces are through.
+        """
+        if self.firing == "closed" or self.end <= 2 * self.start or (self.firing == "top-lit" and not self.fixed_end):
             return ()
         found = []
-        for fuel in self.fuels:
-            share = share_in(not_through(fuel, self.end, self.start))
+        for fuel in self.sturdy():
+            share = share_in(not_through_of_load(fuel, self.end, self.front) if self.firing == "top-lit" else not_through(fuel, self.end, self.start))
             if share.mid_value > _SOME or (share.high_value > _MANY and fuel.thickness > self.planning.quick_below.mid):
                 thin = self._split(fuel, share.mid_value > _SOME)
+                if thin >= 1000 * fuel.thickness:
+                    continue
                 found.append(Core(lot=fuel.name, share=share, split_to=Estimate(thin, thin, thin, "mm")))
         return tuple(found)
 
@@ -179,7 +195,8 @@ class Order:
         """Thickness, mm, that is through in the time there is: at the middle of the doubt, or at its slow end where the middle suffices."""
         _, high = fuel.through.ends
         slow = 1.0 if surely else high / fuel.through.mid
-        time = max(self.end - self.start, 0.0) / slow
+        # in a load the fire comes to a piece on its way down: half of the burn is what the middle one has
+        time = (self.end / 2 if self.firing == "top-lit" else max(self.end - self.start, 0.0)) / slow
         part = (time / fuel.through.mid) ** (1.0 / self.exponent)
         step = 1000 * self.planning.split_step.mid
         return float(min(max(step, step * (1000 * fuel.thickness * min(part, 1.0) // step)), 1000 * fuel.thickness))
@@ -187,7 +204,7 @@ class Order:
     def events(self) -> Iterator[TimelineEvent]:
         """When the last thick piece and the last thin one may go in."""
         for lots, text in ((self.sturdy()[:1], "Last moment for {0}, the slowest; what is thick and late leaves cores."), (self.sturdy()[-1:], "Last moment for {0}; after this only thin fuel."),
-                           (self.quick()[:1], "Last feeding of thin fuel; then let it burn down.")):
+                           (self.quick()[:1], "Last feeding of {0}; after this only what was put aside for the finish.")):
             if lots and (lots != self.sturdy()[-1:] or "slowest" in text or len(self.sturdy()) > 1):
                 yield TimelineEvent(at=self._latest(lots[0]), event=text.format(lots[0].name))
 

@@ -17,7 +17,7 @@ from ..results import Citation, Finding, Verdict
 from ..results_burn import GatheredLot, Gathering
 from ..tables import Tables
 from ..units import Refused
-from .burn import can_plan, loads_at_middle, loads_of, plan_graph, usable_fuels
+from .burn import Planned, can_plan, loads_at_middle, loads_of, plan_graph, usable_fuels
 from .fuel import Fuel, estimate_in, part_of, weighted
 from .vessel import has_measures
 
@@ -30,6 +30,10 @@ _HALVINGS = 60
 # a load is whole within this much of it, and found by so many halvings of what is left in the heap
 _HAIR = 1e-6
 _LOAD_HALVINGS = 24
+# less than this share of a lot is nothing that anybody takes
+_CRUMB = 1e-6
+# a burn that leaves at least this part of what its lots give is worth no word
+_MOST = 0.85
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +91,7 @@ def gather_from(target: Target, fuels: Sequence[Fuel], heap: Heap, burn: Burn | 
         loads=loads_of(planned.figures["loads"]) if planned is not None and chosen else None, whole_loads=whole_loads,
         hold_back=planned.estimate("hold_back") if planned is not None else None,
         heap=Heap(name=heap.name, lots=[scaled_lot(fuel.lot, share, fuel.name) for share, fuel in chosen]) if chosen else None,
-        findings=() if enough else (_short(target, could, confidence, fuels, usable),), notes=tuple(_notes(planned is not None, whole_loads, fuels, usable)))
+        findings=(*(() if enough else (_short(target, could, confidence, fuels, usable),)), *_leaves_less(planned, chosen, burn)), notes=tuple(_notes(planned is not None, whole_loads, fuels, usable)))
 
 
 def _check(confidence: float, whole_loads: bool, burn: Burn | None) -> None:
@@ -140,7 +144,7 @@ def _whole(ordered: Sequence[Fuel], taken: list[tuple[float, Fuel]], loads: Call
             before = shares.get(fuel.name, 0.0)
             added = min(more / fuel.dry, 1.0 - before)
             more -= added * fuel.dry
-            if before + added > 0:
+            if before + added > _CRUMB:
                 chosen.append((takeable(fuel.lot, before + added), fuel))
         return chosen
 
@@ -216,14 +220,31 @@ def _short(target: Target, could: Figure, confidence: float, fuels: Sequence[Fue
     out = [fuel.name for fuel in fuels if fuel.verdict is not Verdict.READY]
     more = f" Not ready, and not counted: {', '.join(out[:12])}{' and others' if len(out) > 12 else ''}." if out else ""
     return Finding(code="not-enough", axis="burn", permits=Verdict.READY, sources=(Citation(text="computed from the ready lots", known="derived"),),
-                   reason=f"The heap cannot give {target.text} with a confidence of {100 * confidence:.0f} %: its ready lots give {most:.3g} {target.unit} with that.{more}",
+                   reason=f"The heap cannot give {target.text} with a confidence of {100 * confidence:.4g} %: its ready lots give {most:.3g} {target.unit} with that.{more}",
                    action="Gather more, dry or clear what is not ready, ask for less, or accept a lower confidence.")
+
+
+def _leaves_less(planned: Planned | None, chosen: Sequence[tuple[float, Fuel]], burn: Burn | None) -> tuple[Finding, ...]:
+    """What the burn itself takes off the char of the lots: quick fuel, and wood that is raw when it is stopped."""
+    if planned is None or not chosen or "burn_char" not in planned.figures or burn is None:
+        return ()
+    loads, each = planned.figures["loads"].mid, planned.figures["burn_char"].mid
+    whole = _sum(chosen, "char_volume").mid
+    # a last load that is not full is counted by its part
+    left = each * max(loads, 1.0)
+    if not whole > 0 or left >= _MOST * whole:
+        return ()
+    stop = f", and what is still raw after {burn.duration.text}" if burn.duration is not None else ""
+    return (Finding(code="burn-leaves-less", axis="burn", permits=Verdict.READY, sources=(Citation(text="computed from the plan of the burn", known="derived"),),
+                    reason=f"Burnt as given, these lots leave about {1000 * left:.3g} L of sorted char, {100 * left / whole:.0f} % of what they could: thin fuel that burns to ash for lighting "
+                           f"and finish{stop}, is not in the amounts above.",
+                    action=f"Gather about {whole / left:.2g} times as much" + (", or burn longer." if burn.duration is not None else ", or bring the thin fuel from elsewhere.")),)
 
 
 def _notes(planned: bool, whole_loads: bool, fuels: Sequence[Fuel], usable: Sequence[Fuel]) -> list[str]:
     notes = ["amounts are as the lots lie; char is sorted, dry, heaped and uncrushed"]
     if planned:
-        notes.append("the thin quick fuel of the plan burns mostly to ash: gather it on top of this")
+        notes.append("thin quick fuel burns mostly to ash: bring it on top of this, or take it from the thin lots named here and count them out")
     if whole_loads and usable:
         notes.append("filled up to whole loads as far as the ready lots go")
     return notes

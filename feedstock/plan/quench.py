@@ -38,7 +38,7 @@ def _in_vessel(char: Any, in_vessel: Any) -> Any:
 
 
 def add_quench(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
-    """Steps from the char of one burn to `quench_water`, m3, and `hose_time`, s."""
+    """Steps from all that is hot at the end of one burn to `quench_water`, m3, and `hose_time`, s."""
     full, _ = graph.tables.method("quench", QuenchMethod)
     plan, _ = graph.tables.method("planning", Planning)
     wood, _ = graph.tables.method("wood-char", WoodChar)
@@ -52,9 +52,9 @@ def add_quench(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     heat = ("quench_low_a", "quench_low_b", "quench_low_c", "quench_high_a", "quench_high_b", "quench_change")
     graph.step("char_heat", quench.char_heat, "char_temperature", "quench_boiling", *heat)
     graph.step("steam_heat", quench.heat_to_steam, "water_temperature", "quench_boiling", "quench_capacity", "quench_latent")
-    graph.step("boiled", quench.boiled_off, "burn_char_mass", "char_heat", "steam_heat", "boil_factor")
-    graph.step("taken_up", quench.taken_up, "burn_char_mass", "uptake")
-    graph.step("pit_char", _in_vessel, "burn_char", "in_vessel")
+    graph.step("boiled", quench.boiled_off, "hot_mass", "char_heat", "steam_heat", "boil_factor")
+    graph.step("taken_up", quench.taken_up, "hot_mass", "uptake")
+    graph.step("pit_char", _in_vessel, "hot_char", "in_vessel")
     graph.step("between", quench.between_pieces, "pit_char", "char_packing", "flooded", "quench_water_density")
     graph.step("quench_water", quench.total_water, "boiled", "taken_up", "between", "lost", "quench_water_density")
     if burn.hose is not None:
@@ -86,7 +86,7 @@ def quench_of(graph: Graph, found: Mapping[str, Figure], burner: Burner, row: st
     """The quench in words and litres, from the figures of the plan."""
     full, method = graph.tables.method("quench", QuenchMethod)
     water = estimate_in(found["quench_water"], "L", 1000)
-    ready = float(quench.have_ready(water.high_value, method.reserve.mid))
+    ready = float(quench.have_ready(water.high_value, method.reserve.mid, 1000 * method.least.mid))
     shocked = sorted({folded(word) for word in planning.no_shock} & {folded(word) for word in burn.vessel})
     ways = _ways(burner, bool(shocked))
     flow = graph.inputs["hose"]

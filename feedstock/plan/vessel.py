@@ -145,7 +145,8 @@ class _Taken:
     def _length(self) -> str | None:
         if self.burner.shape == "trench" or "width" not in self.graph.inputs:
             return None
-        self.graph.notes.append("burn: no length was given; it was taken to be as long as wide")
+        if "diameter" not in self.graph.inputs and self.burn.diameter is None:
+            self.graph.notes.append("burn: no length was given; it was taken to be as long as wide")
         self.graph.step("length", floor_by_share, "width", self.graph.known("as_long_as_wide", 1.0, "no length given"))
         return "length"
 

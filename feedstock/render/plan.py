@@ -32,6 +32,10 @@ def plan_text(plan: BurnPlan, units: Units = "metric") -> str:
     return "\n".join([*plan_lines(plan, units, sources, alone=True), "Sources", *sources.lines()]) + "\n"
 
 
+_FULL = 101.0
+_CRUMB = 0.05  # kg; less is nothing to speak of
+
+
 def plan_lines(plan: BurnPlan | None, units: Units, sources: Cites, alone: bool = False) -> list[str]:
     """The plan as a part of a screen; with `alone` its cautions stand in it, else the screen has them."""
     if plan is None:
@@ -54,9 +58,10 @@ def _figures(plan: BurnPlan, units: Units) -> Iterator[str]:
     if plan.char_volume is not None and plan.char_mass is not None:
         yield wrapped(f"one load leaves {amount(plan.char_volume, units)} of char ({amount(plan.char_mass, units)}), sorted", "  ")
     if plan.fill is not None:
-        yield wrapped(f"full at the end: {amount(plan.fill)}", "  ")
+        over = "; above 100 % it stands higher than the rim" if plan.fill.high_value > _FULL else ""
+        yield wrapped(f"full at the end: {amount(plan.fill)}{over}", "  ")
     yield wrapped(_loads(plan.loads), "  ")
-    if plan.left_over is not None and plan.left_over.mid_value > 0:
+    if plan.left_over is not None and plan.left_over.mid_value > _CRUMB:
         yield wrapped(f"left over after the first load: {amount(plan.left_over, units)} of dry fuel", "  ")
     if plan.duration is not None:
         yield wrapped(f"takes {amount(plan.duration)} from lighting to quench", "  ")
@@ -74,8 +79,9 @@ def whole(estimate: Estimate, units: Units) -> str:
     """The high end rounded up to two digits: for what must not fall short."""
     shown = in_units(estimate, units)
     step = 10 ** max(len(str(int(shown.high_value))) - 2, 0)
-    names = {"L": "litres"}
-    return f"{-int(-shown.high_value // step) * step} {names.get(shown.unit, shown.unit)}"
+    number = -int(-shown.high_value // step) * step
+    names = {"L": "litre" if number == 1 else "litres"}
+    return f"{number} {names.get(shown.unit, shown.unit)}"
 
 
 def _before(plan: BurnPlan, units: Units, sources: Cites, alone: bool) -> Iterator[str]:
@@ -174,12 +180,16 @@ def _notes(notes: tuple[str, ...]) -> Iterator[str]:
         yield wrapped(note, "  - ")
 
 
+def _of_char(target: str) -> str:
+    return target if "char" in target.casefold() or "carbon" in target.casefold() else f"{target} of char"
+
+
 def gathering_text(found: Gathering, units: Units = "metric") -> str:
     """What to take from the heap, as plain text."""
     from .screen import Sources
 
     sources = Sources()
-    lines = [wrapped(f"For {found.target} of char, with a confidence of {100 * found.confidence:.4g} %:"), ""]
+    lines = [wrapped(f"For {_of_char(found.target)}, with a confidence of {100 * found.confidence:.4g} %:"), ""]
     for number, lot in enumerate(found.lots, 1):
         mass = in_units(lot.mass, units)
         lines.append(wrapped(f"{lot.lot}: {lot.amount} (about {rounded(mass.mid_value, max(mass.high_value - mass.low_value, 0.08 * mass.mid_value))} {mass.unit})", f"  {number:2}. "))

@@ -34,12 +34,16 @@ def amount(estimate: Estimate, units: Units = "metric") -> str:
     return f"{low} to {high} {name}, likely about {mid}"
 
 
+_WHOLE = 1000.0
+"""From here on a number without a width is written out to the unit."""
+
+
 def rounded(value: float, width: float) -> str:
     """To a step of 1, 2 or 5 times a power of ten, near an eighth of the width; to three digits where there is no width."""
     if value == 0:
         return "0"
     if width <= 0:
-        return f"{value:.3g}"
+        return f"{value:.3g}" if abs(value) < _WHOLE else f"{value:.0f}"
     power = 10.0 ** math.floor(math.log10(width / 8))
     step = next(s * power for s in (5, 2, 1) if s * power <= width / 8 * (1 + 1e-9))
     digits = max(0, -math.floor(math.log10(step)))

@@ -26,6 +26,7 @@ from .schema import (
 )
 
 ExactDensity = Annotated[Cell, CellOf("density", "log", 1, 2500, exact=True)]
+ExactVolume = Annotated[Cell, CellOf("volume", "log", 0, exact=True)]
 ExactHeat = Annotated[Cell, CellOf("specific energy", "log", 0, 60e6, exact=True)]
 
 
@@ -128,6 +129,7 @@ class Quench(Sourced):
     flooded: Fraction
     lost: dict[str, Share]
     reserve: Plain
+    least: ExactVolume
     covered: Minutes
 
 
