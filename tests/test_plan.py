@@ -510,3 +510,21 @@ def test_water_is_ready_for_all_that_burns_and_for_the_smallest_fire() -> None:
     tiny = plan(heap(lot("oak", "0.2 kg", "20 mm")), width="33 in", depth="14 in").have_ready
     assert tiny is not None
     assert tiny.mid_value == pytest.approx(20)
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("amount", [{"pieces": {"count": 200, "diameter": "45 mm", "length": "1 m"}}, {"volume": "0.55 m^3", "packing": "stacked"},
+                                    {"stack": {"width": "0.6 m", "length": "1 m", "height": "0.9 m"}, "packing": "stacked"}])
+def test_wood_fills_a_load_alike_however_it_was_measured(amount: dict[str, Any]) -> None:
+    """A drum takes so many kg of oak, whether the oak was weighed, counted or stacked; solid wood is not packed without gaps."""
+    fire = Burn(burner="drum", diameter="58 cm", depth="86 cm")
+    measured = Heap(lots=[Lot(material="oak", thickness="45 mm", moisture="15 % wet", origin="own trees", soil="0 %", **amount)])
+    dry = appraise(measured).dry_mass.mid_value
+    weighed = Heap(lots=[Lot(material="oak", thickness="45 mm", moisture="15 % wet", origin="own trees", soil="0 %", mass=f"{dry / 0.85:.3f} kg")])
+    one, other = (appraise(each, fire).burn for each in (measured, weighed))
+    assert one is not None
+    assert other is not None
+    assert one.char_mass is not None
+    assert other.char_mass is not None
+    # bark and shrinkage tell the volume of a counted piece a little otherwise than its weight does
+    assert one.char_mass.mid_value == pytest.approx(other.char_mass.mid_value, rel=0.15)

@@ -190,7 +190,9 @@ def prepare(fuel: Fuel, tables: Tables) -> None:
     """Run the lot's chain with what a plan asks beyond the appraisal: char-through time, and its volume in a load."""
     extra, inputs = char_through_steps(fuel, tables)
     made = {step.output for step in fuel.bound.chain} | {each.name for each in fuel.bound.inputs}
-    if "density" in made and "wood_volume" not in made:
+    if "solid_volume" in made and "wood_volume" not in made:
+        extra = [*extra, Step("wood_volume", _solid_wood, ("solid_volume",))]
+    elif "density" in made and "wood_volume" not in made:
         extra = [*extra, Step("loose_volume", density.volume_of, ("dry_mass", "density"))]
     extra = [*extra, Step("lying_mass", as_it_lies, ("dry_mass", "moisture"))]
     chain = (*fuel.bound.chain, *extra)
@@ -199,6 +201,11 @@ def prepare(fuel: Fuel, tables: Tables) -> None:
                                 "char_through", "char_coefficient") if name in there]
     fuel.figures = figures(chain, [*fuel.bound.inputs, *inputs], wanted)
     fuel.coefficient = float(fuel.figures["char_coefficient"].mid)
+
+
+@formula("solid volume of wood that was measured", "identity", solid="m^3", result="m^3")
+def _solid_wood(solid: Any) -> Any:
+    return solid
 
 
 @formula("mass as it lies", "identity, m_dry / (1 - w)", dry_mass="kg", wet="1", result="kg")
