@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from . import results
 from .chain import ADDED, FIGURES, Bound, bind
@@ -19,7 +19,7 @@ from .plan.fuel import Fuel
 from .plan.gather import CONFIDENCE, gather_from, read_target
 from .results import Appraisal as Appraisal
 from .results import Citation, ElementContent, Finding, Inputs, LotAppraisal, TableUse, Total, Verdict
-from .results_after import own_batches
+from .results_after import Experience, own_batches
 from .results_burn import Gathering
 from .rules.cautions import cautions_for
 from .rules.contamination import contamination_findings, suspected
@@ -32,9 +32,6 @@ from .rules.scores import scores
 from .rules.verdict import verdict_of
 from .tables import Tables, load_tables
 from .tables.schema import Burner, Cell, Contaminant
-
-if TYPE_CHECKING:
-    from .results_after import Experience
 
 
 @dataclass(slots=True)
@@ -62,18 +59,20 @@ def appraise(heap: Heap, burn: Burn | None = None, tables: Tables | None = None,
     without it. The same input and tables give the same output. Raises FeedstockError (InputError,
     UnknownName, TableError) with all problems.
     """
-    _check_types(heap, burn, tables)
+    _check_types(heap, burn, tables, limits, experience)
     try:
         return _appraise(heap, burn, tables if tables is not None else load_tables(), limits, experience)
     except FeedstockError as why:
         raise _placed(why, place_of(heap)) from None
 
 
-def _check_types(heap: object, burn: object, tables: object) -> None:
+def _check_types(heap: object, burn: object, tables: object, limits: object = None, experience: object = None) -> None:
     """A slip in a program deserves a sentence as much as one in a file."""
     wrong = []
     for field, value, model, remedy in (("heap", heap, Heap, "Give a Heap: Heap(lots=[Lot(...)]), or Heap.read(path)."), ("burn", burn, Burn, "Give a Burn: Burn(burner='pit')."),
-                                        ("tables", tables, Tables, "Give what load_tables(path or dict) returns.")):
+                                        ("tables", tables, Tables, "Give what load_tables(path or dict) returns."),
+                                        ("limits", limits, str, "Give the name of a set of limits, for instance 'EBC-Agro'."),
+                                        ("experience", experience, Experience, "Give what learn(...) returns, or Experience.read(path).")):
         if not isinstance(value, model) and not (value is None and field != "heap"):
             wrong.append(Problem("wrong-type", f"a {type(value).__name__} was given as {field}", remedy, field))
     if wrong:
@@ -384,6 +383,8 @@ _TOTALS = {"char_mass_ready": "char_mass", "char_volume_ready": "char_volume"}
 
 def explain_figure(appraisal: Appraisal, figure: str) -> Explanation:
     """Run the chains again and say how a figure came about; see `Appraisal.explain`."""
+    if not isinstance(figure, str):
+        raise InputError([Problem("wrong-type", f"a {type(figure).__name__} was given as figure", "Write for instance char_mass or lots[0].moisture.", "figure")])
     tables = _tables_of(appraisal)
     burn = appraisal.inputs.burn
     burner_row, _ = _burner(burn, tables)
@@ -396,6 +397,9 @@ def explain_figure(appraisal: Appraisal, figure: str) -> Explanation:
     lots = []
     for index in chosen:
         lot, result = appraisal.inputs.heap.lots[index], appraisal.lots[index]
+        if result.verdict is Verdict.KEEP_OUT and name in LotAppraisal.model_fields and getattr(result, name) is None:
+            raise UnknownName([Problem("kept-out", f"{result.name} is to be kept out, so no {name} is told of it",
+                                       f"See its findings; lots.{result.name}.dry_mass can be explained.", figure)])
         bound = bind(lot, result.row, tables, burner_row, burn, f"lots[{index}]", appraisal.inputs.experience)
         if name not in bound.figures:
             raise UnknownName([Problem("unknown-figure", f"there is no {name} of {result.name}", f"Figures: {', '.join(bound.figures)}.", figure)])

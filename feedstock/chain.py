@@ -120,7 +120,7 @@ class _Builder:
         if said.low is not None and said.high is not None:
             low, high, key = said.low, said.high, f"lot:{self.signature}:{field_name}"
         else:
-            low, high = said.mid * (1 - error), said.mid * (1 + error)
+            low, high = _with_error(said.mid, error, scale)
             key = key or f"lot:{self.signature}:{field_name}"
         return self.add(Input(name, low, said.mid, high, scale, key, Origin("field", origin or f"{field_name}: {said.text}", field=f"{self.path}.{field_name}"),
                               _UNIT_OF.get(said.dimension, "1")))
@@ -196,8 +196,8 @@ def _moisture(b: _Builder) -> str:
         _moisture_stated(b, said.value or said.reading, said.by)  # type: ignore[arg-type]
         return "stated" if said.value is not None else "reading"
     if said.wet is not None and said.oven_dry is not None:
-        b.known("sample_as_it_lay", said.wet.mid, f"moisture.wet: {said.wet.text}", "kg")
-        b.known("sample_oven_dry", said.oven_dry.mid, f"moisture.oven_dry: {said.oven_dry.text}", "kg")
+        b.given("sample_as_it_lay", said.wet, "moisture.wet")
+        b.given("sample_oven_dry", said.oven_dry, "moisture.oven_dry")
         b.step("moisture_weighed", moisture.wet_from_weighing, "sample_as_it_lay", "sample_oven_dry", scale="logit")
         _instrument_error(b, "oven", 1 - said.oven_dry.mid / said.wet.mid)
         b.step("moisture", moisture.with_error, "moisture_weighed", "moisture_error", scale="logit")
@@ -295,16 +295,29 @@ def _dry(value: float) -> float:
     return value / (1 - value)
 
 
+def _with_error(value: float, error: float, scale: Scale) -> tuple[float, float]:
+    """The ends of a value with a relative error of measuring; of a share it acts on the odds, so that it stays a share."""
+    if scale != "logit" or not 0 < value < 1:
+        return value * (1 - error), value * (1 + error)
+    odds = value / (1 - value)
+    low, high = odds * (1 - error), odds * (1 + error)
+    return low / (1 + low), high / (1 + high)
+
+
 def _check_ceiling(b: _Builder) -> None:
     """A moisture that the wood cannot hold is a slip of the pen, not a wet lot."""
     said = b.lot.moisture
-    stated = (said.value or said.reading) if said is not None else None
-    cell = b.row.basic_density
-    if stated is None:
+    if said is None:
         return
-    wet = _wet(stated.low if stated.low is not None else stated.mid, stated.basis)
+    cell, stated = b.row.basic_density, said.value or said.reading
+    if stated is not None:
+        text, wet = stated.text, _wet(stated.mid, stated.basis)
+    elif said.wet is not None and said.oven_dry is not None:
+        text, wet = f"{said.wet.text} before, {said.oven_dry.text} oven-dry", 1 - said.oven_dry.mid / said.wet.mid
+    else:
+        return
     if wet > 0.95:
-        raise b.refuse("over-ceiling", f"'{stated.text}' leaves next to no dry matter", "Write a moisture below 95 % wet.", "moisture")
+        raise b.refuse("over-ceiling", f"'{text}' leaves next to no dry matter", "Write a moisture below 95 % wet.", "moisture")
     if cell is None or b.row.form not in ("round", "sawn", "board"):
         return
     _, row = b.tables.method("wood-water", WoodWater)
@@ -312,7 +325,7 @@ def _check_ceiling(b: _Builder) -> None:
     ceiling = moisture.highest_moisture(lightest, row.cell_wall.mid)
     if _dry(wet) > 1.1 * ceiling:
         limit = 100 * _wet(ceiling, "dry")
-        raise b.refuse("over-ceiling", f"'{stated.text}' is more water than {b.lot.material} can hold (about {100 * ceiling:.0f} % dry, {limit:.0f} % wet)",
+        raise b.refuse("over-ceiling", f"'{text}' is more water than {b.lot.material} can hold (about {100 * ceiling:.0f} % dry, {limit:.0f} % wet)",
                        "Look at the basis: meters read % dry; or at the material, or give decay: for rotted wood.", "moisture")
 
 

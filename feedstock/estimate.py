@@ -239,7 +239,7 @@ class Door:
     def check(self, found: Measured) -> None:
         for value in found.values:
             if self.above is not None and not value > self.above:
-                word = "zero" if value == self.above == 0 else "too small" if self.above else "negative"
+                word = "zero" if value == 0 else "negative" if value < 0 else "too small"
                 raise Refused("out-of-range", f"'{shown(found.text)}' is {word}", self.why or "Write a value above zero.")
             if self.least is not None and value < self.least or self.most is not None and value > self.most or (
                     self.below is not None and not value < self.below):

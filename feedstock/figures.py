@@ -179,7 +179,8 @@ class Figure:
     """A figure with its doubts: for every key, the signed change when that key goes to its low and to its high end.
 
     `halves` holds the changes half way to the ends, for keys whose ends are lopsided; `joint` runs the figure anywhere between;
-    `drawn` are its ends where they come from draws; `summed` says that it is a sum over lots.
+    `drawn` are its ends where they come from draws; `summed` says that it is a sum over lots of which each has
+    doubts of its own.
     """
 
     mid: Number
@@ -456,7 +457,7 @@ def add(parts: Iterable[Figure]) -> Figure:
                 halves[key] = _add_pairs(each.half(key) for each in parts if key in each.doubts)
     known = all(part.joint is not None for part in parts)
     return Figure(total, doubts, "log", halves, (lambda normals: sum(part.at(normals) for part in parts)) if known else None,
-                  summed=len(parts) > 1)
+                  summed=any(part.doubts and part.doubts.keys() != doubts.keys() for part in parts))
 
 
 def _add_pairs(pairs: Iterable[tuple[Number, Number]]) -> tuple[Number, Number]:

@@ -57,12 +57,15 @@ def _as_tuple(value: Any) -> Any:
 
 
 Words = Annotated[tuple[Text, ...], BeforeValidator(_as_tuple)]
-Mass = Annotated[Measured, Door("mass", above=0, most=1e6)]
-Length = Annotated[Measured, Door("length", above=0, most=100)]
-Thick = Annotated[Measured, Door("length", above=0, most=4, why="Write a thickness above nothing and up to 4 m: look at its unit.")]
+_NEXT_TO_NOTHING = 1e-7
+"""In kg, m and m3: a tenth of a milligram, of a micrometre, of a millilitre. A smaller amount is a slip of the pen."""
+
+Mass = Annotated[Measured, Door("mass", above=_NEXT_TO_NOTHING, most=1e6)]
+Length = Annotated[Measured, Door("length", above=_NEXT_TO_NOTHING, most=100)]
+Thick = Annotated[Measured, Door("length", above=_NEXT_TO_NOTHING, most=4, why="Write a thickness above nothing and up to 4 m: look at its unit.")]
 Long = Annotated[Measured, Door("length", least=0.01, most=100, why="Write a length from 1 cm to 100 m: look at its unit.")]
 Rim = Annotated[Measured, Door("length", least=0.05, most=30, why="Write a measure from 5 cm to 30 m: look at its unit.")]
-Volume = Annotated[Measured, Door("volume", above=0, most=1e4)]
+Volume = Annotated[Measured, Door("volume", above=_NEXT_TO_NOTHING, most=1e4)]
 Density = Annotated[Measured, Door("density", least=1, most=2500)]
 ShareBelowOne = Annotated[Measured, Door("share", least=0, below=1, why="Write a share from 0 % to below 100 %.")]
 

@@ -7,9 +7,9 @@ from enum import Enum
 from functools import total_ordering
 from typing import TYPE_CHECKING, Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, field_validator
 
-from .estimate import Estimate, FigureUnit
+from .estimate import Estimate, FigureUnit, custom_error
 from .heap import Burn, Heap
 from .results_after import BedPlan, Blend, Carbon, ClassForecast, Experience, FieldSort, Qualities, Quality
 from .results_burn import BurnPlan, Gathering, Quench, Remark
@@ -232,6 +232,14 @@ class Appraisal(Data):
     digest: str
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True)
+
+    @field_validator("schema_")
+    @classmethod
+    def _known_schema(cls, number: int) -> int:
+        if number != SCHEMA:
+            raise custom_error("other-schema", f"this result has the schema {number}, and this version reads schema {SCHEMA}",
+                               "Read it with the version that wrote it, or appraise the heap again.")
+        return number
 
     def explain(self, figure: str) -> Explanation:
         """How a figure came about (`char_mass`, `lots.limbs.moisture`, `lots[2].char_volume`), down to table cells.

@@ -576,3 +576,72 @@ def test_a_figure_comes_back_in_its_own_unit_only(unit: object, written: dict[st
 
 def test_a_result_that_nobody_touched_comes_back(written: dict[str, Any]) -> None:
     assert json.loads(Appraisal.model_validate_json(json.dumps(written)).model_dump_json()) == written
+
+
+# --- what a weighing, a share and a program can get wrong -----------------------------------------------------------
+
+
+def oak(**given: Any) -> Lot:
+    return Lot(**({"material": "oak", "mass": "40 kg", "origin": "own trees"} | given))
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("moisture", [{"wet": "1000 g", "oven_dry": "100 g"}, "50 to 90 % wet", "90 % wet"])
+def test_water_that_wood_cannot_hold_is_refused_however_it_is_told(moisture: Any) -> None:
+    with pytest.raises(InputError) as why:
+        appraise(Heap(lots=[oak(moisture=moisture)]))
+    assert "more water than oak can hold" in str(why.value)
+
+
+@pytest.mark.property
+def test_own_ranges_of_a_weighing_count() -> None:
+    exact, ranged = (appraise(Heap(lots=[oak(moisture=each)])).lots[0].moisture
+                     for each in ({"wet": "412 g", "oven_dry": "330 g"}, {"wet": "400 to 424 g", "oven_dry": "300 to 360 g"}))
+    assert ranged.high_value - ranged.low_value > 3 * (exact.high_value - exact.low_value)
+
+
+@pytest.mark.property
+def test_a_share_stays_a_share_and_more_soil_never_raises_an_end() -> None:
+    before = None
+    for soil in range(60, 96, 2):
+        found = appraise(Heap(lots=[Lot(material="leaves", volume="1 m^3", packing="loose", moisture="15 % wet", soil=f"{soil} %", origin="own garden")])).lots[0]
+        assert found.char_volume is not None
+        assert found.char_carbon is not None
+        ends = (found.dry_mass.high_value, found.char_volume.low_value, found.char_volume.high_value, found.char_carbon.high_value)
+        assert before is None or all(now <= then * (1 + 1e-9) for now, then in zip(ends, before, strict=True)), soil
+        before = ends
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("given", [{"mass": "1e-200 kg"}, {"mass": "1e-300 to 1 kg, likely 0.5 kg"},
+                                   {"mass": None, "pieces": {"count": 3, "length": "1 m", "diameter": "1e-100 m"}}, {"mass": None, "volume": "1e-12 L", "packing": "stacked"}])
+def test_an_amount_next_to_nothing_is_refused(given: dict[str, Any]) -> None:
+    with pytest.raises(ValidationError, match="too small"):
+        oak(**given)
+
+
+@pytest.mark.property
+def test_a_slip_in_a_program_gets_a_sentence() -> None:
+    heap = Heap(lots=[oak(moisture="15 % wet")])
+    for slip in ({"limits": 5}, {"experience": "mine.json"}):
+        with pytest.raises(InputError, match="was given as"):
+            appraise(heap, **slip)  # type: ignore[arg-type]
+    with pytest.raises(InputError, match="was given as figure"):
+        appraise(heap).explain(5)  # type: ignore[arg-type]
+
+
+@pytest.mark.property
+def test_no_char_of_a_lot_that_is_kept_out_is_explained() -> None:
+    found = appraise(Heap(lots=[Lot(material="treated timber", name="fence", mass="10 kg", moisture="15 % wet", origin="fence")]))
+    for name in ("char_mass", "char_volume", "char_carbon"):
+        with pytest.raises(UnknownName, match="kept out"):
+            found.explain(f"lots.fence.{name}")
+    assert found.explain("lots.fence.dry_mass").mid == found.lots[0].dry_mass.mid_value
+
+
+@pytest.mark.property
+def test_a_result_of_another_schema_is_refused() -> None:
+    found = appraise(Heap(lots=[oak(moisture="15 % wet")]))
+    text = found.model_dump_json()
+    with pytest.raises(ValidationError, match="schema 99"):
+        type(found).model_validate_json(text.replace('"schema":1', '"schema":99', 1).replace('"schema_":1', '"schema_":99', 1))
