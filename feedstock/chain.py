@@ -297,6 +297,8 @@ def _dry(value: float) -> float:
 
 def _with_error(value: float, error: float, scale: Scale) -> tuple[float, float]:
     """The ends of a value with a relative error of measuring; of a share it acts on the odds, so that it stays a share."""
+    if error == 0.0:
+        return value, value  # the way to the odds and back would leave a doubt of rounding
     if scale != "logit" or not 0 < value < 1:
         return value * (1 - error), value * (1 + error)
     odds = value / (1 - value)

@@ -264,6 +264,8 @@ _SCALES: dict[Scale, tuple[Callable[[Number], Number], Callable[[Number], Number
 
 _EDGE = 1e-12
 """Nearer to the edge of its scale than this a value counts as at the edge: its logarithm would only be rounding."""
+_ROUNDING = 1e-9
+"""A change by less than this part of the middle is none: it may be all rounding."""
 
 
 def _usable(mid: Number, doubts: Iterable[tuple[Number, Number]], scale: Scale) -> Scale:
@@ -330,8 +332,11 @@ def _scale_of_sum(figure: Figure, low: bool) -> Way:
 
     Of independent lots that is the amount itself, of one lot its logarithm; lots that share some doubt lie between.
     """
-    sides = {key: -P95 if (pair[0] < pair[1]) == low else P95 for key, pair in figure.doubts.items()}
-    single = [1 + max(min(pair) if low else max(pair), -figure.mid * (1 - _EDGE)) / figure.mid for pair in figure.doubts.values()]
+    # a key that alone moves nothing that way stays where it is: its side would be a matter of rounding
+    changes = {key: min(pair) if low else max(pair) for key, pair in figure.doubts.items()}
+    changes = {key: change for key, change in changes.items() if (-change if low else change) > _ROUNDING * figure.mid}
+    sides = {key: -P95 if change == figure.doubts[key][0] else P95 for key, change in changes.items()}
+    single = [1 + max(change, -figure.mid * (1 - _EDGE)) / figure.mid for change in changes.values()]
     every = max(figure.at(sides) / figure.mid, _EDGE)
 
     def beyond(power: float) -> float:
@@ -425,7 +430,7 @@ def from_moves(base: Values, moves: Mapping[str, tuple[Values, Values]], half: C
     found = {}
     for name, scale in wanted.items():
         doubts = {key: (low[name] - base[name], high[name] - base[name]) for key, (low, high) in moves.items()}
-        found[name] = Figure(base[name], {key: pair for key, pair in doubts.items() if not _nothing(pair)}, scale)
+        found[name] = Figure(base[name], {key: pair for key, pair in doubts.items() if not _nothing(pair, base[name])}, scale)
     if not all(isinstance(each.mid, (int, float)) for each in found.values()):
         return found
     uneven = {name: lopsided(each) for name, each in found.items()}
@@ -436,8 +441,9 @@ def from_moves(base: Values, moves: Mapping[str, tuple[Values, Values]], half: C
     return found
 
 
-def _nothing(pair: tuple[Number, Number]) -> bool:
-    return isinstance(pair[0], (int, float)) and pair[0] == 0 and isinstance(pair[1], (int, float)) and pair[1] == 0
+def _nothing(pair: tuple[Number, Number], mid: Number) -> bool:
+    """Whether a key leaves a figure where it is, but for rounding: such a key must not count as a doubt that lots share or not."""
+    return all(isinstance(each, (int, float)) and abs(each) <= _ROUNDING * abs(mid) for each in pair)
 
 
 def add(parts: Iterable[Figure]) -> Figure:
