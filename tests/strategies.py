@@ -188,7 +188,7 @@ def moistures(draw: st.DrawFn, row: Material) -> Any:
         return {"reading": Q("moisture", draw(numbers(0.05, 0.19))), "by": draw(st.sampled_from(["pin", "pinless", "hay probe", "unknown"]))}
     if way == "weighed":
         wet = draw(numbers(0.05, 2))
-        return {"wet": Q("mass", wet), "oven_dry": Q("mass", wet * draw(numbers(0.4, 0.97)))}
+        return {"wet": Q("mass", wet), "oven_dry": Q("mass", wet * draw(numbers(0.6, 0.97)))}
     if way == "air":
         return {"air": {"temperature": Q("temperature", draw(numbers(1, 35))), "relative_humidity": Q("share", draw(numbers(0.2, 0.92)))}}
     return {"condition": draw(st.sampled_from(sorted(row.moisture)))}
