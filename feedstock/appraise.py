@@ -148,12 +148,13 @@ def _appraise(heap: Heap, burn: Burn | None, tables: Tables, limits: str | None,
     notes += plan_notes + own_batches(experience, burner_row)
     char_lots = [each for each in lots if each.verdict is not Verdict.KEEP_OUT]
     ready = [each for each in lots if each.verdict is Verdict.READY]
+    total = _Totals()
     found = Appraisal(
         burner=tables.row("burners", burner_row, Burner).display(burner_row.partition(":")[2]),
         lots=tuple(_lot_result(each, tables) for each in lots),
-        dry_mass=_total(char_lots, "dry_mass"), char_mass=_total(char_lots, "char_mass"), char_volume=_total(char_lots, "char_volume"),
-        char_carbon=_total(char_lots, "char_carbon"), char_mass_ready=_total(ready, "char_mass"), char_volume_ready=_total(ready, "char_volume"),
-        by_verdict={v: _by_verdict(v, lots) for v in Verdict if any(each.verdict is v for each in lots)},
+        dry_mass=total(char_lots, "dry_mass"), char_mass=total(char_lots, "char_mass"), char_volume=total(char_lots, "char_volume"),
+        char_carbon=total(char_lots, "char_carbon"), char_mass_ready=total(ready, "char_mass"), char_volume_ready=total(ready, "char_volume"),
+        by_verdict={v: _by_verdict(v, lots, total) for v in Verdict if any(each.verdict is v for each in lots)},
         verdict=verdict, verdict_mixed=mixed.verdict, mixed=mixed,
         findings=(*general, *(f for each in lots for f in each.findings)),
         cautions=cautions, burn=plan,
@@ -265,17 +266,25 @@ def _sure(each: _Lot, name: str) -> Estimate:
     return found
 
 
-def _total(lots: Iterable[_Lot], name: str) -> Estimate:
-    about = FIGURES[name]
-    return estimate_of(add(each.figures[about.output] for each in lots if name in each.bound.figures), about.unit, about.factor)
+class _Totals:
+    """Sums of figures over lots. The same lots are asked for more than once, as all and as those of one verdict, and added once."""
+
+    def __init__(self) -> None:
+        self._known: dict[tuple[str, tuple[int, ...]], Estimate] = {}
+
+    def __call__(self, lots: Sequence[_Lot], name: str) -> Estimate:
+        about, key = FIGURES[name], (name, tuple(map(id, lots)))
+        if key not in self._known:
+            self._known[key] = estimate_of(add(each.figures[about.output] for each in lots if name in each.bound.figures), about.unit, about.factor)
+        return self._known[key]
 
 
-def _by_verdict(verdict: Verdict, lots: Sequence[_Lot]) -> Total:
+def _by_verdict(verdict: Verdict, lots: Sequence[_Lot], total: _Totals) -> Total:
     mine = [each for each in lots if each.verdict is verdict]
     names = tuple(each.name for each in mine)
     if verdict is Verdict.KEEP_OUT:
-        return Total(lots=names, dry_mass=_total(mine, "dry_mass"))
-    return Total(lots=names, **{name: _total(mine, name) for name in ADDED})
+        return Total(lots=names, dry_mass=total(mine, "dry_mass"))
+    return Total(lots=names, **{name: total(mine, name) for name in ADDED})
 
 
 def _load(each: _Lot, limits: Limits | None, tables: Tables) -> None:

@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any, Literal, TypeVar
 
 from .elementwise import exp, greatest, least, log
@@ -165,7 +165,7 @@ def _joint_run(chain: Chain, base: Mapping[str, Number], groups: Mapping[str, Se
 
     def at(normals: Mapping[str, float]) -> Number:
         if not values:
-            needed = _upstream(chain, output)
+            needed = upstream(chain, output)
             steps.extend(step for step in chain if step.output in needed)
             values.update((name, base[name]) for name in needed)
             members.update((key, [each for each in inputs if each.name in needed]) for key, inputs in groups.items())
@@ -174,7 +174,7 @@ def _joint_run(chain: Chain, base: Mapping[str, Number], groups: Mapping[str, Se
     return at
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Figure:
     """A figure with its doubts: for every key, the signed change when that key goes to its low and to its high end.
 
@@ -191,12 +191,12 @@ class Figure:
     drawn: tuple[float, float] | None = None
     summed: bool = False
 
-    @property
+    @cached_property
     def ends(self) -> tuple[Number, Number]:
         """The 5th and the 95th percentile: as drawn, or from what each key does."""
         return combine(self) if self.drawn is None else (min(self.drawn[0], self.mid), max(self.drawn[1], self.mid))
 
-    @property
+    @cached_property
     def usable(self) -> Scale:
         """The scale on which all that is known of the figure can be told: its own, or the linear one at the edge of that."""
         return _usable(self.mid, (*self.doubts.values(), *self.halves.values()), self.scale)
@@ -443,12 +443,15 @@ def from_moves(base: Values, moves: Mapping[str, tuple[Values, Values]], half: C
 
 def _nothing(pair: tuple[Number, Number], mid: Number) -> bool:
     """Whether a key leaves a figure where it is, but for rounding: such a key must not count as a doubt that lots share or not."""
-    return all(isinstance(each, (int, float)) and abs(each) <= _ROUNDING * abs(mid) for each in pair)
+    low, high = pair
+    return isinstance(low, (int, float)) and isinstance(high, (int, float)) and max(abs(low), abs(high)) <= _ROUNDING * abs(mid)
 
 
 def add(parts: Iterable[Figure]) -> Figure:
     """The sum of figures of several lots: doubts of equal key add with their sign, so shared doubt stays shared."""
     parts = tuple(parts)
+    if len(parts) == 1 and parts[0].scale == "log":
+        return parts[0]
     total: Number = 0.0
     doubts: dict[str, tuple[Number, Number]] = {}
     halves: dict[str, tuple[Number, Number]] = {}
@@ -535,7 +538,7 @@ def explain(name: str, unit: str, lots: Sequence[tuple[str, Chain, Sequence[Inpu
     shares = total.shares()
     doubts, steps, given = [], [], set[str]()
     for lot, chain, inputs in lots:
-        needed = _upstream(chain, output)
+        needed = upstream(chain, output)
         values = run(chain, {each.name: each.mid for each in inputs})
         steps += [_term(step, values, lot) for step in chain if step.output in needed]
         for each in inputs:
@@ -550,7 +553,8 @@ def explain(name: str, unit: str, lots: Sequence[tuple[str, Chain, Sequence[Inpu
                        tuple(steps), tuple(doubts), tuple(notes))
 
 
-def _upstream(chain: Chain, output: str) -> set[str]:
+def upstream(chain: Sequence[Step], output: str) -> set[str]:
+    """Every name that an output is made of, itself included."""
     needed = {output}
     for step in reversed(chain):
         if step.output in needed:

@@ -76,8 +76,8 @@ class Moments(NamedTuple):
 
 def moments(shape: Shape) -> Moments:
     """The exact moments of a shape over the standard normal."""
-    raw = [a + b for a, b in zip(_raw(shape.above, shape.bend_above), _raw(-shape.below, shape.bend_below), strict=True)]
-    mean, second, third = raw
+    up, down = _raw(shape.above, shape.bend_above), _raw(-shape.below, shape.bend_below)
+    mean, second, third = up[0] + down[0], up[1] + down[1], up[2] + down[2]
     return Moments(mean, max(second - mean * mean, 0.0), third - 3 * mean * second + 2 * mean**3)
 
 
@@ -95,9 +95,9 @@ def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     mean, variance and third cumulant. Where they lean further than a parabola bears, or where there is but one, the second
     widest goes in as it is too. The nodes are those of the narrower part, but for a parabola of others that is smooth and wide.
     """
-    ordered = sorted(shapes, key=lambda each: -moments(each).variance)
-    widest, second = ordered[:2]
-    own, others, rest = moments(widest), _total(ordered[1:]), _total(ordered[2:])
+    ordered = sorted(((moments(each), each) for each in shapes), key=lambda pair: -pair[0].variance)
+    (own, widest), (_, second) = ordered[:2]
+    others, rest = _total([each for each, _ in ordered[1:]]), _total([each for each, _ in ordered[2:]])
     if len(ordered) == 2 or abs(others.third) > _LEAN * others.variance**1.5:
         below = _fold_shape(widest, [(w * v, second.at(z) + x) for z, w in _FINE for v, x in _spread(rest, _COARSE)])
     elif others.variance <= _NARROW * own.variance:
@@ -109,8 +109,7 @@ def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     return _root(lambda x: below(x) - _LOW, low, spread), _root(lambda x: below(x) - _HIGH, high, spread)
 
 
-def _total(shapes: Sequence[Shape]) -> Moments:
-    parts = [moments(each) for each in shapes]
+def _total(parts: Sequence[Moments]) -> Moments:
     return Moments(*(math.fsum([each[n] for each in parts]) for n in range(3)))
 
 
@@ -132,6 +131,8 @@ def _fold_parabola(of: Moments, points: Sequence[tuple[float, float]]) -> Callab
 def _fold_shape(shape: Shape, points: Sequence[tuple[float, float]]) -> Callable[[float], float]:
     """The probability to lie below x of a shape, moved to each of the weighted points."""
     above, bend_above, below, bend_below = shape.above, shape.bend_above, -shape.below, shape.bend_below
+    if shape.below == above and bend_below == bend_above:  # one parabola all the way, the same seen from either side
+        return lambda x: sum([w * _under(abs(above), bend_above, x - each) for w, each in points])
     return lambda x: sum([w * (_right(above, bend_above, x - each) + _right(below, bend_below, x - each)) for w, each in points])
 
 

@@ -11,11 +11,11 @@ from functools import lru_cache
 from ..chain import Bound, bind, feed_class, instrument, volume_base
 from ..errors import FeedstockError, InputError, Problem, UnknownName, shown
 from ..estimate import Estimate, Measured
-from ..figures import Chain, Figure, add, figures
+from ..figures import Chain, Figure, add, figures, upstream
 from ..heap import Burn, Lot, place_of
 from ..percentiles import P95
 from ..physics import moisture
-from ..plan.fuel import Graph, upstream
+from ..plan.fuel import Graph
 from ..plan.vessel import add_vessel, has_measures
 from ..results_after import Experience, FigureName
 from ..tables import Tables

@@ -138,10 +138,12 @@ def raw_share_of_load(filled: Callable[[Number], Number], depth: Number, rim: Nu
         return filled(least(level, depth)) + greatest(level - depth, 0.0) * rim
 
     total: Number = 0.0
+    above = below(height)
     for number in range(_SLICES):
-        top, bottom = height * (1 - number / _SLICES), height * (1 - (number + 1) / _SLICES)
-        age = time - 60.0 * 1000.0 * (height - (top + bottom) / 2) / speed
-        total = total + (below(top) - below(bottom)) * charring.core_share(age, through, 2.0, exponent)
+        under = below(height * (1 - (number + 1) / _SLICES))
+        age = time - 60.0 * 1000.0 * height * (number + 0.5) / _SLICES / speed
+        total = total + (above - under) * charring.core_share(age, through, 2.0, exponent)
+        above = under
     return least(greatest(total / greatest(load, _NOTHING), 0.0), 1.0)
 
 

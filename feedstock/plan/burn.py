@@ -601,7 +601,7 @@ def explain_plan(figure: str, fuels: Sequence[Fuel], burn: Burn, tables: Tables,
     if about.output not in planned.figures:
         raise KeyError(figure)
     more = ["have_ready is the high end of this times the reserve of the quench method, and never less than its least"] if name == "have_ready" else []
-    found = explained(figure, about.unit, about.factor, about.output, planned.graph, usable, SUMS, [*notes, *planned.graph.notes, *more])
+    found = explained(figure, about.unit, about.factor, about.output, planned.figures[about.output], planned.graph, usable, SUMS, [*notes, *planned.graph.notes, *more])
     shown = planned.estimate(name)
     if name != "have_ready":
         return found if shown is None else replace(found, low=shown.low_value, mid=shown.mid_value, high=shown.high_value)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -25,6 +25,7 @@ from ..figures import (
     formula_of,
     from_moves,
     run,
+    upstream,
 )
 from ..heap import Lot
 from ..percentiles import P95
@@ -144,15 +145,17 @@ class Graph:
                 bent.add(step.output)
         return bent
 
-    def _drawn(self, chain: Chain, inputs: Sequence[Input], wanted: Iterable[str]) -> dict[str, tuple[float, float]]:
+    def _drawn(self, chain: Chain, inputs: Sequence[Input], wanted: Collection[str]) -> dict[str, tuple[float, float]]:
+        needed = set[str]().union(*(upstream(chain, name) for name in wanted))
+        steps = [step for step in chain if step.output in needed]
         columns: dict[str, Sequence[float]] = {}
-        for each in inputs:
+        for each in (each for each in inputs if each.name in needed):
             columns[each.name] = [each.mid] * draws.COUNT if each.certain else [each.at(z) for z in draws.normals_of(each.key)]
-        for name, figure in self.given.items():
+        for name, figure in ((name, figure) for name, figure in self.given.items() if name in needed):
             columns[name] = figure.alone([(key, draws.normals_of(key)) for key in figure.doubts]) if figure.doubts else [figure.mid] * draws.COUNT
             if name in SHARES:
                 columns[name] = [min(max(each, 0.0), 1.0) for each in columns[name]]
-        runs = [run(chain, dict(zip(columns, row, strict=True))) for row in zip(*columns.values(), strict=True)]
+        runs = [run(steps, dict(zip(columns, row, strict=True))) for row in zip(*columns.values(), strict=True)]
         return {name: draws.ends_of([each[name] for each in runs]) for name in wanted}
 
 
@@ -282,10 +285,9 @@ def _oven_dry_density(fuel: Fuel, tables: Tables, steps: list[Step], inputs: lis
     return "oven_dry_density"
 
 
-def explained(figure_name: str, unit: str, factor: float, output: str, graph: Graph, fuels: Sequence[Fuel], sums: Mapping[str, str],
+def explained(figure_name: str, unit: str, factor: float, output: str, figure: Figure, graph: Graph, fuels: Sequence[Fuel], sums: Mapping[str, str],
               notes: Iterable[str]) -> Explanation:
     """How a figure of the plan came about; `sums` says which figure of the lots stands behind each given one."""
-    figure = graph.derive(output)[output]
     shares, given = figure.shares(), set[str]()
     needed = upstream(graph.steps, output)
     doubts: list[Doubt] = []
@@ -317,12 +319,3 @@ def explained(figure_name: str, unit: str, factor: float, output: str, graph: Gr
     doubts = [replace(d, share=max(d.share, 0.0)) for d in sorted(doubts, key=lambda d: -d.share)]
     shown = estimate_in(figure, unit, factor)
     return Explanation(figure_name, unit, shown.low_value, shown.mid_value, shown.high_value, (), tuple(terms), tuple(doubts), tuple(notes))
-
-
-def upstream(steps: Sequence[Step], output: str) -> set[str]:
-    """Every name that an output is made of, itself included."""
-    needed = {output}
-    for step in reversed(steps):
-        if step.output in needed:
-            needed.update(step.inputs)
-    return needed

@@ -257,6 +257,8 @@ def mixed_figure(loaded: Sequence[Loaded], symbol: str) -> Figure:
 
     Doubts of one key move in all lots at once, as they do in a sum.
     """
+    if len(loaded) == 1 and f"screening_{symbol}" in loaded[0].figures:
+        return loaded[0].figures[f"screening_{symbol}"]
     chars = add(each.figures["char_mass"] for each in loaded)
     masses = add(each.figures[f"mass_{symbol}"] for each in loaded if f"mass_{symbol}" in each.figures)
     if not chars.mid > 0:
