@@ -382,6 +382,7 @@ def test_a_declared_loosening_is_told_on_the_result() -> None:
     assert any(f.code == "gate-loosened" and "lime wash" in f.reason for f in result.findings)
 
 
+@pytest.mark.slow
 @settings(max_examples=120, deadline=None)
 @given(row=st.sampled_from(MATRIX), sign=st.sampled_from(danger_signs()))
 def test_a_sign_of_danger_never_improves_a_verdict(row: Row, sign: str) -> None:
@@ -402,6 +403,7 @@ def test_clean_mass_never_turns_keep_out_into_anything_else(row: Row, clean: flo
     assert result.lots[0] == judged(lot)
 
 
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(row=st.sampled_from(MATRIX), year=st.integers(1900, 2024))
 def test_an_unknown_year_or_region_is_never_better(row: Row, year: int) -> None:

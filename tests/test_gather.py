@@ -30,6 +30,7 @@ def mixed_heap(mass: float = 60, wet: float = 12) -> Heap:
 
 
 @pytest.mark.property
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(st.floats(5, 150), st.sampled_from(["L", "kg", "kg carbon"]), st.floats(0.1, 0.94), st.floats(20, 100))
 def test_gather_then_appraise_gives_the_target_back(amount: float, unit: str, confidence: float, mass: float) -> None:
@@ -56,6 +57,7 @@ def _figure(mid: float, end: float, confidence: float) -> Figure:
 
 
 @pytest.mark.property
+@pytest.mark.slow
 @settings(max_examples=30, deadline=None)
 @given(st.floats(1, 4000), st.booleans(), st.floats(0.05, 0.95))
 def test_only_ready_lots_are_taken(litres: float, whole: bool, confidence: float) -> None:

@@ -106,6 +106,7 @@ burners = st.sampled_from([{"burner": "cone pit"}, {"burner": "cone pit", "firin
 
 
 @pytest.mark.property
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(size, size, st.floats(0.2, 1.0), st.floats(5, 400), burners)
 def test_bigger_pit_never_needs_more_loads(a: float, b: float, flat: float, mass: float, burn: dict[str, str]) -> None:
@@ -122,6 +123,7 @@ wet = st.just(0.0) | st.floats(0.001, 18)
 
 
 @pytest.mark.property
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(st.floats(2, 300), st.floats(2, 300), st.floats(200, 900), st.floats(200, 900), wet, wet)
 def test_thicker_denser_wetter_never_chars_faster(t1: float, t2: float, d1: float, d2: float, w1: float, w2: float) -> None:
@@ -135,6 +137,7 @@ def test_thicker_denser_wetter_never_chars_faster(t1: float, t2: float, d1: floa
 
 
 @pytest.mark.property
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(st.sampled_from(["oak", "pine", "spruce", "hazel", "wheat straw"]), st.floats(2, 150), st.floats(1, 60)), min_size=1, max_size=6),
        st.sampled_from([{}, {"duration": "40 min"}, {"duration": "4 h"}]))
@@ -161,6 +164,7 @@ def test_feeding_order(lots: list[tuple[str, float, float]], burn: dict[str, str
 
 
 @pytest.mark.property
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(st.lists(st.tuples(st.sampled_from(["oak", "pine", "pallet wood", "painted wood", "treated timber", "wheat straw", "leaves", "plywood"]),
                           st.floats(2, 45), st.sampled_from([(), ("painted",), ("spill",), ("mark MB",), ("mark HT", "bare wood"), ("tar smell",)]),
