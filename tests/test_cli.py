@@ -172,7 +172,7 @@ def test_pounds_and_gallons(path: Path, run_cli: RunCli) -> None:
     figure = r"[0-9.]+ to [0-9.]+ (?:kg|litres|L|kg/m\^3)(?:,| of|\)|;) "
     assert re.search(figure, " ".join(metric.split()))
     assert re.search(figure, joined) is None
-    assert not re.search(r"\blitres\b", joined)
+    assert not re.search(r"\blitres\b|[0-9] L/min", joined)
     for line in out.splitlines():
         if re.match(r"  (density|dry mass|char|carbon|water)  ", line) or line.startswith(("Now", "If ", "Stays", "  gives")):
             assert not re.search(r"[0-9] (kg|litres|L)\b", line), line

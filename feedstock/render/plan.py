@@ -152,9 +152,18 @@ def _quench(plan: BurnPlan, units: Units, sources: Cites) -> Iterator[str]:
     if plan.quench_water is not None and plan.quench is not None:
         if not {"water", "bursts"} & set(plan.quench.ways):
             yield wrapped("it is not put out with water as a rule; if it breaks open or must be drowned,", "  ")
-        yield wrapped(f"it will take {amount(plan.quench_water, units)}: {_hose(plan.quench.hose_time)} of a hose at {plan.quench.hose_flow} {sources.cite(plan.quench.sources)}", "  ")
+        yield wrapped(f"it will take {amount(plan.quench_water, units)}: {_hose(plan.quench.hose_time)} of a hose at {_flow(plan.quench.hose_flow, units)} {sources.cite(plan.quench.sources)}", "  ")
         for number, step in enumerate(plan.quench.steps, 1):
             yield wrapped(step, f"  {number:2}. ")
+
+
+def _flow(said: str, units: Units) -> str:
+    """A flow as the plan tells it, `15 L/min`, in the units that the reader wants."""
+    if units == "metric":
+        return said
+    litres = float(said.removesuffix(" L/min"))
+    gallons = in_units(Estimate(litres, litres, litres, "L"), units)
+    return f"{gallons.mid_value:.2g} {gallons.unit}/min"
 
 
 def _hose(time: Estimate) -> str:
