@@ -82,6 +82,8 @@ def _check_types(heap: object, burn: object, tables: object, limits: object = No
 def appraise_lot(lot: Lot, burn: Burn | None = None, tables: Tables | None = None, limits: str | None = None,
                  experience: Experience | None = None) -> LotAppraisal:
     """One lot alone, equal to the same lot in a heap. Raises as `appraise` does."""
+    if not isinstance(lot, Lot):
+        raise InputError([Problem("wrong-type", f"a {type(lot).__name__} was given as lot", "Give a Lot: Lot(material='oak', mass='20 kg').", "lot")])
     return appraise(Heap(lots=[lot]), burn, tables, limits, experience).lots[0]
 
 

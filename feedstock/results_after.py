@@ -9,10 +9,10 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, field_validator
 
 from .errors import InputError
-from .estimate import Estimate, FigureUnit
+from .estimate import Estimate, FigureUnit, custom_error
 from .located import problems_of, read_json, read_text
 
 if TYPE_CHECKING:
@@ -226,6 +226,14 @@ class Experience(_Data):
     notes: tuple[str, ...] = ()
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True)
+
+    @field_validator("schema_")
+    @classmethod
+    def _known_schema(cls, number: int) -> int:
+        if number != SCHEMA_EXPERIENCE:
+            raise custom_error("other-schema", f"this experience has the schema {number}, and this version reads schema {SCHEMA_EXPERIENCE}",
+                               "Read it with the version that wrote it, or learn from the batches again.")
+        return number
 
     def of(self, figure: FigureName, burner: str, feed: str = "") -> Learned | None:
         """What is known of a figure in this burner, by full name, with this class of feed; None where no batch tells."""

@@ -17,7 +17,21 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from feedstock import Appraisal, Burn, FeedstockError, Heap, InputError, Job, Lot, Problem, UnknownName, appraise
+from feedstock import (
+    Appraisal,
+    BatchRecord,
+    Burn,
+    FeedstockError,
+    Heap,
+    InputError,
+    Job,
+    Lot,
+    Problem,
+    UnknownName,
+    appraise,
+    appraise_lot,
+    learn,
+)
 from feedstock.errors import MOST_PROBLEMS
 
 pytestmark = pytest.mark.property
@@ -628,6 +642,11 @@ def test_a_slip_in_a_program_gets_a_sentence() -> None:
             appraise(heap, **slip)  # type: ignore[arg-type]
     with pytest.raises(InputError, match="was given as figure"):
         appraise(heap).explain(5)  # type: ignore[arg-type]
+    with pytest.raises(InputError, match="a Heap was given as lot"):
+        appraise_lot(heap)  # type: ignore[arg-type]
+    for records in (5, BatchRecord.model_validate({"lots": [oak()], "burn": {"burner": "pit"}, "char": {"volume": "20 L"}})):
+        with pytest.raises(InputError, match="was given as records"):
+            learn(records)  # type: ignore[arg-type]
 
 
 @pytest.mark.property

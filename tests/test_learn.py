@@ -216,6 +216,9 @@ def test_experience_and_appraisal_survive_json_and_disc(tmp_path: Path) -> None:
     experience = learn(EXAMPLE, TABLES)
     experience.save(tmp_path / "own.json")
     assert Experience.read(tmp_path / "own.json") == experience
+    (tmp_path / "later.json").write_text((tmp_path / "own.json").read_text(encoding="utf-8").replace('"schema": 1', '"schema": 99'), encoding="utf-8")
+    with pytest.raises(InputError, match=r"later\.json:2:.*schema 99"):
+        Experience.read(tmp_path / "later.json")
     result = appraise(Heap(lots=[LOT]), BURN, TABLES, experience=experience)
     assert Appraisal.model_validate_json(result.model_dump_json()) == result
 

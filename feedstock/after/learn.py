@@ -75,6 +75,8 @@ def records_of(records: Records) -> list[BatchRecord]:
     """Records from a file, models or mappings. Raises InputError with all problems."""
     if isinstance(records, (str, os.PathLike)):
         return list(read_batches(records))
+    if isinstance(records, BatchRecord) or not isinstance(records, Iterable):
+        raise InputError([Problem("wrong-type", f"a {type(records).__name__} was given as records", "Give a list of BatchRecord, or the path of a file of batches.", "records")])
     out, problems = list[BatchRecord](), list[Problem]()
     for each in records:
         try:
