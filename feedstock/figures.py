@@ -69,6 +69,11 @@ class Origin:
     inherited_from: str = ""
 
 
+UNIT_OF = {"mass": "kg", "length": "m", "volume": "m^3", "density": "kg/m^3", "temperature": "degC", "specific energy": "J/kg",
+           "time": "s", "flow": "m^3/s", "area rate": "kg/m^2/s", "area density": "kg/m^2"}
+"""The SI unit in which a value of a dimension enters a chain; a share has none."""
+
+
 @dataclass(frozen=True, slots=True)
 class Input:
     """One uncertain (or, with equal ends, certain) number that enters a chain; `unit` is its SI unit."""

@@ -10,6 +10,7 @@ from .. import draws
 from ..chain import Bound
 from ..estimate import Estimate, Measured
 from ..figures import (
+    UNIT_OF,
     Chain,
     Doubt,
     Explanation,
@@ -44,9 +45,6 @@ BENDS = (firing.fuel_by_two, firing.fuel_by_three, firing.loaded, firing.longer,
 
 SHARES = ("unburnt", "raw")
 """Given figures that no draw may carry past nothing or past all."""
-
-UNIT_OF = {"mass": "kg", "length": "m", "volume": "m^3", "density": "kg/m^3", "temperature": "degC", "specific energy": "J/kg",
-           "time": "s", "flow": "m^3/s", "area rate": "kg/m^2/s"}
 
 
 @dataclass(slots=True)

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from ..figures import Chain, Figure, Input, Origin, Scale, Step, add, figures, from_moves, run
+from ..figures import UNIT_OF, Chain, Figure, Input, Origin, Scale, Step, add, figures, from_moves, run
 from ..heap import Lot
 from ..percentiles import P95
 from ..physics import load
@@ -20,8 +20,6 @@ from ..tables.methods_load import Binders, Fate, Film, Paint, Preservatives, Soi
 from ..tables.schema import Cell, Contaminant, Load, Material
 from .fate import gate_method, kept_of
 from .limits import Limits
-
-_UNIT_OF = {"length": "m", "density": "kg/m^3", "area density": "kg/m^2"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +62,7 @@ class _Adder:
         where = self.tables.where(kind, full, path).row or full
         low, mid, high = (cell.mid,) * 3 if certain else (cell.low, cell.mid, cell.high)
         key = f"row:{where.replace(':', '/', 1)}/{'/'.join(map(str, path))}"
-        self.inputs[name] = Input(name, low, mid, high, cell.scale, key, self.tables.origin(kind, full, path, cell), _UNIT_OF.get(cell.dimension, "1"))
+        self.inputs[name] = Input(name, low, mid, high, cell.scale, key, self.tables.origin(kind, full, path, cell), UNIT_OF.get(cell.dimension, "1"))
         return name
 
     def known(self, name: str, value: float, text: str, unit: str = "1") -> str:
