@@ -508,6 +508,11 @@ class Doubt:
     origin: Origin
     lot: str = ""
 
+    @property
+    def shows(self) -> bool:
+        """Whether its share is more than nothing when it is told in whole per cents."""
+        return self.share >= 0.005
+
 
 @dataclass(frozen=True, slots=True)
 class Explanation:
@@ -528,7 +533,7 @@ class Explanation:
 
     def __str__(self) -> str:
         lines = [f"{self.figure}: {self.low:.3g} to {self.high:.3g} {self.unit}, likely {self.mid:.3g} {self.unit}"]
-        lines += [f"  {doubt.share:4.0%} of the width: {doubt.name} ({doubt.origin.text})" for doubt in self.inputs if doubt.share >= 0.005]
+        lines += [f"  {doubt.share:4.0%} of the width: {doubt.name} ({doubt.origin.text})" for doubt in self.inputs if doubt.shows]
         return "\n".join(lines)
 
 

@@ -152,9 +152,9 @@ def explanation_text(found: Explanation, units: Units = "metric") -> str:
         lines += [wrapped(f"{name}: likely about {rounded(in_units(Estimate(v, v, v, found.unit), units).mid_value, 0)} {in_units(figure, units).unit}", "  - ") for name, v in found.parts]
         lines.append("")
     lines.append("What makes it uncertain (share of the width)")
-    lines += [text for each in found.inputs if each.share >= 0.005 for text in _doubt(each)]
+    lines += [text for each in found.inputs if each.shows for text in _doubt(each)]
     lines += ["", "Taken as given, or with little doubt"]
-    lines += [text for each in found.inputs if each.share < 0.005 for text in _doubt(each)]
+    lines += [text for each in found.inputs if not each.shows for text in _doubt(each)]
     lines += ["", "Steps"]
     for step in found.steps:
         given = ", ".join(f"{name} {value:.4g}" for name, value in step.inputs)
@@ -169,7 +169,7 @@ def _doubt(each: Doubt) -> Iterator[str]:
     unit = f" {each.unit}" if each.unit not in ("", "1") else ""
     width = f"{each.low:.4g} to {each.high:.4g}, middle " if each.low != each.high else ""
     lot = f" ({each.lot})" if each.lot else ""
-    share = f"{100 * each.share:3.0f} % " if each.share >= 0.005 else ""
+    share = f"{100 * each.share:3.0f} % " if each.shows else ""
     yield wrapped(f"{share}{each.name.replace('_', ' ')}{lot}: {width}{each.mid:.4g}{unit}; {_whence(each)}", "  - ")
 
 
