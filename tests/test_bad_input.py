@@ -340,10 +340,10 @@ def test_one_thing_wrong_in_a_file(case: Case, tmp_path: Path, run_cli: RunCli) 
 def test_a_hostile_file_is_refused_at_once(text: bytes, tmp_path: Path, run_cli: RunCli) -> None:
     path = tmp_path / "heap.yaml"
     path.write_bytes(text)
-    began = time.perf_counter()
+    began = time.process_time()
     status, _, _ = run_cli("appraise", path)
     assert status == 2
-    assert time.perf_counter() - began < 0.5
+    assert time.process_time() - began < 0.5
 
 
 # ---- what is no file, or none that may be read
@@ -395,9 +395,9 @@ def test_an_alias_is_refused_along_with_its_anchor(tmp_path: Path, run_cli: RunC
 def test_aliases_that_multiply_are_refused_at_once(tmp_path: Path, run_cli: RunCli) -> None:
     path = tmp_path / "heap.yaml"
     path.write_text("a: &a [x, x]\n" + "".join(f"{chr(98 + i)}: &{chr(98 + i)} [{', '.join(['*' + chr(97 + i)] * 10)}]\n" for i in range(9)))
-    began = time.perf_counter()
+    began = time.process_time()
     status, out, err = run_cli("appraise", path)
-    assert time.perf_counter() - began < 0.5
+    assert time.process_time() - began < 0.5
     assert (status, out) == (2, "")
     assert "an anchor (&) stands here" in err
     assert "Traceback" not in err
@@ -579,10 +579,10 @@ def written() -> dict[str, Any]:
 @pytest.mark.parametrize("unit", ["9**9**9 kg", "lb", "g", "L", "kg; import os", "", "kg" * 50_000, None, 3, ["kg"]], ids=lambda unit: repr(unit)[:20])
 def test_a_figure_comes_back_in_its_own_unit_only(unit: object, written: dict[str, Any]) -> None:
     text = json.dumps({**written, "char_mass": {**written["char_mass"], "unit": unit}})
-    began = time.perf_counter()
+    began = time.process_time()
     with pytest.raises(ValidationError) as caught:
         Appraisal.model_validate_json(text)
-    assert time.perf_counter() - began < 0.2
+    assert time.process_time() - began < 0.2
     [error] = caught.value.errors()
     assert error["loc"] == ("char_mass",)
     assert "this figure is in kg" in error["msg"] or "is not a unit that is known here" in error["msg"]

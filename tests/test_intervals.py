@@ -17,7 +17,7 @@ import pytest
 from feedstock import Appraisal, Burn, Heap, Lot, appraise
 from feedstock.appraise import lot_names
 from feedstock.chain import ADDED, FIGURES, Bound, bind
-from feedstock.figures import Figure, Input, add, figures, run
+from feedstock.figures import Figure, Input, add, combine, figures, run
 from feedstock.percentiles import by_cumulants, parabola_of
 from feedstock.tables.schema import Burner
 
@@ -560,7 +560,7 @@ def test_what_intervals_cost() -> None:
     found = figures(lot.chain, lot.inputs, wanted)
     bare = best_of(9, lambda: [run(lot.chain, values) for _ in range(50)]) / 50
     moves = best_of(9, lambda: [figures(lot.chain, lot.inputs, wanted) for _ in range(10)]) / 10
-    ends = best_of(9, lambda: [figure.ends for figure in found.values()])
+    ends = best_of(9, lambda: [combine(figure) for figure in found.values()])
     keys = {each.key for each in lot.inputs if not each.certain}
     print(f"{len(lot.chain)} steps, {len(keys)} doubts, {len(wanted)} figures: bare {1e6 * bare:.0f} us, moves {moves / bare:.0f} times that, ends {ends / bare:.0f} times")
     assert moves / bare <= 120
@@ -573,7 +573,6 @@ def by_parabolas(figure: Figure) -> tuple[float, float]:
 
 
 LOTS, CHUNK = 200_000, 2_000
-FLOOR = 200_000
 
 
 @pytest.mark.property
@@ -588,6 +587,7 @@ def test_columns_give_lots_by_the_hundred_thousand() -> None:
     ends = np.empty((len(ADDED), 2, LOTS))
 
     def chunk(start: int) -> list[Input]:
+        """The inputs of the lots from `start` on."""
         stop = start + CHUNK
         inputs = []
         for each in lot.inputs:
@@ -604,8 +604,12 @@ def test_columns_give_lots_by_the_hundred_thousand() -> None:
             for row, name in enumerate(ADDED):
                 ends[row, 0, start:start + CHUNK], ends[row, 1, start:start + CHUNK] = found[name].ends
 
-    seconds = best_of(3, work)
-    print(f"{LOTS / seconds:,.0f} lots a second with intervals")
+    def middles() -> None:
+        for start in range(0, LOTS, CHUNK):
+            run(lot.chain, {each.name: each.mid for each in chunk(start)})
+
+    seconds, bare = best_of(3, work), best_of(3, middles)
+    print(f"{LOTS / seconds:,.0f} lots a second with intervals, {seconds / bare:.0f} times the bare chain on the same columns")
     # a few of them one by one, by the same functions on floats
     for number in (0, CHUNK, LOTS - 1):
         inputs = [replace(each, low=each.low[number % CHUNK], mid=each.mid[number % CHUNK], high=each.high[number % CHUNK]) if each.name in columns else each
@@ -614,4 +618,4 @@ def test_columns_give_lots_by_the_hundred_thousand() -> None:
             alone = figures(lot.chain, inputs, [name])[name]
             assert by_parabolas(alone) == pytest.approx(tuple(ends[row, :, number]), rel=1e-9)
             assert alone.ends == pytest.approx(tuple(ends[row, :, number]), abs=0.05 * (ends[row, 1, number] - ends[row, 0, number]) / 2)
-    assert LOTS / seconds >= FLOOR
+    assert seconds / bare <= 100

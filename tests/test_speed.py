@@ -22,9 +22,9 @@ def best(run: Callable[[], object], times: int = 5) -> float:
     """The quickest of several runs, which is the one least disturbed."""
     found = []
     for _ in range(times):
-        start = time.perf_counter()
+        start = time.process_time()
         run()
-        found.append(time.perf_counter() - start)
+        found.append(time.process_time() - start)
     return min(found)
 
 
@@ -68,13 +68,13 @@ def test_large_sets_load_and_check_in_time_that_grows_with_their_rows(tmp_path: 
     per_row = {}
     for rows in (500, 5_000, 50_000):
         source = TableSource.of(_many(tmp_path, rows))
-        start = time.perf_counter()
+        start = time.process_time()
         tables = load_tables(source, plugins=False)
-        loaded = time.perf_counter() - start
+        loaded = time.process_time() - start
         assert len(tables.rows["materials"]) > rows
-        start = time.perf_counter()
+        start = time.process_time()
         assert check(source, with_panel=False).passed
-        checked = time.perf_counter() - start
+        checked = time.process_time() - start
         base = best(lambda: load_tables.refresh() or load_tables(plugins=False), 2)
         per_row[rows] = ((loaded - base) / rows, checked / rows)
         print(f"{rows} rows: loaded in {loaded:.2f} s, checked in {checked:.2f} s")

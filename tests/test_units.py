@@ -208,9 +208,9 @@ def test_refused_with_what_to_write(text: str, dimension: str, code: str, expect
 @pytest.mark.regression
 @pytest.mark.parametrize("text", ["9**9**9 kg", "9^9^9 kg", "(9)*9 kg", "__import__('os') kg", "10**100000 kg", "1 kg**9**9", "1e" + "9" * 70 + " kg"])
 def test_no_text_is_ever_evaluated(text: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     why = refused(text, "mass")
-    assert time.perf_counter() - start < 0.05
+    assert time.process_time() - start < 0.05
     assert why.code in ("unknown-unit", "not-a-quantity", "not-finite", "no-unit")
 
 

@@ -50,10 +50,10 @@ def test_scalars_are_read_as_they_are_written(text: str) -> None:
 @pytest.mark.regression
 def test_a_bomb_of_aliases_is_refused_at_once() -> None:
     text = "a0: &a0 [x, x]\n" + "".join(f"a{n}: &a{n} [*a{n - 1}, *a{n - 1}, *a{n - 1}, *a{n - 1}]\n" for n in range(1, 30))
-    start = time.perf_counter()
+    start = time.process_time()
     with pytest.raises(InputError):
         read_yaml(text, "t.yaml")
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2
 
 
 @pytest.mark.regression
@@ -141,9 +141,9 @@ def test_twenty_thousand_mutated_files_in_bounded_time_and_memory(tmp_path: Path
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     slowest = 0.0
     for data in mutations(20_000, 20_000):
-        start = time.perf_counter()
+        start = time.process_time()
         _read_only(data, tmp_path / "m.yaml")
-        slowest = max(slowest, time.perf_counter() - start)
+        slowest = max(slowest, time.process_time() - start)
     grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
     print(f"slowest of 20,000 mutated files {slowest:.2f} s, largest memory grown by {grown / 1024:.0f} MB")
     assert slowest < 5
