@@ -8,6 +8,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Iterable
+from functools import cache
 from typing import Any
 
 import pytest
@@ -363,22 +364,29 @@ for line in sys.stdin:
 """
 
 
-@pytest.mark.parametrize("seed", ["0", "4711"])
-def test_another_process_gives_the_same_answer(seed: str) -> None:
-    """A fresh process whose sets and dicts of text hash otherwise writes the same bytes, for a lot of every material and sign."""
+@cache
+def written_here() -> tuple[tuple[str, str], ...]:
+    """A lot of every material and sign, in heaps of eight: what goes in and what comes out, as text."""
     signs, rows = sorted(tables().rows["signs"]), materials()
     specs: list[Spec] = [{"material": name, "mass": "12 kg", "origin": sorted(tables().rows["origins"])[i % 16],
                           "signs": [signs[i % len(signs)], signs[(7 * i + 3) % len(signs)]]} for i, name in enumerate(rows)]
-    cases = [(heap_of(specs[i:i + 8]), Burn(burner=sorted(tables().rows["burners"])[i % 9], vessel=["galvanised"])) for i in range(0, len(specs), 8)]
-    given_lines = "".join(f"{heap.model_dump_json()}\t{burn.model_dump_json()}\n" for heap, burn in cases)
-    ran = subprocess.run([sys.executable, "-c", _AGAIN], input=given_lines, capture_output=True, text=True, check=False,
+    found = []
+    for i in range(0, len(specs), 8):
+        heap, burn = heap_of(specs[i:i + 8]), Burn(burner=sorted(tables().rows["burners"])[i % 9], vessel=["galvanised"])
+        found.append((f"{heap.model_dump_json()}\t{burn.model_dump_json()}\n", appraise(heap, burn, tables()).model_dump_json()))
+    return tuple(found)
+
+
+@pytest.mark.parametrize("seed", ["0", "4711"])
+def test_another_process_gives_the_same_answer(seed: str) -> None:
+    """A fresh process whose sets and dicts of text hash otherwise writes the same bytes."""
+    ran = subprocess.run([sys.executable, "-c", _AGAIN], input="".join(given_line for given_line, _ in written_here()), capture_output=True, text=True, check=False,
                          env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONIOENCODING": "utf-8"}, encoding="utf-8")
     assert ran.returncode == 0, ran.stderr
-    lines = ran.stdout.splitlines()
-    assert len(lines) == len(cases)
-    for (heap, burn), line in zip(cases, lines, strict=True):
-        assert json.loads(appraise(heap, burn, tables()).model_dump_json()) == json.loads(line)
-        assert appraise(heap, burn, tables()).model_dump_json() == line
+    assert len(ran.stdout.splitlines()) == len(written_here())
+    for (_, here), there in zip(written_here(), ran.stdout.splitlines(), strict=True):
+        assert json.loads(here) == json.loads(there)
+        assert here == there
 
 
 @few
