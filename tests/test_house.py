@@ -218,7 +218,7 @@ EXACT = {
     # the smallest moisture that is kept apart from none, so that its log exists
     "physics/moisture.py": {"0.001"},
     # shares under half a per cent are not printed
-    "figures.py": {"0.005"}, "render/screen.py": {"0.005"},
+    "figures.py": {"0.005"},
     # how far analyses may miss 100 %, and from when on a change of the panel is told: thresholds of the checker
     "kit/plausible.py": {"0.025"}, "kit/panel.py": {"0.005"},
 }

@@ -20,6 +20,7 @@ from .wood import own_density
 
 
 def bind_char(b: Builder, burner_row: str, burn: Burn | None, fineness: str, thickness: float) -> None:
+    """Steps that end in `char_yield`, `char_mass`, `char_volume` and `char_carbon`."""
     burner = b.tables.row("burners", burner_row, Burner)
     full, curve = b.tables.method("yield-curve", YieldCurve)
     _temperature(b, burner_row, burner, burn, curve)

@@ -11,6 +11,7 @@ from .builder import Builder
 
 
 def bind_water(b: Builder, burner_row: str) -> None:
+    """Steps that end in `water_to_lose` and, where the row has the elements for it, `water_heat`."""
     burner = b.tables.row("burners", burner_row, Burner)
     b.step("moisture_dry", moisture.dry_basis, "moisture", scale="log")
     b.cell("working_moisture", burner.moisture_ready, "burners", burner_row, ("moisture_ready",), certain=True)

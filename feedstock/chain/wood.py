@@ -14,6 +14,7 @@ from .builder import Builder
 
 
 def own_density(lot: Lot) -> bool:
+    """Whether the density of the solid matter was measured on this lot."""
     return lot.measured is not None and (lot.measured.basic_density is not None or lot.measured.sample is not None)
 
 
