@@ -120,6 +120,7 @@ MOISTURES = [
     oak("reading without basis", "moisture: {reading: 22 %, by: pin}", "4:25", "moisture.reading", "no-basis", "does not say on which basis", "22 % dry"),
     oak("more water than oak holds", "moisture: 300 % dry", "4:15", "moisture", "over-ceiling", "more water than oak can hold", "meters read % dry"),
     oak("all water", "moisture: 100 % wet", "4:15", "moisture", "out-of-range", "is all water or more", "below 100 %"),
+    oak("the wet end more than oak holds", "moisture: 20 to 75 % wet", "4:15", "moisture", "over-ceiling", "'20 to 75 % wet' is more water than oak can hold", "meters read % dry"),
     oak("next to no dry matter", "moisture: 96 % wet", "4:15", "moisture", "over-ceiling", "next to no dry matter", "below 95 % wet"),
     oak("negative moisture", "moisture: -3 % wet", "4:15", "moisture", "out-of-range", "is negative", "0 % or more"),
     oak("moisture in no way", "moisture: {}", "4:15", "moisture", "no-moisture", "in no way", "'22 % wet'"),

@@ -19,6 +19,7 @@ from feedstock.appraise import lot_names
 from feedstock.chain import ADDED, FIGURES, Bound, bind
 from feedstock.figures import Figure, Input, add, combine, figures, run
 from feedstock.percentiles import by_cumulants, parabola_of
+from feedstock.tables.methods import Instruments
 from feedstock.tables.schema import Burner
 
 from .strategies import Spec, tables
@@ -260,6 +261,24 @@ def test_a_parabola_leans_where_it_must(variance: float, third: float) -> None:
     assert t * t + 2 * c * c == pytest.approx(variance)
     most = 8**0.5
     assert (6 * t * t * c + 8 * c**3) / variance**1.5 == pytest.approx(min(max(third, -most), most), abs=1e-6)
+
+
+@pytest.mark.property
+def test_what_was_measured_on_a_sample_enters_as_it_was_measured() -> None:
+    """Mass over volume, each with its own range; a volume without one has the doubt that the tables give to it."""
+    def density(**sample: str) -> tuple[float, float, float]:
+        lot = bound(Lot(material="oak", pieces={"count": 10, "diameter": "60 mm", "length": "1 m"}, moisture="18 % dry", measured={"sample": sample}), "cone pit")
+        found = figures(lot.chain, lot.inputs, ["density"])["density"]
+        return found.ends[0], found.mid, found.ends[1]
+
+    assert density(oven_dry="560 g", volume="0.8 to 1.25 L, likely 1 L") == pytest.approx((560 / 1.25, 560, 560 / 0.8), rel=1e-9)
+    error = tables().method("instruments", Instruments)[1].sample.mid
+    assert density(oven_dry="560 g", volume="1 L") == pytest.approx((560 / (1 + error), 560, 560 / (1 - error)), rel=1e-9)
+    wide = density(oven_dry="450 to 700 g, likely 560 g", volume="0.8 to 1.25 L, likely 1 L")
+    assert wide[0] < 560 / 1.25
+    assert wide[2] > 560 / 0.8
+    # a factor of 1.25 either way for each: the root of two times that on the log scale
+    assert wide[2] / wide[0] == pytest.approx(1.25 ** (2 * math.sqrt(2)), rel=0.01)
 
 
 @pytest.mark.property

@@ -46,7 +46,7 @@ def bind_amount(b: Builder) -> str:
 
 def _take_soil(b: Builder) -> None:
     if b.lot.soil is not None:
-        b.given("soil", b.lot.soil, "soil", "logit", 0.3)
+        b.given("soil", b.lot.soil, "soil", "logit", b.tools.soil.mid)
     elif b.row.soil is not None:
         b.cell("soil", b.row.soil, "materials", b.full, ("soil",))
     else:
@@ -61,7 +61,7 @@ def _pieces_volume(b: Builder, tools: Instruments) -> None:
     b.known("count", float(pieces.count), f"pieces.count: {pieces.count}")
     b.given("length", pieces.length, "pieces.length", error=error)
     if pieces.hollow is not None:
-        b.given("hollow", pieces.hollow, "pieces.hollow", "logit", 0.2)
+        b.given("hollow", pieces.hollow, "pieces.hollow", "logit", tools.hollow.mid)
     else:
         b.known("hollow", 0.0, "no hollow given", kind="assumption")
     if pieces.diameter is not None:
@@ -119,7 +119,7 @@ def _packed_mass(b: Builder, packing: str | None) -> str:
     bulk = b.row.bulk_density
     own = b.lot.measured.bulk_density if b.lot.measured is not None else None
     if own is not None:
-        b.given("bulk_density", own, "measured.bulk_density", error=0.05)
+        b.given("bulk_density", own, "measured.bulk_density", error=b.tools.density.mid)
         return _bulk_mass(b)
     name = packing or ("loose" if "loose" in bulk else row.by_form.get(b.row.form or "", "stacked" if b.lot.stack is not None and b.row.form in ("round", "sawn", "board") else ""))
     ways = Index({f":{key}": each.names for key, each in row.ways.items()})

@@ -15,6 +15,7 @@ from ..figures import UNIT_OF, Chain, Input, Origin, Scale, Step
 from ..heap import Lot
 from ..results_after import Learned
 from ..tables import Tables
+from ..tables.methods import Instruments
 from ..tables.schema import Cell, Material
 
 
@@ -46,6 +47,11 @@ class Builder:
     steps: list[Step] = field(default_factory=list)
     inputs: dict[str, Input] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
+
+    @property
+    def tools(self) -> Instruments:
+        """How far what a person measures lies from the truth."""
+        return self.tables.method("instruments", Instruments)[1]
 
     def step(self, output: str, function: Callable[..., Any], *inputs: str, scale: Scale = "log") -> str:
         self.steps.append(Step(output, function, inputs, scale))

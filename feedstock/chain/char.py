@@ -25,7 +25,7 @@ def bind_char(b: Builder, burner_row: str, burn: Burn | None, fineness: str, thi
     full, curve = b.tables.method("yield-curve", YieldCurve)
     _temperature(b, burner_row, burner, burn, curve)
     if b.lot.measured is not None and b.lot.measured.ash is not None:
-        b.given("ash", b.lot.measured.ash, "measured.ash", "logit", 0.1)
+        b.given("ash", b.lot.measured.ash, "measured.ash", "logit", b.tools.ash.mid)
     elif b.row.ash is not None:
         b.cell("ash", b.row.ash, "materials", b.full, ("ash",))
     else:
@@ -48,7 +48,8 @@ def _temperature(b: Builder, burner_row: str, burner: Burner, burn: Burn | None,
         if said.mid < lowest or said.mid > highest:
             raise InputError([Problem("out-of-range", f"'{said.text}' is outside the {lowest:.0f} to {highest:.0f} degC in which a char yield can be told",
                                       "Give the highest temperature of the char bed in that range, or leave it out.", "burn.temperature")])
-        low, high = (said.low, said.high) if said.low is not None and said.high is not None else (said.mid - 50, said.mid + 50)
+        error = b.tools.temperature.mid
+        low, high = (said.low, said.high) if said.low is not None and said.high is not None else (said.mid - error, said.mid + error)
         origin = Origin("field", f"burn.temperature: {said.text}", field="burn.temperature")
         low, mid, high = max(low, lowest), said.mid, min(high, highest)
     else:

@@ -122,13 +122,13 @@ def _moisture_unknown(b: Builder) -> None:
 
 
 def check_ceiling(b: Builder) -> None:
-    """A moisture that the wood cannot hold is a slip of the pen, not a wet lot."""
+    """A moisture that the wood cannot hold is a slip of the pen, not a wet lot; of a stated range the wet end counts."""
     said = b.lot.moisture
     if said is None:
         return
     cell, stated = b.row.basic_density, said.value or said.reading
     if stated is not None:
-        text, wet = stated.text, as_wet(stated.mid, stated.basis)
+        text, wet = stated.text, as_wet(stated.values[-1], stated.basis)
     elif said.wet is not None and said.oven_dry is not None:
         text, wet = f"{said.wet.text} before, {said.oven_dry.text} oven-dry", 1 - said.oven_dry.mid / said.wet.mid
     else:

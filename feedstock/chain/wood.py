@@ -19,18 +19,18 @@ def own_density(lot: Lot) -> bool:
 
 
 def bind_basic_density(b: Builder) -> None:
-    """Inputs `basic_density` and `decay`; an own measurement stands before the table, and then no decay factor is applied."""
-    if "basic_density" in b.inputs:
+    """`basic_density` and `decay`; an own measurement stands before the table, and then no decay factor is applied."""
+    if "basic_density" in b.inputs or any(step.output == "basic_density" for step in b.steps):
         return
     own = b.lot.measured
     if own is not None and own.basic_density is not None:
-        b.given("basic_density", own.basic_density, "measured.basic_density", error=0.05)
+        b.given("basic_density", own.basic_density, "measured.basic_density", error=b.tools.density.mid)
         b.known("decay", 1.0, "measured density: no decay factor", kind="assumption")
         return
     if own is not None and own.sample is not None:
-        value = own.sample.oven_dry.mid / own.sample.volume.mid
-        text = f"measured.sample: {own.sample.oven_dry.text} in {own.sample.volume.text}"
-        b.add(Input("basic_density", value * 0.93, value, value * 1.07, "log", f"lot:{b.signature}:measured.sample", Origin("field", text, field=f"{b.path}.measured.sample"), "kg/m^3"))
+        b.given("sample_mass", own.sample.oven_dry, "measured.sample.oven_dry")
+        b.given("sample_volume", own.sample.volume, "measured.sample.volume", error=b.tools.sample.mid)
+        b.step("basic_density", density.of_sample, "sample_mass", "sample_volume")
         b.known("decay", 1.0, "measured density: no decay factor", kind="assumption")
         return
     if b.row.basic_density is None:

@@ -33,6 +33,12 @@ def dry_per_volume(basic: Number, decay: Number, dry: Number, shrinkage: float, 
     return WATER * specific_gravity_at(basic / WATER, dry, shrinkage, saturation) * decay
 
 
+@formula("density of a sample", "identity", mass="kg", volume="m^3", result="kg/m^3")
+def of_sample(mass: Number, volume: Number) -> Number:
+    """Oven-dry mass over the volume that the sample had before it was dried."""
+    return mass / volume
+
+
 @formula("basic density left by decay", "identity", basic="kg/m^3", decay="1", result="kg/m^3")
 def decayed(basic: Number, decay: Number) -> Number:
     """Oven-dry mass per green volume of wood that has kept the share `decay` of its density."""

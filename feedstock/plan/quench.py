@@ -13,7 +13,7 @@ from ..heap import Burn
 from ..physics import quench
 from ..results import Citation, Finding, Verdict
 from ..results_burn import Quench
-from ..tables.methods import WoodChar
+from ..tables.methods import Instruments, WoodChar
 from ..tables.methods_fire import Quench as QuenchMethod
 from ..tables.methods_plan import Planning
 from ..tables.names import folded
@@ -58,7 +58,7 @@ def add_quench(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     graph.step("between", quench.between_pieces, "pit_char", "char_packing", "flooded", "quench_water_density")
     graph.step("quench_water", quench.total_water, "boiled", "taken_up", "between", "lost", "quench_water_density")
     if burn.hose is not None:
-        graph.measured("hose", burn.hose, "burn.hose", 0.1)
+        graph.measured("hose", burn.hose, "burn.hose", graph.tables.method("instruments", Instruments)[1].flow.mid)
     else:
         graph.cell("hose", "methods", plan, "hose")
     graph.step("hose_time", quench.hose_time, "quench_water", "hose")

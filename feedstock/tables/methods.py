@@ -160,13 +160,23 @@ class Instrument(Part):
 
 
 class Instruments(Sourced):
-    """How far readings lie from the truth: moisture meters, scales, tapes."""
+    """How far readings lie from the truth: moisture meters, scales, tapes, and what a person measures or judges without a range.
+
+    Of the reading; of the odds for `ash`, `soil` and `hollow`; `temperature` in kelvin.
+    """
 
     kind_: Literal["instruments"] = Field(alias="kind")
     moisture: dict[str, Instrument]
     scale: ExactPoints
     length: ExactPoints
     volume: ExactPoints
+    density: ExactPoints
+    sample: ExactPoints
+    ash: ExactPoints
+    soil: ExactPoints
+    hollow: ExactPoints
+    flow: ExactPoints
+    temperature: Plain
 
 
 class HeatCoefficients(Sourced):
