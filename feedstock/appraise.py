@@ -205,6 +205,8 @@ def _burner(burn: Burn | None, tables: Tables) -> tuple[str, list[str]]:
         row = tables.row("burners", full, Burner)
         if burn.firing is not None and burn.firing not in row.firing:
             raise InputError([Problem("unknown-word", f"{row.display(burn.burner)} is not fired {burn.firing}", f"Write one of {', '.join(row.firing)}.", "burn.firing")])
+        if burn.heaped is not None and (burn.firing or row.firing[0]) == "fed":
+            raise InputError([Problem("not-needed", "a burn that is fed in layers has no heaped load", "Leave heaped out, or write firing: top-lit.", "burn.heaped")])
         return full, []
     full = tables.find("burners", tables.defaults[1].burner, "methods.defaults.burner")
     name = tables.row("burners", full, Burner).display(full)

@@ -93,6 +93,30 @@ def test_measures_that_are_missing() -> None:
 
 
 @pytest.mark.regression
+@pytest.mark.parametrize("burn, field, said", [
+    ({"width": "1 m", "depth": "0.5 m", "length": "2 m"}, "burn.length", "has no length"),
+    ({"burner": "barbecue", "width": "22 in", "length": "30 in", "depth": "8 in"}, "burn.length", "or its volume alone"),
+    ({"burner": "pit", "diameter": "1 m", "depth": "0.5 m", "bottom_length": "40 cm"}, "burn.bottom_length", "diameter, bottom_width, depth"),
+    ({"width": "1 m", "depth": "0.5 m", "heaped": 1.2}, "burn.heaped", "fed in layers has no heaped load"),
+    ({"burner": "campfire", "width": "1 m"}, "burn.depth", "how high it lies"),
+])
+def test_a_measure_that_does_not_belong_is_no_silent_guess(burn: dict[str, Any], field: str, said: str) -> None:
+    with pytest.raises(InputError) as caught:
+        appraise(heap(), Burn(**{"burner": "cone pit", **burn}))
+    assert [problem.field for problem in caught.value.problems] == [field]
+    assert said in str(caught.value)
+
+
+@pytest.mark.regression
+def test_a_volume_beside_measures_counts_and_is_compared() -> None:
+    measures = {"width": "1 m", "depth": "0.5 m"}
+    agrees, other = plan(heap(), volume="130 L", **measures), plan(heap(), volume="400 L", **measures)
+    assert (agrees.vessel_volume.mid_value, other.vessel_volume.mid_value) == pytest.approx((130, 400))
+    assert not any("not that of the measures" in note for note in agrees.notes)
+    assert any("(400 L) is not that of the measures (119 to 143 L)" in note for note in other.notes)
+
+
+@pytest.mark.regression
 def test_proportions() -> None:
     assert not [f for f in plan(heap(), width="1 m", depth="0.5 m").findings if f.code == "proportions"]
     assert [f for f in plan(heap(), width="0.5 m", depth="0.6 m").findings if f.code == "proportions"]

@@ -57,8 +57,13 @@ def has_measures(burn: Burn | None) -> bool:
 
 def what_to_give(burner: Burner, name: str) -> str:
     """The note of a burn without measures."""
-    needed = {"trench": "width, length and depth", "prismoid": "width and depth (and length unless it is square)", "heap": "width and height (as depth)"}
-    return f"there is no plan of the burn without measures: give {needed.get(burner.shape, 'diameter and depth')} of the {name} (inside, at the rim), or its volume"
+    needed = {"trench": "width, length and depth", "prismoid": "width and depth (and length unless it is square)", "heap": "width and height (as depth)", "none": "width and height (as depth)"}
+    where = "" if burner.shape in _OPEN else " (inside, at the rim)"
+    return f"there is no plan of the burn without measures: give {needed.get(burner.shape, 'diameter and depth')} of the {name}{where}, or its volume"
+
+
+_OPEN = ("heap", "none")
+"""Shapes without a wall: their depth is the height at which the fuel lies."""
 
 
 def add_vessel(graph: Graph, burn: Burn, burner: Burner, row: str) -> Vessel:
@@ -68,16 +73,27 @@ def add_vessel(graph: Graph, burn: Burn, burner: Burner, row: str) -> Vessel:
     if burn.volume is not None and not any(getattr(burn, name) is not None for name in MEASURES if name != "volume"):
         return taken.similar(shape)
     names = tuple(taken.dimension(name) for name in shape.dimensions)
+    taken.refuse_others(shape)
     taken.refuse()
     graph.step("vessel_by_measures", shape.full, *names)
     rim = [names[shape.dimensions.index(name)] for name in shape.rim]
     graph.step("rim", shape.rim_area, *rim)
     if burn.volume is not None:
         graph.measured("vessel", burn.volume, "burn.volume", taken.volume_error)
+        _compare(graph, burn)
     else:
         graph.step("vessel", _same_volume, "vessel_by_measures")
     width = _mid(graph, rim[0])
     return Vessel(shape, names, width / _mid(graph, "depth"), shape is HEAP)
+
+
+def _compare(graph: Graph, burn: Burn) -> None:
+    """A volume that was given beside its measures counts; where the two cannot both be right that is said."""
+    measures, said = graph.derive("vessel_by_measures")["vessel_by_measures"], graph.inputs["vessel"]
+    low, high = measures.ends
+    if burn.volume is not None and (high < said.low or said.high < low):
+        graph.notes.append(f"burn: the volume that was given ({burn.volume.text}) is not that of the measures ({1000 * low:.3g} to {1000 * high:.3g} L); "
+                           "the volume was taken, and the measures for the rim and the depth only")
 
 
 @formula("volume of the vessel", "identity", volume="m^3", result="m^3")
@@ -108,6 +124,7 @@ class _Taken:
         _, tools = graph.tables.method("instruments", Instruments)
         self.error, self.volume_error = tools.length.mid, tools.volume.mid
         self.problems: list[Problem] = []
+        self.used: set[str] = set()
 
     def shape(self) -> Shape:
         burn, kind = self.burn, self.burner.shape
@@ -127,8 +144,18 @@ class _Taken:
         if name == "width" and said is None:
             said = burn.diameter
         if said is not None:
-            return self.graph.measured(name, said, f"burn.{name if getattr(burn, name, None) is not None else _asked(name)}", self.error)
+            field_name = name if getattr(burn, name, None) is not None else _asked(name)
+            self.used.add(field_name)
+            return self.graph.measured(name, said, f"burn.{field_name}", self.error)
         return self._default(name)
+
+    def refuse_others(self, shape: Shape) -> None:
+        """A measure that the shape does not have is no measure of this vessel: nothing is left out without a word."""
+        for name in MEASURES:
+            if name != "volume" and name not in self.used and getattr(self.burn, name) is not None:
+                told = [{"bottom_diameter": "bottom_width"}.get(each, each) for each in shape.dimensions]
+                self.problems.append(Problem("not-needed", f"the {self.burner.display(self.row.partition(':')[2])} as it is reckoned here has no {name.replace('_', ' ')}",
+                                             f"Its measures are {', '.join(told)}; give those, or its volume alone.", f"burn.{name}"))
 
     def _default(self, name: str) -> str:
         maker: dict[str, Callable[[], str | None]] = {
@@ -139,7 +166,8 @@ class _Taken:
             return found
         field_name = {"diameter": "diameter", "bottom_diameter": "bottom_width"}.get(name, name)
         self.problems.append(Problem("missing-field", f"the {self.burner.display(self.row.partition(':')[2])} has no {field_name.replace('_', ' ')}",
-                                     f"Give {field_name}: for instance 40 cm, inside.", f"burn.{field_name}"))
+                                     f"Give {field_name}: {'how high it lies, ' if name == 'depth' and self.burner.shape in _OPEN else ''}for instance 40 cm"
+                                     f"{'' if self.burner.shape in _OPEN else ', inside'}.", f"burn.{field_name}"))
         return name
 
     def _length(self) -> str | None:
