@@ -292,7 +292,7 @@ class MoistureDoor(Door):
                               "A wet-basis moisture is below 100 %; a dry-basis one may exceed it: write % dry if that was meant.")
 
     def _examples(self) -> list[str]:
-        return ["22 % wet", "28 % dry", "18 to 25 % dry"]
+        return ["22 % wet", "28 % dry", "18 to 25 % dry", "18 to 25 % dry, likely 20 % dry"]
 
 
 def _custom(code: str, what: str, expected: str, nearest: tuple[str, ...] = (), at: tuple[str | int, ...] = ()) -> Any:

@@ -83,14 +83,15 @@ _IMPERIAL_GALLON = 4.54609e-3
 # dimension: ((spellings, factor to SI, name in pint, offset), ...); the first spelling is the one we print.
 _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
     "mass": (
-        ("kg, kilogram, kilograms, kilo, kilos", 1.0, "kilogram", 0.0),
+        ("kg, kgs, kilogram, kilograms, kilo, kilos", 1.0, "kilogram", 0.0),
         ("g, gram, grams", 1e-3, "gram", 0.0),
         ("t, tonne, tonnes, metric ton, metric tons", 1000.0, "metric_ton", 0.0),
         ("lb, lbs, pound, pounds", _POUND, "pound", 0.0),
         ("oz wt, ounce wt, ounces wt, oz av", _POUND / 16, "ounce", 0.0),
         ("short ton, short tons, US ton, US tons", 2000 * _POUND, "short_ton", 0.0),
         ("long ton, long tons, UK ton, UK tons", 2240 * _POUND, "long_ton", 0.0),
-        ("cwt, hundredweight", 112 * _POUND, "UK_hundredweight", 0.0),
+        ("UK cwt, long cwt, imp cwt", 112 * _POUND, "UK_hundredweight", 0.0),
+        ("US cwt, short cwt", 100 * _POUND, "US_hundredweight", 0.0),
         ("st, stone", 14 * _POUND, "stone", 0.0),
     ),
     "length": (
@@ -184,6 +185,8 @@ _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
 _AMBIGUOUS = {
     "ton": "Write tonne (1000 kg), short ton (2000 lb) or long ton (2240 lb).",
     "tons": "Write tonnes (1000 kg), short tons (2000 lb) or long tons (2240 lb).",
+    "cwt": "Write UK cwt (112 lb) or US cwt (100 lb).",
+    "hundredweight": "Write UK cwt (112 lb) or US cwt (100 lb).",
     "c": "Write degC for degrees Celsius.",
     "f": "Write degF for degrees Fahrenheit.",
     "oz": "Write oz wt for weight or fl oz for liquid.",
@@ -273,8 +276,8 @@ def _read_range(ends: list[str], likely: list[str], dimension: str, text: str) -
     first = f"{ends[0]} {_unit_text(ends[1])}" if bare else ends[0]
     low, _ = _read_one(first, dimension, text)
     if not low < high:
-        raise Refused("inverted-range", f"the range '{shown(text)}' runs from the higher to the lower end, or is empty",
-                      "Write the lower end first, for instance 35 to 45 kg.")
+        raise Refused("inverted-range", f"the range '{shown(text)}' " + ("has no width" if low == high else "runs from the higher to the lower end"),
+                      "Write the one value alone, or two different ends." if low == high else "Write the lower end first, for instance 35 to 45 kg.")
     mid = low / 2 + high / 2
     if likely:
         bare = _NUMBER_RE.fullmatch(likely[0].strip())
@@ -294,6 +297,8 @@ def _cleaned(text: str) -> str:
 
 
 def _refuse_habits(text: str, example: str) -> None:
+    if "±" in text or "+/-" in text or "+-" in text:
+        raise Refused("plus-minus", f"'{shown(text)}' does not say how sure its spread is", "Write the ends between which nine in ten would lie, for instance 35 to 45 kg.")
     comma = _COMMA_RE.search(text)
     if comma:
         # behind a comma three digits are thousands, one or two a decimal comma
@@ -398,15 +403,31 @@ NO_BASIS = ("Write 22 % wet (water as a share of the whole) or 22 % dry (water a
 
 @lru_cache(maxsize=4096)
 def read_moisture(text: str) -> tuple[Reading, str]:
-    """Read `22 % wet`, `18 to 25 % dry`; returns shares on the stated basis and the basis, `wet` or `dry`."""
+    """Read `22 % wet`, `18 to 25 % dry` or `18 to 25 % dry, likely 20 % dry`; returns shares on the stated basis and the basis, `wet` or `dry`.
+
+    The basis stands once, or with every number.
+    """
     clean = _cleaned(text)
     _refuse_habits(clean, "22 % wet")
-    match = _BASIS_RE.match(clean)
-    if not match:
+    body, *likely = _LIKELY_RE.split(clean)
+    parts = [_split_basis(part) for part in (*_RANGE_RE.split(body), *likely)]
+    if all(word is None for _, word in parts):
         raise Refused("no-unit", f"'{shown(text)}' is not a moisture", NO_BASIS)
-    basis = _BASES.get(match.group(3).casefold().strip())
-    if basis is None:
-        said = match.group(3).strip()
-        raise Refused("no-basis", f"'{shown(text)}' does not say on which basis" if not said
-                      else f"'{shown(said)}' is not a basis of moisture", NO_BASIS)
-    return read_quantity(f"{match.group(1)} %", "share"), basis
+    words = [word for _, word in parts if word]
+    if not words:
+        raise Refused("no-basis", f"'{shown(text)}' does not say on which basis", NO_BASIS)
+    unknown = next((word for word in words if word.casefold() not in _BASES), None)
+    if unknown is not None:
+        raise Refused("no-basis", f"'{shown(unknown)}' is not a basis of moisture", NO_BASIS)
+    bases = {_BASES[word.casefold()] for word in words}
+    if len(bases) > 1:
+        raise Refused("two-bases", f"'{shown(text)}' stands on two bases", "Write all of it on one, for instance 18 to 25 % dry.")
+    numbers = [number if word is None else f"{number} %" for number, word in parts]
+    ends, rest = numbers[:len(numbers) - len(likely)], numbers[len(numbers) - len(likely):]
+    return read_quantity(", likely ".join([" to ".join(ends), *rest]), "share"), bases.pop()
+
+
+def _split_basis(part: str) -> tuple[str, str | None]:
+    """What stands before the per cent sign and the basis behind it (maybe none); None where there is no such sign."""
+    match = _BASIS_RE.match(part)
+    return (match.group(1).strip(), match.group(3).strip()) if match else (part, None)
