@@ -45,19 +45,29 @@ def used_sources(row: Row) -> set[str]:
     return found
 
 
-def cells_of(row: Any, path: tuple[str | int, ...] = ()) -> Iterable[tuple[tuple[str | int, ...], Cell]]:
+def cells_of(row: Any) -> list[tuple[tuple[str | int, ...], Cell]]:
     """Every cell of a row with its path."""
-    if isinstance(row, Cell):
-        yield path, row
-    elif isinstance(row, Mapping):
-        for key, value in row.items():
-            yield from cells_of(value, (*path, key))
-    elif isinstance(row, tuple):
-        for index, value in enumerate(row):
-            yield from cells_of(value, (*path, index))
-    elif hasattr(type(row), "model_fields"):
-        for name, info in type(row).model_fields.items():
-            yield from cells_of(getattr(row, name), (*path, info.alias or name))
+    found: list[tuple[tuple[str | int, ...], Cell]] = []
+    _collect(row, (), found)
+    return found
+
+
+def _collect(value: Any, path: tuple[str | int, ...], found: list[tuple[tuple[str | int, ...], Cell]]) -> None:
+    if isinstance(value, Cell):
+        found.append((path, value))
+        return
+    items: Iterable[tuple[str | int, Any]]
+    if isinstance(value, Mapping):
+        items = value.items()
+    elif isinstance(value, tuple):
+        items = enumerate(value)
+    elif hasattr(type(value), "model_fields"):
+        items = [(info.alias or name, getattr(value, name)) for name, info in type(value).model_fields.items()]
+    else:
+        return
+    for key, each in items:
+        if each and not isinstance(each, (str, int, float)):  # most fields of a row are empty, or words
+            _collect(each, (*path, key), found)
 
 
 def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Problem]) -> None:
