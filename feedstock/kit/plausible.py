@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from ..errors import Problem
 from ..tables import Tables
-from ..tables.references import cells_of
 from ..tables.schema import Material
 
 CLOSURE_ERROR = 0.05
@@ -78,9 +77,9 @@ def far_from_class(tables: Tables, sets: Iterable[str], warnings: list[Problem])
         assert isinstance(row, Material)
         if not _touched(tables, full, wanted):
             continue
-        for path, cell in cells_of(row):
-            name = str(path[0])
-            if name not in _COMPARED or tables.where("materials", full, path).set not in wanted or cell.mid <= 0:
+        for name in _COMPARED:
+            cell = getattr(row, name)
+            if cell is None or cell.mid <= 0 or tables.where("materials", full, (name,)).set not in wanted:
                 continue
             span = spans[row.class_ or "", name]
             if span.count < 4:

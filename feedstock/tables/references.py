@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from typing import Any
 
 from ..errors import Problem
@@ -45,14 +45,20 @@ def used_sources(row: Row) -> set[str]:
     return found
 
 
-def cells_of(row: Any) -> list[tuple[tuple[str | int, ...], Cell]]:
-    """Every cell of a row with its path."""
-    found: list[tuple[tuple[str | int, ...], Cell]] = []
-    _collect(row, (), found)
+Path = tuple[str | int, ...]
+
+
+def cells_of(row: Row, of: Container[str] | None = None) -> list[tuple[Path, Cell]]:
+    """Every cell of a row with its path; of the named fields only, where they are named."""
+    found: list[tuple[Path, Cell]] = []
+    for name, info in type(row).model_fields.items():
+        key = info.alias or name
+        if of is None or key in of:
+            _collect(getattr(row, name), (key,), found)
     return found
 
 
-def _collect(value: Any, path: tuple[str | int, ...], found: list[tuple[tuple[str | int, ...], Cell]]) -> None:
+def _collect(value: Any, path: Path, found: list[tuple[Path, Cell]]) -> None:
     if isinstance(value, Cell):
         found.append((path, value))
         return
@@ -66,7 +72,7 @@ def _collect(value: Any, path: tuple[str | int, ...], found: list[tuple[tuple[st
     else:
         return
     for key, each in items:
-        if each and not isinstance(each, (str, int, float)):  # most fields of a row are empty, or words
+        if each and not isinstance(each, (str, int, float)):  # most of what stands in a row is empty, or words
             _collect(each, (*path, key), found)
 
 
@@ -83,10 +89,7 @@ def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Prob
         for key in each.source:
             if key not in sources:
                 problems.append(raw.problem("unknown-source", f"there is no source '{key}'", "Add it under `sources`.", ("settles", number, "source"), Index({f":{s}": [] for s in sources}).nearest(key)))
-    own = set(raw.data)
-    for path, cell in cells_of(row):
-        if str(path[0]) not in own:
-            continue  # inherited: reported where it stands
+    for path, cell in cells_of(row, of=raw.data):  # what is inherited is reported where it stands
         for key in cell.source:
             if key not in sources:
                 problems.append(raw.problem("unknown-source", f"there is no source '{key}'", "Add it under `sources`.", (*path, "source"), Index({f":{s}": [] for s in sources}).nearest(key)))
