@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
+from ..chain import FigureOf
 from ..errors import UnknownName
 from ..estimate import Estimate
 from ..figures import Explanation, Figure, Input, add, formula, run
@@ -32,29 +33,20 @@ from .vessel import Vessel, add_vessel, has_measures, what_to_give
 _MINUTE = 60.0
 
 
-@dataclass(frozen=True, slots=True)
-class PlanFigure:
-    """A figure of the plan: the step that gives it, its unit and the factor from SI."""
-
-    output: str
-    unit: str
-    factor: float
-
-
-PLAN_FIGURES: dict[str, PlanFigure] = {
-    "vessel_volume": PlanFigure("vessel", "L", 1000),
-    "char_volume": PlanFigure("burn_char", "L", 1000),
-    "char_mass": PlanFigure("burn_char_mass", "kg", 1),
-    "fill": PlanFigure("fill_share", "%", 100),
-    "left_over": PlanFigure("left_over", "kg", 1),
-    "loads": PlanFigure("loads", "1", 1),
-    "duration": PlanFigure("duration", "min", 1 / _MINUTE),
-    "hold_back": PlanFigure("hold_back", "kg", 1),
-    "unburnt": PlanFigure("unburnt", "%", 100),
-    "raw": PlanFigure("raw", "%", 100),
-    "quench_water": PlanFigure("quench_water", "L", 1000),
-    "have_ready": PlanFigure("quench_water", "L", 1000),
-    "hose_time": PlanFigure("hose_time", "min", 1 / _MINUTE),
+PLAN_FIGURES: dict[str, FigureOf] = {
+    "vessel_volume": FigureOf("vessel", "L", 1000),
+    "char_volume": FigureOf("burn_char", "L", 1000),
+    "char_mass": FigureOf("burn_char_mass", "kg", 1),
+    "fill": FigureOf("fill_share", "%", 100),
+    "left_over": FigureOf("left_over", "kg", 1),
+    "loads": FigureOf("loads", "1", 1),
+    "duration": FigureOf("duration", "min", 1 / _MINUTE),
+    "hold_back": FigureOf("hold_back", "kg", 1),
+    "unburnt": FigureOf("unburnt", "%", 100),
+    "raw": FigureOf("raw", "%", 100),
+    "quench_water": FigureOf("quench_water", "L", 1000),
+    "have_ready": FigureOf("quench_water", "L", 1000),
+    "hose_time": FigureOf("hose_time", "min", 1 / _MINUTE),
 }
 
 SUMS = {"total_dry": "dry_mass", "total_char_mass": "char_mass", "total_char": "char_volume", "total_wood": "wood_volume", "total_loose": "loose_volume",
