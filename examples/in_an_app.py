@@ -22,11 +22,28 @@ def told(path: Path) -> list[str]:
 
 def main() -> None:
     tables = load_tables()
-    heap = Heap(lots=[
-        Lot(name="limbs", material="apple", mass="35 to 45 kg", moisture="18 % wet", origin="own trees"),
-        Lot(name="pallet", material="pallet wood", mass="12 kg", moisture="14 % wet", origin="pallet", signs=["no mark"]),
-    ])
-    result = appraise(heap, burn=Burn(burner="kettle", diameter="90 cm", depth="40 cm"), tables=tables)
+    heap = Heap(
+        lots=[
+            Lot(
+                name="limbs",
+                material="apple",
+                mass="35 to 45 kg",
+                moisture="18 % wet",
+                origin="own trees",
+            ),
+            Lot(
+                name="pallet",
+                material="pallet wood",
+                mass="12 kg",
+                moisture="14 % wet",
+                origin="pallet",
+                signs=["no mark"],
+            ),
+        ]
+    )
+    result = appraise(
+        heap, burn=Burn(burner="kettle", diameter="90 cm", depth="40 cm"), tables=tables
+    )
     for lot in result.lots:
         print(f"{lot.name}: {lot.verdict}")
         for finding in lot.findings:

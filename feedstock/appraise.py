@@ -9,7 +9,15 @@ from typing import Any
 
 from . import results
 from .chain import ADDED, FIGURES, Bound, bind
-from .errors import FeedstockError, InputError, Problem, TableError, UnknownName, nearest_names, shown
+from .errors import (
+    FeedstockError,
+    InputError,
+    Problem,
+    TableError,
+    UnknownName,
+    nearest_names,
+    shown,
+)
 from .estimate import Estimate
 from .figures import Explanation, Figure, add, explain, figures, run
 from .heap import Burn, Heap, Lot, place_of
@@ -18,7 +26,16 @@ from .plan.burn import PLAN_FIGURES, explain_plan, plan_of
 from .plan.fuel import Fuel
 from .plan.gather import CONFIDENCE, gather_from, read_target
 from .results import Appraisal as Appraisal
-from .results import Citation, ElementContent, Finding, Inputs, LotAppraisal, TableUse, Total, Verdict
+from .results import (
+    Citation,
+    ElementContent,
+    Finding,
+    Inputs,
+    LotAppraisal,
+    TableUse,
+    Total,
+    Verdict,
+)
 from .results_after import Experience, own_batches
 from .results_burn import Gathering
 from .rules.cautions import cautions_for
@@ -50,8 +67,13 @@ class _Lot:
     elements: tuple[ElementContent, ...] = ()
 
 
-def appraise(heap: Heap, burn: Burn | None = None, tables: Tables | None = None, limits: str | None = None,
-             experience: Experience | None = None) -> Appraisal:
+def appraise(
+    heap: Heap,
+    burn: Burn | None = None,
+    tables: Tables | None = None,
+    limits: str | None = None,
+    experience: Experience | None = None,
+) -> Appraisal:
     """Appraise a heap: for each lot whether it is fit, why, and how much char it will give, each figure a 90 % interval.
 
     Without `burn` a generic open flame-fed pit is assumed, and said. Without `tables` the reference tables and those of
@@ -61,34 +83,73 @@ def appraise(heap: Heap, burn: Burn | None = None, tables: Tables | None = None,
     """
     _check_types(heap, burn, tables, limits, experience)
     try:
-        return _appraise(heap, burn, tables if tables is not None else load_tables(), limits, experience)
+        return _appraise(
+            heap, burn, tables if tables is not None else load_tables(), limits, experience
+        )
     except FeedstockError as why:
         raise _placed(why, place_of(heap)) from None
 
 
-def _check_types(heap: object, burn: object, tables: object, limits: object = None, experience: object = None) -> None:
+def _check_types(
+    heap: object, burn: object, tables: object, limits: object = None, experience: object = None
+) -> None:
     """A slip in a program deserves a sentence as much as one in a file."""
     wrong = []
-    for field, value, model, remedy in (("heap", heap, Heap, "Give a Heap: Heap(lots=[Lot(...)]), or Heap.read(path)."), ("burn", burn, Burn, "Give a Burn: Burn(burner='pit')."),
-                                        ("tables", tables, Tables, "Give what load_tables(path or dict) returns."),
-                                        ("limits", limits, str, "Give the name of a set of limits, for instance 'EBC-Agro'."),
-                                        ("experience", experience, Experience, "Give what learn(...) returns, or Experience.read(path).")):
+    for field, value, model, remedy in (
+        ("heap", heap, Heap, "Give a Heap: Heap(lots=[Lot(...)]), or Heap.read(path)."),
+        ("burn", burn, Burn, "Give a Burn: Burn(burner='pit')."),
+        ("tables", tables, Tables, "Give what load_tables(path or dict) returns."),
+        ("limits", limits, str, "Give the name of a set of limits, for instance 'EBC-Agro'."),
+        (
+            "experience",
+            experience,
+            Experience,
+            "Give what learn(...) returns, or Experience.read(path).",
+        ),
+    ):
         if not isinstance(value, model) and not (value is None and field != "heap"):
-            wrong.append(Problem("wrong-type", f"a {type(value).__name__} was given as {field}", remedy, field))
+            wrong.append(
+                Problem(
+                    "wrong-type", f"a {type(value).__name__} was given as {field}", remedy, field
+                )
+            )
     if wrong:
         raise InputError(wrong)
 
 
-def appraise_lot(lot: Lot, burn: Burn | None = None, tables: Tables | None = None, limits: str | None = None,
-                 experience: Experience | None = None) -> LotAppraisal:
+def appraise_lot(
+    lot: Lot,
+    burn: Burn | None = None,
+    tables: Tables | None = None,
+    limits: str | None = None,
+    experience: Experience | None = None,
+) -> LotAppraisal:
     """One lot alone, equal to the same lot in a heap. Raises as `appraise` does."""
     if not isinstance(lot, Lot):
-        raise InputError([Problem("wrong-type", f"a {type(lot).__name__} was given as lot", "Give a Lot: Lot(material='oak', mass='20 kg').", "lot")])
+        raise InputError(
+            [
+                Problem(
+                    "wrong-type",
+                    f"a {type(lot).__name__} was given as lot",
+                    "Give a Lot: Lot(material='oak', mass='20 kg').",
+                    "lot",
+                )
+            ]
+        )
     return appraise(Heap(lots=[lot]), burn, tables, limits, experience).lots[0]
 
 
-def gather(target: Any, heap: Heap, burn: Burn | None = None, tables: Tables | None = None, limits: str | None = None, *,
-           experience: Experience | None = None, confidence: float = CONFIDENCE, whole_loads: bool = False) -> Gathering:
+def gather(
+    target: Any,
+    heap: Heap,
+    burn: Burn | None = None,
+    tables: Tables | None = None,
+    limits: str | None = None,
+    *,
+    experience: Experience | None = None,
+    confidence: float = CONFIDENCE,
+    whole_loads: bool = False,
+) -> Gathering:
     """What to take from a heap for a wanted amount of char (`60 L`, `8 kg`, `5 kg carbon`) with a stated confidence.
 
     Only lots that are ready are taken, those with the fewest doubts and the driest first, in whole loads of the burn if asked.
@@ -99,38 +160,98 @@ def gather(target: Any, heap: Heap, burn: Burn | None = None, tables: Tables | N
     tables = tables if tables is not None else load_tables()
     found = appraise(heap, burn, tables, limits, experience)
     try:
-        return gather_from(wanted, _fuels_of(found, tables), heap, burn, tables, _burner(burn, tables)[0], confidence, whole_loads)
+        return gather_from(
+            wanted,
+            _fuels_of(found, tables),
+            heap,
+            burn,
+            tables,
+            _burner(burn, tables)[0],
+            confidence,
+            whole_loads,
+        )
     except FeedstockError as why:
         raise _placed(why, place_of(heap)) from None
 
 
-def _fuel(name: str, lot: Lot, full: str, bound: Bound, verdict: Verdict, findings: Iterable[Finding], tables: Tables) -> Fuel:
+def _fuel(
+    name: str,
+    lot: Lot,
+    full: str,
+    bound: Bound,
+    verdict: Verdict,
+    findings: Iterable[Finding],
+    tables: Tables,
+) -> Fuel:
     row = tables.material(full)
-    concerns = sum(2 - each.cleared for each in findings if each.axis in ("contamination", "handling"))
+    concerns = sum(
+        2 - each.cleared for each in findings if each.axis in ("contamination", "handling")
+    )
     return Fuel(name, lot, full, bound, verdict, row.class_ or "", row.form or "", concerns)
 
 
 def _fuels_of(appraisal: Appraisal, tables: Tables) -> list[Fuel]:
     burn = appraisal.inputs.burn
     burner_row, _ = _burner(burn, tables)
-    return [_fuel(result.name, lot, result.row, bind(lot, result.row, tables, burner_row, burn, f"lots[{index}]", appraisal.inputs.experience), result.verdict, result.findings, tables)
-            for index, (lot, result) in enumerate(zip(appraisal.inputs.heap.lots, appraisal.lots, strict=True))]
+    return [
+        _fuel(
+            result.name,
+            lot,
+            result.row,
+            bind(
+                lot,
+                result.row,
+                tables,
+                burner_row,
+                burn,
+                f"lots[{index}]",
+                appraisal.inputs.experience,
+            ),
+            result.verdict,
+            result.findings,
+            tables,
+        )
+        for index, (lot, result) in enumerate(
+            zip(appraisal.inputs.heap.lots, appraisal.lots, strict=True)
+        )
+    ]
 
 
-def _explain_burn(appraisal: Appraisal, figure: str, tables: Tables, burner_row: str) -> Explanation:
+def _explain_burn(
+    appraisal: Appraisal, figure: str, tables: Tables, burner_row: str
+) -> Explanation:
     name, burn = figure.partition(".")[2], appraisal.inputs.burn
     known = list(PLAN_FIGURES) if appraisal.burn is not None else []
     if appraisal.burn is not None and burn is not None and name in PLAN_FIGURES:
         try:
-            return explain_plan(figure, _fuels_of(appraisal, tables), burn, tables, burner_row, appraisal.inputs.notes)
+            return explain_plan(
+                figure,
+                _fuels_of(appraisal, tables),
+                burn,
+                tables,
+                burner_row,
+                appraisal.inputs.notes,
+            )
         except KeyError:
             known = ["vessel_volume"]
-    raise UnknownName([Problem("unknown-figure", f"there is no figure '{shown(figure)}'",
-                               f"Figures of this plan: {', '.join(f'burn.{each}' for each in known)}." if known else "There is no plan of the burn: give its burner and its measures.",
-                               figure, nearest=nearest_names(name, known))])
+    raise UnknownName(
+        [
+            Problem(
+                "unknown-figure",
+                f"there is no figure '{shown(figure)}'",
+                f"Figures of this plan: {', '.join(f'burn.{each}' for each in known)}."
+                if known
+                else "There is no plan of the burn: give its burner and its measures.",
+                figure,
+                nearest=nearest_names(name, known),
+            )
+        ]
+    )
 
 
-def _appraise(heap: Heap, burn: Burn | None, tables: Tables, limits: str | None, experience: Experience | None) -> Appraisal:
+def _appraise(
+    heap: Heap, burn: Burn | None, tables: Tables, limits: str | None, experience: Experience | None
+) -> Appraisal:
     try:
         burner_row, notes = _burner(burn, tables)
         limit_set = limits_in_use(tables, limits)
@@ -143,10 +264,27 @@ def _appraise(heap: Heap, burn: Burn | None, tables: Tables, limits: str | None,
         each.verdict = verdict_of(each.findings)
     general = _table_findings(tables)
     verdict = max(each.verdict for each in lots)
-    mixed = mixed_result(max(verdict, verdict_of(general)), [each.loaded for each in lots if each.loaded is not None], [each.elements for each in lots], limit_set, tables)
+    mixed = mixed_result(
+        max(verdict, verdict_of(general)),
+        [each.loaded for each in lots if each.loaded is not None],
+        [each.elements for each in lots],
+        limit_set,
+        tables,
+    )
     cautions = cautions_for(burner_row, burn, [each.evidence for each in lots], tables)
-    notes += [f"{each.name}: {note}" for each in lots for note in each.bound.notes] + _unit_notes(heap, burn)
-    plan, plan_notes = plan_of([_fuel(each.name, each.lot, each.full, each.bound, each.verdict, each.findings, tables) for each in lots], burn, tables, burner_row, cautions)
+    notes += [f"{each.name}: {note}" for each in lots for note in each.bound.notes] + _unit_notes(
+        heap, burn
+    )
+    plan, plan_notes = plan_of(
+        [
+            _fuel(each.name, each.lot, each.full, each.bound, each.verdict, each.findings, tables)
+            for each in lots
+        ],
+        burn,
+        tables,
+        burner_row,
+        cautions,
+    )
     notes += plan_notes + own_batches(experience, burner_row)
     char_lots = [each for each in lots if each.verdict is not Verdict.KEEP_OUT]
     ready = [each for each in lots if each.verdict is Verdict.READY]
@@ -154,14 +292,35 @@ def _appraise(heap: Heap, burn: Burn | None, tables: Tables, limits: str | None,
     found = Appraisal(
         burner=tables.row("burners", burner_row, Burner).display(burner_row.partition(":")[2]),
         lots=tuple(_lot_result(each, tables) for each in lots),
-        dry_mass=total(char_lots, "dry_mass"), char_mass=total(char_lots, "char_mass"), char_volume=total(char_lots, "char_volume"),
-        char_carbon=total(char_lots, "char_carbon"), char_mass_ready=total(ready, "char_mass"), char_volume_ready=total(ready, "char_volume"),
-        by_verdict={v: _by_verdict(v, lots, total) for v in Verdict if any(each.verdict is v for each in lots)},
-        verdict=verdict, verdict_mixed=mixed.verdict, mixed=mixed,
+        dry_mass=total(char_lots, "dry_mass"),
+        char_mass=total(char_lots, "char_mass"),
+        char_volume=total(char_lots, "char_volume"),
+        char_carbon=total(char_lots, "char_carbon"),
+        char_mass_ready=total(ready, "char_mass"),
+        char_volume_ready=total(ready, "char_volume"),
+        by_verdict={
+            v: _by_verdict(v, lots, total)
+            for v in Verdict
+            if any(each.verdict is v for each in lots)
+        },
+        verdict=verdict,
+        verdict_mixed=mixed.verdict,
+        mixed=mixed,
         findings=(*general, *(f for each in lots for f in each.findings)),
-        cautions=cautions, burn=plan,
-        inputs=Inputs(heap=heap, burn=burn, limits=limits, methods=dict(tables.use), notes=tuple(dict.fromkeys(notes)), experience=experience),
-        tables=tuple(TableUse(name=s.name, version=s.version, digest=s.digest) for s in tables.sets), digest=tables.digest,
+        cautions=cautions,
+        burn=plan,
+        inputs=Inputs(
+            heap=heap,
+            burn=burn,
+            limits=limits,
+            methods=dict(tables.use),
+            notes=tuple(dict.fromkeys(notes)),
+            experience=experience,
+        ),
+        tables=tuple(
+            TableUse(name=s.name, version=s.version, digest=s.digest) for s in tables.sets
+        ),
+        digest=tables.digest,
     )
     found.__dict__["_tables"] = tables
     return found
@@ -172,7 +331,11 @@ def _with_those_of_lots(why: FeedstockError, heap: Heap, tables: Tables) -> Feed
     try:
         _bound_lots(heap, None, tables, _burner(None, tables)[0])
     except FeedstockError as lots:
-        kind = UnknownName if isinstance(why, UnknownName) and isinstance(lots, UnknownName) else InputError
+        kind = (
+            UnknownName
+            if isinstance(why, UnknownName) and isinstance(lots, UnknownName)
+            else InputError
+        )
         return kind((*why.problems, *lots.problems), why.left_out + lots.left_out)
     return why
 
@@ -186,7 +349,11 @@ def _placed(why: FeedstockError, located: Located | None) -> FeedstockError:
         path = parsed_path(problem.field)
         # what was given beside the file (a burn, the limits) stands nowhere in it
         place = located.place(path) if problem.file is None and path[:1] in located.places else None
-        problems.append(replace(problem, file=located.file, line=place[0], column=place[1]) if place else problem)
+        problems.append(
+            replace(problem, file=located.file, line=place[0], column=place[1])
+            if place
+            else problem
+        )
     problems.sort(key=lambda problem: (problem.line or 0, problem.column or 0))
     return type(why)(problems, why.left_out)
 
@@ -204,9 +371,27 @@ def _burner(burn: Burn | None, tables: Tables) -> tuple[str, list[str]]:
             raise UnknownName(unknown)
         row = tables.row("burners", full, Burner)
         if burn.firing is not None and burn.firing not in row.firing:
-            raise InputError([Problem("unknown-word", f"{row.display(burn.burner)} is not fired {burn.firing}", f"Write one of {', '.join(row.firing)}.", "burn.firing")])
+            raise InputError(
+                [
+                    Problem(
+                        "unknown-word",
+                        f"{row.display(burn.burner)} is not fired {burn.firing}",
+                        f"Write one of {', '.join(row.firing)}.",
+                        "burn.firing",
+                    )
+                ]
+            )
         if burn.heaped is not None and (burn.firing or row.firing[0]) == "fed":
-            raise InputError([Problem("not-needed", "a burn that is fed in layers has no heaped load", "Leave heaped out, or write firing: top-lit.", "burn.heaped")])
+            raise InputError(
+                [
+                    Problem(
+                        "not-needed",
+                        "a burn that is fed in layers has no heaped load",
+                        "Leave heaped out, or write firing: top-lit.",
+                        "burn.heaped",
+                    )
+                ]
+            )
         return full, []
     full = tables.find("burners", tables.defaults[1].burner, "methods.defaults.burner")
     name = tables.row("burners", full, Burner).display(full)
@@ -234,7 +419,13 @@ def lot_names(heap: Heap) -> list[str]:
     return out
 
 
-def _bound_lots(heap: Heap, burn: Burn | None, tables: Tables, burner_row: str, experience: Experience | None = None) -> list[_Lot]:
+def _bound_lots(
+    heap: Heap,
+    burn: Burn | None,
+    tables: Tables,
+    burner_row: str,
+    experience: Experience | None = None,
+) -> list[_Lot]:
     problems: list[Problem] = []
     kinds: set[type[FeedstockError]] = set()
     lots: list[_Lot] = []
@@ -244,7 +435,16 @@ def _bound_lots(heap: Heap, burn: Burn | None, tables: Tables, burner_row: str, 
             evidence = evidence_of(lot, burn, tables, path)
             bound = bind(lot, evidence.material, tables, burner_row, burn, path, experience)
             wanted = [*(FIGURES[f].output for f in bound.figures), "carbon_kept"]
-            lots.append(_Lot(lot, name, evidence.material, bound, figures(bound.chain, bound.inputs, wanted), evidence))
+            lots.append(
+                _Lot(
+                    lot,
+                    name,
+                    evidence.material,
+                    bound,
+                    figures(bound.chain, bound.inputs, wanted),
+                    evidence,
+                )
+            )
         except FeedstockError as why:
             problems.extend(why.problems)
             kinds.add(type(why))
@@ -256,12 +456,18 @@ def _bound_lots(heap: Heap, burn: Burn | None, tables: Tables, burner_row: str, 
 def estimate_of(figure: Figure, unit: str, factor: float) -> Estimate:
     """A figure in its public unit."""
     low, high = figure.ends
-    return Estimate(min(low, figure.mid) * factor, figure.mid * factor, max(high, figure.mid) * factor, unit)
+    return Estimate(
+        min(low, figure.mid) * factor, figure.mid * factor, max(high, figure.mid) * factor, unit
+    )
 
 
 def _estimate(each: _Lot, name: str) -> Estimate | None:
     about = FIGURES[name]
-    return estimate_of(each.figures[about.output], about.unit, about.factor) if name in each.bound.figures else None
+    return (
+        estimate_of(each.figures[about.output], about.unit, about.factor)
+        if name in each.bound.figures
+        else None
+    )
 
 
 def _sure(each: _Lot, name: str) -> Estimate:
@@ -279,7 +485,11 @@ class _Totals:
     def __call__(self, lots: Sequence[_Lot], name: str) -> Estimate:
         about, key = FIGURES[name], (name, tuple(map(id, lots)))
         if key not in self._known:
-            self._known[key] = estimate_of(add(each.figures[about.output] for each in lots if name in each.bound.figures), about.unit, about.factor)
+            self._known[key] = estimate_of(
+                add(each.figures[about.output] for each in lots if name in each.bound.figures),
+                about.unit,
+                about.factor,
+            )
         return self._known[key]
 
 
@@ -295,10 +505,16 @@ def _load(each: _Lot, limits: Limits | None, tables: Tables) -> None:
     """The elements of a lot: what its suspicions bring and what is there by nature."""
     doubts = suspected(each.evidence, tables)
     bound = each.bound.before or each.bound
-    each.loaded = bind_elements(each.lot, each.full, bound.chain, bound.inputs, doubts, limits, tables)
+    each.loaded = bind_elements(
+        each.lot, each.full, bound.chain, bound.inputs, doubts, limits, tables
+    )
     if each.loaded is not None:
-        suspect_site = any(tables.row("contaminants", full, Contaminant).background_decides for full, _ in doubts)
-        each.elements = contents(each.loaded, tables.material(each.full).accumulates, suspect_site, limits)
+        suspect_site = any(
+            tables.row("contaminants", full, Contaminant).background_decides for full, _ in doubts
+        )
+        each.elements = contents(
+            each.loaded, tables.material(each.full).accumulates, suspect_site, limits
+        )
 
 
 def _element_findings(each: _Lot, tables: Tables, limits: Limits | None) -> Iterator[Finding]:
@@ -308,59 +524,127 @@ def _element_findings(each: _Lot, tables: Tables, limits: Limits | None) -> Iter
     ash = tables.material(each.full).ash
     if ash is not None:
         where = tables.where("materials", each.full, ("ash",)).set
-        high = ash_finding(each.loaded.figures["ash_in_char"], cited(ash, tables, where), tables, each.name)
+        high = ash_finding(
+            each.loaded.figures["ash_in_char"], cited(ash, tables, where), tables, each.name
+        )
         if high is not None:
             yield high
 
 
-def _findings(each: _Lot, tables: Tables, burner_row: str, limits: Limits | None) -> tuple[Finding, ...]:
-    found = [*contamination_findings(each.evidence, tables, each.name), *_element_findings(each, tables, limits)]
+def _findings(
+    each: _Lot, tables: Tables, burner_row: str, limits: Limits | None
+) -> tuple[Finding, ...]:
+    found = [
+        *contamination_findings(each.evidence, tables, each.name),
+        *_element_findings(each, tables, limits),
+    ]
     high_over = tables.defaults[1].high_over.mid
-    wet = moisture_finding(_sure(each, "moisture"), burner_row, tables, each.name, high_over, _sure(each, "water_to_lose"))
+    wet = moisture_finding(
+        _sure(each, "moisture"),
+        burner_row,
+        tables,
+        each.name,
+        high_over,
+        _sure(each, "water_to_lose"),
+    )
     if wet is not None:
         found.append(wet)
     if each.bound.moisture_known == "unknown":
         cells = tables.material(each.full).moisture
         first = next(iter(cells.values()))
         where = tables.where("materials", each.full, ("moisture",)).set
-        found.append(unstated_moisture(each.name, tables.material(each.full).display(each.lot.material), cited(first, tables, where)))
+        found.append(
+            unstated_moisture(
+                each.name,
+                tables.material(each.full).display(each.lot.material),
+                cited(first, tables, where),
+            )
+        )
     soil = _soil(each, tables)
     if soil is not None:
         found.append(soil)
-    return tuple(sorted(found, key=lambda f: (-f.permits.position, f.cleared, f.axis != "contamination", f.code)))
+    return tuple(
+        sorted(
+            found, key=lambda f: (-f.permits.position, f.cleared, f.axis != "contamination", f.code)
+        )
+    )
 
 
 def _soil(each: _Lot, tables: Tables) -> Finding | None:
     row = tables.material(each.full)
     said = each.lot.soil
-    if row.class_ not in ("hardwood", "softwood") and (said is None or said.mid <= tables.defaults[1].ash_warning.mid):
+    if row.class_ not in ("hardwood", "softwood") and (
+        said is None or said.mid <= tables.defaults[1].ash_warning.mid
+    ):
         return None
     values = run(each.bound.chain, {i.name: i.mid for i in each.bound.inputs})
     ash = 100 * (values["ash"] + values.get("soil", 0.0))
     limit_cell: Cell = tables.defaults[1].ash_warning
     if ash <= 100 * limit_cell.mid:
         return None
-    return soil_finding(each.name, ash, 100 * limit_cell.mid, cited(limit_cell, tables, "reference"))
+    return soil_finding(
+        each.name, ash, 100 * limit_cell.mid, cited(limit_cell, tables, "reference")
+    )
 
 
 def _lot_result(each: _Lot, tables: Tables) -> LotAppraisal:
     out = each.verdict is Verdict.KEEP_OUT
     density = _estimate(each, "density")
     carbon = 0.0 if out else 100 * each.figures["carbon_kept"].mid
-    char = {name: None if out else _estimate(each, name) for name in ("char_yield", "char_mass", "char_volume", "char_carbon")}
+    char = {
+        name: None if out else _estimate(each, name)
+        for name in ("char_yield", "char_mass", "char_volume", "char_carbon")
+    }
     return LotAppraisal(
-        name=each.name, material=tables.material(each.full).display(each.full.partition(":")[2]), row=each.full, verdict=each.verdict,
-        scores=scores(tables, _sure(each, "moisture").mid_value, density.mid_value if density else None, carbon, each.findings, each.verdict),
-        moisture=_sure(each, "moisture"), moisture_dry=_sure(each, "moisture_dry"), density=density, dry_mass=_sure(each, "dry_mass"), **char,
-        water_to_lose=_sure(each, "water_to_lose"), water_heat=_estimate(each, "water_heat"), findings=each.findings, notes=each.bound.notes, elements=each.elements)
+        name=each.name,
+        material=tables.material(each.full).display(each.full.partition(":")[2]),
+        row=each.full,
+        verdict=each.verdict,
+        scores=scores(
+            tables,
+            _sure(each, "moisture").mid_value,
+            density.mid_value if density else None,
+            carbon,
+            each.findings,
+            each.verdict,
+        ),
+        moisture=_sure(each, "moisture"),
+        moisture_dry=_sure(each, "moisture_dry"),
+        density=density,
+        dry_mass=_sure(each, "dry_mass"),
+        **char,
+        water_to_lose=_sure(each, "water_to_lose"),
+        water_heat=_estimate(each, "water_heat"),
+        findings=each.findings,
+        notes=each.bound.notes,
+        elements=each.elements,
+    )
 
 
 def _table_findings(tables: Tables) -> tuple[Finding, ...]:
     """What is to be said of the tables themselves: packages that did not load, gates that a set made easier."""
-    found = [Finding(code="tables-broken", axis="tables", reason=f"A table package could not be loaded: {problem}", action="Mend or uninstall it; nothing of it was used.",
-                     permits=Verdict.READY, sources=(Citation(text=problem.file or "installed packages"),)) for problem in tables.broken]
-    found += [Finding(code="gate-loosened", axis="tables", reason=f"The table set '{each.set}' made {each.row} easier to pass: {each.reason}",
-                      action="Leave that set out if you do not agree.", permits=Verdict.READY, sources=(Citation(text=f"table set {each.set}"),)) for each in tables.loosened]
+    found = [
+        Finding(
+            code="tables-broken",
+            axis="tables",
+            reason=f"A table package could not be loaded: {problem}",
+            action="Mend or uninstall it; nothing of it was used.",
+            permits=Verdict.READY,
+            sources=(Citation(text=problem.file or "installed packages"),),
+        )
+        for problem in tables.broken
+    ]
+    found += [
+        Finding(
+            code="gate-loosened",
+            axis="tables",
+            reason=f"The table set '{each.set}' made {each.row} easier to pass: {each.reason}",
+            action="Leave that set out if you do not agree.",
+            permits=Verdict.READY,
+            sources=(Citation(text=f"table set {each.set}"),),
+        )
+        for each in tables.loosened
+    ]
     return tuple(found)
 
 
@@ -397,7 +681,16 @@ _TOTALS = {"char_mass_ready": "char_mass", "char_volume_ready": "char_volume"}
 def explain_figure(appraisal: Appraisal, figure: str) -> Explanation:
     """Run the chains again and say how a figure came about; see `Appraisal.explain`."""
     if not isinstance(figure, str):
-        raise InputError([Problem("wrong-type", f"a {type(figure).__name__} was given as figure", "Write for instance char_mass or lots[0].moisture.", "figure")])
+        raise InputError(
+            [
+                Problem(
+                    "wrong-type",
+                    f"a {type(figure).__name__} was given as figure",
+                    "Write for instance char_mass or lots[0].moisture.",
+                    "figure",
+                )
+            ]
+        )
     tables = _tables_of(appraisal)
     burn = appraisal.inputs.burn
     burner_row, _ = _burner(burn, tables)
@@ -410,17 +703,42 @@ def explain_figure(appraisal: Appraisal, figure: str) -> Explanation:
     lots = []
     for index in chosen:
         lot, result = appraisal.inputs.heap.lots[index], appraisal.lots[index]
-        if result.verdict is Verdict.KEEP_OUT and name in LotAppraisal.model_fields and getattr(result, name) is None:
-            raise UnknownName([Problem("kept-out", f"{result.name} is to be kept out, so no {name} is told of it",
-                                       f"See its findings; lots.{result.name}.dry_mass can be explained.", figure)])
-        bound = bind(lot, result.row, tables, burner_row, burn, f"lots[{index}]", appraisal.inputs.experience)
+        if (
+            result.verdict is Verdict.KEEP_OUT
+            and name in LotAppraisal.model_fields
+            and getattr(result, name) is None
+        ):
+            raise UnknownName(
+                [
+                    Problem(
+                        "kept-out",
+                        f"{result.name} is to be kept out, so no {name} is told of it",
+                        f"See its findings; lots.{result.name}.dry_mass can be explained.",
+                        figure,
+                    )
+                ]
+            )
+        bound = bind(
+            lot, result.row, tables, burner_row, burn, f"lots[{index}]", appraisal.inputs.experience
+        )
         if name not in bound.figures:
-            raise UnknownName([Problem("unknown-figure", f"there is no {name} of {result.name}", f"Figures: {', '.join(bound.figures)}.", figure)])
+            raise UnknownName(
+                [
+                    Problem(
+                        "unknown-figure",
+                        f"there is no {name} of {result.name}",
+                        f"Figures: {', '.join(bound.figures)}.",
+                        figure,
+                    )
+                ]
+            )
         lots.append((result.name, bound.chain, bound.inputs))
     return explain(figure, about.unit, lots, about.output, about.factor, appraisal.inputs.notes)
 
 
-def _explain_element(appraisal: Appraisal, figure: str, tables: Tables, burner_row: str) -> Explanation:
+def _explain_element(
+    appraisal: Appraisal, figure: str, tables: Tables, burner_row: str
+) -> Explanation:
     """`elements.As` of the mixed heap, or `lots.NAME.elements.As`, at will with `.central`, `.feed`, `.largest_share` or `.soil_addition`."""
     said = re.fullmatch(r"(?:(.+)\.)?elements\.(\w+)(?:\.(\w+))?", figure)
     lot, symbol, part = said.groups() if said else ("", "", "")
@@ -431,7 +749,15 @@ def _explain_element(appraisal: Appraisal, figure: str, tables: Tables, burner_r
         given, burn = appraisal.inputs.heap.lots[index], appraisal.inputs.burn
         evidence = evidence_of(given, burn, tables, f"lots[{index}]")
         bound = bind(given, appraisal.lots[index].row, tables, burner_row, burn, f"lots[{index}]")
-        each = bind_elements(given, appraisal.lots[index].row, bound.chain, bound.inputs, suspected(evidence, tables), limits, tables)
+        each = bind_elements(
+            given,
+            appraisal.lots[index].row,
+            bound.chain,
+            bound.inputs,
+            suspected(evidence, tables),
+            limits,
+            tables,
+        )
         if each is not None:
             loaded.append((appraisal.lots[index].name, each))
     notes = appraisal.inputs.notes
@@ -444,18 +770,41 @@ def _explain_element(appraisal: Appraisal, figure: str, tables: Tables, burner_r
         name, one = loaded[0]
         unit, factor = ("%", 100.0) if part == "largest_share" else ("mg/kg", 1e6)
         return explain(figure, unit, [(name, one.chain, one.inputs)], output, factor, notes)
-    raise UnknownName([Problem("unknown-figure", f"there is no figure '{shown(figure)}'", f"Elements: {', '.join(symbols) or 'none'}; write for instance lots[0].elements.As, "
-                               "lots.NAME.elements.Cd.central or elements.As.", figure, nearest=nearest_names(symbol or "", symbols))])
+    raise UnknownName(
+        [
+            Problem(
+                "unknown-figure",
+                f"there is no figure '{shown(figure)}'",
+                f"Elements: {', '.join(symbols) or 'none'}; write for instance lots[0].elements.As, "
+                "lots.NAME.elements.Cd.central or elements.As.",
+                figure,
+                nearest=nearest_names(symbol or "", symbols),
+            )
+        ]
+    )
 
 
 def _tables_of(appraisal: Appraisal) -> Tables:
     held = appraisal.__dict__.get("_tables")
     if isinstance(held, Tables):
         return held
-    tables = load_tables().using(**appraisal.inputs.methods) if appraisal.inputs.methods else load_tables()
+    tables = (
+        load_tables().using(**appraisal.inputs.methods)
+        if appraisal.inputs.methods
+        else load_tables()
+    )
     if tables.digest != appraisal.digest:
         names = ", ".join(f"{t.name} {t.version}" for t in appraisal.tables)
-        raise TableError([Problem("other-tables", "the tables in use are not those of this appraisal", f"Appraise again, or load the same sets: {names}.", "digest")])
+        raise TableError(
+            [
+                Problem(
+                    "other-tables",
+                    "the tables in use are not those of this appraisal",
+                    f"Appraise again, or load the same sets: {names}.",
+                    "digest",
+                )
+            ]
+        )
     return tables
 
 
@@ -467,7 +816,9 @@ def _which(appraisal: Appraisal, figure: str) -> tuple[str, list[int]]:
     if figure in known:
         ready = figure in _TOTALS
         worst = Verdict.READY if ready else Verdict.CHECK_FIRST
-        return _TOTALS.get(figure, figure), [i for i, lot in enumerate(appraisal.lots) if lot.verdict <= worst]
+        return _TOTALS.get(figure, figure), [
+            i for i, lot in enumerate(appraisal.lots) if lot.verdict <= worst
+        ]
     if by_index or by_name:
         name = (by_index or by_name).group(2)  # type: ignore[union-attr]
         names = [lot.name.casefold() for lot in appraisal.lots]
@@ -476,13 +827,33 @@ def _which(appraisal: Appraisal, figure: str) -> tuple[str, list[int]]:
         elif by_name and by_name.group(1).casefold() in names:
             index = names.index(by_name.group(1).casefold())
         else:
-            raise UnknownName([Problem("unknown-lot", f"there is no lot '{shown(figure)}'", f"Lots: {', '.join(lot.name for lot in appraisal.lots[:20])}.", figure,
-                                       nearest=nearest_names((by_name or by_index).group(1), [lot.name for lot in appraisal.lots]))])  # type: ignore[union-attr]
+            raise UnknownName(
+                [
+                    Problem(
+                        "unknown-lot",
+                        f"there is no lot '{shown(figure)}'",
+                        f"Lots: {', '.join(lot.name for lot in appraisal.lots[:20])}.",
+                        figure,
+                        nearest=nearest_names(
+                            (by_name or by_index).group(1), [lot.name for lot in appraisal.lots]
+                        ),
+                    )
+                ]
+            )  # type: ignore[union-attr]
         if name in FIGURES:
             return name, [index]
         known = list(FIGURES)
-    raise UnknownName([Problem("unknown-figure", f"there is no figure '{shown(figure)}'", "Write for instance char_mass, lots[0].moisture or lots.NAME.char_volume.", figure,
-                               nearest=nearest_names(figure.rpartition(".")[2], known))])
+    raise UnknownName(
+        [
+            Problem(
+                "unknown-figure",
+                f"there is no figure '{shown(figure)}'",
+                "Write for instance char_mass, lots[0].moisture or lots.NAME.char_volume.",
+                figure,
+                nearest=nearest_names(figure.rpartition(".")[2], known),
+            )
+        ]
+    )
 
 
 results.explainer = explain_figure

@@ -53,20 +53,52 @@ def _told(why: FeedstockError) -> str:
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="feedstock", description="Appraise scrap plant matter before it is burned to char for garden soil.")
+    parser = argparse.ArgumentParser(
+        prog="feedstock",
+        description="Appraise scrap plant matter before it is burned to char for garden soil.",
+    )
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    each = commands.add_parser("appraise", help="what of a heap is fit, why, and how much char it gives")
+    each = commands.add_parser(
+        "appraise", help="what of a heap is fit, why, and how much char it gives"
+    )
     each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
     _common(each)
-    each.add_argument("--why", metavar="FIGURE", help="explain one figure: char_mass, lots[0].moisture, lots.NAME.char_volume")
-    each.add_argument("--experience", metavar="FILE", help="what own batches taught, as `feedstock learn --save` wrote it")
-    each.add_argument("--strict", action="store_true", help="exit with 1 where a lot is to be kept out or checked first")
+    each.add_argument(
+        "--why",
+        metavar="FIGURE",
+        help="explain one figure: char_mass, lots[0].moisture, lots.NAME.char_volume",
+    )
+    each.add_argument(
+        "--experience",
+        metavar="FILE",
+        help="what own batches taught, as `feedstock learn --save` wrote it",
+    )
+    each.add_argument(
+        "--strict",
+        action="store_true",
+        help="exit with 1 where a lot is to be kept out or checked first",
+    )
     each.set_defaults(run=_appraise)
-    each = commands.add_parser("gather", help="what to take from a heap for a wanted amount of char")
+    each = commands.add_parser(
+        "gather", help="what to take from a heap for a wanted amount of char"
+    )
     each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
-    each.add_argument("--want", metavar="AMOUNT", required=True, help='how much char: "60 L", "8 kg" or "5 kg carbon"')
-    each.add_argument("--confidence", type=float, default=0.8, metavar="SHARE", help="how sure it must be that there is enough (0.8)")
-    each.add_argument("--whole-loads", action="store_true", help="fill up to whole loads of the job's burner")
+    each.add_argument(
+        "--want",
+        metavar="AMOUNT",
+        required=True,
+        help='how much char: "60 L", "8 kg" or "5 kg carbon"',
+    )
+    each.add_argument(
+        "--confidence",
+        type=float,
+        default=0.8,
+        metavar="SHARE",
+        help="how sure it must be that there is enough (0.8)",
+    )
+    each.add_argument(
+        "--whole-loads", action="store_true", help="fill up to whole loads of the job's burner"
+    )
     each.add_argument("--experience", metavar="FILE", help="what own batches taught")
     _common(each)
     each.set_defaults(run=_gather)
@@ -78,19 +110,46 @@ def _parser() -> argparse.ArgumentParser:
 def _after_commands(commands: Any) -> None:
     each = commands.add_parser("char", help="what the char is made of and fit for, and its carbon")
     each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
-    each.add_argument("--sign", metavar="SIGN", action="append", default=[], help="what is seen on the char: rings, greasy, brown streaks (may be repeated)")
-    each.add_argument("--soil", metavar="TEMPERATURE", default="10 to 15 degC", help="yearly mean temperature of the bed (10 to 15 degC)")
+    each.add_argument(
+        "--sign",
+        metavar="SIGN",
+        action="append",
+        default=[],
+        help="what is seen on the char: rings, greasy, brown streaks (may be repeated)",
+    )
+    each.add_argument(
+        "--soil",
+        metavar="TEMPERATURE",
+        default="10 to 15 degC",
+        help="yearly mean temperature of the bed (10 to 15 degC)",
+    )
     each.add_argument("--experience", metavar="FILE", help="what own batches taught")
     _common(each)
     each.set_defaults(run=_char)
-    each = commands.add_parser("blend", help="char in compost: what to gather, water, C:N, the heap, the beds")
-    each.add_argument("mix", metavar="MIX", help="a .yaml or .json file with char, parts and at will fraction, by, dressing, depth")
+    each = commands.add_parser(
+        "blend", help="char in compost: what to gather, water, C:N, the heap, the beds"
+    )
+    each.add_argument(
+        "mix",
+        metavar="MIX",
+        help="a .yaml or .json file with char, parts and at will fraction, by, dressing, depth",
+    )
     _common(each, limits=False)
     each.set_defaults(run=_blend)
-    each = commands.add_parser("learn", help="what own batches teach, and whether the forecasts were right")
-    each.add_argument("batches", metavar="BATCHES", help="a record of batches: .yaml, .json or .csv")
-    each.add_argument("--save", metavar="FILE", help="write what was learnt as JSON, for `feedstock appraise --experience`")
-    each.add_argument("--person", metavar="NAME", help="whose batches, where the record holds those of several")
+    each = commands.add_parser(
+        "learn", help="what own batches teach, and whether the forecasts were right"
+    )
+    each.add_argument(
+        "batches", metavar="BATCHES", help="a record of batches: .yaml, .json or .csv"
+    )
+    each.add_argument(
+        "--save",
+        metavar="FILE",
+        help="write what was learnt as JSON, for `feedstock appraise --experience`",
+    )
+    each.add_argument(
+        "--person", metavar="NAME", help="whose batches, where the record holds those of several"
+    )
     _common(each, limits=False)
     each.set_defaults(run=_learn)
 
@@ -104,8 +163,16 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     show.add_argument("name", metavar="NAME")
     show.set_defaults(run=_tables_show)
     for one in (each, show):
-        one.add_argument("--tables", metavar="PATH", action="append", default=[], help="a table file or folder to lay on top (may be repeated)")
-    each = commands.add_parser("check", help="everything that is wrong with a set, and what it changes")
+        one.add_argument(
+            "--tables",
+            metavar="PATH",
+            action="append",
+            default=[],
+            help="a table file or folder to lay on top (may be repeated)",
+        )
+    each = commands.add_parser(
+        "check", help="everything that is wrong with a set, and what it changes"
+    )
     each.add_argument("path", metavar="PATH")
     each.add_argument("--json", action="store_true", help="the report as JSON")
     each.set_defaults(run=_tables_check)
@@ -114,7 +181,9 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     each.set_defaults(run=_tables_new)
     each = commands.add_parser("schema", help="the JSON Schema of table files, for editors")
     each.set_defaults(run=_tables_schema)
-    each = commands.add_parser("diff", help="what differs between two sets, row by row and on the panel of heaps")
+    each = commands.add_parser(
+        "diff", help="what differs between two sets, row by row and on the panel of heaps"
+    )
     each.add_argument("before", metavar="A", help="a set, or the word reference")
     each.add_argument("after", metavar="B", help="a set, or the word reference")
     each.add_argument("--json", action="store_true", help="the differences as JSON")
@@ -122,10 +191,18 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
 
 
 def _common(each: argparse.ArgumentParser, limits: bool = True) -> None:
-    each.add_argument("--tables", metavar="PATH", action="append", default=[], help="a table file or folder to lay on top (may be repeated)")
+    each.add_argument(
+        "--tables",
+        metavar="PATH",
+        action="append",
+        default=[],
+        help="a table file or folder to lay on top (may be repeated)",
+    )
     if limits:
         each.add_argument("--limits", metavar="NAME", help="the set of limits to judge by")
-    each.add_argument("--units", choices=("metric", "us"), default="metric", help="units of the text")
+    each.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="units of the text"
+    )
     each.add_argument("--json", action="store_true", help="the result as JSON")
 
 
@@ -138,12 +215,26 @@ def _appraise(given: argparse.Namespace) -> tuple[str, int]:
 
     job = Job.read(given.heap)
     tables = load_tables(*_table_paths(given, job.tables))
-    result = appraise(job.heap, job.burn, tables, given.limits if given.limits is not None else job.limits, _experience(given))
+    result = appraise(
+        job.heap,
+        job.burn,
+        tables,
+        given.limits if given.limits is not None else job.limits,
+        _experience(given),
+    )
     status = 1 if given.strict and result.verdict >= Verdict.CHECK_FIRST else 0
     if given.why is not None:
         found = result.explain(given.why)
-        return (json.dumps(dataclasses.asdict(found), indent=2) + "\n" if given.json else explanation_text(found, given.units)), status
-    return (result.model_dump_json(indent=2) + "\n" if given.json else appraisal_text(result, given.units)), status
+        return (
+            json.dumps(dataclasses.asdict(found), indent=2) + "\n"
+            if given.json
+            else explanation_text(found, given.units)
+        ), status
+    return (
+        result.model_dump_json(indent=2) + "\n"
+        if given.json
+        else appraisal_text(result, given.units)
+    ), status
 
 
 def _gather(given: argparse.Namespace) -> tuple[str, int]:
@@ -154,9 +245,19 @@ def _gather(given: argparse.Namespace) -> tuple[str, int]:
 
     job = Job.read(given.heap)
     tables = load_tables(*_table_paths(given, job.tables))
-    found = gather(given.want, job.heap, job.burn, tables, given.limits if given.limits is not None else job.limits,
-                   experience=_experience(given), confidence=given.confidence, whole_loads=given.whole_loads)
-    return (found.model_dump_json(indent=2) + "\n" if given.json else gathering_text(found, given.units)), 0
+    found = gather(
+        given.want,
+        job.heap,
+        job.burn,
+        tables,
+        given.limits if given.limits is not None else job.limits,
+        experience=_experience(given),
+        confidence=given.confidence,
+        whole_loads=given.whole_loads,
+    )
+    return (
+        found.model_dump_json(indent=2) + "\n" if given.json else gathering_text(found, given.units)
+    ), 0
 
 
 def _experience(given: argparse.Namespace) -> Experience | None:
@@ -175,10 +276,19 @@ def _char(given: argparse.Namespace) -> tuple[str, int]:
 
     job = Job.read(given.heap)
     tables = load_tables(*_table_paths(given, job.tables))
-    result = appraise(job.heap, job.burn, tables, given.limits if given.limits is not None else job.limits, _experience(given))
+    result = appraise(
+        job.heap,
+        job.burn,
+        tables,
+        given.limits if given.limits is not None else job.limits,
+        _experience(given),
+    )
     found, lasting = quality(result, given.sign, tables), carbon(result, given.soil, tables)
     if given.json:
-        return json.dumps({"quality": found.model_dump(mode="json"), "carbon": lasting.model_dump(mode="json")}, indent=2) + "\n", 0
+        return json.dumps(
+            {"quality": found.model_dump(mode="json"), "carbon": lasting.model_dump(mode="json")},
+            indent=2,
+        ) + "\n", 0
     return quality_text(found, lasting, given.units), 0
 
 
@@ -194,7 +304,9 @@ def _blend(given: argparse.Namespace) -> tuple[str, int]:
     found = blend(mix.char, mix.parts, mix.fraction, by=mix.by, tables=tables)
     bed = beds(mix.char, mix.dressing, depth=mix.depth, tables=tables)
     if given.json:
-        return json.dumps({"blend": found.model_dump(mode="json"), "beds": bed.model_dump(mode="json")}, indent=2) + "\n", 0
+        return json.dumps(
+            {"blend": found.model_dump(mode="json"), "beds": bed.model_dump(mode="json")}, indent=2
+        ) + "\n", 0
     return blend_text(found, bed, given.units), 0
 
 
@@ -208,13 +320,34 @@ def _learn(given: argparse.Namespace) -> tuple[str, int]:
     records = BatchRecord.read(given.batches)
     tables = load_tables(*given.tables)
     found = learn(records, tables, given.person)
-    told = check([each for each in records if given.person is None or (each.person or "").casefold() == given.person.casefold()], None, tables)
-    text = found.model_dump_json(indent=2) + "\n" if given.json else experience_text(found, told, given.units)
+    told = check(
+        [
+            each
+            for each in records
+            if given.person is None or (each.person or "").casefold() == given.person.casefold()
+        ],
+        None,
+        tables,
+    )
+    text = (
+        found.model_dump_json(indent=2) + "\n"
+        if given.json
+        else experience_text(found, told, given.units)
+    )
     if given.save:
         try:
             found.save(given.save)
         except OSError as why:
-            raise InputError([Problem("unwritable", f"this cannot be written ({why.strerror or why})", "Give a file in a folder that may be written.", file=given.save)]) from None
+            raise InputError(
+                [
+                    Problem(
+                        "unwritable",
+                        f"this cannot be written ({why.strerror or why})",
+                        "Give a file in a folder that may be written.",
+                        file=given.save,
+                    )
+                ]
+            ) from None
     return text, 0
 
 
@@ -224,7 +357,16 @@ def _tables_list(given: argparse.Namespace) -> tuple[str, int]:
     from .tables import load_tables
 
     if given.kind is not None and given.kind not in KINDS:
-        raise InputError([Problem("unknown-word", f"'{given.kind}' is not a kind of row", f"Kinds: {', '.join(KINDS)}.", nearest=nearest_names(given.kind, KINDS))])
+        raise InputError(
+            [
+                Problem(
+                    "unknown-word",
+                    f"'{given.kind}' is not a kind of row",
+                    f"Kinds: {', '.join(KINDS)}.",
+                    nearest=nearest_names(given.kind, KINDS),
+                )
+            ]
+        )
     return "\n".join(listing(load_tables(*given.tables), given.kind)) + "\n", 0
 
 
@@ -237,7 +379,16 @@ def _tables_show(given: argparse.Namespace) -> tuple[str, int]:
     rows = found_rows(tables, given.name)
     if not rows:
         near = [name for kind in KINDS for name in tables.index(kind).nearest(given.name)][:3]
-        raise UnknownName([Problem("unknown-row", f"no row goes by '{given.name}'", "Write a name that `feedstock tables list` shows.", nearest=tuple(near))])
+        raise UnknownName(
+            [
+                Problem(
+                    "unknown-row",
+                    f"no row goes by '{given.name}'",
+                    "Write a name that `feedstock tables list` shows.",
+                    nearest=tuple(near),
+                )
+            ]
+        )
     return "\n\n".join("\n".join(shown(tables, kind, full)) for kind, full in rows) + "\n", 0
 
 
@@ -247,7 +398,11 @@ def _tables_check(given: argparse.Namespace) -> tuple[str, int]:
     from .tables import TableSource
 
     report = check(TableSource.of(given.path))
-    text = json.dumps(dataclasses.asdict(report), indent=2) + "\n" if given.json else report_text(report)
+    text = (
+        json.dumps(dataclasses.asdict(report), indent=2) + "\n"
+        if given.json
+        else report_text(report)
+    )
     return text, 0 if report.passed else 2
 
 
@@ -271,10 +426,19 @@ def _tables_diff(given: argparse.Namespace) -> tuple[str, int]:
     from .render.tables import diff_text
     from .tables import TableSource, load_tables
 
-    before, after = (load_tables(plugins=False) if path == "reference" else load_pair(TableSource.of(path)) for path in (given.before, given.after))
+    before, after = (
+        load_tables(plugins=False) if path == "reference" else load_pair(TableSource.of(path))
+        for path in (given.before, given.after)
+    )
     found, effects = differences(before, after), changes(before, after)
     if given.json:
-        return json.dumps({"rows": [dataclasses.asdict(d) for d in found], "panel": [dataclasses.asdict(c) for c in effects]}, indent=2) + "\n", 0
+        return json.dumps(
+            {
+                "rows": [dataclasses.asdict(d) for d in found],
+                "panel": [dataclasses.asdict(c) for c in effects],
+            },
+            indent=2,
+        ) + "\n", 0
     return diff_text(found, effects), 0
 
 

@@ -16,7 +16,16 @@ from functools import cached_property, lru_cache
 from typing import Any, Literal, TypeVar
 
 from .elementwise import exp, greatest, least, log
-from .percentiles import P95, PAIRS, Shape, by_cumulants, most_likely, parabola, percentiles, two_parabolas
+from .percentiles import (
+    P95,
+    PAIRS,
+    Shape,
+    by_cumulants,
+    most_likely,
+    parabola,
+    percentiles,
+    two_parabolas,
+)
 
 Scale = Literal["linear", "log", "logit"]
 Number = Any
@@ -69,8 +78,18 @@ class Origin:
     inherited_from: str = ""
 
 
-UNIT_OF = {"mass": "kg", "length": "m", "volume": "m^3", "density": "kg/m^3", "temperature": "degC", "specific energy": "J/kg",
-           "time": "s", "flow": "m^3/s", "area rate": "kg/m^2/s", "area density": "kg/m^2"}
+UNIT_OF = {
+    "mass": "kg",
+    "length": "m",
+    "volume": "m^3",
+    "density": "kg/m^3",
+    "temperature": "degC",
+    "specific energy": "J/kg",
+    "time": "s",
+    "flow": "m^3/s",
+    "area rate": "kg/m^2/s",
+    "area density": "kg/m^2",
+}
 """The SI unit in which a value of a dimension enters a chain; a share has none."""
 
 
@@ -103,7 +122,11 @@ class Input:
         end, part = (high, z / P95) if z > 0.0 else (low, -z / P95)
         if self.scale == "log" and min(low, mid, high) > _EDGE:
             return float(mid * (end / mid) ** part)
-        if self.scale == "logit" and min(low, mid, high) > _EDGE and max(low, mid, high) < 1.0 - _EDGE:
+        if (
+            self.scale == "logit"
+            and min(low, mid, high) > _EDGE
+            and max(low, mid, high) < 1.0 - _EDGE
+        ):
             odds = mid / (1.0 - mid)
             odds *= (end / (1.0 - end) / odds) ** part
             return float(odds / (1.0 + odds))
@@ -146,7 +169,12 @@ def run(chain: Sequence[Step], values: Mapping[str, Number]) -> dict[str, Number
     return found
 
 
-def _rerun(chain: Chain, after: Mapping[str, tuple[int, ...]], base: Mapping[str, Number], moved: Mapping[str, Number]) -> dict[str, Number]:
+def _rerun(
+    chain: Chain,
+    after: Mapping[str, tuple[int, ...]],
+    base: Mapping[str, Number],
+    moved: Mapping[str, Number],
+) -> dict[str, Number]:
     """All values with some inputs moved: only the steps behind them run again. `after` is that of `_downstream`."""
     behind = [after[name] for name in moved if name in after]
     steps: Iterable[int] = behind[0] if len(behind) == 1 else sorted(set().union(*behind))
@@ -162,7 +190,9 @@ At = Callable[[Mapping[str, float]], Number]
 """A figure as a function of the standard normals of its keys; keys that are not given are at their middle."""
 
 
-def _joint_run(chain: Chain, base: Mapping[str, Number], groups: Mapping[str, Sequence[Input]], output: str) -> At:
+def _joint_run(
+    chain: Chain, base: Mapping[str, Number], groups: Mapping[str, Sequence[Input]], output: str
+) -> At:
     """An output anywhere between the ends of its inputs. Only the steps that lead to it run; which they are is found out at the first call."""
     steps: list[Step] = []
     values: dict[str, Number] = {}
@@ -173,8 +203,21 @@ def _joint_run(chain: Chain, base: Mapping[str, Number], groups: Mapping[str, Se
             needed = upstream(chain, output)
             steps.extend(step for step in chain if step.output in needed)
             values.update((name, base[name]) for name in needed)
-            members.update((key, [each for each in inputs if each.name in needed]) for key, inputs in groups.items())
-        return run(steps, {**values, **{each.name: each.at(z) for key, z in normals.items() for each in members.get(key, ())}})[output]
+            members.update(
+                (key, [each for each in inputs if each.name in needed])
+                for key, inputs in groups.items()
+            )
+        return run(
+            steps,
+            {
+                **values,
+                **{
+                    each.name: each.at(z)
+                    for key, z in normals.items()
+                    for each in members.get(key, ())
+                },
+            },
+        )[output]
 
     return at
 
@@ -199,7 +242,11 @@ class Figure:
     @cached_property
     def ends(self) -> tuple[Number, Number]:
         """The 5th and the 95th percentile: as drawn, or from what each key does."""
-        return combine(self) if self.drawn is None else (min(self.drawn[0], self.mid), max(self.drawn[1], self.mid))
+        return (
+            combine(self)
+            if self.drawn is None
+            else (min(self.drawn[0], self.mid), max(self.drawn[1], self.mid))
+        )
 
     @cached_property
     def usable(self) -> Scale:
@@ -224,13 +271,15 @@ class Figure:
         to, back = _SCALES[self.usable]
         middle = to(self.mid)
         shape = _shape(self, key, middle, to)
-        return back(middle + shape.at(-P95 / 2)) - self.mid, back(middle + shape.at(P95 / 2)) - self.mid
+        return back(middle + shape.at(-P95 / 2)) - self.mid, back(
+            middle + shape.at(P95 / 2)
+        ) - self.mid
 
     def at(self, normals: Mapping[str, float]) -> float:
         """The figure where its keys have these standard normals; without a chain to run, by what each key does alone."""
         moved = {key: z for key, z in normals.items() if z and key in self.doubts}
         if len(moved) == 1:
-            (key, z), = moved.items()
+            ((key, z),) = moved.items()
             known = {P95: self.doubts[key], P95 / 2: self.halves.get(key)}.get(abs(z))
             if known is not None:
                 return float(self.mid + known[z > 0])
@@ -251,9 +300,14 @@ class Figure:
     def times(self, factor: float) -> Figure:
         """The same figure times a certain number."""
         joint = self.joint
-        return replace(self, mid=factor * self.mid, doubts={key: (factor * low, factor * high) for key, (low, high) in self.doubts.items()},
-                       halves={key: (factor * low, factor * high) for key, (low, high) in self.halves.items()},
-                       joint=None if joint is None else lambda z: factor * joint(z), drawn=None)
+        return replace(
+            self,
+            mid=factor * self.mid,
+            doubts={key: (factor * low, factor * high) for key, (low, high) in self.doubts.items()},
+            halves={key: (factor * low, factor * high) for key, (low, high) in self.halves.items()},
+            joint=None if joint is None else lambda z: factor * joint(z),
+            drawn=None,
+        )
 
 
 def _same(x: Number) -> Number:
@@ -278,7 +332,10 @@ def _usable(mid: Number, doubts: Iterable[tuple[Number, Number]], scale: Scale) 
     if scale == "linear" or not isinstance(mid, (int, float)):
         return scale
     top = 1.0 if scale == "logit" else float("inf")
-    inside = all(_EDGE < mid + d < top - _EDGE for pair in doubts for d in pair) and _EDGE < mid < top - _EDGE
+    inside = (
+        all(_EDGE < mid + d < top - _EDGE for pair in doubts for d in pair)
+        and _EDGE < mid < top - _EDGE
+    )
     return scale if inside else "linear"
 
 
@@ -302,13 +359,23 @@ def combine(figure: Figure) -> tuple[Number, Number]:
     if not isinstance(figure.mid, (int, float)):
         to, back = _SCALES[figure.scale]
         middle = to(figure.mid)
-        below, above = by_cumulants([(to(figure.mid + low) - middle, to(figure.mid + high) - middle) for low, high in figure.doubts.values()])
+        below, above = by_cumulants(
+            [
+                (to(figure.mid + low) - middle, to(figure.mid + high) - middle)
+                for low, high in figure.doubts.values()
+            ]
+        )
         return least(back(middle + below), figure.mid), greatest(back(middle + above), figure.mid)
     if figure.summed and figure.joint is not None and figure.usable == "log":
-        low, high = _combined(figure, _scale_of_sum(figure, True))[0], _combined(figure, _scale_of_sum(figure, False))[1]
+        low, high = (
+            _combined(figure, _scale_of_sum(figure, True))[0],
+            _combined(figure, _scale_of_sum(figure, False))[1],
+        )
     else:
         low, high = _combined(figure, _SCALES[figure.usable])
-    if figure.scale != "linear":  # an amount or a share that was combined on the linear scale still ends at its edge
+    if (
+        figure.scale != "linear"
+    ):  # an amount or a share that was combined on the linear scale still ends at its edge
         low = max(low, 0.0)
     if figure.scale == "logit":
         high = min(high, 1.0)
@@ -320,7 +387,10 @@ def _combined(figure: Figure, way: Way) -> tuple[float, float]:
     """Both ends by one scale."""
     to, back = way
     middle = to(figure.mid)
-    changes = [(to(figure.mid + low) - middle, to(figure.mid + high) - middle) for low, high in figure.doubts.values()]
+    changes = [
+        (to(figure.mid + low) - middle, to(figure.mid + high) - middle)
+        for low, high in figure.doubts.values()
+    ]
     if len(changes) == 1 or not any(a or b for a, b in changes):
         found = [0.0, *(each for pair in changes for each in pair)]
         return float(back(middle + min(found))), float(back(middle + max(found)))
@@ -339,9 +409,17 @@ def _scale_of_sum(figure: Figure, low: bool) -> Way:
     """
     # a key that alone moves nothing that way stays where it is: its side would be a matter of rounding
     changes = {key: min(pair) if low else max(pair) for key, pair in figure.doubts.items()}
-    changes = {key: change for key, change in changes.items() if (-change if low else change) > _ROUNDING * figure.mid}
-    sides = {key: -P95 if change == figure.doubts[key][0] else P95 for key, change in changes.items()}
-    single = [1 + max(change, -figure.mid * (1 - _EDGE)) / figure.mid for change in changes.values()]
+    changes = {
+        key: change
+        for key, change in changes.items()
+        if (-change if low else change) > _ROUNDING * figure.mid
+    }
+    sides = {
+        key: -P95 if change == figure.doubts[key][0] else P95 for key, change in changes.items()
+    }
+    single = [
+        1 + max(change, -figure.mid * (1 - _EDGE)) / figure.mid for change in changes.values()
+    ]
     every = max(figure.at(sides) / figure.mid, _EDGE)
 
     def beyond(power: float) -> float:
@@ -366,7 +444,9 @@ def _power(mid: float, power: float) -> Way:
     """The scale of Box and Cox 1964: the logarithm at power 0, the amount at power 1, both as parts of the middle."""
     if power < _LEAST_POWER:
         return (lambda x: math.log(max(x / mid, _EDGE))), (lambda y: mid * math.exp(y))
-    return (lambda x: (max(x / mid, 0.0) ** power - 1.0) / power), (lambda y: mid * max(1.0 + power * y, 0.0) ** (1.0 / power))
+    return (lambda x: (max(x / mid, 0.0) ** power - 1.0) / power), (
+        lambda y: mid * max(1.0 + power * y, 0.0) ** (1.0 / power)
+    )
 
 
 _LEAST_POWER = 1e-4
@@ -380,12 +460,18 @@ def _shape(figure: Figure, key: str, middle: float, to: Callable[[float], float]
     return two_parabolas(low, half_low, half_high, high)
 
 
-def _joint(figure: Figure, normals: Sequence[float], shapes: Sequence[Shape], to: Callable[[float], float]) -> float:
+def _joint(
+    figure: Figure, normals: Sequence[float], shapes: Sequence[Shape], to: Callable[[float], float]
+) -> float:
     """What the keys do jointly at a point, beyond the sum of what each does alone; nothing where the figure leaves its scale there."""
     value = figure.at(dict(zip(figure.doubts, normals, strict=True)))
     if _usable(value, (), figure.usable) != figure.usable:
         return 0.0
-    return float(to(value) - to(figure.mid) - sum(shape.at(z) for shape, z in zip(shapes, normals, strict=True)))
+    return float(
+        to(value)
+        - to(figure.mid)
+        - sum(shape.at(z) for shape, z in zip(shapes, normals, strict=True))
+    )
 
 
 _LOPSIDED = 0.02
@@ -396,7 +482,10 @@ def lopsided(figure: Figure) -> list[str]:
     """The keys that need a look half way to their ends."""
     to, _ = _SCALES[figure.usable]
     middle = to(figure.mid)
-    changes = {key: (to(figure.mid + low) - middle, to(figure.mid + high) - middle) for key, (low, high) in figure.doubts.items()}
+    changes = {
+        key: (to(figure.mid + low) - middle, to(figure.mid + high) - middle)
+        for key, (low, high) in figure.doubts.items()
+    }
     most = _LOPSIDED * sum((b - a) ** 2 / 4 for a, b in changes.values()) ** 0.5
     return [key for key, (a, b) in changes.items() if abs(a + b) > most]
 
@@ -415,33 +504,64 @@ def figures(chain: Chain, inputs: Sequence[Input], wanted: Sequence[str]) -> dic
     def rerun(moved: Iterable[tuple[Input, Number]]) -> dict[str, Number]:
         return _rerun(chain, after, base, {each.name: value for each, value in moved})
 
-    moves = {key: (rerun((each, each.low) for each in members), rerun((each, each.high) for each in members)) for key, members in groups.items()}
+    moves = {
+        key: (
+            rerun((each, each.low) for each in members),
+            rerun((each, each.high) for each in members),
+        )
+        for key, members in groups.items()
+    }
 
     def half(key: str) -> tuple[dict[str, Number], dict[str, Number]]:
-        return rerun((each, each.at(-P95 / 2)) for each in groups[key]), rerun((each, each.at(P95 / 2)) for each in groups[key])
+        return rerun((each, each.at(-P95 / 2)) for each in groups[key]), rerun(
+            (each, each.at(P95 / 2)) for each in groups[key]
+        )
 
-    return from_moves(base, moves, half, {name: _joint_run(chain, base, groups, name) for name in wanted}, {name: scales[name] for name in wanted})
+    return from_moves(
+        base,
+        moves,
+        half,
+        {name: _joint_run(chain, base, groups, name) for name in wanted},
+        {name: scales[name] for name in wanted},
+    )
 
 
 Values = Mapping[str, Number]
 
 
-def from_moves(base: Values, moves: Mapping[str, tuple[Values, Values]], half: Callable[[str], tuple[Values, Values]],
-               joint: Mapping[str, At], wanted: Mapping[str, Scale]) -> dict[str, Figure]:
+def from_moves(
+    base: Values,
+    moves: Mapping[str, tuple[Values, Values]],
+    half: Callable[[str], tuple[Values, Values]],
+    joint: Mapping[str, At],
+    wanted: Mapping[str, Scale],
+) -> dict[str, Figure]:
     """Figures from all values at the middle and with each key at its ends.
 
     `half` gives all values with a key half way to its ends, `joint` the way to run each figure, `wanted` the scales.
     """
     found = {}
     for name, scale in wanted.items():
-        doubts = {key: (low[name] - base[name], high[name] - base[name]) for key, (low, high) in moves.items()}
-        found[name] = Figure(base[name], {key: pair for key, pair in doubts.items() if not _nothing(pair, base[name])}, scale)
+        doubts = {
+            key: (low[name] - base[name], high[name] - base[name])
+            for key, (low, high) in moves.items()
+        }
+        found[name] = Figure(
+            base[name],
+            {key: pair for key, pair in doubts.items() if not _nothing(pair, base[name])},
+            scale,
+        )
     if not all(isinstance(each.mid, (int, float)) for each in found.values()):
         return found
     uneven = {name: lopsided(each) for name, each in found.items()}
-    halves = {key: half(key) for key in dict.fromkeys(key for keys in uneven.values() for key in keys)}
+    halves = {
+        key: half(key) for key in dict.fromkeys(key for keys in uneven.values() for key in keys)
+    }
     for name, figure in found.items():
-        changes = {key: (halves[key][0][name] - base[name], halves[key][1][name] - base[name]) for key in uneven[name]}
+        changes = {
+            key: (halves[key][0][name] - base[name], halves[key][1][name] - base[name])
+            for key in uneven[name]
+        }
         found[name] = replace(figure, halves=changes, joint=joint.get(name))
     return found
 
@@ -449,7 +569,11 @@ def from_moves(base: Values, moves: Mapping[str, tuple[Values, Values]], half: C
 def _nothing(pair: tuple[Number, Number], mid: Number) -> bool:
     """Whether a key leaves a figure where it is, but for rounding: such a key must not count as a doubt that lots share or not."""
     low, high = pair
-    return isinstance(low, (int, float)) and isinstance(high, (int, float)) and max(abs(low), abs(high)) <= _ROUNDING * abs(mid)
+    return (
+        isinstance(low, (int, float))
+        and isinstance(high, (int, float))
+        and max(abs(low), abs(high)) <= _ROUNDING * abs(mid)
+    )
 
 
 def add(parts: Iterable[Figure]) -> Figure:
@@ -470,8 +594,14 @@ def add(parts: Iterable[Figure]) -> Figure:
             if key not in halves:
                 halves[key] = _add_pairs(each.half(key) for each in parts if key in each.doubts)
     known = all(part.joint is not None for part in parts)
-    return Figure(total, doubts, "log", halves, (lambda normals: sum(part.at(normals) for part in parts)) if known else None,
-                  summed=any(part.doubts and part.doubts.keys() != doubts.keys() for part in parts))
+    return Figure(
+        total,
+        doubts,
+        "log",
+        halves,
+        (lambda normals: sum(part.at(normals) for part in parts)) if known else None,
+        summed=any(part.doubts and part.doubts.keys() != doubts.keys() for part in parts),
+    )
 
 
 def _add_pairs(pairs: Iterable[tuple[Number, Number]]) -> tuple[Number, Number]:
@@ -532,13 +662,25 @@ class Explanation:
     notes: tuple[str, ...] = ()
 
     def __str__(self) -> str:
-        lines = [f"{self.figure}: {self.low:.3g} to {self.high:.3g} {self.unit}, likely {self.mid:.3g} {self.unit}"]
-        lines += [f"  {doubt.share:4.0%} of the width: {doubt.name} ({doubt.origin.text})" for doubt in self.inputs if doubt.shows]
+        lines = [
+            f"{self.figure}: {self.low:.3g} to {self.high:.3g} {self.unit}, likely {self.mid:.3g} {self.unit}"
+        ]
+        lines += [
+            f"  {doubt.share:4.0%} of the width: {doubt.name} ({doubt.origin.text})"
+            for doubt in self.inputs
+            if doubt.shows
+        ]
         return "\n".join(lines)
 
 
-def explain(name: str, unit: str, lots: Sequence[tuple[str, Chain, Sequence[Input]]], output: str, factor: float = 1.0,
-            notes: Iterable[str] = ()) -> Explanation:
+def explain(
+    name: str,
+    unit: str,
+    lots: Sequence[tuple[str, Chain, Sequence[Input]]],
+    output: str,
+    factor: float = 1.0,
+    notes: Iterable[str] = (),
+) -> Explanation:
     """Run the chains of the lots again and read the explanation of the sum of `output` off them.
 
     `factor` turns the chain's SI value into `unit`.
@@ -555,12 +697,32 @@ def explain(name: str, unit: str, lots: Sequence[tuple[str, Chain, Sequence[Inpu
             if each.name in needed:
                 share = 0.0 if each.key in given else shares.get(each.key, 0.0)
                 given.add(each.key)
-                doubts.append(Doubt(each.name, each.low, each.mid, each.high, each.unit, each.key, share, each.origin, lot))
+                doubts.append(
+                    Doubt(
+                        each.name,
+                        each.low,
+                        each.mid,
+                        each.high,
+                        each.unit,
+                        each.key,
+                        share,
+                        each.origin,
+                        lot,
+                    )
+                )
     doubts.sort(key=lambda d: -d.share)
     low, high = total.ends
-    return Explanation(name, unit, low * factor, total.mid * factor, high * factor,
-                       tuple((lot, part.mid * factor) for (lot, _, _), part in zip(lots, parts, strict=True)),
-                       tuple(steps), tuple(doubts), tuple(notes))
+    return Explanation(
+        name,
+        unit,
+        low * factor,
+        total.mid * factor,
+        high * factor,
+        tuple((lot, part.mid * factor) for (lot, _, _), part in zip(lots, parts, strict=True)),
+        tuple(steps),
+        tuple(doubts),
+        tuple(notes),
+    )
 
 
 def upstream(chain: Sequence[Step], output: str) -> set[str]:
@@ -574,5 +736,12 @@ def upstream(chain: Sequence[Step], output: str) -> set[str]:
 
 def _term(step: Step, values: Mapping[str, Number], lot: str) -> Term:
     about = formula_of(step.function)
-    return Term(step.output, values[step.output], about.units.get("result", ""), about.name, about.reference,
-                tuple((name, values[name]) for name in step.inputs), lot)
+    return Term(
+        step.output,
+        values[step.output],
+        about.units.get("result", ""),
+        about.name,
+        about.reference,
+        tuple((name, values[name]) for name in step.inputs),
+        lot,
+    )

@@ -52,7 +52,11 @@ class Shape(NamedTuple):
     bend_above: float
 
     def at(self, z: float) -> float:
-        return (self.above + self.bend_above * z) * z if z > 0 else (self.below + self.bend_below * z) * z
+        return (
+            (self.above + self.bend_above * z) * z
+            if z > 0
+            else (self.below + self.bend_below * z) * z
+        )
 
 
 def parabola(low: float, high: float) -> Shape:
@@ -63,7 +67,12 @@ def parabola(low: float, high: float) -> Shape:
 
 def two_parabolas(low: float, half_low: float, half_high: float, high: float) -> Shape:
     """A parabola on either side, through the changes at half of P95 and at P95. A kink at the middle stays a kink."""
-    return Shape((low - 4 * half_low) / P95, (2 * low - 4 * half_low) / P95**2, (4 * half_high - high) / P95, (2 * high - 4 * half_high) / P95**2)
+    return Shape(
+        (low - 4 * half_low) / P95,
+        (2 * low - 4 * half_low) / P95**2,
+        (4 * half_high - high) / P95,
+        (2 * high - 4 * half_high) / P95**2,
+    )
 
 
 class Moments(NamedTuple):
@@ -83,9 +92,11 @@ def moments(shape: Shape) -> Moments:
 
 def _raw(t: float, c: float) -> tuple[float, float, float]:
     """E[(t z + c z^2)^n; z > 0], n = 1, 2, 3."""
-    return (t * _HALF[1] + c * _HALF[2],
-            t * t * _HALF[2] + 2 * t * c * _HALF[3] + c * c * _HALF[4],
-            t**3 * _HALF[3] + 3 * t * t * c * _HALF[4] + 3 * t * c * c * _HALF[5] + c**3 * _HALF[6])
+    return (
+        t * _HALF[1] + c * _HALF[2],
+        t * t * _HALF[2] + 2 * t * c * _HALF[3] + c * c * _HALF[4],
+        t**3 * _HALF[3] + 3 * t * t * c * _HALF[4] + 3 * t * c * c * _HALF[5] + c**3 * _HALF[6],
+    )
 
 
 def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
@@ -97,16 +108,25 @@ def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     """
     ordered = sorted(((moments(each), each) for each in shapes), key=lambda pair: -pair[0].variance)
     (own, widest), (_, second) = ordered[:2]
-    others, rest = _total([each for each, _ in ordered[1:]]), _total([each for each, _ in ordered[2:]])
+    others, rest = (
+        _total([each for each, _ in ordered[1:]]),
+        _total([each for each, _ in ordered[2:]]),
+    )
     if len(ordered) == 2 or abs(others.third) > _LEAN * others.variance**1.5:
-        below = _fold_shape(widest, [(w * v, second.at(z) + x) for z, w in _FINE for v, x in _spread(rest, _COARSE)])
+        below = _fold_shape(
+            widest, [(w * v, second.at(z) + x) for z, w in _FINE for v, x in _spread(rest, _COARSE)]
+        )
     elif others.variance <= _NARROW * own.variance:
         below = _fold_shape(widest, _spread(others, _COARSE))
     else:
         below = _fold_parabola(others, [(w, widest.at(z)) for z, w in _FINE])
-    low, high = _ends(Moments(own.mean + others.mean, own.variance + others.variance, own.third + others.third))
+    low, high = _ends(
+        Moments(own.mean + others.mean, own.variance + others.variance, own.third + others.third)
+    )
     spread = math.sqrt(own.variance + others.variance)
-    return _root(lambda x: below(x) - _LOW, low, spread), _root(lambda x: below(x) - _HIGH, high, spread)
+    return _root(lambda x: below(x) - _LOW, low, spread), _root(
+        lambda x: below(x) - _HIGH, high, spread
+    )
 
 
 def _total(parts: Sequence[Moments]) -> Moments:
@@ -130,10 +150,22 @@ def _fold_parabola(of: Moments, points: Sequence[tuple[float, float]]) -> Callab
 
 def _fold_shape(shape: Shape, points: Sequence[tuple[float, float]]) -> Callable[[float], float]:
     """The probability to lie below x of a shape, moved to each of the weighted points."""
-    above, bend_above, below, bend_below = shape.above, shape.bend_above, -shape.below, shape.bend_below
-    if shape.below == above and bend_below == bend_above:  # one parabola all the way, the same seen from either side
+    above, bend_above, below, bend_below = (
+        shape.above,
+        shape.bend_above,
+        -shape.below,
+        shape.bend_below,
+    )
+    if (
+        shape.below == above and bend_below == bend_above
+    ):  # one parabola all the way, the same seen from either side
         return lambda x: sum([w * _under(abs(above), bend_above, x - each) for w, each in points])
-    return lambda x: sum([w * (_right(above, bend_above, x - each) + _right(below, bend_below, x - each)) for w, each in points])
+    return lambda x: sum(
+        [
+            w * (_right(above, bend_above, x - each) + _right(below, bend_below, x - each))
+            for w, each in points
+        ]
+    )
 
 
 def by_cumulants(changes: Sequence[tuple[Number, Number]]) -> tuple[Number, Number]:
@@ -219,12 +251,20 @@ def _root(rising: Callable[[float], float], guess: float, spread: float) -> floa
             low = x
         else:
             high = x
-        slope = (value - before[1]) / (x - before[0]) if before is not None and x != before[0] else _SLOPE / spread
+        slope = (
+            (value - before[1]) / (x - before[0])
+            if before is not None and x != before[0]
+            else _SLOPE / spread
+        )
         before = (x, value)
         step = value / slope if slope > 0.0 else math.inf
         following = x - step
         if not low <= following <= high or not math.isfinite(following):
-            following = (low + high) / 2 if math.isfinite(low) and math.isfinite(high) else x - math.copysign(0.5 * spread, value)
+            following = (
+                (low + high) / 2
+                if math.isfinite(low) and math.isfinite(high)
+                else x - math.copysign(0.5 * spread, value)
+            )
         if abs(following - x) <= _STEADY * spread:
             return following
         x = following
@@ -239,7 +279,9 @@ def most_likely(low: bool, changes: Sequence[tuple[float, float]]) -> list[float
     """
     best = []
     for a, b in changes:
-        change, side = ((a, -1.0) if a < b else (b, 1.0)) if low else ((a, -1.0) if a > b else (b, 1.0))
+        change, side = (
+            ((a, -1.0) if a < b else (b, 1.0)) if low else ((a, -1.0) if a > b else (b, 1.0))
+        )
         best.append(side * max(-change if low else change, 0.0))
     length = math.sqrt(math.fsum(z * z for z in best))
     return [P95 * z / length for z in best] if length > 0.0 else [0.0 for _ in best]

@@ -11,7 +11,16 @@ from pydantic import BaseModel, ConfigDict, Field, field_validator
 
 from .estimate import Estimate, FigureUnit, custom_error
 from .heap import Burn, Heap
-from .results_after import BedPlan, Blend, Carbon, ClassForecast, Experience, FieldSort, Qualities, Quality
+from .results_after import (
+    BedPlan,
+    Blend,
+    Carbon,
+    ClassForecast,
+    Experience,
+    FieldSort,
+    Qualities,
+    Quality,
+)
 from .results_burn import BurnPlan, Gathering, Quench, Remark
 
 if TYPE_CHECKING:
@@ -177,9 +186,23 @@ class Caution(Data):
     sources: tuple[Citation, ...]
 
 
-for _model in (Quench, Remark, BurnPlan, Gathering, ClassForecast, Quality, FieldSort, Qualities, Carbon, Blend, BedPlan):
+for _model in (
+    Quench,
+    Remark,
+    BurnPlan,
+    Gathering,
+    ClassForecast,
+    Quality,
+    FieldSort,
+    Qualities,
+    Carbon,
+    Blend,
+    BedPlan,
+):
     # a plan speaks in findings and cautions, which stand above it in this module
-    _model.model_rebuild(_types_namespace={"Caution": Caution, "Citation": Citation, "Finding": Finding})
+    _model.model_rebuild(
+        _types_namespace={"Caution": Caution, "Citation": Citation, "Finding": Finding}
+    )
 
 
 class TableUse(Data):
@@ -231,14 +254,19 @@ class Appraisal(Data):
     tables: tuple[TableUse, ...]
     digest: str
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True
+    )
 
     @field_validator("schema_")
     @classmethod
     def _known_schema(cls, number: int) -> int:
         if number != SCHEMA:
-            raise custom_error("other-schema", f"this result has the schema {number}, and this version reads schema {SCHEMA}",
-                               "Read it with the version that wrote it, or appraise the heap again.")
+            raise custom_error(
+                "other-schema",
+                f"this result has the schema {number}, and this version reads schema {SCHEMA}",
+                "Read it with the version that wrote it, or appraise the heap again.",
+            )
         return number
 
     def explain(self, figure: str) -> Explanation:

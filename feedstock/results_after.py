@@ -225,19 +225,31 @@ class Experience(_Data):
     batches: tuple[BatchFigure, ...] = ()
     notes: tuple[str, ...] = ()
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True
+    )
 
     @field_validator("schema_")
     @classmethod
     def _known_schema(cls, number: int) -> int:
         if number != SCHEMA_EXPERIENCE:
-            raise custom_error("other-schema", f"this experience has the schema {number}, and this version reads schema {SCHEMA_EXPERIENCE}",
-                               "Read it with the version that wrote it, or learn from the batches again.")
+            raise custom_error(
+                "other-schema",
+                f"this experience has the schema {number}, and this version reads schema {SCHEMA_EXPERIENCE}",
+                "Read it with the version that wrote it, or learn from the batches again.",
+            )
         return number
 
     def of(self, figure: FigureName, burner: str, feed: str = "") -> Learned | None:
         """What is known of a figure in this burner, by full name, with this class of feed; None where no batch tells."""
-        return next((each for each in self.learned if (each.figure, each.burner, each.feed) == (figure, burner, feed)), None)
+        return next(
+            (
+                each
+                for each in self.learned
+                if (each.figure, each.burner, each.feed) == (figure, burner, feed)
+            ),
+            None,
+        )
 
     @property
     def wild(self) -> tuple[BatchFigure, ...]:
@@ -261,9 +273,16 @@ class Experience(_Data):
 
 def own_batches(experience: Experience | None, burner: str) -> list[str]:
     """How much of a forecast rests on own batches in this burner, in words; nothing where none of them tells."""
-    found = [each for each in experience.learned if each.burner == burner] if experience is not None else []
-    return [f"{each.figure}{f' of {each.feed}' if each.feed else ''}: {each.factor.mid_value:.2f} ({each.factor.low_value:.2f} to {each.factor.high_value:.2f}) times the tables' forecast, by "
-            f"{each.batches} own batch{'es' if each.batches != 1 else ''}; of what can be learnt {each.theirs:.0f} % is theirs, {100 - each.theirs:.0f} % the tables'" for each in found]
+    found = (
+        [each for each in experience.learned if each.burner == burner]
+        if experience is not None
+        else []
+    )
+    return [
+        f"{each.figure}{f' of {each.feed}' if each.feed else ''}: {each.factor.mid_value:.2f} ({each.factor.low_value:.2f} to {each.factor.high_value:.2f}) times the tables' forecast, by "
+        f"{each.batches} own batch{'es' if each.batches != 1 else ''}; of what can be learnt {each.theirs:.0f} % is theirs, {100 - each.theirs:.0f} % the tables'"
+        for each in found
+    ]
 
 
 class CheckedFigure(_Data):

@@ -1,9 +1,9 @@
 """One line for the tests of a contributed package of tables.
 
-    from feedstock.testing import check_tables
+from feedstock.testing import check_tables
 
-    def test_tables():
-        check_tables("my_package")
+def test_tables():
+    check_tables("my_package")
 """
 
 from __future__ import annotations
@@ -30,6 +30,10 @@ def check_tables(what: str | os.PathLike[str], warnings_fail: bool = False) -> R
 
 def _source(what: str | os.PathLike[str]) -> TableSource:
     path = Path(what)
-    if isinstance(what, str) and not path.exists() and all(part.isidentifier() for part in what.split(".")):
+    if (
+        isinstance(what, str)
+        and not path.exists()
+        and all(part.isidentifier() for part in what.split("."))
+    ):
         return TableSource.of(files(what), what)
     return TableSource.of(path)

@@ -116,9 +116,18 @@ _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
         ("cm^3, cm3, cm³", 1e-6, "centimeter**3", 0.0),
         ("ft^3, ft3, ft³, cu ft, cubic feet", _FOOT**3, "foot**3", 0.0),
         ("yd^3, yd3, yd³, cu yd, cubic yards, cubic yard", _YARD**3, "yard**3", 0.0),
-        ("US gal, US gallon, US gallons, gal, gallon, gallons", _US_GALLON, "US_liquid_gallon", 0.0),
-        ("imp gal, imp gallon, imp gallons, imperial gallon, imperial gallons, UK gal, UK gallon, UK gallons",
-         _IMPERIAL_GALLON, "imperial_gallon", 0.0),
+        (
+            "US gal, US gallon, US gallons, gal, gallon, gallons",
+            _US_GALLON,
+            "US_liquid_gallon",
+            0.0,
+        ),
+        (
+            "imp gal, imp gallon, imp gallons, imperial gallon, imperial gallons, UK gal, UK gallon, UK gallons",
+            _IMPERIAL_GALLON,
+            "imperial_gallon",
+            0.0,
+        ),
         ("US qt, US quart, US quarts", _US_GALLON / 4, "US_liquid_quart", 0.0),
         ("fl oz, US fl oz", _US_GALLON / 128, "US_fluid_ounce", 0.0),
         ("US bushel, US bushels, bushel, bushels, bu", 2150.42 * _INCH**3, "bushel", 0.0),
@@ -257,12 +266,19 @@ def read_quantity(text: str, dimension: str) -> Reading:
         raise Refused("empty", "it is empty", f"Write a number and a unit, for instance {example}.")
     _refuse_habits(clean, example)
     if re.fullmatch(r"[+-]?(nan|inf|infinity)\b.*", clean, re.IGNORECASE):
-        raise Refused("not-finite", f"'{shown(text)}' is not a number", f"Write a number and a unit, for instance {example}.")
+        raise Refused(
+            "not-finite",
+            f"'{shown(text)}' is not a number",
+            f"Write a number and a unit, for instance {example}.",
+        )
     body, *likely = _LIKELY_RE.split(clean)
     ends = _RANGE_RE.split(body)
     if len(ends) > 2 or len(likely) > 1 or (likely and len(ends) != 2):
-        raise Refused("not-a-quantity", f"'{shown(text)}' is not one quantity",
-                      f"Write a number and a unit, for instance {example}, or a range such as 35 to 45 of the unit.")
+        raise Refused(
+            "not-a-quantity",
+            f"'{shown(text)}' is not one quantity",
+            f"Write a number and a unit, for instance {example}, or a range such as 35 to 45 of the unit.",
+        )
     if len(ends) == 1:
         value, note = _read_one(ends[0], dimension, text)
         return Reading(None, value, None, note)
@@ -276,61 +292,96 @@ def _read_range(ends: list[str], likely: list[str], dimension: str, text: str) -
     first = f"{ends[0]} {_unit_text(ends[1])}" if bare else ends[0]
     low, _ = _read_one(first, dimension, text)
     if not low < high:
-        raise Refused("inverted-range", f"the range '{shown(text)}' " + ("has no width" if low == high else "runs from the higher to the lower end"),
-                      "Write the one value alone, or two different ends." if low == high else "Write the lower end first, for instance 35 to 45 kg.")
+        raise Refused(
+            "inverted-range",
+            f"the range '{shown(text)}' "
+            + ("has no width" if low == high else "runs from the higher to the lower end"),
+            "Write the one value alone, or two different ends."
+            if low == high
+            else "Write the lower end first, for instance 35 to 45 kg.",
+        )
     mid = low / 2 + high / 2
     if likely:
         bare = _NUMBER_RE.fullmatch(likely[0].strip())
-        mid, _ = _read_one(f"{likely[0]} {_unit_text(ends[1])}" if bare else likely[0], dimension, text)
+        mid, _ = _read_one(
+            f"{likely[0]} {_unit_text(ends[1])}" if bare else likely[0], dimension, text
+        )
         if not low <= mid <= high:
-            raise Refused("inverted-range", f"the likely value of '{shown(text)}' lies outside its range",
-                          "Write a likely value between the two ends.")
+            raise Refused(
+                "inverted-range",
+                f"the likely value of '{shown(text)}' lies outside its range",
+                "Write a likely value between the two ends.",
+            )
     return Reading(low, mid, high, note)
 
 
 def _cleaned(text: str) -> str:
     if len(text) > MOST_TEXT:
-        raise Refused("too-long", f"'{shown(text)}' is too long for a quantity", f"Write at most {MOST_TEXT} characters.")
+        raise Refused(
+            "too-long",
+            f"'{shown(text)}' is too long for a quantity",
+            f"Write at most {MOST_TEXT} characters.",
+        )
     for sign, words in _VULGAR.items():
         text = text.replace(sign, words)
-    return " ".join(text.replace("\u00a0", " ").replace("\u202f", " ").replace("\u2212", "-").split())
+    return " ".join(
+        text.replace("\u00a0", " ").replace("\u202f", " ").replace("\u2212", "-").split()
+    )
 
 
 def _refuse_habits(text: str, example: str) -> None:
     if "±" in text or "+/-" in text or "+-" in text:
-        raise Refused("plus-minus", f"'{shown(text)}' does not say how sure its spread is", "Write the ends between which nine in ten would lie, for instance 35 to 45 kg.")
+        raise Refused(
+            "plus-minus",
+            f"'{shown(text)}' does not say how sure its spread is",
+            "Write the ends between which nine in ten would lie, for instance 35 to 45 kg.",
+        )
     comma = _COMMA_RE.search(text)
     if comma:
         # behind a comma three digits are thousands, one or two a decimal comma
         parts = comma.group().split(",")
-        number = "".join(parts) if all(len(part) == 3 for part in parts[1:]) else ".".join(parts[:2])
-        plain = text[: comma.start()] + number + text[comma.end():]
+        number = (
+            "".join(parts) if all(len(part) == 3 for part in parts[1:]) else ".".join(parts[:2])
+        )
+        plain = text[: comma.start()] + number + text[comma.end() :]
         raise Refused("comma", f"'{shown(text)}' has a comma in its number", f"Write {plain}.")
     dash = _DASH_RE.search(text)
     if dash and "/" not in text[: dash.end()] and "e-" not in text.lower():
-        unit = _unit_text(text[dash.start(2):]) or example.split()[1]
-        raise Refused("dash-range", f"'{shown(text)}' joins two numbers with a dash",
-                      f"Write a range as {dash.group(1)} to {dash.group(2)} {unit}.")
+        unit = _unit_text(text[dash.start(2) :]) or example.split()[1]
+        raise Refused(
+            "dash-range",
+            f"'{shown(text)}' joins two numbers with a dash",
+            f"Write a range as {dash.group(1)} to {dash.group(2)} {unit}.",
+        )
 
 
 def _unit_text(text: str) -> str:
     match = _NUMBER_RE.match(text.strip())
-    return text.strip()[match.end():].strip() if match else ""
+    return text.strip()[match.end() :].strip() if match else ""
 
 
 def _read_one(text: str, dimension: str, whole: str) -> tuple[float, str]:
     """One quantity, possibly of several parts (`5 ft 6 in`), in SI; and a note where a unit needed interpreting."""
     parts = _split_parts(text, dimension, whole)
     if dimension == "number" and len(parts) == 1 and parts[0][1] in ("", "%"):
-        return _finite(_number(parts[0][0], whole) * (0.01 if parts[0][1] else 1.0), dimension, whole), ""
+        return _finite(
+            _number(parts[0][0], whole) * (0.01 if parts[0][1] else 1.0), dimension, whole
+        ), ""
     total, note, smallest = 0.0, "", math.inf
     for index, (number, unit_text) in enumerate(parts):
-        if index and unit_text in {"oz", "ounces"} and parts[0][1] in {"lb", "lbs", "pound", "pounds"}:
+        if (
+            index
+            and unit_text in {"oz", "ounces"}
+            and parts[0][1] in {"lb", "lbs", "pound", "pounds"}
+        ):
             unit_text = "oz wt"
         unit = _known_unit(number, unit_text, dimension, whole)
         if len(parts) > 1 and (unit.factor >= smallest or unit.offset):
-            raise Refused("not-a-quantity", f"'{shown(whole)}' has several parts that do not belong together",
-                          "Write the larger unit first, for instance 5 ft 6 in.")
+            raise Refused(
+                "not-a-quantity",
+                f"'{shown(whole)}' has several parts that do not belong together",
+                "Write the larger unit first, for instance 5 ft 6 in.",
+            )
         smallest = unit.factor
         total += unit.to_si(_number(number, whole))
         if unit_text.casefold() in BARE_GALLONS:
@@ -340,7 +391,11 @@ def _read_one(text: str, dimension: str, whole: str) -> tuple[float, str]:
 
 def _finite(value: float, dimension: str, whole: str) -> float:
     if not math.isfinite(value):
-        raise Refused("not-finite", f"'{shown(whole)}' is too large a number", f"Write for instance {DIMENSIONS[dimension].example}.")
+        raise Refused(
+            "not-finite",
+            f"'{shown(whole)}' is too large a number",
+            f"Write for instance {DIMENSIONS[dimension].example}.",
+        )
     return value
 
 
@@ -350,8 +405,11 @@ def _split_parts(text: str, dimension: str, whole: str) -> list[tuple[str, str]]
     while at < len(text):
         match = _PART_RE.match(text, at)
         if not match or match.end() == at:
-            raise Refused("not-a-quantity", f"'{shown(whole)}' is not a number and a unit",
-                          f"Write for instance {DIMENSIONS[dimension].example}.")
+            raise Refused(
+                "not-a-quantity",
+                f"'{shown(whole)}' is not a number and a unit",
+                f"Write for instance {DIMENSIONS[dimension].example}.",
+            )
         parts.append((match.group(1), (match.group(2) or "").strip()))
         at = match.end()
     return parts
@@ -366,25 +424,48 @@ def _number(text: str, whole: str) -> float:
     ahead, _, fraction = body.rpartition(" ")
     top, bottom = fraction.split("/")
     if float(bottom) == 0:
-        raise Refused("not-a-quantity", f"'{shown(whole)}' divides by nothing", "Write a fraction such as 1/2.")
+        raise Refused(
+            "not-a-quantity",
+            f"'{shown(whole)}' divides by nothing",
+            "Write a fraction such as 1/2.",
+        )
     return sign * (float(ahead or 0) + float(top) / float(bottom))
 
 
 def _known_unit(number: str, unit_text: str, dimension: str, whole: str) -> Unit:
     wanted = DIMENSIONS[dimension]
     if not unit_text:
-        raise Refused("no-unit", f"'{shown(whole)}' has no unit", f"Write a number and a unit of {wanted.name}, for instance {wanted.example}.")
-    if unit_text.casefold() in _AMBIGUOUS and unit_text not in {"C", "F"} or unit_text in {"C", "F"}:
-        raise Refused("ambiguous-unit", f"the unit '{unit_text}' can mean several things", _AMBIGUOUS[unit_text.casefold()])
+        raise Refused(
+            "no-unit",
+            f"'{shown(whole)}' has no unit",
+            f"Write a number and a unit of {wanted.name}, for instance {wanted.example}.",
+        )
+    if (
+        unit_text.casefold() in _AMBIGUOUS
+        and unit_text not in {"C", "F"}
+        or unit_text in {"C", "F"}
+    ):
+        raise Refused(
+            "ambiguous-unit",
+            f"the unit '{unit_text}' can mean several things",
+            _AMBIGUOUS[unit_text.casefold()],
+        )
     unit = find_unit(unit_text)
     if unit is None:
         names = sorted({each.symbol for each in UNITS.values() if each.dimension == dimension})
         near = nearest_names(unit_text, [n for n, u in UNITS.items() if u.dimension == dimension])
-        raise Refused("unknown-unit", f"'{shown(unit_text, 30)}' is not a unit that is known here",
-                      f"Units of {wanted.name}: {', '.join(names)}.", near)
+        raise Refused(
+            "unknown-unit",
+            f"'{shown(unit_text, 30)}' is not a unit that is known here",
+            f"Units of {wanted.name}: {', '.join(names)}.",
+            near,
+        )
     if unit.dimension != dimension:
-        raise Refused("wrong-dimension", f"'{shown(whole)}' is {_a(unit.dimension)}, not {_a(wanted.name)}",
-                      f"Write {_a(wanted.name)}, for instance {wanted.example}.")
+        raise Refused(
+            "wrong-dimension",
+            f"'{shown(whole)}' is {_a(unit.dimension)}, not {_a(wanted.name)}",
+            f"Write {_a(wanted.name)}, for instance {wanted.example}.",
+        )
     return unit
 
 
@@ -394,11 +475,20 @@ def _a(name: str) -> str:
 
 _BASIS_RE = re.compile(r"^(.*?)(%|percent|pct)\s*(.*)$", re.IGNORECASE | re.DOTALL)
 _BASES = {
-    "wet": "wet", "wet basis": "wet", "wb": "wet", "w.b.": "wet", "as received": "wet",
-    "dry": "dry", "dry basis": "dry", "db": "dry", "d.b.": "dry",
+    "wet": "wet",
+    "wet basis": "wet",
+    "wb": "wet",
+    "w.b.": "wet",
+    "as received": "wet",
+    "dry": "dry",
+    "dry basis": "dry",
+    "db": "dry",
+    "d.b.": "dry",
 }
-NO_BASIS = ("Write 22 % wet (water as a share of the whole) or 22 % dry (water as a share of the dry matter). "
-            "Wood meters read dry basis; hay, chip and compost testers and fuel labels give wet basis.")
+NO_BASIS = (
+    "Write 22 % wet (water as a share of the whole) or 22 % dry (water as a share of the dry matter). "
+    "Wood meters read dry basis; hay, chip and compost testers and fuel labels give wet basis."
+)
 
 
 @lru_cache(maxsize=4096)
@@ -421,9 +511,13 @@ def read_moisture(text: str) -> tuple[Reading, str]:
         raise Refused("no-basis", f"'{shown(unknown)}' is not a basis of moisture", NO_BASIS)
     bases = {_BASES[word.casefold()] for word in words}
     if len(bases) > 1:
-        raise Refused("two-bases", f"'{shown(text)}' stands on two bases", "Write all of it on one, for instance 18 to 25 % dry.")
+        raise Refused(
+            "two-bases",
+            f"'{shown(text)}' stands on two bases",
+            "Write all of it on one, for instance 18 to 25 % dry.",
+        )
     numbers = [number if word is None else f"{number} %" for number, word in parts]
-    ends, rest = numbers[:len(numbers) - len(likely)], numbers[len(numbers) - len(likely):]
+    ends, rest = numbers[: len(numbers) - len(likely)], numbers[len(numbers) - len(likely) :]
     return read_quantity(", likely ".join([" to ".join(ends), *rest]), "share"), bases.pop()
 
 

@@ -21,8 +21,18 @@ Spec = dict[str, Any]
 
 # exact by definition: international pound and inch, US gallon of 231 cubic inches
 POUND, INCH, US_GALLON = 0.45359237, 0.0254, 231 * 0.0254**3
-METRIC = {"mass": ("kg", 1.0), "length": ("mm", 0.001), "volume": ("L", 0.001), "density": ("kg/m^3", 1.0)}
-US = {"mass": ("lb", POUND), "length": ("in", INCH), "volume": ("US gal", US_GALLON), "density": ("lb/ft^3", POUND / (12 * INCH) ** 3)}
+METRIC = {
+    "mass": ("kg", 1.0),
+    "length": ("mm", 0.001),
+    "volume": ("L", 0.001),
+    "density": ("kg/m^3", 1.0),
+}
+US = {
+    "mass": ("lb", POUND),
+    "length": ("in", INCH),
+    "volume": ("US gal", US_GALLON),
+    "density": ("lb/ft^3", POUND / (12 * INCH) ** 3),
+}
 
 
 @dataclass(frozen=True)
@@ -35,11 +45,20 @@ class Q:
     high: float | None = None
 
     def scaled(self, factor: float) -> Q:
-        return Q(self.kind, self.mid * factor, None if self.low is None else self.low * factor, None if self.high is None else self.high * factor)
+        return Q(
+            self.kind,
+            self.mid * factor,
+            None if self.low is None else self.low * factor,
+            None if self.high is None else self.high * factor,
+        )
 
     def text(self, us: bool) -> str | Measured:
         if self.kind == "temperature":
-            return self._text(lambda v: v * 9 / 5 + 32, "degF") if us else self._text(lambda v: v, "degC")
+            return (
+                self._text(lambda v: v * 9 / 5 + 32, "degF")
+                if us
+                else self._text(lambda v: v, "degC")
+            )
         if self.kind == "share":
             return self._text(lambda v: 100 * v, "%")
         if self.kind == "moisture":
@@ -50,7 +69,9 @@ class Q:
     def _moisture(self, us: bool) -> str | Measured:
         """In wet basis for metric, the same water in dry basis for US units."""
         if self.low is None or self.high is None:
-            return f"{100 * self.mid / (1 - self.mid)!r} % dry" if us else f"{100 * self.mid!r} % wet"
+            return (
+                f"{100 * self.mid / (1 - self.mid)!r} % dry" if us else f"{100 * self.mid!r} % wet"
+            )
         if not us:
             return f"{100 * self.low!r} to {100 * self.high!r} % wet"
         # a written range has its middle half-way, which is not half-way on the other basis: the middle is handed over as read
@@ -97,13 +118,22 @@ def tables() -> Tables:
 def materials(*classes: str) -> tuple[str, ...]:
     """Full names of the materials of these classes; of all without any."""
     rows = tables().rows["materials"]
-    return tuple(name for name, row in rows.items() if isinstance(row, Material) and (not classes or row.class_ in classes))
+    return tuple(
+        name
+        for name, row in rows.items()
+        if isinstance(row, Material) and (not classes or row.class_ in classes)
+    )
 
 
 @cache
 def clearing_signs() -> frozenset[str]:
     """Signs that may lower a suspicion: those of a `when` of the clearing rows."""
-    found = [tables().find("signs", sign) for row in tables().rows["clears"].values() if isinstance(row, Clears) for sign in row.when.signs]
+    found = [
+        tables().find("signs", sign)
+        for row in tables().rows["clears"].values()
+        if isinstance(row, Clears)
+        for sign in row.when.signs
+    ]
     return frozenset(found)
 
 
@@ -114,7 +144,11 @@ def dangerous_signs() -> tuple[str, ...]:
 
 def numbers(low: float, high: float) -> st.SearchStrategy[float]:
     """A number of a few digits."""
-    return st.floats(low, high, allow_nan=False, allow_infinity=False).map(lambda v: float(f"{v:.4g}")).filter(lambda v: low <= v <= high)
+    return (
+        st.floats(low, high, allow_nan=False, allow_infinity=False)
+        .map(lambda v: float(f"{v:.4g}"))
+        .filter(lambda v: low <= v <= high)
+    )
 
 
 @st.composite
@@ -126,20 +160,29 @@ def quantities(draw: st.DrawFn, kind: str, low: float, high: float, ranges: bool
 
 
 # limits at which a piece counts as thick or thin stand at 3, 10 and 15 mm; a length in inches may round to either side of them
-thicknesses = numbers(0.0012, 0.2).filter(lambda v: all(abs(v - edge) > 1e-5 for edge in (0.003, 0.010, 0.015)))
+thicknesses = numbers(0.0012, 0.2).filter(
+    lambda v: all(abs(v - edge) > 1e-5 for edge in (0.003, 0.010, 0.015))
+)
 
 
 @st.composite
 def diameters(draw: st.DrawFn) -> Q:
     mid = draw(thicknesses)
-    return Q("length", mid) if draw(st.booleans()) else Q("length", mid, mid * draw(numbers(0.7, 0.97)), mid * draw(numbers(1.03, 1.4)))
+    return (
+        Q("length", mid)
+        if draw(st.booleans())
+        else Q("length", mid, mid * draw(numbers(0.7, 0.97)), mid * draw(numbers(1.03, 1.4)))
+    )
 
 
 @st.composite
 def pieces(draw: st.DrawFn, row: Material) -> Spec:
     found: Spec = {"count": draw(st.integers(1, 200)), "length": draw(quantities("length", 0.1, 3))}
     if row.form in ("sawn", "board"):
-        found |= {"width": draw(quantities("length", 0.021, 0.3)), "thickness": draw(diameters().filter(lambda q: q.mid < 0.02))}
+        found |= {
+            "width": draw(quantities("length", 0.021, 0.3)),
+            "thickness": draw(diameters().filter(lambda q: q.mid < 0.02)),
+        }
     elif draw(st.booleans()):
         top = draw(thicknesses)
         found["diameters"] = [Q("length", top * draw(numbers(1.1, 3))), Q("length", top)]
@@ -151,13 +194,23 @@ def pieces(draw: st.DrawFn, row: Material) -> Spec:
 
 
 def packings(row: Material) -> tuple[str, ...]:
-    solid = ("stacked", "stacked rounds", "loose", "brush", "chips") if row.basic_density is not None else ()
+    solid = (
+        ("stacked", "stacked rounds", "loose", "brush", "chips")
+        if row.basic_density is not None
+        else ()
+    )
     return tuple(dict.fromkeys((*row.bulk_density, *solid)))
 
 
 @st.composite
 def amounts(draw: st.DrawFn, row: Material, ways: tuple[str, ...]) -> Spec:
-    usable = [way for way in ways if way == "mass" or (way == "pieces" and row.basic_density is not None) or (way not in ("mass", "pieces") and packings(row))]
+    usable = [
+        way
+        for way in ways
+        if way == "mass"
+        or (way == "pieces" and row.basic_density is not None)
+        or (way not in ("mass", "pieces") and packings(row))
+    ]
     way = draw(st.sampled_from(usable))
     if way == "mass":
         return {"mass": draw(quantities("mass", 0.5, 500))}
@@ -167,16 +220,26 @@ def amounts(draw: st.DrawFn, row: Material, ways: tuple[str, ...]) -> Spec:
     if way == "volume":
         return {"volume": draw(quantities("volume", 0.02, 6)), "packing": packing}
     if way == "stack":
-        shape = draw(st.sampled_from(["box", "half cylinder", "half ellipsoid", "paraboloid", "cone"]))
+        shape = draw(
+            st.sampled_from(["box", "half cylinder", "half ellipsoid", "paraboloid", "cone"])
+        )
         sides = {name: draw(quantities("length", 0.3, 3)) for name in ("width", "length", "height")}
         return {"stack": {"shape": shape, **sides}, "packing": packing}
-    return {"containers": {"count": draw(st.integers(1, 20)), "of": draw(st.sampled_from(["wheelbarrow", "bag", "bucket", "trailer"]))}, "packing": packing}
+    return {
+        "containers": {
+            "count": draw(st.integers(1, 20)),
+            "of": draw(st.sampled_from(["wheelbarrow", "bag", "bucket", "trailer"])),
+        },
+        "packing": packing,
+    }
 
 
 @st.composite
 def moistures(draw: st.DrawFn, row: Material) -> Any:
     """All ways of giving a moisture, within what the densest wood can hold."""
-    way = draw(st.sampled_from(["none", "stated", "range", "reading", "weighed", "air", "condition"]))
+    way = draw(
+        st.sampled_from(["none", "stated", "range", "reading", "weighed", "air", "condition"])
+    )
     if way == "none":
         return None
     if way == "stated":
@@ -185,12 +248,20 @@ def moistures(draw: st.DrawFn, row: Material) -> Any:
         mid = draw(numbers(0.05, 0.19))
         return Q("moisture", mid, mid * draw(numbers(0.5, 0.95)), mid * draw(numbers(1.05, 1.6)))
     if way == "reading":
-        return {"reading": Q("moisture", draw(numbers(0.05, 0.19))), "by": draw(st.sampled_from(["pin", "pinless", "hay probe", "unknown"]))}
+        return {
+            "reading": Q("moisture", draw(numbers(0.05, 0.19))),
+            "by": draw(st.sampled_from(["pin", "pinless", "hay probe", "unknown"])),
+        }
     if way == "weighed":
         wet = draw(numbers(0.05, 2))
         return {"wet": Q("mass", wet), "oven_dry": Q("mass", wet * draw(numbers(0.6, 0.97)))}
     if way == "air":
-        return {"air": {"temperature": Q("temperature", draw(numbers(1, 35))), "relative_humidity": Q("share", draw(numbers(0.2, 0.92)))}}
+        return {
+            "air": {
+                "temperature": Q("temperature", draw(numbers(1, 35))),
+                "relative_humidity": Q("share", draw(numbers(0.2, 0.92))),
+            }
+        }
     return {"condition": draw(st.sampled_from(sorted(row.moisture)))}
 
 
@@ -198,7 +269,9 @@ ALL_WAYS = ("mass", "volume", "pieces", "stack", "containers")
 
 
 @st.composite
-def lots(draw: st.DrawFn, ways: tuple[str, ...] = ALL_WAYS, of: tuple[str, ...] = (), clean: bool = False) -> Spec:
+def lots(
+    draw: st.DrawFn, ways: tuple[str, ...] = ALL_WAYS, of: tuple[str, ...] = (), clean: bool = False
+) -> Spec:
     """The fields of one lot. `clean` leaves out signs and takes an origin that raises nothing for what grew there."""
     name = draw(st.sampled_from(of or materials()))
     row = tables().material(name)
@@ -215,7 +288,9 @@ def lots(draw: st.DrawFn, ways: tuple[str, ...] = ALL_WAYS, of: tuple[str, ...] 
     if clean:
         return {**spec, "origin": "own garden"}
     spec["origin"] = draw(st.sampled_from(sorted(tables().rows["origins"])))
-    spec["signs"] = draw(st.lists(st.sampled_from(sorted(tables().rows["signs"])), max_size=4, unique=True))
+    spec["signs"] = draw(
+        st.lists(st.sampled_from(sorted(tables().rows["signs"])), max_size=4, unique=True)
+    )
     if draw(st.integers(0, 3)) == 0:
         spec["year"] = draw(st.integers(1930, 2024))
     return spec
@@ -240,7 +315,13 @@ def burns(draw: st.DrawFn, us: bool = False) -> Spec:
         if spec["burner"].endswith((":trench", ":pit")):
             spec["length"] = Q("length", width * draw(numbers(1, 3)))
     if draw(st.booleans()):
-        spec["vessel"] = draw(st.lists(st.sampled_from(["galvanised", "painted", "lined", "unknown content"]), max_size=2, unique=True))
+        spec["vessel"] = draw(
+            st.lists(
+                st.sampled_from(["galvanised", "painted", "lined", "unknown content"]),
+                max_size=2,
+                unique=True,
+            )
+        )
     return spec
 
 

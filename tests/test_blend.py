@@ -16,8 +16,17 @@ from feedstock.results_after import BedPlan, Blend
 TABLES = load_tables(plugins=False)
 
 
-def part(name: str, mass: float, moisture: float, nitrogen: float, ratio: float, density: float = 300) -> dict[str, str]:
-    return {"material": name, "mass": f"{mass} kg", "moisture": f"{moisture} % wet", "nitrogen": f"{nitrogen} %", "carbon_to_nitrogen": f"{ratio}", "density": f"{density} kg/m^3"}
+def part(
+    name: str, mass: float, moisture: float, nitrogen: float, ratio: float, density: float = 300
+) -> dict[str, str]:
+    return {
+        "material": name,
+        "mass": f"{mass} kg",
+        "moisture": f"{moisture} % wet",
+        "nitrogen": f"{nitrogen} %",
+        "carbon_to_nitrogen": f"{ratio}",
+        "density": f"{density} kg/m^3",
+    }
 
 
 # ---- published
@@ -27,7 +36,11 @@ def part(name: str, mass: float, moisture: float, nitrogen: float, ratio: float,
 def test_grass_and_leaves_of_cornell() -> None:
     # Richard and Trautmann, Cornell Composting: 10 kg of grass (77 %, 45 % C, 2.4 % N) and 3.5 kg of leaves (35 %, 50 % C, 0.75 % N)
     # mix to C:N 30; the mix is then at 66 % moisture (rounded as there)
-    found = blend("1 L", [part("a", 10, 77, 2.4, 45 / 2.4), part("b", 3.47, 35, 0.75, 50 / 0.75)], tables=TABLES)
+    found = blend(
+        "1 L",
+        [part("a", 10, 77, 2.4, 45 / 2.4), part("b", 3.47, 35, 0.75, 50 / 0.75)],
+        tables=TABLES,
+    )
     assert found.carbon_to_nitrogen is not None
     assert found.carbon_to_nitrogen.mid_value == pytest.approx(30, abs=0.15)
     # the litre of damp char changes the moisture by less than the rounding
@@ -37,7 +50,9 @@ def test_grass_and_leaves_of_cornell() -> None:
 @pytest.mark.published
 def test_hay_scraps_and_grounds() -> None:
     # worked example of a compost course (docslib 12269573): 50 lb hay (40 % C, 1 % N), 10 lb scraps (10, 1), 2 lb grounds (25, 1), of fresh mass: C:N 34.7
-    hay, scraps, grounds = (part(n, m * 0.45359237, 0, 1, r) for n, m, r in (("x", 50, 40), ("y", 10, 10), ("z", 2, 25)))
+    hay, scraps, grounds = (
+        part(n, m * 0.45359237, 0, 1, r) for n, m, r in (("x", 50, 40), ("y", 10, 10), ("z", 2, 25))
+    )
     found = blend("1 L", [hay, scraps, grounds], tables=TABLES)
     assert found.carbon_to_nitrogen is not None
     assert found.carbon_to_nitrogen.mid_value == pytest.approx(34.7, abs=0.05)
@@ -56,7 +71,9 @@ def test_dressings_in_plain_units() -> None:
     # 1 kg/m2 is 10 t/ha; 1 % of the mass of the top 15 cm at 1.3 g/cm3 is 1.95 kg/m2
     found = beds({"volume": "100 L", "density": "195 kg/m^3"}, "1.95 kg/m^2", tables=TABLES)
     assert found.area.mid_value == pytest.approx(10)
-    assert beds({"volume": "100 L", "density": "195 kg/m^3"}, "19.5 t/ha", tables=TABLES).area.mid_value == pytest.approx(10)
+    assert beds(
+        {"volume": "100 L", "density": "195 kg/m^3"}, "19.5 t/ha", tables=TABLES
+    ).area.mid_value == pytest.approx(10)
 
 
 # ---- what must hold
@@ -66,15 +83,35 @@ amounts = st.floats(1, 500)
 
 @pytest.mark.property
 @settings(max_examples=60, deadline=None)
-@given(amounts, amounts, amounts, st.floats(5, 90), st.floats(5, 90), st.floats(10, 400), st.floats(10, 400))
-def test_volume_and_mass_are_conserved_and_the_ratio_lies_between(char: float, a: float, b: float, wet_a: float, wet_b: float, ratio_a: float, ratio_b: float) -> None:
-    found = blend(f"{char} L", [part("a", a, wet_a, 1.5, ratio_a), part("b", b, wet_b, 0.8, ratio_b)], tables=TABLES)
+@given(
+    amounts,
+    amounts,
+    amounts,
+    st.floats(5, 90),
+    st.floats(5, 90),
+    st.floats(10, 400),
+    st.floats(10, 400),
+)
+def test_volume_and_mass_are_conserved_and_the_ratio_lies_between(
+    char: float, a: float, b: float, wet_a: float, wet_b: float, ratio_a: float, ratio_b: float
+) -> None:
+    found = blend(
+        f"{char} L",
+        [part("a", a, wet_a, 1.5, ratio_a), part("b", b, wet_b, 0.8, ratio_b)],
+        tables=TABLES,
+    )
     parts = (found.char, *found.parts)
     assert found.volume.mid_value == pytest.approx(sum(each.volume.mid_value for each in parts))
     assert found.mass.mid_value == pytest.approx(sum(each.mass.mid_value for each in parts))
-    assert found.mass.mid_value * found.moisture.mid_value == pytest.approx(sum(each.mass.mid_value * each.moisture.mid_value for each in parts))
+    assert found.mass.mid_value * found.moisture.mid_value == pytest.approx(
+        sum(each.mass.mid_value * each.moisture.mid_value for each in parts)
+    )
     assert found.carbon_to_nitrogen is not None
-    assert min(ratio_a, ratio_b) - 1e-6 <= found.carbon_to_nitrogen.mid_value <= max(ratio_a, ratio_b) + 1e-6
+    assert (
+        min(ratio_a, ratio_b) - 1e-6
+        <= found.carbon_to_nitrogen.mid_value
+        <= max(ratio_a, ratio_b) + 1e-6
+    )
     assert found.char_share.mid_value == pytest.approx(100 * char / found.volume.mid_value)
 
 
@@ -82,10 +119,18 @@ def test_volume_and_mass_are_conserved_and_the_ratio_lies_between(char: float, a
 @settings(max_examples=40, deadline=None)
 @given(st.floats(0.01, 0.9), amounts)
 def test_the_wanted_share_is_reached_and_back(fraction: float, char: float) -> None:
-    wanted = blend(f"{char} L", [("straw", "30 L"), ("horse manure", "70 L")], fraction, tables=TABLES)
+    wanted = blend(
+        f"{char} L", [("straw", "30 L"), ("horse manure", "70 L")], fraction, tables=TABLES
+    )
     assert wanted.char_share.mid_value == pytest.approx(100 * fraction)
-    assert wanted.parts[0].volume.mid_value / wanted.parts[1].volume.mid_value == pytest.approx(3 / 7)
-    back = blend(f"{char} L", [(each.name, f"{each.volume.mid_value} L") for each in wanted.parts], tables=TABLES)
+    assert wanted.parts[0].volume.mid_value / wanted.parts[1].volume.mid_value == pytest.approx(
+        3 / 7
+    )
+    back = blend(
+        f"{char} L",
+        [(each.name, f"{each.volume.mid_value} L") for each in wanted.parts],
+        tables=TABLES,
+    )
     assert back.char_share.mid_value == pytest.approx(100 * fraction)
 
 
@@ -100,23 +145,39 @@ def test_a_share_by_mass_is_of_the_dry_mass(fraction: float) -> None:
 @pytest.mark.property
 def test_units_do_not_matter() -> None:
     one = blend("60 L", [("straw", "200 L"), ("grass", "100 L")], tables=TABLES)
-    two = blend("0.06 m^3", [("straw", "0.2 m^3"), ("grass", f"{100 / 3.785411784} US gal")], tables=TABLES)
+    two = blend(
+        "0.06 m^3", [("straw", "0.2 m^3"), ("grass", f"{100 / 3.785411784} US gal")], tables=TABLES
+    )
     assert two.moisture.mid_value == pytest.approx(one.moisture.mid_value)
     assert two.volume.high_value == pytest.approx(one.volume.high_value)
 
 
 @pytest.mark.property
 def test_the_order_of_parts_does_not_matter() -> None:
-    one, two = (blend("60 L", parts, tables=TABLES) for parts in ([("straw", "200 L"), ("grass", "90 L")], [("grass", "90 L"), ("straw", "200 L")]))
+    one, two = (
+        blend("60 L", parts, tables=TABLES)
+        for parts in (
+            [("straw", "200 L"), ("grass", "90 L")],
+            [("grass", "90 L"), ("straw", "200 L")],
+        )
+    )
     for name in ("volume", "mass", "moisture", "carbon_to_nitrogen", "nitrogen_tied_up"):
         a, b = getattr(one, name), getattr(two, name)
-        assert (a.low_value, a.mid_value, a.high_value) == pytest.approx((b.low_value, b.mid_value, b.high_value))
+        assert (a.low_value, a.mid_value, a.high_value) == pytest.approx(
+            (b.low_value, b.mid_value, b.high_value)
+        )
 
 
 @pytest.mark.property
 @settings(max_examples=30, deadline=None)
-@given(st.sampled_from(["straw", "grass", "leaves", "horse manure", "sawdust", "kitchen scraps", "cattle manure"]), st.sampled_from(["straw", "grass", "leaves", "poultry litter"]),
-       st.floats(50, 400), st.floats(50, 400))
+@given(
+    st.sampled_from(
+        ["straw", "grass", "leaves", "horse manure", "sawdust", "kitchen scraps", "cattle manure"]
+    ),
+    st.sampled_from(["straw", "grass", "leaves", "poultry litter"]),
+    st.floats(50, 400),
+    st.floats(50, 400),
+)
 def test_a_suggestion_meets_both_targets(first: str, second: str, a: float, b: float) -> None:
     """What is said to be added is mixed in again, and then both targets are met."""
     parts = [(first, f"{a} L"), (second, f"{b} L")] if first != second else [(first, f"{a} L")]
@@ -126,7 +187,11 @@ def test_a_suggestion_meets_both_targets(first: str, second: str, a: float, b: f
     if not suggestion.reaches or not suggestion.add:
         return
     water = sum(mass for name, mass, _ in suggestion.add if name == "water")
-    again = blend("60 L", [*parts, *((name, f"{litres} L") for name, _, litres in suggestion.add if name != "water")], tables=TABLES)
+    again = blend(
+        "60 L",
+        [*parts, *((name, f"{litres} L") for name, _, litres in suggestion.add if name != "water")],
+        tables=TABLES,
+    )
     assert again.carbon_to_nitrogen is not None
     mass, wet = again.mass.mid_value, again.moisture.mid_value / 100
     assert (mass * wet + water) / (mass + water) == pytest.approx(0.55, abs=1e-6)
@@ -136,14 +201,21 @@ def test_a_suggestion_meets_both_targets(first: str, second: str, a: float, b: f
 @pytest.mark.property
 def test_water_brings_a_dry_mix_to_its_moisture() -> None:
     found = blend("60 L", [("straw", "300 L"), ("poultry litter", "100 L")], tables=TABLES)
-    mass, wet, water = found.mass.mid_value, found.moisture.mid_value / 100, found.water_to_add.mid_value
+    mass, wet, water = (
+        found.mass.mid_value,
+        found.moisture.mid_value / 100,
+        found.water_to_add.mid_value,
+    )
     assert water > 0
     assert (mass * wet + water) / (mass + water) == pytest.approx(0.55)
 
 
 @pytest.mark.property
 def test_char_counts_by_water_and_volume_and_not_by_carbon() -> None:
-    little, much = (blend(volume, [("straw", "100 L"), ("grass", "100 L")], tables=TABLES) for volume in ("5 L", "80 L"))
+    little, much = (
+        blend(volume, [("straw", "100 L"), ("grass", "100 L")], tables=TABLES)
+        for volume in ("5 L", "80 L")
+    )
     assert little.carbon_to_nitrogen == much.carbon_to_nitrogen
     assert much.volume.mid_value == pytest.approx(little.volume.mid_value + 75)
     assert any("its carbon is not in the C:N" in each for each in much.remarks)
@@ -157,7 +229,9 @@ def test_default_and_asked_shares() -> None:
     usual = blend("60 L", fraction="usual", tables=TABLES)
     assert usual.char_share.mid_value == pytest.approx(40)
     assert any("common practice, no source" in note for note in usual.notes)
-    assert any("outside the trials" in note for note in blend("60 L", fraction="55 %", tables=TABLES).notes)
+    assert any(
+        "outside the trials" in note for note in blend("60 L", fraction="55 %", tables=TABLES).notes
+    )
 
 
 @pytest.mark.property
@@ -179,11 +253,15 @@ def test_beds_warn_of_dust_acid_lovers_ash_and_too_much() -> None:
 
 
 @pytest.mark.property
-def test_results_survive_json_and_the_screen_is_narrow(run_cli: Callable[..., tuple[int, str, str]]) -> None:
+def test_results_survive_json_and_the_screen_is_narrow(
+    run_cli: Callable[..., tuple[int, str, str]],
+) -> None:
     found, bed = blend("60 L", ["straw", "grass"], tables=TABLES), beds("60 L", tables=TABLES)
     assert Blend.model_validate_json(found.model_dump_json()) == found
     assert BedPlan.model_validate_json(bed.model_dump_json()) == bed
-    status, out, _ = run_cli("blend", Path(__file__).parents[1] / "examples" / "records" / "compost.yaml")
+    status, out, _ = run_cli(
+        "blend", Path(__file__).parents[1] / "examples" / "records" / "compost.yaml"
+    )
     assert status == 0
     assert max(map(len, out.splitlines())) <= 80
     assert " safe" not in out.casefold()
@@ -193,12 +271,22 @@ def test_results_survive_json_and_the_screen_is_narrow(run_cli: Callable[..., tu
 
 
 @pytest.mark.property
-@pytest.mark.parametrize("call, said", [
-    (lambda: blend({"mass": "20 kg"}), "without its moisture"), (lambda: blend("-3 L"), "negative"), (lambda: blend("60"), "no unit"), (lambda: blend("60 L", fraction=1.2), "above 0 %"),
-    (lambda: blend("60 L", fraction=float("nan")), "fraction"), (lambda: blend("60 L", fraction="0 %"), "above 0 %"), (lambda: blend("60 L", [("straw", "10 L"), "grass"]), "no amount|none"),
-    (lambda: blend("60 L", by="length"), "volume or mass"), (lambda: beds("60 L", "3 apples"), "L/m"), (lambda: beds("60 L", "-3 L/m^2"), "dressing"),
-    (lambda: beds("60 L", "5 %", depth="15 kg"), "depth"),
-])
+@pytest.mark.parametrize(
+    "call, said",
+    [
+        (lambda: blend({"mass": "20 kg"}), "without its moisture"),
+        (lambda: blend("-3 L"), "negative"),
+        (lambda: blend("60"), "no unit"),
+        (lambda: blend("60 L", fraction=1.2), "above 0 %"),
+        (lambda: blend("60 L", fraction=float("nan")), "fraction"),
+        (lambda: blend("60 L", fraction="0 %"), "above 0 %"),
+        (lambda: blend("60 L", [("straw", "10 L"), "grass"]), "no amount|none"),
+        (lambda: blend("60 L", by="length"), "volume or mass"),
+        (lambda: beds("60 L", "3 apples"), "L/m"),
+        (lambda: beds("60 L", "-3 L/m^2"), "dressing"),
+        (lambda: beds("60 L", "5 %", depth="15 kg"), "depth"),
+    ],
+)
 def test_bad_input_is_refused_with_what_to_write(call: Callable[[], object], said: str) -> None:
     with pytest.raises(InputError, match=said):
         call()

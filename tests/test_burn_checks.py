@@ -26,13 +26,38 @@ from feedstock.tables.schema import Burner
 US_GALLON = 3.785411784
 CONE = {"burner": "cone pit", "width": "33 in", "depth": "14 in"}
 UNTOLD = "20 to 60 mm"
-SIZES = [(UNTOLD, "hardwood"), ("25 mm", "hardwood"), ("35 mm", "hardwood"), ("35 mm", "pine"), ("50 mm", "oak"), ("60 mm", "hardwood")]
+SIZES = [
+    (UNTOLD, "hardwood"),
+    ("25 mm", "hardwood"),
+    ("35 mm", "hardwood"),
+    ("35 mm", "pine"),
+    ("50 mm", "oak"),
+    ("60 mm", "hardwood"),
+]
 
 
 def garden_heap(thickness: str = UNTOLD, material: str = "hardwood") -> Heap:
     """Dry garden limbs, thumb to wrist thick, with twigs: more than any of these burns takes."""
-    return Heap(lots=[Lot(material=material, name="limbs", mass="60 kg", thickness=thickness, moisture="15 % wet", origin="own trees"),
-                      Lot(material="hazel", name="twigs", mass="6 kg", thickness="12 mm", moisture="15 % wet", origin="own trees")])
+    return Heap(
+        lots=[
+            Lot(
+                material=material,
+                name="limbs",
+                mass="60 kg",
+                thickness=thickness,
+                moisture="15 % wet",
+                origin="own trees",
+            ),
+            Lot(
+                material="hazel",
+                name="twigs",
+                mass="6 kg",
+                thickness="12 mm",
+                moisture="15 % wet",
+                origin="own trees",
+            ),
+        ]
+    )
 
 
 def plan(heap: Heap, **burn: str) -> BurnPlan:
@@ -44,7 +69,10 @@ def plan(heap: Heap, **burn: str) -> BurnPlan:
 def place(estimate: Estimate | None, value: float) -> float:
     """Where a value lies in an interval: -1 at its low end, 0 in the middle, 1 at its high end."""
     assert estimate is not None
-    low, mid, high = (math.log(max(v, 1e-12)) for v in (estimate.low_value, estimate.mid_value, estimate.high_value))
+    low, mid, high = (
+        math.log(max(v, 1e-12))
+        for v in (estimate.low_value, estimate.mid_value, estimate.high_value)
+    )
     x = math.log(value)
     return (x - mid) / (high - mid if x > mid else mid - low)
 
@@ -66,14 +94,22 @@ def test_cone_pit_holds_17_gallons() -> None:
 @pytest.mark.parametrize("thickness, material", SIZES)
 def test_fed_for_35_minutes(thickness: str, material: str) -> None:
     found = plan(garden_heap(thickness, material), **CONE, firing="fed", duration="35 min")
-    check(f"fed 35 min, {material} {thickness}, about 7 US gal of sorted char", found.char_volume, 7 * US_GALLON)
+    check(
+        f"fed 35 min, {material} {thickness}, about 7 US gal of sorted char",
+        found.char_volume,
+        7 * US_GALLON,
+    )
 
 
 @pytest.mark.published
 @pytest.mark.parametrize("thickness, material", SIZES)
 def test_filled_and_lit_on_top(thickness: str, material: str) -> None:
     found = plan(garden_heap(thickness, material), **CONE, firing="top-lit", duration="45 min")
-    check(f"top-lit, stopped at 45 min, {material} {thickness}, about 10 US gal", found.char_volume, 10 * US_GALLON)
+    check(
+        f"top-lit, stopped at 45 min, {material} {thickness}, about 10 US gal",
+        found.char_volume,
+        10 * US_GALLON,
+    )
     # some pieces were not through yet
     assert found.unburnt is not None
     print(f"  pieces not through at 45 min: {found.unburnt}")
@@ -85,7 +121,9 @@ def test_filled_and_lit_on_top(thickness: str, material: str) -> None:
 def test_five_to_ten_minutes_more_were_judged_right(minutes: float) -> None:
     for thickness in ("25 mm", "35 mm", "60 mm"):
         other = plan(garden_heap(thickness), **CONE, firing="top-lit").duration
-        print(f"  limbs of {thickness} instead: {minutes} min in {other}; at {place(other, minutes):+.2f}")
+        print(
+            f"  limbs of {thickness} instead: {minutes} min in {other}; at {place(other, minutes):+.2f}"
+        )
     found = plan(garden_heap(), **CONE, firing="top-lit")
     check(f"top-lit, time to quench {minutes} min", found.duration, minutes)
 
@@ -93,10 +131,29 @@ def test_five_to_ten_minutes_more_were_judged_right(minutes: float) -> None:
 @pytest.mark.published
 @pytest.mark.parametrize("minutes", [25, 27])
 def test_small_barbecue(minutes: int) -> None:
-    found = plan(garden_heap(), burner="barbecue", duration=f"{minutes} min", diameter="14 to 22 in", depth="5 to 8 in")
-    for thickness, across, deep in (("25 mm", "14 in", "6 in"), ("50 mm", "14 in", "6 in"), ("35 mm", "18 in", "7 in"), ("50 mm", "22 in", "8 in")):
-        other = plan(garden_heap(thickness), burner="barbecue", duration=f"{minutes} min", diameter=across, depth=deep).char_volume
-        print(f"  {across} wide, limbs of {thickness} instead: in {other}; at {place(other, US_GALLON):+.2f}")
+    found = plan(
+        garden_heap(),
+        burner="barbecue",
+        duration=f"{minutes} min",
+        diameter="14 to 22 in",
+        depth="5 to 8 in",
+    )
+    for thickness, across, deep in (
+        ("25 mm", "14 in", "6 in"),
+        ("50 mm", "14 in", "6 in"),
+        ("35 mm", "18 in", "7 in"),
+        ("50 mm", "22 in", "8 in"),
+    ):
+        other = plan(
+            garden_heap(thickness),
+            burner="barbecue",
+            duration=f"{minutes} min",
+            diameter=across,
+            depth=deep,
+        ).char_volume
+        print(
+            f"  {across} wide, limbs of {thickness} instead: in {other}; at {place(other, US_GALLON):+.2f}"
+        )
     check(f"barbecue, {minutes} min, about 1 US gal", found.char_volume, US_GALLON)
 
 
@@ -116,7 +173,11 @@ def test_charring_sets_in_above_660_degrees_fahrenheit() -> None:
     lowest = tables.method("yield-curve", YieldCurve)[1].lowest.mid
     print(f"charring from {lowest:.0f} degC; 660 degF is {sets_in:.0f} degC")
     assert lowest == pytest.approx(sets_in, abs=5)
-    assert all(row.temperature.low > sets_in for row in tables.rows["burners"].values() if isinstance(row, Burner))
+    assert all(
+        row.temperature.low > sets_in
+        for row in tables.rows["burners"].values()
+        if isinstance(row, Burner)
+    )
     with pytest.raises(InputError):
         appraise(garden_heap(), Burn(**CONE, temperature="600 degF"))
 
@@ -137,10 +198,42 @@ def test_lighter_softer_wood_chars_faster() -> None:
 
 @pytest.mark.published
 def test_densest_and_largest_go_in_first() -> None:
-    heap = Heap(lots=[Lot(material="pine", name="thin pine", mass="10 kg", thickness="30 mm", moisture="15 % wet", origin="own trees"),
-                      Lot(material="oak", name="thick oak", mass="10 kg", thickness="80 mm", moisture="15 % wet", origin="own trees"),
-                      Lot(material="pine", name="thick pine", mass="10 kg", thickness="80 mm", moisture="15 % wet", origin="own trees"),
-                      Lot(material="hazel", name="twigs", mass="6 kg", thickness="10 mm", moisture="15 % wet", origin="own trees")])
+    heap = Heap(
+        lots=[
+            Lot(
+                material="pine",
+                name="thin pine",
+                mass="10 kg",
+                thickness="30 mm",
+                moisture="15 % wet",
+                origin="own trees",
+            ),
+            Lot(
+                material="oak",
+                name="thick oak",
+                mass="10 kg",
+                thickness="80 mm",
+                moisture="15 % wet",
+                origin="own trees",
+            ),
+            Lot(
+                material="pine",
+                name="thick pine",
+                mass="10 kg",
+                thickness="80 mm",
+                moisture="15 % wet",
+                origin="own trees",
+            ),
+            Lot(
+                material="hazel",
+                name="twigs",
+                mass="6 kg",
+                thickness="10 mm",
+                moisture="15 % wet",
+                origin="own trees",
+            ),
+        ]
+    )
     main = [step.lot for step in plan(heap, **CONE, duration="3 h").feeding if step.part == "main"]
     assert main[:2] == ["thick oak", "thick pine"]
 
@@ -152,18 +245,57 @@ def test_densest_and_largest_go_in_first() -> None:
 # inside or near: only what was no input (INDEPENDENT) is a check of the forecast. Of the five kilns of Smith 1999 the single
 # oil drum smouldered closed; its own value was not read. It stands for the closed drum, and for the open one as far as that is closed.
 FIELD = [
-    *[(burner, "hardwood", "mass", value, "Cornelissen 2016, flame-curtain kilns and pits: 22 +- 5 % (sd)")
-      for burner in ("cone pit", "pit", "trench", "kettle") for value in (17, 22, 27)],
+    *[
+        (
+            burner,
+            "hardwood",
+            "mass",
+            value,
+            "Cornelissen 2016, flame-curtain kilns and pits: 22 +- 5 % (sd)",
+        )
+        for burner in ("cone pit", "pit", "trench", "kettle")
+        for value in (17, 22, 27)
+    ],
     ("cone pit", "pine", "mass", 14, "Inoue 2011, open cone kiln, red pine (as told by others)"),
     ("cone pit", "pine", "carbon", 24, "Inoue 2011, open cone kiln, red pine (as told by others)"),
-    *[("cone pit", "hardwood", "carbon", value, "Cornelissen 2016: 40 +- 11 % of the carbon (sd)") for value in (29, 40, 51)],
-    *[("mound", "hardwood", "carbon", value, "Pennise 2001, kilns of Kenya and Brazil: 37 to 69 %, mean 51 %") for value in (37, 51, 69)],
+    *[
+        ("cone pit", "hardwood", "carbon", value, "Cornelissen 2016: 40 +- 11 % of the carbon (sd)")
+        for value in (29, 40, 51)
+    ],
+    *[
+        (
+            "mound",
+            "hardwood",
+            "carbon",
+            value,
+            "Pennise 2001, kilns of Kenya and Brazil: 37 to 69 %, mean 51 %",
+        )
+        for value in (37, 51, 69)
+    ],
     ("mound", "hardwood", "carbon", 48, "Smith 1999, earth mound"),
-    *[(burner, "hardwood", "carbon", value, "Smith 1999, five kilns with a single oil drum: 48 to 57 %, mean 52 %")
-      for burner in ("drum", "drum kiln") for value in (48, 52, 57)],
+    *[
+        (
+            burner,
+            "hardwood",
+            "carbon",
+            value,
+            "Smith 1999, five kilns with a single oil drum: 48 to 57 %, mean 52 %",
+        )
+        for burner in ("drum", "drum kiln")
+        for value in (48, 52, 57)
+    ],
     ("campfire", "hardwood", "mass", 4.8, "Eckmeier 2007, slash and burn: 4.8 % of the fuel mass"),
     ("campfire", "hardwood", "carbon", 8.1, "Eckmeier 2007, slash and burn: 8.1 % of the carbon"),
-    *[("campfire", "pine", "carbon", value, "slash piles, Arizona 2012: 6 to 8 % of the carbon left") for value in (6, 8)],
+    *[
+        (
+            "campfire",
+            "pine",
+            "carbon",
+            value,
+            "slash piles, Arizona 2012: 6 to 8 % of the carbon left",
+        )
+        for value in (6, 8)
+    ],
 ]
 
 
@@ -171,7 +303,20 @@ INDEPENDENT = ("Inoue 2011", "Smith 1999, earth mound")
 
 
 def field_interval(burner: str, material: str, what: str) -> Estimate:
-    lot = appraise(Heap(lots=[Lot(material=material, mass="100 kg", thickness="30 mm", moisture="15 % wet", origin="own trees")]), Burn(burner=burner)).lots[0]
+    lot = appraise(
+        Heap(
+            lots=[
+                Lot(
+                    material=material,
+                    mass="100 kg",
+                    thickness="30 mm",
+                    moisture="15 % wet",
+                    origin="own trees",
+                )
+            ]
+        ),
+        Burn(burner=burner),
+    ).lots[0]
     assert lot.char_yield is not None
     assert lot.char_carbon is not None
     if what == "mass":
@@ -179,7 +324,12 @@ def field_interval(burner: str, material: str, what: str) -> Estimate:
     # the carbon of the wood, as its row has it; the weight of the lot cancels
     carbon = load_tables().material(lot.row).carbon
     wood = lot.dry_mass.mid_value * (carbon.mid if carbon is not None else 0.49) / 100
-    return Estimate(lot.char_carbon.low_value / wood, lot.char_carbon.mid_value / wood, lot.char_carbon.high_value / wood, "%")
+    return Estimate(
+        lot.char_carbon.low_value / wood,
+        lot.char_carbon.mid_value / wood,
+        lot.char_carbon.high_value / wood,
+        "%",
+    )
 
 
 @pytest.mark.published
@@ -197,8 +347,14 @@ def test_published_field_yields() -> None:
         print(f"{burner}: {sum(covered)} of {len(covered)} published values inside")
     every = [inside for covered in by_burner.values() for inside in covered]
     print(f"all: {sum(every)} of {len(every)} inside; outside: {missed or 'none'}")
-    apart = [(burner, what, value) for burner, _, what, value, source in FIELD if source.startswith(INDEPENDENT)]
-    print(f"of those that were no input: {sum(each not in missed for each in apart)} of {len(apart)} inside")
+    apart = [
+        (burner, what, value)
+        for burner, _, what, value, source in FIELD
+        if source.startswith(INDEPENDENT)
+    ]
+    print(
+        f"of those that were no input: {sum(each not in missed for each in apart)} of {len(apart)} inside"
+    )
     assert not missed
     assert len(apart) == 3
 
@@ -206,7 +362,10 @@ def test_published_field_yields() -> None:
 @pytest.mark.published
 def test_emissions_are_told_by_moisture() -> None:
     # Cornelissen 2023, abstract: methane 0 to 3.6 g per kg char below 15 % moisture, over 500 above 40 %
-    dry = appraise(Heap(lots=[Lot(material="hazel", mass="20 kg", moisture="12 % wet", origin="own trees")]), Burn(**CONE)).burn
+    dry = appraise(
+        Heap(lots=[Lot(material="hazel", mass="20 kg", moisture="12 % wet", origin="own trees")]),
+        Burn(**CONE),
+    ).burn
     assert dry is not None
     assert dry.emissions is not None
     assert "methane 0 to 4 g" in dry.emissions.text

@@ -24,15 +24,28 @@ EXAMPLES = ROOT / "examples"
 
 def is_heap(path: Path) -> bool:
     """A file that describes lots, outside the folders that are packages of their own."""
-    if any((folder / "pyproject.toml").exists() for folder in path.parents if EXAMPLES in folder.parents):
+    if any(
+        (folder / "pyproject.toml").exists()
+        for folder in path.parents
+        if EXAMPLES in folder.parents
+    ):
         return False
     if path.parent.name == "records":
         return False  # of batches and of compost, not of heaps
     text = path.read_text(encoding="utf-8")
-    return "material" in text.splitlines()[0].split(",") if path.suffix == ".csv" else re.search(r'^\s*\{?\s*"?lots"?:', text, re.MULTILINE) is not None
+    return (
+        "material" in text.splitlines()[0].split(",")
+        if path.suffix == ".csv"
+        else re.search(r'^\s*\{?\s*"?lots"?:', text, re.MULTILINE) is not None
+    )
 
 
-HEAPS = sorted(path for ending in ("yaml", "json", "csv") for path in EXAMPLES.rglob(f"*.{ending}") if is_heap(path))
+HEAPS = sorted(
+    path
+    for ending in ("yaml", "json", "csv")
+    for path in EXAMPLES.rglob(f"*.{ending}")
+    if is_heap(path)
+)
 
 READY = "  - {name: dry oak, material: oak, mass: 20 kg, moisture: 14 % wet, origin: own trees}\n"
 WET = "  - {name: wet oak, material: oak, mass: 30 kg, moisture: 40 % wet, origin: own trees}\n"
@@ -54,16 +67,27 @@ def heap(tmp_path: Path) -> Callable[..., Path]:
 
 def started(*arguments: object, **environment: str) -> subprocess.CompletedProcess[bytes]:
     """The command line in a process of its own."""
-    return subprocess.run([sys.executable, "-m", "feedstock", *map(str, arguments)], capture_output=True, cwd=ROOT, env={**os.environ, **environment},
-                          timeout=120, check=False)
+    return subprocess.run(
+        [sys.executable, "-m", "feedstock", *map(str, arguments)],
+        capture_output=True,
+        cwd=ROOT,
+        env={**os.environ, **environment},
+        timeout=120,
+        check=False,
+    )
 
 
 # ---- exit status
 
 
-@pytest.mark.parametrize("lots, strict", [((READY,), 0), ((READY, WET), 0), ((READY, UNPROVEN), 1), ((READY, PAINTED), 1)],
-                         ids=["ready", "dry first", "check first", "keep out"])
-def test_the_status_tells_of_lots_only_when_asked(lots: tuple[str, ...], strict: int, heap: Callable[..., Path], run_cli: RunCli) -> None:
+@pytest.mark.parametrize(
+    "lots, strict",
+    [((READY,), 0), ((READY, WET), 0), ((READY, UNPROVEN), 1), ((READY, PAINTED), 1)],
+    ids=["ready", "dry first", "check first", "keep out"],
+)
+def test_the_status_tells_of_lots_only_when_asked(
+    lots: tuple[str, ...], strict: int, heap: Callable[..., Path], run_cli: RunCli
+) -> None:
     path = heap(*lots)
     status, out, err = run_cli("appraise", path)
     assert (status, err) == (0, "")
@@ -78,8 +102,16 @@ def test_wrong_input_is_two_even_when_strict(heap: Callable[..., Path], run_cli:
     assert "'20' has no unit" in err
 
 
-@pytest.mark.parametrize("arguments",
-                         [("apraise", "heap.yaml"), (), ("appraise",), ("appraise", "heap.yaml", "--units", "ell"), ("appraise", "heap.yaml", "--nonsense")])
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("apraise", "heap.yaml"),
+        (),
+        ("appraise",),
+        ("appraise", "heap.yaml", "--units", "ell"),
+        ("appraise", "heap.yaml", "--nonsense"),
+    ],
+)
 def test_a_command_that_is_none_is_two(arguments: tuple[str, ...], run_cli: RunCli) -> None:
     status, out, err = run_cli(*arguments)
     assert (status, out) == (2, "")
@@ -95,7 +127,9 @@ def test_unknown_limits_are_two(heap: Callable[..., Path], run_cli: RunCli) -> N
 
 
 @pytest.mark.parametrize("given, job", [("", "EBC-Agro"), ("EBC-Agr", "EBC-Agro")])
-def test_limits_of_the_command_line_stand_before_those_of_the_job(given: str, job: str, heap: Callable[..., Path], run_cli: RunCli) -> None:
+def test_limits_of_the_command_line_stand_before_those_of_the_job(
+    given: str, job: str, heap: Callable[..., Path], run_cli: RunCli
+) -> None:
     path = heap(READY, more=f"limits: {job}\n")
     assert run_cli("appraise", path)[0] == 0
     status, out, err = run_cli("appraise", path, "--limits", given)
@@ -116,19 +150,35 @@ def test_the_answer_comes_first(heap: Callable[..., Path], run_cli: RunCli) -> N
     status, out, _ = run_cli("appraise", heap(PAINTED, UNPROVEN, WET, READY))
     assert status == 0
     lines = out.splitlines()
-    heads = ["Now: dry oak,", "If dried first: wet oak,", "If checked and cleared (and dry): pallet,", "Stays out: white frame ("]
-    at = [next(number for number, line in enumerate(lines) if line.startswith(head)) for head in heads]
+    heads = [
+        "Now: dry oak,",
+        "If dried first: wet oak,",
+        "If checked and cleared (and dry): pallet,",
+        "Stays out: white frame (",
+    ]
+    at = [
+        next(number for number, line in enumerate(lines) if line.startswith(head)) for head in heads
+    ]
     assert at == sorted(at)
     assert lines[0].startswith("4 lots, for a ")
     assert (lines[1], at[0]) == ("", 2)
     # then every lot in the order of the file
-    blocks = [lines.index(f"{lot}: {verdict}") for lot, verdict in (("white frame (painted wood)", "KEEP OUT"), ("pallet (pallet wood)", "CHECK FIRST"),
-                                                                    ("wet oak (oak)", "DRY FIRST"), ("dry oak (oak)", "READY"))]
+    blocks = [
+        lines.index(f"{lot}: {verdict}")
+        for lot, verdict in (
+            ("white frame (painted wood)", "KEEP OUT"),
+            ("pallet (pallet wood)", "CHECK FIRST"),
+            ("wet oak (oak)", "DRY FIRST"),
+            ("dry oak (oak)", "READY"),
+        )
+    ]
     assert blocks == sorted(blocks)
     assert blocks[0] > at[-1]
 
 
-def test_nothing_ready_is_said_in_the_first_line_of_the_answer(heap: Callable[..., Path], run_cli: RunCli) -> None:
+def test_nothing_ready_is_said_in_the_first_line_of_the_answer(
+    heap: Callable[..., Path], run_cli: RunCli
+) -> None:
     _, out, _ = run_cli("appraise", heap(WET, PAINTED))
     assert out.splitlines()[2] == "Now: nothing can go in yet."
 
@@ -154,7 +204,10 @@ def test_the_lots_of_every_example_stand_in_its_order(path: Path, run_cli: RunCl
     joined = " ".join(out.split())
     job = Job.read(path)
     result = appraise(job.heap, job.burn, limits=job.limits)
-    at = [re.search(rf"{re.escape(lot.name)}(?: \([^)]*\))?: (?:{verdicts}) moisture ", joined) for lot in result.lots]
+    at = [
+        re.search(rf"{re.escape(lot.name)}(?: \([^)]*\))?: (?:{verdicts}) moisture ", joined)
+        for lot in result.lots
+    ]
     assert all(at)
     starts = [found.start() for found in at if found is not None]
     assert starts == sorted(starts)
@@ -174,18 +227,34 @@ def test_pounds_and_gallons(path: Path, run_cli: RunCli) -> None:
     assert re.search(figure, joined) is None
     assert not re.search(r"\blitres\b|[0-9] L/min", joined)
     for line in out.splitlines():
-        if re.match(r"  (density|dry mass|char|carbon|water)  ", line) or line.startswith(("Now", "If ", "Stays", "  gives")):
+        if re.match(r"  (density|dry mass|char|carbon|water)  ", line) or line.startswith(
+            ("Now", "If ", "Stays", "  gives")
+        ):
             assert not re.search(r"[0-9] (kg|litres|L)\b", line), line
 
 
 def test_a_bare_gallon_is_said_to_be_american(heap: Callable[..., Path], run_cli: RunCli) -> None:
-    _, out, _ = run_cli("appraise", heap("  - {material: oak, volume: 60 gal, packing: stacked, moisture: 14 % wet, origin: own trees}\n"))
-    assert "'60 gal' was read in US gallons; write imp gal for the imperial gallon" in " ".join(out.split())
-    _, out, _ = run_cli("appraise", heap("  - {material: oak, volume: 60 imp gal, packing: stacked, moisture: 14 % wet, origin: own trees}\n"))
+    _, out, _ = run_cli(
+        "appraise",
+        heap(
+            "  - {material: oak, volume: 60 gal, packing: stacked, moisture: 14 % wet, origin: own trees}\n"
+        ),
+    )
+    assert "'60 gal' was read in US gallons; write imp gal for the imperial gallon" in " ".join(
+        out.split()
+    )
+    _, out, _ = run_cli(
+        "appraise",
+        heap(
+            "  - {material: oak, volume: 60 imp gal, packing: stacked, moisture: 14 % wet, origin: own trees}\n"
+        ),
+    )
     assert "US gallons" not in " ".join(out.split())
 
 
-def test_without_a_burn_what_was_assumed_is_said(heap: Callable[..., Path], run_cli: RunCli) -> None:
+def test_without_a_burn_what_was_assumed_is_said(
+    heap: Callable[..., Path], run_cli: RunCli
+) -> None:
     _, out, _ = run_cli("appraise", heap(READY))
     assert "no burn was named: a generic open flame-fed pit was assumed" in " ".join(out.split())
 
@@ -233,8 +302,17 @@ def test_why_shows_shares_sources_and_places(path: Path, run_cli: RunCli) -> Non
     assert sum(each["share"] for each in told["inputs"]) == pytest.approx(1, abs=1e-6)
 
 
-@pytest.mark.parametrize("figure, nearest", [("char_mas", "char_mass"), ("lots[0].moistur", "moisture"), ("lots.dry oka.moisture", "dry oak")])
-def test_why_of_what_is_not_there(figure: str, nearest: str, heap: Callable[..., Path], run_cli: RunCli) -> None:
+@pytest.mark.parametrize(
+    "figure, nearest",
+    [
+        ("char_mas", "char_mass"),
+        ("lots[0].moistur", "moisture"),
+        ("lots.dry oka.moisture", "dry oak"),
+    ],
+)
+def test_why_of_what_is_not_there(
+    figure: str, nearest: str, heap: Callable[..., Path], run_cli: RunCli
+) -> None:
     status, out, err = run_cli("appraise", heap(READY, WET), "--why", figure)
     assert (status, out) == (2, "")
     assert f"'{figure}'" in err
@@ -242,8 +320,21 @@ def test_why_of_what_is_not_there(figure: str, nearest: str, heap: Callable[...,
     assert "Traceback" not in err
 
 
-@pytest.mark.parametrize("figure",
-                         ["lots[7].moisture", "lots[0]", "lots", "", ".", "lots[99999999].moisture", "lots..moisture", "__class__", "9**9**9", "burn.nothing"])
+@pytest.mark.parametrize(
+    "figure",
+    [
+        "lots[7].moisture",
+        "lots[0]",
+        "lots",
+        "",
+        ".",
+        "lots[99999999].moisture",
+        "lots..moisture",
+        "__class__",
+        "9**9**9",
+        "burn.nothing",
+    ],
+)
 def test_why_of_nonsense(figure: str, heap: Callable[..., Path], run_cli: RunCli) -> None:
     status, out, err = run_cli("appraise", heap(READY), "--why", figure)
     assert (status, out) == (2, "")
@@ -265,14 +356,21 @@ def test_the_module_runs() -> None:
 @pytest.mark.parametrize("reader", ["head -1", "head -c 1", "true"])
 def test_a_reader_that_leaves_is_no_error(reader: str) -> None:
     command = f"'{sys.executable}' -m feedstock appraise examples/shed_clearout.yaml --json | {reader}; echo status ${{PIPESTATUS[0]}}"
-    done = subprocess.run(["bash", "-c", command], capture_output=True, cwd=ROOT, timeout=120, check=False)
+    done = subprocess.run(
+        ["bash", "-c", command], capture_output=True, cwd=ROOT, timeout=120, check=False
+    )
     assert done.stderr == b""
     assert done.stdout.endswith(b"status 0\n")
 
 
 @pytest.mark.slow
 def test_a_terminal_that_knows_only_ascii(heap: Callable[..., Path]) -> None:
-    plain = {"LC_ALL": "C", "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
+    plain = {
+        "LC_ALL": "C",
+        "PYTHONIOENCODING": "ascii",
+        "PYTHONUTF8": "0",
+        "PYTHONCOERCECLOCALE": "0",
+    }
     path = heap(READY.replace("dry oak", "chêne – sec"))
     done = started("appraise", path, **plain)
     assert (done.returncode, done.stderr) == (0, b"")

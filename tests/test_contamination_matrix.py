@@ -265,22 +265,54 @@ class Row:
     code: str
 
     def lot(self, **more: object) -> Lot:
-        fields = {"material": self.material, "origin": self.origin, "signs": self.signs, "mass": "10 kg", "moisture": "11 % wet", "year": self.year, "region": self.region}
+        fields = {
+            "material": self.material,
+            "origin": self.origin,
+            "signs": self.signs,
+            "mass": "10 kg",
+            "moisture": "11 % wet",
+            "year": self.year,
+            "region": self.region,
+        }
         return Lot.model_validate({**fields, **more})
 
     def __str__(self) -> str:
-        return " | ".join(map(str, (self.material, self.origin, "; ".join(self.signs), self.year or "", self.region or "", self.verdict)))
+        return " | ".join(
+            map(
+                str,
+                (
+                    self.material,
+                    self.origin,
+                    "; ".join(self.signs),
+                    self.year or "",
+                    self.region or "",
+                    self.verdict,
+                ),
+            )
+        )
 
 
 def _row(line: str) -> Row:
-    material, origin, signs, year, region, verdict, code = (part.strip() for part in line.split("|"))
-    return Row(material, origin, tuple(s.strip() for s in signs.split(";") if s.strip()), int(year) if year else None, region or None, Verdict(verdict), code)
+    material, origin, signs, year, region, verdict, code = (
+        part.strip() for part in line.split("|")
+    )
+    return Row(
+        material,
+        origin,
+        tuple(s.strip() for s in signs.split(";") if s.strip()),
+        int(year) if year else None,
+        region or None,
+        Verdict(verdict),
+        code,
+    )
 
 
 MATRIX = [_row(line) for line in ROWS.strip().splitlines() if not line.startswith("#")]
 DANGEROUS = [row for row in MATRIX if row.verdict >= Verdict.CHECK_FIRST]
 OUT = [row for row in MATRIX if row.verdict is Verdict.KEEP_OUT]
-CLEAN = Lot(material="oak", mass="800 kg", moisture="11 % wet", origin="own trees", name="clean oak")
+CLEAN = Lot(
+    material="oak", mass="800 kg", moisture="11 % wet", origin="own trees", name="clean oak"
+)
 
 
 def tables() -> Tables:
@@ -293,7 +325,21 @@ def judged(lot: Lot, found: Tables | None = None) -> LotAppraisal:
 
 def danger_signs() -> list[str]:
     """Signs that some rule takes for a danger: those that raise at least `check first` for some lot."""
-    return sorted({sign for row in OUT + DANGEROUS for sign in row.signs} - {"bare wood", "mark HT", "mark DH", "mark DB", "bark on", "not sprayed two seasons", "no feed additives", "no old orchard", "plain steel nails", "solid wood"})
+    return sorted(
+        {sign for row in OUT + DANGEROUS for sign in row.signs}
+        - {
+            "bare wood",
+            "mark HT",
+            "mark DH",
+            "mark DB",
+            "bark on",
+            "not sprayed two seasons",
+            "no feed additives",
+            "no old orchard",
+            "plain steel nails",
+            "solid wood",
+        }
+    )
 
 
 def test_the_matrix_is_wide_enough() -> None:
@@ -323,50 +369,181 @@ def test_no_order_spelling_or_company_makes_it_ready(row: Row) -> None:
     for _ in range(3):
         signs = list(row.signs)
         draw.shuffle(signs)
-        spelt = [draw.choice([s.upper(), s.title(), s.replace(" ", "-"), f" {s}  ", s.lower()]) for s in signs]
-        lot = row.lot(signs=tuple(spelt), material=row.material.upper(), origin=row.origin.replace(" ", "-").title(), mass=draw.choice(["5 g", "2 oz wt", "3 t"]), name="it")
+        spelt = [
+            draw.choice([s.upper(), s.title(), s.replace(" ", "-"), f" {s}  ", s.lower()])
+            for s in signs
+        ]
+        lot = row.lot(
+            signs=tuple(spelt),
+            material=row.material.upper(),
+            origin=row.origin.replace(" ", "-").title(),
+            mass=draw.choice(["5 g", "2 oz wt", "3 t"]),
+            name="it",
+        )
         result = appraise(Heap(lots=draw.sample([CLEAN, lot], 2)), tables=tables())
         found = next(each for each in result.lots if each.name == "it")
         assert found.verdict is row.verdict
         assert result.verdict_mixed >= row.verdict
-        assert next(each for each in result.lots if each.name == "clean oak").verdict is Verdict.READY
+        assert (
+            next(each for each in result.lots if each.name == "clean oak").verdict is Verdict.READY
+        )
 
 
 PLUGIN_TRIES: dict[str, dict[str, Any]] = {
-    "a clearing row for another's suspicion": {"clears": {"mine": {"hypothesis": "wood-preservative", "when": {"signs": ["green-tint"]}, "reason": "I like it.", "known": "judgement"}}},
+    "a clearing row for another's suspicion": {
+        "clears": {
+            "mine": {
+                "hypothesis": "wood-preservative",
+                "when": {"signs": ["green-tint"]},
+                "reason": "I like it.",
+                "known": "judgement",
+            }
+        }
+    },
     "a milder gate": {"amend": {"contaminants": {"reference:paint": {"permits": "ready"}}}},
-    "a milder limit": {"amend": {"limits": {"reference:ebc-agro": {"elements": {"Cd": {"value": "900 mg/kg", "known": "judgement", "note": "no"}}}}}},
-    "nothing stays": {"amend": {"methods": {"reference:kept-in-char": {"elements": {"Cd": {"name": "cadmium", "conservative": {"value": "0.001", "known": "judgement", "note": "no"}, "central": [{"kept": {"value": "0.1", "low": "0.05", "high": "0.2", "known": "judgement", "note": "no"}}]}}}}}},
-    "no background": {"amend": {"materials": {"reference:willow": {"elements": {"Cd": {"value": "0.001 mg/kg", "low": "0.0005 mg/kg", "high": "0.002 mg/kg", "known": "judgement", "note": "no"}}}}}},
-    "no gathering": {"amend": {"materials": {"reference:willow": {"accumulates": {"remove": ["Cd", "Zn"]}}}}},
-    "another fate by default": {"amend": {"methods": {"reference:defaults": {"use": {"fate": "mine"}}}}},
+    "a milder limit": {
+        "amend": {
+            "limits": {
+                "reference:ebc-agro": {
+                    "elements": {"Cd": {"value": "900 mg/kg", "known": "judgement", "note": "no"}}
+                }
+            }
+        }
+    },
+    "nothing stays": {
+        "amend": {
+            "methods": {
+                "reference:kept-in-char": {
+                    "elements": {
+                        "Cd": {
+                            "name": "cadmium",
+                            "conservative": {"value": "0.001", "known": "judgement", "note": "no"},
+                            "central": [
+                                {
+                                    "kept": {
+                                        "value": "0.1",
+                                        "low": "0.05",
+                                        "high": "0.2",
+                                        "known": "judgement",
+                                        "note": "no",
+                                    }
+                                }
+                            ],
+                        }
+                    }
+                }
+            }
+        }
+    },
+    "no background": {
+        "amend": {
+            "materials": {
+                "reference:willow": {
+                    "elements": {
+                        "Cd": {
+                            "value": "0.001 mg/kg",
+                            "low": "0.0005 mg/kg",
+                            "high": "0.002 mg/kg",
+                            "known": "judgement",
+                            "note": "no",
+                        }
+                    }
+                }
+            }
+        }
+    },
+    "no gathering": {
+        "amend": {"materials": {"reference:willow": {"accumulates": {"remove": ["Cd", "Zn"]}}}}
+    },
+    "another fate by default": {
+        "amend": {"methods": {"reference:defaults": {"use": {"fate": "mine"}}}}
+    },
 }
 
 
 @pytest.mark.parametrize("what", PLUGIN_TRIES, ids=str)
 def test_a_plugin_that_does_not_declare_is_refused(what: str) -> None:
     with pytest.raises(FeedstockError) as why:
-        load_tables({"set": {"name": "plugin", "version": "1", "schema": "1"}, **PLUGIN_TRIES[what]}, plugins=False)
+        load_tables(
+            {"set": {"name": "plugin", "version": "1", "schema": "1"}, **PLUGIN_TRIES[what]},
+            plugins=False,
+        )
     assert {p.code for p in why.value.problems} & {"undeclared-gate"}
 
 
 PLUGIN: dict[str, Any] = {
     "set": {"name": "plugin", "version": "1", "schema": "1"},
-    "limits": {"mine": {"title": "My own limits", "default": "true", "known": "judgement",
-                        "elements": {e: {"value": "900000 mg/kg", "known": "judgement", "note": "no"} for e in ("As", "Cd", "Cr", "Cu", "Hg", "Ni", "Pb", "Zn")}}},
-    "methods": {"mine": {"kind": "fate", "known": "judgement", "elements": {"Cd": {"name": "cadmium", "conservative": {"value": "0.001", "known": "judgement", "note": "no"},
-                "central": [{"kept": {"value": "0.1", "low": "0.05", "high": "0.2", "known": "judgement", "note": "no"}}]}}},
-                "other-defaults": {"kind": "defaults", "burner": "pit", "ash_warning": {"value": "3 %", "known": "judgement", "note": "x"}, "high_over": {"value": "10 %", "known": "judgement", "note": "x"}, "use": {}}},
-    "signs": {"all-good": {"names": {"en": ["all good"]}, "meaning": "I say so.", "known": "judgement"}},
-    "contaminants": {"mine": {"reason": "Nothing.", "action": "Nothing.", "permits": "ready", "known": "judgement", "raised_by": [{"signs": ["all-good"]}]}},
-    "clears": {"mine": {"hypothesis": "mine", "when": {"signs": ["all-good"]}, "reason": "I say so.", "known": "judgement"}},
+    "limits": {
+        "mine": {
+            "title": "My own limits",
+            "default": "true",
+            "known": "judgement",
+            "elements": {
+                e: {"value": "900000 mg/kg", "known": "judgement", "note": "no"}
+                for e in ("As", "Cd", "Cr", "Cu", "Hg", "Ni", "Pb", "Zn")
+            },
+        }
+    },
+    "methods": {
+        "mine": {
+            "kind": "fate",
+            "known": "judgement",
+            "elements": {
+                "Cd": {
+                    "name": "cadmium",
+                    "conservative": {"value": "0.001", "known": "judgement", "note": "no"},
+                    "central": [
+                        {
+                            "kept": {
+                                "value": "0.1",
+                                "low": "0.05",
+                                "high": "0.2",
+                                "known": "judgement",
+                                "note": "no",
+                            }
+                        }
+                    ],
+                }
+            },
+        },
+        "other-defaults": {
+            "kind": "defaults",
+            "burner": "pit",
+            "ash_warning": {"value": "3 %", "known": "judgement", "note": "x"},
+            "high_over": {"value": "10 %", "known": "judgement", "note": "x"},
+            "use": {},
+        },
+    },
+    "signs": {
+        "all-good": {"names": {"en": ["all good"]}, "meaning": "I say so.", "known": "judgement"}
+    },
+    "contaminants": {
+        "mine": {
+            "reason": "Nothing.",
+            "action": "Nothing.",
+            "permits": "ready",
+            "known": "judgement",
+            "raised_by": [{"signs": ["all-good"]}],
+        }
+    },
+    "clears": {
+        "mine": {
+            "hypothesis": "mine",
+            "when": {"signs": ["all-good"]},
+            "reason": "I say so.",
+            "known": "judgement",
+        }
+    },
 }
 
 
 @pytest.fixture(scope="module")
 def with_plugin() -> Tables:
     use = {**tables().defaults[1].use, "fate": "plugin:mine"}
-    methods = {**PLUGIN["methods"], "other-defaults": dict(PLUGIN["methods"]["other-defaults"], use=use)}
+    methods = {
+        **PLUGIN["methods"],
+        "other-defaults": dict(PLUGIN["methods"]["other-defaults"], use=use),
+    }
     return load_tables({**PLUGIN, "methods": methods}, plugins=False)
 
 
@@ -376,9 +553,33 @@ def test_a_plugin_that_only_adds_makes_nothing_ready(row: Row, with_plugin: Tabl
 
 
 def test_a_declared_loosening_is_told_on_the_result() -> None:
-    given = {"set": {"name": "plugin", "version": "1", "schema": "1"},
-             "clears": {"mine": {"hypothesis": "paint", "when": {"signs": ["painted"]}, "reason": "Lime wash only.", "known": "judgement", "loosens": {"reason": "lime wash on our walls"}}}}
-    result = appraise(Heap(lots=[Lot(material="oak", mass="3 kg", origin="own trees", moisture="12 % wet", signs=["painted"], year=2020)]), tables=load_tables(given, plugins=False))
+    given = {
+        "set": {"name": "plugin", "version": "1", "schema": "1"},
+        "clears": {
+            "mine": {
+                "hypothesis": "paint",
+                "when": {"signs": ["painted"]},
+                "reason": "Lime wash only.",
+                "known": "judgement",
+                "loosens": {"reason": "lime wash on our walls"},
+            }
+        },
+    }
+    result = appraise(
+        Heap(
+            lots=[
+                Lot(
+                    material="oak",
+                    mass="3 kg",
+                    origin="own trees",
+                    moisture="12 % wet",
+                    signs=["painted"],
+                    year=2020,
+                )
+            ]
+        ),
+        tables=load_tables(given, plugins=False),
+    )
     assert any(f.code == "gate-loosened" and "lime wash" in f.reason for f in result.findings)
 
 
@@ -386,14 +587,25 @@ def test_a_declared_loosening_is_told_on_the_result() -> None:
 @settings(max_examples=120, deadline=None)
 @given(row=st.sampled_from(MATRIX), sign=st.sampled_from(danger_signs()))
 def test_a_sign_of_danger_never_improves_a_verdict(row: Row, sign: str) -> None:
-    assert judged(row.lot(signs=(*row.signs, sign) if sign not in row.signs else row.signs)).verdict >= judged(row.lot()).verdict
+    assert (
+        judged(row.lot(signs=(*row.signs, sign) if sign not in row.signs else row.signs)).verdict
+        >= judged(row.lot()).verdict
+    )
 
 
 @settings(max_examples=60, deadline=None)
 @given(row=st.sampled_from(OUT), clean=st.floats(1, 50_000), mass=st.floats(0.001, 20))
-def test_clean_mass_never_turns_keep_out_into_anything_else(row: Row, clean: float, mass: float) -> None:
+def test_clean_mass_never_turns_keep_out_into_anything_else(
+    row: Row, clean: float, mass: float
+) -> None:
     lot = row.lot(mass=f"{mass!r} kg", name="it")
-    oak = Lot(material="oak", mass=f"{clean!r} kg", moisture="11 % wet", origin="own trees", name="oak lot")
+    oak = Lot(
+        material="oak",
+        mass=f"{clean!r} kg",
+        moisture="11 % wet",
+        origin="own trees",
+        name="oak lot",
+    )
     result: Appraisal = appraise(Heap(lots=[lot, oak]), tables=tables())
     assert result.lots[0].verdict is Verdict.KEEP_OUT
     assert result.verdict is Verdict.KEEP_OUT
@@ -408,7 +620,10 @@ def test_clean_mass_never_turns_keep_out_into_anything_else(row: Row, clean: flo
 @given(row=st.sampled_from(MATRIX), year=st.integers(1900, 2024))
 def test_an_unknown_year_or_region_is_never_better(row: Row, year: int) -> None:
     for region in ("US", "CA", "UK", "EU", "AU", "NZ"):
-        assert judged(row.lot(year=None, region=None)).verdict >= judged(row.lot(year=year, region=region)).verdict
+        assert (
+            judged(row.lot(year=None, region=None)).verdict
+            >= judged(row.lot(year=year, region=region)).verdict
+        )
 
 
 @settings(max_examples=40, deadline=None)

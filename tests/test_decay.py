@@ -25,7 +25,9 @@ def decay() -> Decay:
 
 
 def published_standing() -> dict[tuple[str, int], dict[str, float]]:
-    found: dict[tuple[str, int], dict[str, float]] = read_wood_density_proportions_table("WOOD_DENSITY_PROPORTIONS.csv")
+    found: dict[tuple[str, int], dict[str, float]] = read_wood_density_proportions_table(
+        "WOOD_DENSITY_PROPORTIONS.csv"
+    )
     return found
 
 
@@ -33,7 +35,11 @@ def downed(group: str) -> list[tuple[float, ...]]:
     """Decay ratios of classes 1 to 5 of every species of a group that has them."""
     names = [f"CWD_DECAY_RATIO{number}" for number in range(1, 6)]
     rows = [row for row in REF_SPECIES.values() if row["SFTWD_HRDWD"] == GROUPS[group]]
-    return [tuple(float(row[name]) for name in names) for row in rows if all(row[name] for name in names)]
+    return [
+        tuple(float(row[name]) for name in names)
+        for row in rows
+        if all(row[name] for name in names)
+    ]
 
 
 @pytest.mark.property
@@ -53,7 +59,11 @@ def test_series_never_rises_and_never_exceeds_sound_wood(factors: list[float]) -
 def test_every_series_of_the_table_once_made_monotone(where: str, group: str) -> None:
     cells = getattr(decay(), where)[group]
     assert len(cells) == 5
-    for series in (decay_series([c.low for c in cells]), decay_series([c.mid for c in cells]), decay_series([c.high for c in cells])):
+    for series in (
+        decay_series([c.low for c in cells]),
+        decay_series([c.mid for c in cells]),
+        decay_series([c.high for c in cells]),
+    ):
         assert series == sorted(series, reverse=True)
         assert 0 < series[-1] <= series[0] <= 1
 
@@ -68,7 +78,13 @@ def test_standing_dead_trees(group: str) -> None:
 @pytest.mark.published
 def test_softwood_of_class_2_is_not_denser_than_class_1() -> None:
     # published 0.97, 1.00, 0.92: the rise is what the monotone series takes out
-    assert decay_series([cell.mid for cell in decay().standing["softwood"]]) == [0.97, 0.97, 0.92, 0.55, 0.55]
+    assert decay_series([cell.mid for cell in decay().standing["softwood"]]) == [
+        0.97,
+        0.97,
+        0.92,
+        0.55,
+        0.55,
+    ]
 
 
 @pytest.mark.published
@@ -88,5 +104,9 @@ def test_downed_wood(group: str) -> None:
     rows = downed(group)
     generic = Counter(rows).most_common(1)[0][0]
     assert [cell.mid for cell in decay().lying[group]] == list(generic)
-    assert [cell.low for cell in decay().lying[group]] == pytest.approx([min(column) for column in zip(*rows, strict=True)], abs=0.0051)
-    assert [cell.high for cell in decay().lying[group]] == pytest.approx([max(column) for column in zip(*rows, strict=True)], abs=0.0051)
+    assert [cell.low for cell in decay().lying[group]] == pytest.approx(
+        [min(column) for column in zip(*rows, strict=True)], abs=0.0051
+    )
+    assert [cell.high for cell in decay().lying[group]] == pytest.approx(
+        [max(column) for column in zip(*rows, strict=True)], abs=0.0051
+    )

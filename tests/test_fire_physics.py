@@ -36,7 +36,10 @@ def _read(*parts: str) -> dict[str, Any]:
     return data
 
 
-ROWS: dict[str, Row] = {key: KINDS_FIRE[row["kind"]].model_validate(row) for key, row in _read("methods", "fire.yaml")["methods"].items()}
+ROWS: dict[str, Row] = {
+    key: KINDS_FIRE[row["kind"]].model_validate(row)
+    for key, row in _read("methods", "fire.yaml")["methods"].items()
+}
 
 
 def _row(kind: type[Any]) -> Any:
@@ -53,17 +56,34 @@ QUENCH: Quench = _row(Quench)
 
 
 def m(density: float, moisture: float, contraction: float) -> float:
-    return float(charring.char_coefficient(density, moisture, contraction, CHAR.constant.mid, CHAR.per_density.mid,
-                                           CHAR.per_moisture.mid, CHAR.per_contraction.mid))
+    return float(
+        charring.char_coefficient(
+            density,
+            moisture,
+            contraction,
+            CHAR.constant.mid,
+            CHAR.per_density.mid,
+            CHAR.per_moisture.mid,
+            CHAR.per_contraction.mid,
+        )
+    )
 
 
-def through(thickness: float, coefficient: float, factor: float = 1.0, thin: float = CHAR.thin.mid) -> float:
-    return float(charring.through_time(thickness, coefficient, factor, thin, CHAR.thin_below.mid, CHAR.exponent.mid))
+def through(
+    thickness: float, coefficient: float, factor: float = 1.0, thin: float = CHAR.thin.mid
+) -> float:
+    return float(
+        charring.through_time(
+            thickness, coefficient, factor, thin, CHAR.thin_below.mid, CHAR.exponent.mid
+        )
+    )
 
 
 def heat(hot: Any, cold: Any) -> Any:
     q = QUENCH
-    return quench.char_heat(hot, cold, q.low_a.mid, q.low_b.mid, q.low_c.mid, q.high_a.mid, q.high_b.mid, q.change.mid)
+    return quench.char_heat(
+        hot, cold, q.low_a.mid, q.low_b.mid, q.low_c.mid, q.high_a.mid, q.high_b.mid, q.change.mid
+    )
 
 
 # Wood Handbook (FPL-GTR-190, 2010), table 18-3: oven-dry density, char contraction, linear min/mm, m, and what equation
@@ -90,7 +110,10 @@ def test_coefficient_by_equation_18_4(species: str) -> None:
 
 @pytest.mark.published
 def test_coefficient_by_equation_18_4_over_all_species() -> None:
-    off = [m(density, 0.085, contraction) - tabulated for density, contraction, _, tabulated, _ in TABLE_18_3.values()]
+    off = [
+        m(density, 0.085, contraction) - tabulated
+        for density, contraction, _, tabulated, _ in TABLE_18_3.values()
+    ]
     assert abs(sum(off) / len(off)) < 0.012
     # Engelmann spruce is the odd one; nothing is off by more than 11 % and the next by 6 %
     relative = sorted(abs(o) / row[3] for o, row in zip(off, TABLE_18_3.values(), strict=True))
@@ -108,7 +131,9 @@ def test_both_columns_of_table_18_3_agree(species: str) -> None:
 
 
 @pytest.mark.published
-@pytest.mark.parametrize("moisture, expected", [(0.085, 0.703), (0.12, 0.745), (0.20, 0.842), (0.30, 0.963)])
+@pytest.mark.parametrize(
+    "moisture, expected", [(0.085, 0.703), (0.12, 0.745), (0.20, 0.842), (0.30, 0.963)]
+)
 def test_wetter_red_oak(moisture: float, expected: float) -> None:
     # equation 18-4 for red oak, worked by hand from the printed coefficients
     assert m(664, moisture, 0.70) == pytest.approx(expected, abs=1e-3)
@@ -117,35 +142,60 @@ def test_wetter_red_oak(moisture: float, expected: float) -> None:
 @pytest.mark.published
 def test_factor_spans_the_measured_fluxes() -> None:
     # table 18-3, linear min/mm in the standard test and at 18 and 55 kW/m2
-    tested = {"southern pine": (1.24, 2.27, 1.17), "redwood": (1.28, 1.68, 0.98), "basswood": (1.06, 1.32, 0.76), "red oak": (1.59, 2.56, 1.38)}
+    tested = {
+        "southern pine": (1.24, 2.27, 1.17),
+        "redwood": (1.28, 1.68, 0.98),
+        "basswood": (1.06, 1.32, 0.76),
+        "red oak": (1.59, 2.56, 1.38),
+    }
     slow = [low / standard for standard, low, _ in tested.values()]
     fast = [high / standard for standard, _, high in tested.values()]
-    assert [round(min(slow), 2), round(max(slow), 2), round(min(fast), 2), round(max(fast), 2)] == [1.25, 1.83, 0.72, 0.94]
+    assert [round(min(slow), 2), round(max(slow), 2), round(min(fast), 2), round(max(fast), 2)] == [
+        1.25,
+        1.83,
+        0.72,
+        0.94,
+    ]
     assert CHAR.factor.low < min(fast) < CHAR.factor.mid < max(slow) < CHAR.factor.high
 
 
 # equation 18-2, worked by hand from the printed coefficients: density, then min/mm at moistures
 @pytest.mark.published
-@pytest.mark.parametrize("species, density, expected", [
-    ("douglas-fir", 450, {0.0: 1.35, 0.12: 1.60, 0.20: 1.76, 0.50: 2.38}),
-    ("white-oak", 650, {0.0: 1.62, 0.12: 1.87, 0.20: 2.04, 0.50: 2.66}),
-])
-def test_linear_slowness_by_equation_18_2(species: str, density: float, expected: dict[float, float]) -> None:
+@pytest.mark.parametrize(
+    "species, density, expected",
+    [
+        ("douglas-fir", 450, {0.0: 1.35, 0.12: 1.60, 0.20: 1.76, 0.50: 2.38}),
+        ("white-oak", 650, {0.0: 1.62, 0.12: 1.87, 0.20: 2.04, 0.50: 2.66}),
+    ],
+)
+def test_linear_slowness_by_equation_18_2(
+    species: str, density: float, expected: dict[float, float]
+) -> None:
     row = SLOW.species[species]
     for moisture, value in expected.items():
-        assert charring.slowness(density, moisture, row.per_density.mid, row.per_both.mid, row.constant.mid) == pytest.approx(value, abs=0.0065)
+        assert charring.slowness(
+            density, moisture, row.per_density.mid, row.per_both.mid, row.constant.mid
+        ) == pytest.approx(value, abs=0.0065)
 
 
 @pytest.mark.published
 def test_southern_pine_by_equation_18_2_is_that_of_table_18_3() -> None:
     # two parts of the same chapter, 1.24 min/mm of table 18-3 at 8 to 9 %; the equation gives 1.29
     row = SLOW.species["southern-pine"]
-    assert charring.slowness(509, 0.085, row.per_density.mid, row.per_both.mid, row.constant.mid) == pytest.approx(1.24, rel=0.05)
+    assert charring.slowness(
+        509, 0.085, row.per_density.mid, row.per_both.mid, row.constant.mid
+    ) == pytest.approx(1.24, rel=0.05)
 
 
 # EN 1995-1-2:2004, table 3.1, as given by Buchanan and Abu 2017, table 9.1: beta0 and beta_n, mm/min
-EUROCODE = {"softwood-glulam": (0.65, 0.70), "softwood": (0.65, 0.80), "hardwood-light": (0.65, 0.70), "hardwood-heavy": (0.50, 0.55),
-            "panelling": (0.9, None), "plywood": (1.0, None)}
+EUROCODE = {
+    "softwood-glulam": (0.65, 0.70),
+    "softwood": (0.65, 0.80),
+    "hardwood-light": (0.65, 0.70),
+    "hardwood-heavy": (0.50, 0.55),
+    "panelling": (0.9, None),
+    "plywood": (1.0, None),
+}
 
 
 @pytest.mark.published
@@ -153,35 +203,55 @@ EUROCODE = {"softwood-glulam": (0.65, 0.70), "softwood": (0.65, 0.80), "hardwood
 def test_eurocode_char_depths(material: str) -> None:
     plain, notional = EUROCODE[material]
     row = RATES.rates[material]
-    assert charring.linear_depth(30 * 60, row.plain.mid) == pytest.approx(30 * plain / 1000, rel=1e-12)
+    assert charring.linear_depth(30 * 60, row.plain.mid) == pytest.approx(
+        30 * plain / 1000, rel=1e-12
+    )
     assert (row.notional is None) is (notional is None)
     if row.notional is not None and notional is not None:
-        assert charring.linear_depth(60 * 60, row.notional.mid) == pytest.approx(60 * notional / 1000, rel=1e-12)
-        assert charring.linear_time(60 * notional / 1000, row.notional.mid) == pytest.approx(3600, rel=1e-12)
+        assert charring.linear_depth(60 * 60, row.notional.mid) == pytest.approx(
+            60 * notional / 1000, rel=1e-12
+        )
+        assert charring.linear_time(60 * notional / 1000, row.notional.mid) == pytest.approx(
+            3600, rel=1e-12
+        )
 
 
 @pytest.mark.published
-@pytest.mark.parametrize("density, expected", [(250, 0.70), (290, 0.70), (370, 0.625), (450, 0.55), (700, 0.55)])
+@pytest.mark.parametrize(
+    "density, expected", [(250, 0.70), (290, 0.70), (370, 0.625), (450, 0.55), (700, 0.55)]
+)
 def test_hardwood_between_the_two_densities(density: float, expected: float) -> None:
     light, heavy = RATES.rates["hardwood-light"], RATES.rates["hardwood-heavy"]
     assert light.notional is not None
     assert heavy.notional is not None
-    assert charring.hardwood_rate(density, light.density.mid, heavy.density.mid, light.notional.mid, heavy.notional.mid) == pytest.approx(expected)
+    assert charring.hardwood_rate(
+        density, light.density.mid, heavy.density.mid, light.notional.mid, heavy.notional.mid
+    ) == pytest.approx(expected)
 
 
 # AS 1720.4:2006 as given by Buchanan and Abu 2017, equation 9.4, at densities of 12 % moisture
 @pytest.mark.published
-@pytest.mark.parametrize("density, expected", [(350, 1.04), (400, 0.89), (450, 0.79), (500, 0.71), (600, 0.62), (700, 0.56), (800, 0.52)])
+@pytest.mark.parametrize(
+    "density, expected",
+    [(350, 1.04), (400, 0.89), (450, 0.79), (500, 0.71), (600, 0.62), (700, 0.56), (800, 0.52)],
+)
 def test_australian_rate(density: float, expected: float) -> None:
     # at 450 and 0.7871, and at 800 and 0.5225, the second digit is rounded; half of it is the tolerance
-    assert charring.rate_by_density(density, BY_DENSITY.constant.mid, BY_DENSITY.scale.mid) == pytest.approx(expected, abs=0.0051)
+    assert charring.rate_by_density(
+        density, BY_DENSITY.constant.mid, BY_DENSITY.scale.mid
+    ) == pytest.approx(expected, abs=0.0051)
 
 
 # diameter in mm: minutes until the front meets in the middle, by m 0.56 and 0.72 (equation 18-3) and by 0.80 and 0.55 mm/min
 # (Eurocode 5), worked by hand to the minute; 50 mm at 0.55 is 45.45
 THROUGH = {
-    10: (4, 5, 6, 9), 25: (13, 16, 16, 23), 50: (29, 38, 31, 45), 75: (48, 62, 47, 68), 100: (69, 89, 63, 91),
-    150: (113, 146, 94, 136), 200: (162, 208, 125, 182),
+    10: (4, 5, 6, 9),
+    25: (13, 16, 16, 23),
+    50: (29, 38, 31, 45),
+    75: (48, 62, 47, 68),
+    100: (69, 89, 63, 91),
+    150: (113, 146, 94, 136),
+    200: (162, 208, 125, 182),
 }
 
 
@@ -190,8 +260,12 @@ THROUGH = {
 def test_char_through_table(diameter: int) -> None:
     pine, oak, softwood, hardwood = THROUGH[diameter]
     half = diameter / 2000
-    assert charring.time_to_depth(half, 0.56, 1.0, CHAR.exponent.mid) / 60 == pytest.approx(pine, abs=0.51)
-    assert charring.time_to_depth(half, 0.72, 1.0, CHAR.exponent.mid) / 60 == pytest.approx(oak, abs=0.51)
+    assert charring.time_to_depth(half, 0.56, 1.0, CHAR.exponent.mid) / 60 == pytest.approx(
+        pine, abs=0.51
+    )
+    assert charring.time_to_depth(half, 0.72, 1.0, CHAR.exponent.mid) / 60 == pytest.approx(
+        oak, abs=0.51
+    )
     assert charring.linear_time(half, 0.80) / 60 == pytest.approx(softwood, abs=0.51)
     assert charring.linear_time(half, 0.55) / 60 == pytest.approx(hardwood, abs=0.51)
 
@@ -201,12 +275,20 @@ def test_char_through_table(diameter: int) -> None:
 def test_design_codes_lie_within_the_interval(diameter: int) -> None:
     # the interval of the char-through time must hold what the two design codes give for the same piece
     thickness = diameter / 1000
-    for density, contraction, code in ((450, 0.78, RATES.rates["softwood"]), (650, 0.62, RATES.rates["hardwood-heavy"])):
+    for density, contraction, code in (
+        (450, 0.78, RATES.rates["softwood"]),
+        (650, 0.62, RATES.rates["hardwood-heavy"]),
+    ):
         assert code.notional is not None
         coefficient = m(density, 0.12, contraction)
-        low, high = through(thickness, coefficient, CHAR.factor.low), through(thickness, coefficient, CHAR.factor.high)
+        low, high = (
+            through(thickness, coefficient, CHAR.factor.low),
+            through(thickness, coefficient, CHAR.factor.high),
+        )
         assert low < charring.linear_time(thickness / 2, code.notional.mid) < high
-        australian = charring.rate_by_density(1.06 * density, BY_DENSITY.constant.mid, BY_DENSITY.scale.mid)
+        australian = charring.rate_by_density(
+            1.06 * density, BY_DENSITY.constant.mid, BY_DENSITY.scale.mid
+        )
         assert low < charring.linear_time(thickness / 2, australian) < high
 
 
@@ -217,17 +299,27 @@ def test_burning_rate_is_that_of_wood_faces() -> None:
     assert FIRE.face_loss.mid * 1000 == pytest.approx(sum(losses) / len(losses), rel=0.02)
     assert FIRE.face_loss.low * 1000 == pytest.approx(min(losses), rel=0.03)
     assert FIRE.face_loss.high * 1000 == pytest.approx(max(losses), rel=0.03)
-    one_face, three_faces = charring.rate_from_face(FIRE.face_loss.low, FIRE.exposed.low), charring.rate_from_face(FIRE.face_loss.high, FIRE.exposed.high)
+    one_face, three_faces = (
+        charring.rate_from_face(FIRE.face_loss.low, FIRE.exposed.low),
+        charring.rate_from_face(FIRE.face_loss.high, FIRE.exposed.high),
+    )
     assert one_face < FIRE.rate.low
     # the high end is a rounding above 9.6 g/m2/s times three faces, 1.73 kg/m2/min
     assert three_faces * 1.05 > FIRE.rate.high
-    assert FIRE.rate.low < charring.rate_from_face(FIRE.face_loss.mid, FIRE.exposed.mid) < FIRE.rate.mid < FIRE.rate.high
+    assert (
+        FIRE.rate.low
+        < charring.rate_from_face(FIRE.face_loss.mid, FIRE.exposed.mid)
+        < FIRE.rate.mid
+        < FIRE.rate.high
+    )
 
 
 @pytest.mark.regression
 def test_front_agrees_with_the_burning_rate() -> None:
     # no source gives the front; it must at least agree with what the fire eats of the load it moves through
-    assert charring.front_speed(FIRE.rate.mid, FIRE.load_density.mid) == pytest.approx(FIRE.front.mid, rel=0.1)
+    assert charring.front_speed(FIRE.rate.mid, FIRE.load_density.mid) == pytest.approx(
+        FIRE.front.mid, rel=0.1
+    )
     assert charring.front_time(0.4, FIRE.front.mid) == pytest.approx(100 * 60)
 
 
@@ -241,10 +333,18 @@ def _ragland(kelvin: float) -> float:
 
 
 @pytest.mark.published
-@pytest.mark.parametrize("hot, cold", [(600, 100), (700, 100), (750, 20), (400, 100), (413, 413), (300, 40), (900, 500), (20, 600)])
+@pytest.mark.parametrize(
+    "hot, cold",
+    [(600, 100), (700, 100), (750, 20), (400, 100), (413, 413), (300, 40), (900, 500), (20, 600)],
+)
 def test_char_heat_is_the_integral_of_cp(hot: float, cold: float) -> None:
     change = 413 + 273.15
-    expected, _ = quad(lambda t: _gupta(t) if t < change else _ragland(t), cold + 273.15, hot + 273.15, points=[change])
+    expected, _ = quad(
+        lambda t: _gupta(t) if t < change else _ragland(t),
+        cold + 273.15,
+        hot + 273.15,
+        points=[change],
+    )
     assert heat(hot, cold) == pytest.approx(1000 * expected, rel=1e-9, abs=1e-6)
 
 
@@ -253,7 +353,9 @@ def test_char_heat_of_600_and_700_degrees() -> None:
     # MJ per kg char down to 100 degC: 0.71 and 0.88; by Ragland's line alone 0.81
     assert heat(600, 100) / 1e6 == pytest.approx(0.71, abs=0.005)
     assert heat(700, 100) / 1e6 == pytest.approx(0.88, abs=0.005)
-    assert quench.char_heat(600, 100, 0, 0, 0, QUENCH.high_a.mid, QUENCH.high_b.mid, -273.15) / 1e6 == pytest.approx(0.81, abs=0.01)
+    assert quench.char_heat(
+        600, 100, 0, 0, 0, QUENCH.high_a.mid, QUENCH.high_b.mid, -273.15
+    ) / 1e6 == pytest.approx(0.81, abs=0.01)
 
 
 @pytest.mark.published
@@ -262,7 +364,9 @@ def test_heat_capacity_near_ambient() -> None:
     # The softwood fit rises from 660 at 300 K to 990 at 400 K, so it meets the value only warm; the line for wood char,
     # about 1500, is far above. Hence the fit below 413 degC. A quench counts the heat above 100 degC, where they agree.
     softwood = heat(127, 27) / 100
-    wood_char = quench.char_heat(127, 27, 0, 0, 0, QUENCH.high_a.mid, QUENCH.high_b.mid, -273.15) / 100
+    wood_char = (
+        quench.char_heat(127, 27, 0, 0, 0, QUENCH.high_a.mid, QUENCH.high_b.mid, -273.15) / 100
+    )
     assert softwood < 1017 < wood_char
     assert 1017 - softwood < 0.5 * (wood_char - 1017)
     assert heat(126, 124) / 2 == pytest.approx(1017, abs=74)
@@ -271,11 +375,17 @@ def test_heat_capacity_near_ambient() -> None:
 @pytest.mark.published
 def test_water_properties() -> None:
     # CoolProp 6+, the IAPWS formulation of 1995; 2256.4 kJ/kg at 100 degC, 2441.7 at 25 degC
-    latent = {t: PropsSI("H", "T", t + 273.15, "Q", 1, "Water") - PropsSI("H", "T", t + 273.15, "Q", 0, "Water") for t in (25, 100)}
+    latent = {
+        t: PropsSI("H", "T", t + 273.15, "Q", 1, "Water")
+        - PropsSI("H", "T", t + 273.15, "Q", 0, "Water")
+        for t in (25, 100)
+    }
     assert latent[100] == pytest.approx(2256.4e3, abs=100)
     assert latent[25] == pytest.approx(2441.7e3, abs=100)
     assert QUENCH.latent.mid == pytest.approx(latent[100], rel=1e-4)
-    assert QUENCH.water_density.mid == pytest.approx(PropsSI("D", "T", 293.15, "P", 101325, "Water"), rel=1e-4)
+    assert QUENCH.water_density.mid == pytest.approx(
+        PropsSI("D", "T", 293.15, "P", 101325, "Water"), rel=1e-4
+    )
     liquid = [PropsSI("H", "T", t + 273.15, "Q", 0, "Water") for t in (20, 100)]
     assert QUENCH.capacity.mid == pytest.approx((liquid[1] - liquid[0]) / 80 / 1000, rel=1e-3)
 
@@ -283,7 +393,9 @@ def test_water_properties() -> None:
 @pytest.mark.published
 @pytest.mark.parametrize("cold", [4, 12, 20, 25])
 def test_heat_to_steam(cold: float) -> None:
-    expected = PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI("H", "T", cold + 273.15, "Q", 0, "Water")
+    expected = PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI(
+        "H", "T", cold + 273.15, "Q", 0, "Water"
+    )
     found = quench.heat_to_steam(cold, QUENCH.boiling.mid, QUENCH.capacity.mid, QUENCH.latent.mid)
     assert found == pytest.approx(expected, rel=5e-4)
     if cold == 20:
@@ -302,7 +414,9 @@ def test_water_boiled_off_per_kilogram() -> None:
 def test_quench_of_a_pit_by_hand() -> None:
     # 10 kg char in 60 L, boiled 2.72, taken up 20, gaps 60 x 0.55 x 0.5 x 0.9982 = 16.47; a fifth lost: 49.0 kg or 49.1 L
     between = quench.between_pieces(0.060, 0.45, 0.5, QUENCH.water_density.mid)
-    water = quench.total_water(2.72, quench.taken_up(10, 2.0), between, 0.2, QUENCH.water_density.mid)
+    water = quench.total_water(
+        2.72, quench.taken_up(10, 2.0), between, 0.2, QUENCH.water_density.mid
+    )
     assert water * 1000 == pytest.approx(49.08, abs=0.02)
     assert quench.hose_time(water, 12e-3 / 60) == pytest.approx(245.4, abs=0.2)
     assert quench.have_ready(0.1, QUENCH.reserve.mid, QUENCH.least.mid) == pytest.approx(0.15)
@@ -318,8 +432,28 @@ minutes = st.floats(1, 600).map(lambda x: 60 * x)
 
 
 @pytest.mark.property
-@given(thickness, thickness, density, density, moisture, moisture, contraction, st.floats(0.6, 2.2), st.floats(180, 600))
-def test_thicker_denser_wetter_is_never_faster(t1: float, t2: float, d1: float, d2: float, u1: float, u2: float, fc: float, factor: float, thin: float) -> None:
+@given(
+    thickness,
+    thickness,
+    density,
+    density,
+    moisture,
+    moisture,
+    contraction,
+    st.floats(0.6, 2.2),
+    st.floats(180, 600),
+)
+def test_thicker_denser_wetter_is_never_faster(
+    t1: float,
+    t2: float,
+    d1: float,
+    d2: float,
+    u1: float,
+    u2: float,
+    fc: float,
+    factor: float,
+    thin: float,
+) -> None:
     quick = through(min(t1, t2), m(min(d1, d2), min(u1, u2), fc), factor, thin)
     slow = through(max(t1, t2), m(max(d1, d2), max(u1, u2), fc), factor, thin)
     assert 0 < quick <= slow
@@ -335,24 +469,35 @@ def test_thin_pieces_take_the_judged_time(t: float, d: float, u: float) -> None:
 @given(st.floats(0.0005, 0.3), st.floats(0.2, 2), st.floats(0.6, 2.2))
 def test_depth_inverts_time(depth: float, coefficient: float, factor: float) -> None:
     time = charring.time_to_depth(depth, coefficient, factor, CHAR.exponent.mid)
-    assert charring.depth_at(time, coefficient, factor, CHAR.exponent.mid) == pytest.approx(depth, rel=1e-12)
+    assert charring.depth_at(time, coefficient, factor, CHAR.exponent.mid) == pytest.approx(
+        depth, rel=1e-12
+    )
 
 
 @pytest.mark.property
 @given(st.floats(0.03, 0.3), st.floats(0.2, 2), st.floats(0, 1))
-def test_core_of_a_round_is_one_less_depth_over_radius_squared(diameter: float, coefficient: float, part: float) -> None:
+def test_core_of_a_round_is_one_less_depth_over_radius_squared(
+    diameter: float, coefficient: float, part: float
+) -> None:
     whole = charring.time_to_depth(diameter / 2, coefficient, 1.0, CHAR.exponent.mid)
     depth = charring.depth_at(part * whole, coefficient, 1.0, CHAR.exponent.mid)
     x = min(depth / (diameter / 2), 1)
-    assert charring.core_share(part * whole, whole, 2, CHAR.exponent.mid) == pytest.approx((1 - x) ** 2, abs=1e-9)
-    assert charring.core_share(part * whole, whole, 1, CHAR.exponent.mid) == pytest.approx(1 - x, abs=1e-9)
+    assert charring.core_share(part * whole, whole, 2, CHAR.exponent.mid) == pytest.approx(
+        (1 - x) ** 2, abs=1e-9
+    )
+    assert charring.core_share(part * whole, whole, 1, CHAR.exponent.mid) == pytest.approx(
+        1 - x, abs=1e-9
+    )
 
 
 @pytest.mark.property
 @given(minutes, minutes, minutes, st.sampled_from([1, 2]))
 def test_core_shrinks_with_age_and_goes(a: float, b: float, whole: float, sides: int) -> None:
     p = CHAR.exponent.mid
-    young, old = charring.core_share(min(a, b), whole, sides, p), charring.core_share(max(a, b), whole, sides, p)
+    young, old = (
+        charring.core_share(min(a, b), whole, sides, p),
+        charring.core_share(max(a, b), whole, sides, p),
+    )
     assert 0 <= old <= young <= 1
     assert charring.core_share(0.0, whole, sides, p) == 1
     assert charring.core_share(whole, whole, sides, p) == 0
@@ -363,7 +508,9 @@ def test_core_shrinks_with_age_and_goes(a: float, b: float, whole: float, sides:
 def test_share_not_through_is_what_counting_gives(a: float, b: float, whole: float) -> None:
     youngest, oldest = min(a, b), max(a, b) + 60
     ages = np.linspace(youngest, oldest, 20001)
-    assert charring.not_through(youngest, oldest, whole) == pytest.approx(float(np.mean(ages < whole)), abs=2e-4)
+    assert charring.not_through(youngest, oldest, whole) == pytest.approx(
+        float(np.mean(ages < whole)), abs=2e-4
+    )
     assert charring.not_through(youngest, youngest, whole) == (1 if youngest < whole else 0)
 
 
@@ -375,18 +522,31 @@ def test_heat_adds_up_and_grows(a: float, b: float, c: float) -> None:
 
 
 @pytest.mark.property
-@given(st.floats(0, 500), st.floats(0, 500), st.floats(0, 500), st.floats(0, 0.9), st.floats(0, 0.9))
-def test_more_of_anything_never_needs_less_water(boiled: float, drunk: float, gaps: float, a: float, b: float) -> None:
+@given(
+    st.floats(0, 500), st.floats(0, 500), st.floats(0, 500), st.floats(0, 0.9), st.floats(0, 0.9)
+)
+def test_more_of_anything_never_needs_less_water(
+    boiled: float, drunk: float, gaps: float, a: float, b: float
+) -> None:
     rho = QUENCH.water_density.mid
-    assert quench.total_water(boiled, drunk, gaps, min(a, b), rho) <= quench.total_water(boiled, drunk, gaps, max(a, b), rho)
-    assert quench.total_water(boiled, drunk, gaps, a, rho) <= quench.total_water(boiled + 1, drunk, gaps, a, rho)
-    assert quench.total_water(boiled, drunk, gaps, a, rho) * rho >= (boiled + drunk + gaps) * (1 - 1e-12) - 1e-9
+    assert quench.total_water(boiled, drunk, gaps, min(a, b), rho) <= quench.total_water(
+        boiled, drunk, gaps, max(a, b), rho
+    )
+    assert quench.total_water(boiled, drunk, gaps, a, rho) <= quench.total_water(
+        boiled + 1, drunk, gaps, a, rho
+    )
+    assert (
+        quench.total_water(boiled, drunk, gaps, a, rho) * rho
+        >= (boiled + drunk + gaps) * (1 - 1e-12) - 1e-9
+    )
 
 
 @pytest.mark.property
 @given(st.floats(0.1, 500), st.floats(0.005, 0.03), st.floats(0.1, 4), st.floats(0.1, 1))
 def test_time_to_feed_inverts_feed_burnt(dry: float, rate: float, rim: float, alive: float) -> None:
-    assert charring.feed_burnt(rate, rim, alive, charring.time_to_feed(dry, rate, rim, alive)) == pytest.approx(dry)
+    assert charring.feed_burnt(
+        rate, rim, alive, charring.time_to_feed(dry, rate, rim, alive)
+    ) == pytest.approx(dry)
 
 
 @pytest.mark.property
@@ -400,19 +560,36 @@ def test_front_stops_at_the_floor(time: float, speed: float, depth: float) -> No
 @pytest.mark.property
 def test_arrays_give_what_floats_give() -> None:
     pieces = np.array([0.004, 0.0149, 0.015, 0.03, 0.1, 0.25])
-    together = charring.through_time(pieces, 0.56, 1.0, CHAR.thin.mid, CHAR.thin_below.mid, CHAR.exponent.mid)
+    together = charring.through_time(
+        pieces, 0.56, 1.0, CHAR.thin.mid, CHAR.thin_below.mid, CHAR.exponent.mid
+    )
     assert np.allclose(together, [through(float(t), 0.56) for t in pieces], rtol=1e-14)
     ages = np.array([0.0, 600.0, 3600.0, 9000.0])
-    assert np.allclose(charring.core_share(ages, 3600.0, 2, 1.23), [charring.core_share(float(a), 3600.0, 2, 1.23) for a in ages], rtol=1e-13)
-    assert np.allclose(charring.not_through(0.0, ages, 900.0), [charring.not_through(0.0, float(a), 900.0) for a in ages], rtol=1e-13)
+    assert np.allclose(
+        charring.core_share(ages, 3600.0, 2, 1.23),
+        [charring.core_share(float(a), 3600.0, 2, 1.23) for a in ages],
+        rtol=1e-13,
+    )
+    assert np.allclose(
+        charring.not_through(0.0, ages, 900.0),
+        [charring.not_through(0.0, float(a), 900.0) for a in ages],
+        rtol=1e-13,
+    )
     hot = np.array([50.0, 413.0, 600.0, 900.0])
     assert np.allclose(heat(hot, 100.0), [heat(float(t), 100.0) for t in hot], rtol=1e-13)
 
 
 @pytest.mark.property
 def test_every_cell_is_in_order_and_every_source_is_there() -> None:
-    known = {key for path in sorted((TABLES / "sources").glob("*.yaml")) for key in _read("sources", path.name)["sources"]}
-    own = {key: Source.model_validate(row) for key, row in _read("sources", "fire.yaml")["sources"].items()}
+    known = {
+        key
+        for path in sorted((TABLES / "sources").glob("*.yaml"))
+        for key in _read("sources", path.name)["sources"]
+    }
+    own = {
+        key: Source.model_validate(row)
+        for key, row in _read("sources", "fire.yaml")["sources"].items()
+    }
     used = {key for row in ROWS.values() for key in used_sources(row)}
     assert used <= known
     assert set(own) <= used

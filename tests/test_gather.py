@@ -21,19 +21,58 @@ PIT = Burn(burner="cone pit", width="1 m", depth="0.5 m")
 
 
 def mixed_heap(mass: float = 60, wet: float = 12) -> Heap:
-    return Heap(lots=[
-        Lot(material="oak", name="oak", mass=f"{mass} kg", thickness="50 mm", moisture=f"{wet} % wet", origin="own trees"),
-        Lot(material="pine", name="pine", pieces={"count": 200, "diameter": "40 mm", "length": "50 cm"}, moisture="16 % wet", origin="own trees"),
-        Lot(material="hazel", name="twigs", stack={"width": "1 m", "length": "1.5 m", "height": "0.8 m"}, packing="brush", thickness="10 mm", moisture="14 % wet", origin="own trees"),
-        Lot(material="oak", name="green", mass="80 kg", moisture="45 % wet", origin="own trees"),
-        Lot(material="treated timber", name="deck", mass="20 kg", moisture="12 % wet", origin="deck")])
+    return Heap(
+        lots=[
+            Lot(
+                material="oak",
+                name="oak",
+                mass=f"{mass} kg",
+                thickness="50 mm",
+                moisture=f"{wet} % wet",
+                origin="own trees",
+            ),
+            Lot(
+                material="pine",
+                name="pine",
+                pieces={"count": 200, "diameter": "40 mm", "length": "50 cm"},
+                moisture="16 % wet",
+                origin="own trees",
+            ),
+            Lot(
+                material="hazel",
+                name="twigs",
+                stack={"width": "1 m", "length": "1.5 m", "height": "0.8 m"},
+                packing="brush",
+                thickness="10 mm",
+                moisture="14 % wet",
+                origin="own trees",
+            ),
+            Lot(
+                material="oak", name="green", mass="80 kg", moisture="45 % wet", origin="own trees"
+            ),
+            Lot(
+                material="treated timber",
+                name="deck",
+                mass="20 kg",
+                moisture="12 % wet",
+                origin="deck",
+            ),
+        ]
+    )
 
 
 @pytest.mark.property
 @pytest.mark.slow
 @settings(max_examples=40, deadline=None)
-@given(st.floats(5, 150), st.sampled_from(["L", "kg", "kg carbon"]), st.floats(0.1, 0.94), st.floats(20, 100))
-def test_gather_then_appraise_gives_the_target_back(amount: float, unit: str, confidence: float, mass: float) -> None:
+@given(
+    st.floats(5, 150),
+    st.sampled_from(["L", "kg", "kg carbon"]),
+    st.floats(0.1, 0.94),
+    st.floats(20, 100),
+)
+def test_gather_then_appraise_gives_the_target_back(
+    amount: float, unit: str, confidence: float, mass: float
+) -> None:
     wanted = amount if unit == "L" else amount / 8
     found = gather(f"{wanted:.3f} {unit}", mixed_heap(mass), PIT, confidence=confidence)
     if not found.enough:
@@ -43,7 +82,9 @@ def test_gather_then_appraise_gives_the_target_back(amount: float, unit: str, co
     back = appraise(found.heap, PIT)
     assert back.verdict is Verdict.READY
     given_back = {"L": back.char_volume, "kg": back.char_mass, "kg carbon": back.char_carbon}[unit]
-    assert (given_back.low_value, given_back.mid_value, given_back.high_value) == pytest.approx((found.gives.low_value, found.gives.mid_value, found.gives.high_value), rel=1e-6)
+    assert (given_back.low_value, given_back.mid_value, given_back.high_value) == pytest.approx(
+        (found.gives.low_value, found.gives.mid_value, found.gives.high_value), rel=1e-6
+    )
     # the quantile that was asked for is the target, but for the last whole piece of a counted lot
     end = given_back.low_value if confidence >= 0.5 else given_back.high_value
     reached = quantile(_figure(given_back.mid_value, end, confidence), confidence)
@@ -92,7 +133,10 @@ def test_says_plainly_when_the_heap_cannot() -> None:
     assert "cannot give 5000 L" in found.findings[0].reason
     assert "green" in found.findings[0].reason
     assert "cannot give" in gathering_text(found)
-    nothing = gather("10 L", Heap(lots=[Lot(material="oak", mass="20 kg", moisture="50 % wet", origin="own trees")]))
+    nothing = gather(
+        "10 L",
+        Heap(lots=[Lot(material="oak", mass="20 kg", moisture="50 % wet", origin="own trees")]),
+    )
     assert not nothing.enough
     assert nothing.heap is None
     assert nothing.could_give.high_value == 0
@@ -117,7 +161,9 @@ def test_whole_loads() -> None:
 
 
 @pytest.mark.regression
-@pytest.mark.parametrize("target", ["60", "60 m", "a lot", "", "0 L", "-5 L", "60 L carbon", "40 to 60 L", None, 60])
+@pytest.mark.parametrize(
+    "target", ["60", "60 m", "a lot", "", "0 L", "-5 L", "60 L carbon", "40 to 60 L", None, 60]
+)
 def test_refused_targets(target: Any) -> None:
     with pytest.raises(InputError):
         gather(target, mixed_heap())
@@ -149,8 +195,11 @@ def test_quantiles() -> None:
 @pytest.mark.regression
 def test_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     job = tmp_path / "job.yaml"
-    job.write_text("lots:\n  - {material: oak, mass: 60 kg, moisture: 12 % wet, origin: own trees, thickness: 50 mm}\n"
-                   "  - {material: hazel, mass: 9 kg, moisture: 12 % wet, origin: own trees, thickness: 10 mm}\nburn: {burner: cone pit, width: 80 cm, depth: 40 cm}\n", encoding="utf-8")
+    job.write_text(
+        "lots:\n  - {material: oak, mass: 60 kg, moisture: 12 % wet, origin: own trees, thickness: 50 mm}\n"
+        "  - {material: hazel, mass: 9 kg, moisture: 12 % wet, origin: own trees, thickness: 10 mm}\nburn: {burner: cone pit, width: 80 cm, depth: 40 cm}\n",
+        encoding="utf-8",
+    )
     assert main(["gather", str(job), "--want", "30 L", "--whole-loads"]) == 0
     text = capsys.readouterr().out
     assert "confidence of 80 %" in text
@@ -169,15 +218,29 @@ def test_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
 def test_own_batches_move_what_is_to_be_taken() -> None:
     """A fire that leaves more than the tables say needs less wood for the same char, and appraising with the same experience gives it back."""
     from feedstock import learn
+
     records = Path(__file__).resolve().parents[1] / "examples/records/batches.yaml"
     own = learn(records)
-    heap = Heap(lots=[Lot(material="oak", name="oak", mass="120 kg", thickness="30 mm", moisture="14 % wet", origin="own trees")])
+    heap = Heap(
+        lots=[
+            Lot(
+                material="oak",
+                name="oak",
+                mass="120 kg",
+                thickness="30 mm",
+                moisture="14 % wet",
+                origin="own trees",
+            )
+        ]
+    )
     plain, taught = gather("40 L", heap, PIT), gather("40 L", heap, PIT, experience=own)
     assert plain.heap is not None
     assert taught.heap is not None
     assert taught.lots[0].mass.mid_value != pytest.approx(plain.lots[0].mass.mid_value, rel=1e-3)
     back = appraise(taught.heap, PIT, experience=own).char_volume
-    assert (back.low_value, back.mid_value, back.high_value) == pytest.approx((taught.gives.low_value, taught.gives.mid_value, taught.gives.high_value), rel=1e-6)
+    assert (back.low_value, back.mid_value, back.high_value) == pytest.approx(
+        (taught.gives.low_value, taught.gives.mid_value, taught.gives.high_value), rel=1e-6
+    )
 
 
 @pytest.mark.property
@@ -201,7 +264,9 @@ def _real_loads(taken: Heap) -> float:
 
 @pytest.mark.property
 def test_what_the_burn_itself_takes_off_is_said() -> None:
-    short = Burn(burner="cone pit", width="33 in", depth="14 in", firing="top-lit", duration="15 min")
+    short = Burn(
+        burner="cone pit", width="33 in", depth="14 in", firing="top-lit", duration="15 min"
+    )
     found = gather("60 L", mixed_heap(90), short)
     assert "burn-leaves-less" in {each.code for each in found.findings}
     assert "burn-leaves-less" not in {each.code for each in gather("60 L", mixed_heap(90)).findings}

@@ -24,8 +24,30 @@ PACKAGE = ROOT / "feedstock"
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
 # from the ground upwards; a module may import what stands before it, and its own room
-ORDER = ("errors", "units", "estimate", "located", "elementwise", "percentiles", "draws", "figures", "physics", "tables", "heap", "results", "rules", "chain", "plan", "after",
-         "appraise", "kit", "testing", "render", "cli", "__main__")
+ORDER = (
+    "errors",
+    "units",
+    "estimate",
+    "located",
+    "elementwise",
+    "percentiles",
+    "draws",
+    "figures",
+    "physics",
+    "tables",
+    "heap",
+    "results",
+    "rules",
+    "chain",
+    "plan",
+    "after",
+    "appraise",
+    "kit",
+    "testing",
+    "render",
+    "cli",
+    "__main__",
+)
 
 
 def room(path: Path) -> str:
@@ -42,7 +64,11 @@ def room_of(name: str) -> str:
 def imports(path: Path) -> Iterator[tuple[int, str]]:
     """Line and room of every import of our own, those under TYPE_CHECKING apart."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
-    for_types = [test for test in ast.walk(tree) if isinstance(test, ast.If) and "TYPE_CHECKING" in ast.unparse(test.test)]
+    for_types = [
+        test
+        for test in ast.walk(tree)
+        if isinstance(test, ast.If) and "TYPE_CHECKING" in ast.unparse(test.test)
+    ]
     exempt = {id(node) for test in for_types for part in test.body for node in ast.walk(part)}
     package = ("feedstock", *path.relative_to(PACKAGE).parts[:-1])
     for node in ast.walk(tree):
@@ -51,10 +77,14 @@ def imports(path: Path) -> Iterator[tuple[int, str]]:
         if isinstance(node, ast.Import):
             targets = [alias.name.split(".") for alias in node.names]
         elif isinstance(node, ast.ImportFrom):
-            start = list(package[:len(package) - node.level + 1]) if node.level else []
+            start = list(package[: len(package) - node.level + 1]) if node.level else []
             whole = [*start, *(node.module.split(".") if node.module else [])]
             # `from . import results` names modules, `from .results import Verdict` names of one
-            targets = [[*whole, alias.name] for alias in node.names] if whole == ["feedstock"] else [whole]
+            targets = (
+                [[*whole, alias.name] for alias in node.names]
+                if whole == ["feedstock"]
+                else [whole]
+            )
         else:
             continue
         for target in targets:
@@ -81,14 +111,25 @@ def test_imports_go_downward() -> None:
 
 def test_physics_knows_only_numbers() -> None:
     """Floats and formula metadata: nothing but elementwise, figures and physics itself."""
-    wrong = [f"{path.relative_to(ROOT)}:{line}: {target}" for path in MODULES if room(path) == "physics" for line, target in imports(path)
-             if target not in ("elementwise", "figures", "physics")]
+    wrong = [
+        f"{path.relative_to(ROOT)}:{line}: {target}"
+        for path in MODULES
+        if room(path) == "physics"
+        for line, target in imports(path)
+        if target not in ("elementwise", "figures", "physics")
+    ]
     assert not wrong, wrong
 
 
 def test_nothing_that_prints_appraises() -> None:
     computing = ("appraise", "chain", "rules", "plan", "after")
-    wrong = [f"{path.relative_to(ROOT)}:{line}" for path in MODULES if room(path) == "render" for line, target in imports(path) if target in computing]
+    wrong = [
+        f"{path.relative_to(ROOT)}:{line}"
+        for path in MODULES
+        if room(path) == "render"
+        for line, target in imports(path)
+        if target in computing
+    ]
     assert not wrong, wrong
 
 
@@ -130,7 +171,16 @@ def loaded(fresh: dict[str, object], when: str) -> set[str]:
 
 
 def test_importing_loads_none_of_the_heavy_libraries(fresh: dict[str, object]) -> None:
-    assert not loaded(fresh, "bare") & {"pint", "yaml", "importlib_metadata", "pydantic", "pydantic_core", "numpy", "feedstock.tables", "feedstock.heap"}
+    assert not loaded(fresh, "bare") & {
+        "pint",
+        "yaml",
+        "importlib_metadata",
+        "pydantic",
+        "pydantic_core",
+        "numpy",
+        "feedstock.tables",
+        "feedstock.heap",
+    }
 
 
 def test_describing_a_heap_needs_no_units_library(fresh: dict[str, object]) -> None:
@@ -180,7 +230,9 @@ print("unchanged")
 
 def test_the_units_registry_of_the_host_is_unchanged() -> None:
     """Same registry, same settings, every definition the same object, and nothing in it that a plain registry would not have."""
-    ran = subprocess.run([sys.executable, "-W", "error", "-c", _REGISTRY], capture_output=True, text=True)
+    ran = subprocess.run(
+        [sys.executable, "-W", "error", "-c", _REGISTRY], capture_output=True, text=True
+    )
     assert ran.stdout == "unchanged\n", ran.stderr
 
 
@@ -197,17 +249,33 @@ def test_every_public_function_and_class_has_a_docstring() -> None:
     bare = []
     for path in MODULES:
         tree = ast.parse(path.read_text(encoding="utf-8"))
-        assert ast.get_docstring(tree) is not None or path.name in ("__init__.py", "__main__.py"), path
-        exported = [node for node in tree.body if isinstance(node, ast.ClassDef) and node.name in feedstock.__all__]
+        assert ast.get_docstring(tree) is not None or path.name in ("__init__.py", "__main__.py"), (
+            path
+        )
+        exported = [
+            node
+            for node in tree.body
+            if isinstance(node, ast.ClassDef) and node.name in feedstock.__all__
+        ]
         for prefix, body in (("", tree.body), *((f"{node.name}.", node.body) for node in exported)):
             for node in body:
-                if isinstance(node, (ast.FunctionDef, ast.ClassDef)) and not node.name.startswith("_") and not _speaks_for_itself(node):
+                if (
+                    isinstance(node, (ast.FunctionDef, ast.ClassDef))
+                    and not node.name.startswith("_")
+                    and not _speaks_for_itself(node)
+                ):
                     bare.append(f"{path.relative_to(ROOT)}:{node.lineno}: {prefix}{node.name}")
     assert not bare, "\n".join(bare)
 
 
 def _speaks_for_itself(node: ast.FunctionDef | ast.ClassDef) -> bool:
-    formulas = [each for each in node.decorator_list if isinstance(each, ast.Call) and isinstance(each.func, ast.Name) and each.func.id == "formula"]
+    formulas = [
+        each
+        for each in node.decorator_list
+        if isinstance(each, ast.Call)
+        and isinstance(each.func, ast.Name)
+        and each.func.id == "formula"
+    ]
     return ast.get_docstring(node) is not None or bool(formulas)
 
 
@@ -220,7 +288,8 @@ EXACT = {
     # shares under half a per cent are not printed
     "figures.py": {"0.005"},
     # how far analyses may miss 100 %, and from when on a change of the panel is told: thresholds of the checker
-    "kit/plausible.py": {"0.025"}, "kit/panel.py": {"0.005"},
+    "kit/plausible.py": {"0.025"},
+    "kit/panel.py": {"0.005"},
 }
 
 
@@ -230,12 +299,24 @@ def test_numbers_about_the_world_stand_in_tables() -> None:
     for path in MODULES:
         if path.name == "units.py":
             continue
-        for token in tokenize.generate_tokens(io.StringIO(path.read_text(encoding="utf-8")).readline):
-            if token.type == tokenize.NUMBER and re.fullmatch(r"[0-9_]*\.[0-9_]{3,}(e[+-]?[0-9]+)?", token.string, re.IGNORECASE):
+        for token in tokenize.generate_tokens(
+            io.StringIO(path.read_text(encoding="utf-8")).readline
+        ):
+            if token.type == tokenize.NUMBER and re.fullmatch(
+                r"[0-9_]*\.[0-9_]{3,}(e[+-]?[0-9]+)?", token.string, re.IGNORECASE
+            ):
                 found.setdefault(path.relative_to(PACKAGE).as_posix(), set()).add(token.string)
-    extra = {name: sorted(numbers - EXACT.get(name, set())) for name, numbers in found.items() if numbers - EXACT.get(name, set())}
+    extra = {
+        name: sorted(numbers - EXACT.get(name, set()))
+        for name, numbers in found.items()
+        if numbers - EXACT.get(name, set())
+    }
     assert not extra
-    unused = {name: sorted(numbers - found.get(name, set())) for name, numbers in EXACT.items() if numbers - found.get(name, set())}
+    unused = {
+        name: sorted(numbers - found.get(name, set()))
+        for name, numbers in EXACT.items()
+        if numbers - found.get(name, set())
+    }
     assert not unused
 
 
@@ -259,7 +340,10 @@ def _texts_of_table(path: Path) -> Iterator[tuple[int, str]]:
 def test_nothing_is_called_safe() -> None:
     """No text of the code or of the tables promises it, not even a negated one."""
     said = []
-    for path in (*MODULES, *sorted(p for folder in (PACKAGE, ROOT / "tables") for p in folder.rglob("*.y*ml"))):
+    for path in (
+        *MODULES,
+        *sorted(p for folder in (PACKAGE, ROOT / "tables") for p in folder.rglob("*.y*ml")),
+    ):
         for line, text in _texts_of_code(path) if path.suffix == ".py" else _texts_of_table(path):
             if _PROMISE.search(_NAMES.sub("", text)):
                 said.append(f"{path.relative_to(ROOT)}:{line}: {text[:100]}")

@@ -30,15 +30,46 @@ Z = 1.6448536269514722
 
 
 def bound(lot: Lot, burner: str, burn: Burn | None = None) -> Bound:
-    return bind(lot, tables().find("materials", lot.material), tables(), tables().find("burners", burner), burn, "lots[0]")
+    return bind(
+        lot,
+        tables().find("materials", lot.material),
+        tables(),
+        tables().find("burners", burner),
+        burn,
+        "lots[0]",
+    )
 
 
 # --- 1. Monte Carlo -------------------------------------------------------------------------------------------------
 
 DRAWS = 100_000
 HEAPS = 30
-WOODS = ("oak", "apple", "pine", "birch", "spruce", "willow", "beech", "hardwood", "softwood", "larch", "poplar", "cherry")
-LOOSE = ("wheat straw", "hay", "leaves", "rice husk", "horse manure", "maize stover", "pine needles", "walnut shell", "garden stalks", "reed")
+WOODS = (
+    "oak",
+    "apple",
+    "pine",
+    "birch",
+    "spruce",
+    "willow",
+    "beech",
+    "hardwood",
+    "softwood",
+    "larch",
+    "poplar",
+    "cherry",
+)
+LOOSE = (
+    "wheat straw",
+    "hay",
+    "leaves",
+    "rice husk",
+    "horse manure",
+    "maize stover",
+    "pine needles",
+    "walnut shell",
+    "garden stalks",
+    "reed",
+)
 BURNERS = ("cone pit", "pit", "trench", "kettle", "drum", "barbecue", "campfire", "retort", "mound")
 
 
@@ -56,7 +87,12 @@ def _moisture(r: random.Random, wood: bool) -> Any:
         low = r.uniform(8, 22)
         return f"{low:.1f} to {low + r.uniform(2, 12):.1f} % dry"
     if way == 5:
-        return {"air": {"temperature": f"{r.uniform(2, 30):.0f} degC", "relative_humidity": f"{r.uniform(40, 90):.0f} %"}}
+        return {
+            "air": {
+                "temperature": f"{r.uniform(2, 30):.0f} degC",
+                "relative_humidity": f"{r.uniform(40, 90):.0f} %",
+            }
+        }
     return {"condition": r.choice(["green", "seasoned", "air-dry", "damp", "soaked"])}
 
 
@@ -64,22 +100,52 @@ def _wood_amount(r: random.Random) -> Spec:
     way = r.randrange(6)
     if way == 0:
         low = r.uniform(5, 100)
-        return {"mass": r.choice([f"{low:.1f} kg", f"{low:.1f} to {low * r.uniform(1.1, 1.8):.1f} kg"])}
+        return {
+            "mass": r.choice([f"{low:.1f} kg", f"{low:.1f} to {low * r.uniform(1.1, 1.8):.1f} kg"])
+        }
     if way == 1:
-        return {"volume": f"{r.uniform(0.05, 4):.2f} m^3", "packing": r.choice(["stacked", "loose", "brush"])}
+        return {
+            "volume": f"{r.uniform(0.05, 4):.2f} m^3",
+            "packing": r.choice(["stacked", "loose", "brush"]),
+        }
     if way == 2:
-        return {"stack": {"shape": r.choice(["box", "half cylinder", "cone"]), "width": "1.2 m", "length": f"{r.uniform(0.5, 3):.1f} m",
-                          "height": f"{r.uniform(0.4, 1.6):.1f} m"}, "packing": "stacked rounds"}
+        return {
+            "stack": {
+                "shape": r.choice(["box", "half cylinder", "cone"]),
+                "width": "1.2 m",
+                "length": f"{r.uniform(0.5, 3):.1f} m",
+                "height": f"{r.uniform(0.4, 1.6):.1f} m",
+            },
+            "packing": "stacked rounds",
+        }
     if way == 3:
-        return {"containers": {"count": r.randint(1, 8), "of": r.choice(["wheelbarrow", "bag"])}, "packing": "loose"}
-    section: Spec = {"diameter": f"{r.uniform(8, 150):.0f} mm"} if way == 4 else {"diameters": [f"{r.uniform(60, 150):.0f} mm", f"{r.uniform(10, 60):.0f} mm"]}
-    return {"pieces": {"count": r.randint(3, 60), "length": f"{r.uniform(0.3, 2.5):.2f} m", **section}}
+        return {
+            "containers": {"count": r.randint(1, 8), "of": r.choice(["wheelbarrow", "bag"])},
+            "packing": "loose",
+        }
+    section: Spec = (
+        {"diameter": f"{r.uniform(8, 150):.0f} mm"}
+        if way == 4
+        else {"diameters": [f"{r.uniform(60, 150):.0f} mm", f"{r.uniform(10, 60):.0f} mm"]}
+    )
+    return {
+        "pieces": {"count": r.randint(3, 60), "length": f"{r.uniform(0.3, 2.5):.2f} m", **section}
+    }
 
 
 def _lot(r: random.Random) -> Lot:
     wood = r.random() < 0.65
     spec: Spec = {"material": r.choice(WOODS if wood else LOOSE), "origin": "own garden"}
-    spec |= _wood_amount(r) if wood else r.choice([{"mass": f"{r.uniform(5, 200):.1f} kg"}, {"volume": f"{r.uniform(0.1, 2):.2f} m^3", "packing": "loose"}])
+    spec |= (
+        _wood_amount(r)
+        if wood
+        else r.choice(
+            [
+                {"mass": f"{r.uniform(5, 200):.1f} kg"},
+                {"volume": f"{r.uniform(0.1, 2):.2f} m^3", "packing": "loose"},
+            ]
+        )
+    )
     moisture = _moisture(r, wood)
     if moisture is not None:
         spec["moisture"] = moisture
@@ -99,7 +165,9 @@ def drawn(each: Input, z: np.ndarray) -> Any:
     up, down = np.maximum(z, 0) / Z, np.minimum(z, 0) / Z
     top = {"linear": math.inf, "log": math.inf, "logit": 1.0}[each.scale]
     if each.scale != "linear" and not all(0 < v < top for v in (each.low, each.mid, each.high)):
-        return np.clip(each.mid + (each.high - each.mid) * up + (each.mid - each.low) * down, 0, top)
+        return np.clip(
+            each.mid + (each.high - each.mid) * up + (each.mid - each.low) * down, 0, top
+        )
     if each.scale == "linear":
         return each.mid + (each.high - each.mid) * up + (each.mid - each.low) * down
     if each.scale == "log":
@@ -124,30 +192,54 @@ class Case:
     @property
     def of_tolerance(self) -> float:
         """Disagreement over 5 % of the half-width or 2 % of the middle, whichever is larger."""
-        return abs(self.said - self.drawn) / max(0.05 * abs(self.drawn - self.mid), 0.02 * abs(self.mid))
+        return abs(self.said - self.drawn) / max(
+            0.05 * abs(self.drawn - self.mid), 0.02 * abs(self.mid)
+        )
 
     @property
     def of_width(self) -> float:
-        return abs(self.said - self.drawn) / abs(self.drawn - self.mid) if self.drawn != self.mid else 0.0
+        return (
+            abs(self.said - self.drawn) / abs(self.drawn - self.mid)
+            if self.drawn != self.mid
+            else 0.0
+        )
 
 
-def _cases_of(number: int, r: random.Random, rng: np.random.Generator, lot: Callable[[random.Random], Lot] = _lot,
-              burners: Sequence[str] = BURNERS) -> list[Case]:
+def _cases_of(
+    number: int,
+    r: random.Random,
+    rng: np.random.Generator,
+    lot: Callable[[random.Random], Lot] = _lot,
+    burners: Sequence[str] = BURNERS,
+) -> list[Case]:
     heap, burner = Heap(lots=[lot(r) for _ in range(r.randint(1, 5))]), r.choice(burners)
     lots = [bound(lot, burner) for lot in heap.lots]
     keys = dict.fromkeys(each.key for lot in lots for each in lot.inputs if not each.certain)
     normal = {key: rng.standard_normal(DRAWS) for key in keys}
-    draws = [run(lot.chain, {i.name: i.mid if i.certain else drawn(i, normal[i.key]) for i in lot.inputs}) for lot in lots]
+    draws = [
+        run(
+            lot.chain, {i.name: i.mid if i.certain else drawn(i, normal[i.key]) for i in lot.inputs}
+        )
+        for lot in lots
+    ]
     said = [figures(lot.chain, lot.inputs, ADDED) for lot in lots]
     cases = []
     for name in ADDED:
-        parts: list[tuple[str, Figure, Any]] = [(f"{word} ({lot})", f[name], d[name]) for word, lot, f, d in
-                                               zip(lot_names(heap), (each.model_dump() for each in heap.lots), said, draws, strict=True)]
+        parts: list[tuple[str, Figure, Any]] = [
+            (f"{word} ({lot})", f[name], d[name])
+            for word, lot, f, d in zip(
+                lot_names(heap), (each.model_dump() for each in heap.lots), said, draws, strict=True
+            )
+        ]
         if len(parts) > 1:
             parts.append(("total", add(f for _, f, _ in parts), sum(d for _, _, d in parts)))
         for lot_name, figure, sample in parts:
-            for end, ours, theirs in zip(("low", "high"), figure.ends, np.percentile(sample, [5, 95]), strict=True):
-                cases.append(Case(number, burner, lot_name, name, end, figure.mid, ours, float(theirs)))
+            for end, ours, theirs in zip(
+                ("low", "high"), figure.ends, np.percentile(sample, [5, 95]), strict=True
+            ):
+                cases.append(
+                    Case(number, burner, lot_name, name, end, figure.mid, ours, float(theirs))
+                )
     return cases
 
 
@@ -158,12 +250,18 @@ def cases() -> list[Case]:
 
 
 def told(cases: Sequence[Case]) -> str:
-    of_tolerance, of_width = (np.array([getattr(case, name) for case in cases]) for name in ("of_tolerance", "of_width"))
+    of_tolerance, of_width = (
+        np.array([getattr(case, name) for case in cases]) for name in ("of_tolerance", "of_width")
+    )
     worst = sorted(cases, key=lambda case: -case.of_tolerance)[:8]
-    lines = [f"{len(cases)} ends, {(of_tolerance > 1).sum()} beyond the tolerance; disagreement over tolerance: median {np.median(of_tolerance):.2f}, "
-             f"95th percentile {np.percentile(of_tolerance, 95):.2f}, max {of_tolerance.max():.2f}; "
-             f"over half-width: 95th percentile {np.percentile(of_width, 95):.3f}, max {of_width.max():.3f}"]
-    return "\n".join([*lines, *(f"  {case.of_tolerance:.2f} {case}" for case in worst if case.of_tolerance > 1)])
+    lines = [
+        f"{len(cases)} ends, {(of_tolerance > 1).sum()} beyond the tolerance; disagreement over tolerance: median {np.median(of_tolerance):.2f}, "
+        f"95th percentile {np.percentile(of_tolerance, 95):.2f}, max {of_tolerance.max():.2f}; "
+        f"over half-width: 95th percentile {np.percentile(of_width, 95):.3f}, max {of_width.max():.3f}"
+    ]
+    return "\n".join(
+        [*lines, *(f"  {case.of_tolerance:.2f} {case}" for case in worst if case.of_tolerance > 1)]
+    )
 
 
 @pytest.mark.property
@@ -175,7 +273,11 @@ def test_every_end_agrees_with_monte_carlo(cases: list[Case], figure: str, of: s
     The heaps are drawn to be hard: unknown moisture, wood rotted to powder, mounds whose kept share runs from 60 to 99 %. The
     error of the draws themselves is about 0.4 % of the half-width.
     """
-    mine = [case for case in cases if case.figure == figure and (case.lot == "total") == (of == "totals")]
+    mine = [
+        case
+        for case in cases
+        if case.figure == figure and (case.lot == "total") == (of == "totals")
+    ]
     assert len(mine) > 20
     print(told(mine))
     assert all(case.of_tolerance <= 1 for case in mine), told(mine)
@@ -185,9 +287,22 @@ def _usual_lot(r: random.Random) -> Lot:
     """What most heaps are made of: sound wood or weighed straw and the like, with a moisture that somebody knows."""
     wood = r.random() < 0.8
     low = r.uniform(8, 18)
-    moisture = r.choice([f"{r.uniform(8, 22):.1f} % wet", {"reading": f"{r.uniform(10, 24):.1f} % dry", "by": "pin"}, f"{low:.1f} to {low + 5:.1f} % dry"])
+    moisture = r.choice(
+        [
+            f"{r.uniform(8, 22):.1f} % wet",
+            {"reading": f"{r.uniform(10, 24):.1f} % dry", "by": "pin"},
+            f"{low:.1f} to {low + 5:.1f} % dry",
+        ]
+    )
     amount = _wood_amount(r) if wood else {"mass": f"{r.uniform(5, 60):.1f} kg"}
-    return Lot(**{"material": r.choice(WOODS if wood else LOOSE), "origin": "own garden", "moisture": moisture, **amount})
+    return Lot(
+        **{
+            "material": r.choice(WOODS if wood else LOOSE),
+            "origin": "own garden",
+            "moisture": moisture,
+            **amount,
+        }
+    )
 
 
 @pytest.fixture(scope="module")
@@ -195,9 +310,14 @@ def other_cases() -> list[Case]:
     """Other hard heaps, and heaps of the usual kind in flame-fed pits, from seeds by which nothing was chosen."""
     found = []
     for seed in (11, 12, 13):
-        for lot, burners in ((_lot, BURNERS), (_usual_lot, ("cone pit", "pit", "trench", "kettle"))):
+        for lot, burners in (
+            (_lot, BURNERS),
+            (_usual_lot, ("cone pit", "pit", "trench", "kettle")),
+        ):
             r, rng = random.Random(seed), np.random.default_rng(seed)
-            found += [case for number in range(HEAPS) for case in _cases_of(number, r, rng, lot, burners)]
+            found += [
+                case for number in range(HEAPS) for case in _cases_of(number, r, rng, lot, burners)
+            ]
     return found
 
 
@@ -218,8 +338,12 @@ def _lopsided_lot(r: random.Random) -> Lot:
     """A lot whose amount and soil somebody gave as ranges with the likely value near one end."""
     low = r.uniform(5, 30)
     high = low * r.uniform(1.5, 8)
-    spec: Spec = {"material": r.choice(WOODS), "origin": "own garden", "mass": f"{low:.2f} to {high:.2f} kg, likely {min(low * r.uniform(1.05, 1.6), 0.95 * high):.2f} kg",
-                  "moisture": r.choice([f"{r.uniform(8, 22):.1f} % wet", "8 to 30 % wet"])}
+    spec: Spec = {
+        "material": r.choice(WOODS),
+        "origin": "own garden",
+        "mass": f"{low:.2f} to {high:.2f} kg, likely {min(low * r.uniform(1.05, 1.6), 0.95 * high):.2f} kg",
+        "moisture": r.choice([f"{r.uniform(8, 22):.1f} % wet", "8 to 30 % wet"]),
+    }
     if r.random() < 0.3:
         spec["soil"] = f"1 to {r.uniform(10, 40):.0f} %, likely {r.uniform(2, 6):.0f} %"
     return Lot(**spec)
@@ -232,18 +356,29 @@ def test_very_lopsided_ranges_come_close() -> None:
     The shares were set after measuring. An end counts as the middle where the middle lies beyond the percentile.
     """
     r, rng = random.Random(21), np.random.default_rng(21)
-    found = [replace(case, drawn=min(case.drawn, case.mid) if case.end == "low" else max(case.drawn, case.mid))
-             for number in range(HEAPS) for case in _cases_of(number, r, rng, _lopsided_lot)]
+    found = [
+        replace(
+            case,
+            drawn=min(case.drawn, case.mid) if case.end == "low" else max(case.drawn, case.mid),
+        )
+        for number in range(HEAPS)
+        for case in _cases_of(number, r, rng, _lopsided_lot)
+    ]
     print(told(found))
     assert np.mean([case.of_tolerance <= 1 for case in found]) >= 0.95, told(found)
     assert all(case.of_tolerance <= 2.5 for case in found), told(found)
 
 
 @pytest.mark.property
-@pytest.mark.parametrize("text", ["10 to 100 kg, likely 12 kg", "10 to 40 kg, likely 12 kg", "20 to 60 kg, likely 25 kg"])
+@pytest.mark.parametrize(
+    "text", ["10 to 100 kg, likely 12 kg", "10 to 40 kg, likely 12 kg", "20 to 60 kg, likely 25 kg"]
+)
 def test_a_heap_is_surer_than_its_lots_together(text: str) -> None:
     """Independent amounts never all lie at their ends at once: the total's ends lie within the sums of the lots' ends."""
-    lots = [Lot(material=name, mass=text, moisture="15 % wet", origin="own trees") for name in ("oak", "birch", "pine", "spruce", "willow", "apple", "cherry", "larch")]
+    lots = [
+        Lot(material=name, mass=text, moisture="15 % wet", origin="own trees")
+        for name in ("oak", "birch", "pine", "spruce", "willow", "apple", "cherry", "larch")
+    ]
     found = appraise(Heap(lots=lots), Burn(burner="cone pit"), tables())
     assert sum(lot.dry_mass.low_value for lot in found.lots) < found.dry_mass.low_value
     assert found.dry_mass.high_value < sum(lot.dry_mass.high_value for lot in found.lots)
@@ -260,20 +395,35 @@ def test_a_parabola_leans_where_it_must(variance: float, third: float) -> None:
     t, c = parabola_of(variance, third * variance**1.5)
     assert t * t + 2 * c * c == pytest.approx(variance)
     most = 8**0.5
-    assert (6 * t * t * c + 8 * c**3) / variance**1.5 == pytest.approx(min(max(third, -most), most), abs=1e-6)
+    assert (6 * t * t * c + 8 * c**3) / variance**1.5 == pytest.approx(
+        min(max(third, -most), most), abs=1e-6
+    )
 
 
 @pytest.mark.property
 def test_what_was_measured_on_a_sample_enters_as_it_was_measured() -> None:
     """Mass over volume, each with its own range; a volume without one has the doubt that the tables give to it."""
+
     def density(**sample: str) -> tuple[float, float, float]:
-        lot = bound(Lot(material="oak", pieces={"count": 10, "diameter": "60 mm", "length": "1 m"}, moisture="18 % dry", measured={"sample": sample}), "cone pit")
+        lot = bound(
+            Lot(
+                material="oak",
+                pieces={"count": 10, "diameter": "60 mm", "length": "1 m"},
+                moisture="18 % dry",
+                measured={"sample": sample},
+            ),
+            "cone pit",
+        )
         found = figures(lot.chain, lot.inputs, ["density"])["density"]
         return found.ends[0], found.mid, found.ends[1]
 
-    assert density(oven_dry="560 g", volume="0.8 to 1.25 L, likely 1 L") == pytest.approx((560 / 1.25, 560, 560 / 0.8), rel=1e-9)
+    assert density(oven_dry="560 g", volume="0.8 to 1.25 L, likely 1 L") == pytest.approx(
+        (560 / 1.25, 560, 560 / 0.8), rel=1e-9
+    )
     error = tables().method("instruments", Instruments)[1].sample.mid
-    assert density(oven_dry="560 g", volume="1 L") == pytest.approx((560 / (1 + error), 560, 560 / (1 - error)), rel=1e-9)
+    assert density(oven_dry="560 g", volume="1 L") == pytest.approx(
+        (560 / (1 + error), 560, 560 / (1 - error)), rel=1e-9
+    )
     wide = density(oven_dry="450 to 700 g, likely 560 g", volume="0.8 to 1.25 L, likely 1 L")
     assert wide[0] < 560 / 1.25
     assert wide[2] > 560 / 0.8
@@ -284,12 +434,22 @@ def test_what_was_measured_on_a_sample_enters_as_it_was_measured() -> None:
 @pytest.mark.property
 def test_one_doubt_alone_is_exact() -> None:
     """With a single key the ends are the figure at the ends of that key, whatever its shape."""
-    for material, field in (("oak", "basic_density"), ("wheat straw", "kept_of_feed"), ("pine", "char_packing")):
+    for material, field in (
+        ("oak", "basic_density"),
+        ("wheat straw", "kept_of_feed"),
+        ("pine", "char_packing"),
+    ):
         lot = bound(Lot(material=material, mass="20 kg", moisture="15 % wet"), "cone pit")
         key = next(each.key for each in lot.inputs if each.name == field)
-        inputs = [each if each.key == key else replace(each, low=each.mid, high=each.mid) for each in lot.inputs]
+        inputs = [
+            each if each.key == key else replace(each, low=each.mid, high=each.mid)
+            for each in lot.inputs
+        ]
         found = figures(lot.chain, inputs, ["char_volume"])["char_volume"]
-        ends = sorted(run(lot.chain, {i.name: getattr(i, end) for i in inputs})["char_volume"] for end in ("low", "high"))
+        ends = sorted(
+            run(lot.chain, {i.name: getattr(i, end) for i in inputs})["char_volume"]
+            for end in ("low", "high")
+        )
         assert found.ends == pytest.approx(ends, rel=1e-9)
 
 
@@ -339,21 +499,40 @@ def by_hand(v: Mapping[str, float]) -> dict[str, float]:
     # what the cone pit keeps of it, from 22 % of its own feed with 1.5 % ash
     kept = (v["field"] - v["ash_kept"] * 0.015) / ((1 - 0.015) * lab)
     share = v["ash_kept"] * v["ash"] + (1 - v["ash"]) * lab * kept
-    carbon = min(0.93 - 0.92 * 2.718281828459045 ** (-0.0042 * v["temperature"]) + v["carbon_error"], 1)
-    return {"moisture_dry": dry_basis, "solid_volume": solid, "dry_per_volume": per_volume, "dry_mass": dry, "curve": lab, "kept": kept, "char_yield": share,
-            "char_mass": dry * share, "carbon_of_char": carbon, "char_carbon": dry * (1 - v["ash"]) * lab * kept * carbon,
-            "char_volume": solid * (1 - v["shrinkage"]) * kept / v["packing"]}
+    carbon = min(
+        0.93 - 0.92 * 2.718281828459045 ** (-0.0042 * v["temperature"]) + v["carbon_error"], 1
+    )
+    return {
+        "moisture_dry": dry_basis,
+        "solid_volume": solid,
+        "dry_per_volume": per_volume,
+        "dry_mass": dry,
+        "curve": lab,
+        "kept": kept,
+        "char_yield": share,
+        "char_mass": dry * share,
+        "carbon_of_char": carbon,
+        "char_carbon": dry * (1 - v["ash"]) * lab * kept * carbon,
+        "char_volume": solid * (1 - v["shrinkage"]) * kept / v["packing"],
+    }
 
 
 def hand_lot() -> Lot:
-    return Lot(material="pine", pieces={"count": 24, "diameter": "60 mm", "length": "1.2 m"}, moisture="18 % dry", origin="own trees")
+    return Lot(
+        material="pine",
+        pieces={"count": 24, "diameter": "60 mm", "length": "1.2 m"},
+        moisture="18 % dry",
+        origin="own trees",
+    )
 
 
 @pytest.mark.property
 def test_a_chain_by_hand_every_intermediate() -> None:
     lot = bound(hand_lot(), "cone pit")
     values = run(lot.chain, {each.name: each.mid for each in lot.inputs})
-    for name, value in by_hand({name: triple[1] for each in HAND.values() for name, triple in each.items()}).items():
+    for name, value in by_hand(
+        {name: triple[1] for each in HAND.values() for name, triple in each.items()}
+    ).items():
         assert values[name] == pytest.approx(value, rel=1e-9), name
 
 
@@ -363,7 +542,13 @@ def test_a_chain_by_hand_its_moves(name: str) -> None:
     """The change of a figure at both ends of every doubt, by hand and by the graph."""
     middle = {key: triple[1] for each in HAND.values() for key, triple in each.items()}
     mid = by_hand(middle)[name]
-    moves = [tuple(by_hand({**middle, **{key: triple[end] for key, triple in each.items()}})[name] - mid for end in (0, 2)) for each in HAND.values()]
+    moves = [
+        tuple(
+            by_hand({**middle, **{key: triple[end] for key, triple in each.items()}})[name] - mid
+            for end in (0, 2)
+        )
+        for each in HAND.values()
+    ]
     lot = bound(hand_lot(), "cone pit")
     found = figures(lot.chain, lot.inputs, [name])[name]
     said = sorted(pair for pair in found.doubts.values() if max(map(abs, pair)) > 1e-12 * mid)
@@ -412,12 +597,23 @@ def hand_drawn(name: str, low: float, mid: float, high: float, z: np.ndarray) ->
 @pytest.mark.parametrize("name", ["dry_mass", "char_mass", "char_volume", "char_carbon"])
 def test_a_chain_by_hand_its_interval(hand_draws: dict[str, Any], name: str) -> None:
     """What the library tells of the lot against 10^5 draws of the chain by hand: nothing of the graph is in them."""
-    public = getattr(appraise(Heap(lots=[hand_lot()]), Burn(burner="cone pit"), tables()).lots[0], name)
+    public = getattr(
+        appraise(Heap(lots=[hand_lot()]), Burn(burner="cone pit"), tables()).lots[0], name
+    )
     factor = FIGURES[name].factor
-    mid = by_hand({key: triple[1] for each in HAND.values() for key, triple in each.items()})[name] * factor
+    mid = (
+        by_hand({key: triple[1] for each in HAND.values() for key, triple in each.items()})[name]
+        * factor
+    )
     assert public.mid_value == pytest.approx(mid, rel=1e-9)
-    for said, drawn_end in zip((public.low_value, public.high_value), np.percentile(hand_draws[name], [5, 95]) * factor, strict=True):
-        print(f"{name}: {said:.5g}, by draws {drawn_end:.5g}; {abs(said - drawn_end) / abs(drawn_end - mid):.3f} of the half-width")
+    for said, drawn_end in zip(
+        (public.low_value, public.high_value),
+        np.percentile(hand_draws[name], [5, 95]) * factor,
+        strict=True,
+    ):
+        print(
+            f"{name}: {said:.5g}, by draws {drawn_end:.5g}; {abs(said - drawn_end) / abs(drawn_end - mid):.3f} of the half-width"
+        )
         assert abs(said - drawn_end) <= max(0.05 * abs(drawn_end - mid), 0.02 * mid)
 
 
@@ -425,10 +621,23 @@ def test_a_chain_by_hand_its_interval(hand_draws: dict[str, Any], name: str) -> 
 
 
 def shed(times: int = 1) -> Appraisal:
-    lots = [Lot(material="pine", pieces={"count": 24, "diameter": "60 mm", "length": "1.2 m"}, moisture="18 % dry", origin="own trees"),
-            Lot(material="oak", volume="0.4 m^3", packing="stacked", moisture={"reading": "17 % dry", "by": "pin"}, origin="own trees"),
-            Lot(material="leaves", containers={"count": 3, "of": "bag"}, origin="own garden"),
-            Lot(material="apple", mass="40 kg", moisture="22 % wet", origin="own trees", decay=3)]
+    lots = [
+        Lot(
+            material="pine",
+            pieces={"count": 24, "diameter": "60 mm", "length": "1.2 m"},
+            moisture="18 % dry",
+            origin="own trees",
+        ),
+        Lot(
+            material="oak",
+            volume="0.4 m^3",
+            packing="stacked",
+            moisture={"reading": "17 % dry", "by": "pin"},
+            origin="own trees",
+        ),
+        Lot(material="leaves", containers={"count": 3, "of": "bag"}, origin="own garden"),
+        Lot(material="apple", mass="40 kg", moisture="22 % wet", origin="own trees", decay=3),
+    ]
     return appraise(Heap(lots=lots * times), Burn(burner="cone pit"), tables())
 
 
@@ -441,9 +650,15 @@ def test_shares_add_to_one_and_the_middle_is_the_figure(path: str) -> None:
     found = shed()
     explained = found.explain(path)
     index = re.match(r"lots\[(\d)\]\.(\w+)", path)
-    value = getattr(found.lots[int(index.group(1))], index.group(2)) if index else getattr(found, path)
-    assert (explained.low, explained.mid, explained.high) == pytest.approx((value.low_value, value.mid_value, value.high_value), rel=1e-12)
-    assert sum(each.share for each in explained.inputs) == pytest.approx(1 if value.high_value > value.low_value else 0, abs=1e-9)
+    value = (
+        getattr(found.lots[int(index.group(1))], index.group(2)) if index else getattr(found, path)
+    )
+    assert (explained.low, explained.mid, explained.high) == pytest.approx(
+        (value.low_value, value.mid_value, value.high_value), rel=1e-12
+    )
+    assert sum(each.share for each in explained.inputs) == pytest.approx(
+        1 if value.high_value > value.low_value else 0, abs=1e-9
+    )
     assert all(0 <= each.share <= 1 + 1e-12 for each in explained.inputs)
     assert sum(mid for _, mid in explained.parts) == pytest.approx(value.mid_value, rel=1e-12)
 
@@ -481,7 +696,11 @@ def test_a_table_cell_is_where_the_explanation_says() -> None:
                 continue
             assert origin.line is not None, origin
             line = (ROOT / origin.file).read_text(encoding="utf-8").splitlines()[origin.line - 1]
-            cell = tables().cell(_kind(origin.row), origin.row, tuple(int(p) if p.isdigit() else p for p in origin.field.split(".")))
+            cell = tables().cell(
+                _kind(origin.row),
+                origin.row,
+                tuple(int(p) if p.isdigit() else p for p in origin.field.split(".")),
+            )
             if cell is None:
                 continue
             last = origin.field.split(".")[-1]
@@ -498,7 +717,13 @@ def _kind(full: str) -> str:
 # --- 4. the scatter of the field is counted once --------------------------------------------------------------------
 
 # a thick hardwood whose ash is that of the burner's reference feed
-REFERENCE_FEED: dict[str, Any] = {"material": "hardwood", "thickness": "20 mm", "moisture": "15 % wet", "origin": "own trees", "measured": {"ash": "1.5 %"}}
+REFERENCE_FEED: dict[str, Any] = {
+    "material": "hardwood",
+    "thickness": "20 mm",
+    "moisture": "15 % wet",
+    "origin": "own trees",
+    "measured": {"ash": "1.5 %"},
+}
 
 
 # Cornelissen et al. 2016, PLoS ONE 11(5):e0154617, abstract: 22 +- 5 % of dry mass in flame-curtain kilns; 14 % Inoue et al. 2011, as
@@ -507,12 +732,20 @@ REFERENCE_FEED: dict[str, Any] = {"material": "hardwood", "thickness": "20 mm", 
 def test_a_burner_with_a_field_yield_has_its_scatter_and_no_more() -> None:
     """A feed equal to the reference: half the width of the yield is that of the field value, 1.645 times 5 points, within 1.5 points."""
     for burner in ("cone pit", "pit", "kettle", "trench"):
-        found = appraise(Heap(lots=[Lot(mass="50 kg", **REFERENCE_FEED)]), Burn(burner=burner), tables()).lots[0].char_yield
+        found = (
+            appraise(
+                Heap(lots=[Lot(mass="50 kg", **REFERENCE_FEED)]), Burn(burner=burner), tables()
+            )
+            .lots[0]
+            .char_yield
+        )
         assert found is not None
         field = tables().row("burners", tables().find("burners", burner), Burner).field_yield
         assert field is not None
         assert (field.high - field.low) / 2 == pytest.approx(1.645 * 0.05, rel=1e-6)
-        assert (found.high_value - found.low_value) / 2 == pytest.approx(100 * (field.high - field.low) / 2, abs=1.5)
+        assert (found.high_value - found.low_value) / 2 == pytest.approx(
+            100 * (field.high - field.low) / 2, abs=1.5
+        )
         assert found.mid_value == pytest.approx(22, abs=1e-9)
 
 
@@ -520,7 +753,9 @@ def test_a_burner_with_a_field_yield_has_its_scatter_and_no_more() -> None:
 @pytest.mark.published
 @pytest.mark.parametrize("material", ["hardwood", "oak", "pine", "apple", "willow"])
 def test_flame_curtain_yields_lie_inside(material: str) -> None:
-    heap = Heap(lots=[Lot(material=material, mass="50 kg", moisture="15 % wet", origin="own trees")])
+    heap = Heap(
+        lots=[Lot(material=material, mass="50 kg", moisture="15 % wet", origin="own trees")]
+    )
     found = appraise(heap, Burn(burner="cone pit"), tables()).lots[0].char_yield
     assert found is not None
     for value in (14, 22, 27):
@@ -534,8 +769,18 @@ def test_flame_curtain_yields_lie_inside(material: str) -> None:
 # Errors of prediction with whole studies left out, 1,602 rows of slow pyrolysis at 350 to 800 degC, from the data behind Li et al. 2022
 # (Bioresour. Technol. 359:127511), Cheng et al. 2020, Kristanto et al. 2025 and Wood et al. 2023: 90th percentile of the error, points, by
 # class; and the lower end of its 5 to 95 % bootstrap over studies.
-LABORATORY = {"oak": (10, 8.1), "pine": (10, 8.1), "wheat straw": (11, 9.4), "maize cobs": (11, 9.4), "bamboo": (11, 9.4), "rice husk": (11, 9.4),
-              "walnut shell": (10, 5.7), "leaves": (15, 6.4), "pine needles": (15, 6.4), "horse manure": (12, 10.5)}
+LABORATORY = {
+    "oak": (10, 8.1),
+    "pine": (10, 8.1),
+    "wheat straw": (11, 9.4),
+    "maize cobs": (11, 9.4),
+    "bamboo": (11, 9.4),
+    "rice husk": (11, 9.4),
+    "walnut shell": (10, 5.7),
+    "leaves": (15, 6.4),
+    "pine needles": (15, 6.4),
+    "horse manure": (12, 10.5),
+}
 
 
 @pytest.mark.published
@@ -543,10 +788,15 @@ LABORATORY = {"oak": (10, 8.1), "pine": (10, 8.1), "wheat straw": (11, 9.4), "ma
 def test_a_retort_is_no_surer_than_a_laboratory(material: str) -> None:
     """The organic yield has at least the error of an unseen study; the yield of the feed at least the bootstrap's low end of it."""
     suggested, least = LABORATORY[material]
-    lot = bound(Lot(material=material, mass="50 kg", moisture="12 % wet", origin="own garden"), "retort")
+    lot = bound(
+        Lot(material=material, mass="50 kg", moisture="12 % wet", origin="own garden"), "retort"
+    )
     found = figures(lot.chain, lot.inputs, ["organic_yield", "char_yield"])
     low, high = found["organic_yield"].ends
-    print(material, f"organic {50 * (high - low):.1f} points, char yield {50 * (found['char_yield'].ends[1] - found['char_yield'].ends[0]):.1f} points")
+    print(
+        material,
+        f"organic {50 * (high - low):.1f} points, char yield {50 * (found['char_yield'].ends[1] - found['char_yield'].ends[0]):.1f} points",
+    )
     assert 50 * (high - low) >= suggested - 0.25
     low, high = found["char_yield"].ends
     assert 50 * (high - low) >= least
@@ -567,7 +817,10 @@ def best_of(runs: int, work: Callable[[], object]) -> float:
 
 def costly_lot() -> Bound:
     pieces = {"count": 24, "diameters": ["80 mm", "50 mm"], "length": "1.2 m"}
-    return bound(Lot(material="apple", pieces=pieces, moisture="18 % dry", decay=2, origin="own trees"), "drum")
+    return bound(
+        Lot(material="apple", pieces=pieces, moisture="18 % dry", decay=2, origin="own trees"),
+        "drum",
+    )
 
 
 @pytest.mark.property
@@ -581,13 +834,20 @@ def test_what_intervals_cost() -> None:
     moves = best_of(9, lambda: [figures(lot.chain, lot.inputs, wanted) for _ in range(10)]) / 10
     ends = best_of(9, lambda: [combine(figure) for figure in found.values()])
     keys = {each.key for each in lot.inputs if not each.certain}
-    print(f"{len(lot.chain)} steps, {len(keys)} doubts, {len(wanted)} figures: bare {1e6 * bare:.0f} us, moves {moves / bare:.0f} times that, ends {ends / bare:.0f} times")
+    print(
+        f"{len(lot.chain)} steps, {len(keys)} doubts, {len(wanted)} figures: bare {1e6 * bare:.0f} us, moves {moves / bare:.0f} times that, ends {ends / bare:.0f} times"
+    )
     assert moves / bare <= 120
     assert ends / bare <= 500
 
 
 def by_parabolas(figure: Figure) -> tuple[float, float]:
-    low, high = by_cumulants([(math.log1p(low / figure.mid), math.log1p(high / figure.mid)) for low, high in figure.doubts.values()])
+    low, high = by_cumulants(
+        [
+            (math.log1p(low / figure.mid), math.log1p(high / figure.mid))
+            for low, high in figure.doubts.values()
+        ]
+    )
     return figure.mid * math.exp(low), figure.mid * math.exp(high)
 
 
@@ -602,7 +862,11 @@ def test_columns_give_lots_by_the_hundred_thousand() -> None:
     """
     lot = bound(hand_lot(), "cone pit")
     rng = np.random.default_rng(1)
-    columns = {"length": rng.uniform(0.3, 2.5, LOTS), "diameter": rng.uniform(0.02, 0.15, LOTS), "moisture": rng.uniform(0.08, 0.2, LOTS)}
+    columns = {
+        "length": rng.uniform(0.3, 2.5, LOTS),
+        "diameter": rng.uniform(0.02, 0.15, LOTS),
+        "moisture": rng.uniform(0.08, 0.2, LOTS),
+    }
     ends = np.empty((len(ADDED), 2, LOTS))
 
     def chunk(start: int) -> list[Input]:
@@ -612,7 +876,14 @@ def test_columns_give_lots_by_the_hundred_thousand() -> None:
         for each in lot.inputs:
             if each.name in columns:
                 middle = columns[each.name][start:stop]
-                inputs.append(replace(each, low=middle * (each.low / each.mid), mid=middle, high=middle * (each.high / each.mid)))
+                inputs.append(
+                    replace(
+                        each,
+                        low=middle * (each.low / each.mid),
+                        mid=middle,
+                        high=middle * (each.high / each.mid),
+                    )
+                )
             else:
                 inputs.append(each)
         return inputs
@@ -621,20 +892,36 @@ def test_columns_give_lots_by_the_hundred_thousand() -> None:
         for start in range(0, LOTS, CHUNK):
             found = figures(lot.chain, chunk(start), ADDED)
             for row, name in enumerate(ADDED):
-                ends[row, 0, start:start + CHUNK], ends[row, 1, start:start + CHUNK] = found[name].ends
+                ends[row, 0, start : start + CHUNK], ends[row, 1, start : start + CHUNK] = found[
+                    name
+                ].ends
 
     def middles() -> None:
         for start in range(0, LOTS, CHUNK):
             run(lot.chain, {each.name: each.mid for each in chunk(start)})
 
     seconds, bare = best_of(3, work), best_of(3, middles)
-    print(f"{LOTS / seconds:,.0f} lots a second with intervals, {seconds / bare:.0f} times the bare chain on the same columns")
+    print(
+        f"{LOTS / seconds:,.0f} lots a second with intervals, {seconds / bare:.0f} times the bare chain on the same columns"
+    )
     # a few of them one by one, by the same functions on floats
     for number in (0, CHUNK, LOTS - 1):
-        inputs = [replace(each, low=each.low[number % CHUNK], mid=each.mid[number % CHUNK], high=each.high[number % CHUNK]) if each.name in columns else each
-                  for each in chunk(number - number % CHUNK)]
+        inputs = [
+            replace(
+                each,
+                low=each.low[number % CHUNK],
+                mid=each.mid[number % CHUNK],
+                high=each.high[number % CHUNK],
+            )
+            if each.name in columns
+            else each
+            for each in chunk(number - number % CHUNK)
+        ]
         for row, name in enumerate(ADDED):
             alone = figures(lot.chain, inputs, [name])[name]
             assert by_parabolas(alone) == pytest.approx(tuple(ends[row, :, number]), rel=1e-9)
-            assert alone.ends == pytest.approx(tuple(ends[row, :, number]), abs=0.05 * (ends[row, 1, number] - ends[row, 0, number]) / 2)
+            assert alone.ends == pytest.approx(
+                tuple(ends[row, :, number]),
+                abs=0.05 * (ends[row, 1, number] - ends[row, 0, number]) / 2,
+            )
     assert seconds / bare <= 100

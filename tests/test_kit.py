@@ -37,18 +37,27 @@ def test_the_panel_has_twenty_heaps_of_every_verdict() -> None:
     found = appraised(load_tables(plugins=False))
     assert len(panel()) == 20
     assert all(isinstance(each, Appraisal) for each in found.values()), found
-    verdicts = {lot.verdict for each in found.values() if isinstance(each, Appraisal) for lot in each.lots}
+    verdicts = {
+        lot.verdict for each in found.values() if isinstance(each, Appraisal) for lot in each.lots
+    }
     assert verdicts == set(Verdict)
 
 
 @pytest.mark.property
-def test_the_reference_set_passes_and_readme_tells_its_count(capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_reference_set_passes_and_readme_tells_its_count(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     status, out, _ = run(capsys, "tables", "check", str(TOP / "tables"))
     assert status == 0, out
     report = check(TableSource.of(TOP / "tables"), with_panel=False)
-    told = re.search(r"(\d+) read, (\d+) derived, (\d+) from memory, (\d+) common practice, (\d+) judgement", README)
+    told = re.search(
+        r"(\d+) read, (\d+) derived, (\d+) from memory, (\d+) common practice, (\d+) judgement",
+        README,
+    )
     assert told, "README does not tell the count"
-    assert tuple(map(int, told.groups())) == tuple(report.cells[k] for k in ("read", "derived", "memory", "practice", "judgement"))
+    assert tuple(map(int, told.groups())) == tuple(
+        report.cells[k] for k in ("read", "derived", "memory", "practice", "judgement")
+    )
 
 
 @pytest.mark.property
@@ -66,7 +75,10 @@ def test_every_value_has_a_source_that_resolves_or_says_that_it_has_none() -> No
                 else:
                     assert cell.source, (full, path)
                     assert cell.at, (full, path)
-                    assert all(tables.source_name(key, tables.where(kind, full, path).set) for key in cell.source), (full, path)
+                    assert all(
+                        tables.source_name(key, tables.where(kind, full, path).set)
+                        for key in cell.source
+                    ), (full, path)
     assert seen > 1500
 
 
@@ -100,15 +112,25 @@ materials:
 
 
 @pytest.mark.regression
-def test_the_checker_tells_everything_in_one_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_checker_tells_everything_in_one_run(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     path = tmp_path / "faulty.yaml"
     path.write_text(FAULTS)
     status, out, _ = run(capsys, "tables", "check", str(path), "--json")
     assert status == 2
     report = json.loads(out)
     found = {(p["line"], p["code"]) for p in report["errors"]}
-    assert found >= {(7, "wrong-dimension"), (8, "inverted-range"), (9, "no-source"), (11, "unknown-row"), (19, "unknown-field")}
-    assert sum(code == "does-not-close" for _, code in found) == 2  # d-wood: elements, and structure
+    assert found >= {
+        (7, "wrong-dimension"),
+        (8, "inverted-range"),
+        (9, "no-source"),
+        (11, "unknown-row"),
+        (19, "unknown-field"),
+    }
+    assert (
+        sum(code == "does-not-close" for _, code in found) == 2
+    )  # d-wood: elements, and structure
     doubtful = {(p["line"], p["code"]) for p in report["warnings"]}
     assert (3, "unused-source") in doubtful
     assert any(code == "far-from-class" for _, code in doubtful)
@@ -133,13 +155,35 @@ def mutated(tmp_path: Path, file: str, old: str, new: str) -> Path:
 @pytest.mark.parametrize(
     ("name", "old", "new", "seen"),
     [
-        ("a value changed by a tenth", "basic_density: {value: 605 kg/m^3", "basic_density: {value: 665 kg/m^3", "materials reference:apple basic_density"),
-        ("a source removed", "source: [usfs-wo-104, gwdd-2009], at: \"species table, Malus 0.61; species mean, Malus sylvestris 0.599 (n 3)\", ", "", "a value that is derived needs a source"),
-        ("a unit changed", "basic_density: {value: 605 kg/m^3", "basic_density: {value: 605 lb", "605 lb"),
-        ("a row deleted", "\n  apple:\n", "\n  apfel-renamed:\n", "materials reference:apple: gone"),
+        (
+            "a value changed by a tenth",
+            "basic_density: {value: 605 kg/m^3",
+            "basic_density: {value: 665 kg/m^3",
+            "materials reference:apple basic_density",
+        ),
+        (
+            "a source removed",
+            'source: [usfs-wo-104, gwdd-2009], at: "species table, Malus 0.61; species mean, Malus sylvestris 0.599 (n 3)", ',
+            "",
+            "a value that is derived needs a source",
+        ),
+        (
+            "a unit changed",
+            "basic_density: {value: 605 kg/m^3",
+            "basic_density: {value: 605 lb",
+            "605 lb",
+        ),
+        (
+            "a row deleted",
+            "\n  apple:\n",
+            "\n  apfel-renamed:\n",
+            "materials reference:apple: gone",
+        ),
     ],
 )
-def test_a_changed_reference_table_is_caught_or_shown(name: str, old: str, new: str, seen: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_changed_reference_table_is_caught_or_shown(
+    name: str, old: str, new: str, seen: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     copy = mutated(tmp_path, "materials/hardwoods.yaml", old, new)
     status, out, err = run(capsys, "tables", "diff", "reference", str(copy))
     assert seen in out + err, name
@@ -155,22 +199,34 @@ def test_no_difference_is_no_difference(capsys: pytest.CaptureFixture[str]) -> N
 
 
 @pytest.mark.regression
-def test_the_panel_tells_what_an_amendment_does(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_panel_tells_what_an_amendment_does(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     path = tmp_path / "lighter.yaml"
-    path.write_text("set: {name: lighter, version: '1', schema: 1, licence: CC0, maintainer: x, description: x}\namend:\n  materials:\n    willow:\n"
-                    "      basic_density: {value: 300 kg/m^3, low: 260 kg/m^3, high: 340 kg/m^3, known: judgement, note: for the test}\n")
+    path.write_text(
+        "set: {name: lighter, version: '1', schema: 1, licence: CC0, maintainer: x, description: x}\namend:\n  materials:\n    willow:\n"
+        "      basic_density: {value: 300 kg/m^3, low: 260 kg/m^3, high: 340 kg/m^3, known: judgement, note: for the test}\n"
+    )
     status, out, _ = run(capsys, "tables", "check", str(path))
     assert status == 0, out
     assert re.search(r"char from willow \d+(\.\d+)? % lower", out), out
     assert "no verdicts stricter, none looser" in " ".join(out.split())
     tables = load_pair(TableSource.of(path))
-    effect = {c.figure: c.relative for c in changes(load_tables(plugins=False), tables) if c.lot == "willow"}
+    effect = {
+        c.figure: c.relative
+        for c in changes(load_tables(plugins=False), tables)
+        if c.lot == "willow"
+    }
     assert effect["char_mass"] == pytest.approx(effect["dry_mass"], abs=0.01)
-    assert str(next(iter(differences(load_tables(plugins=False), tables)))).startswith("materials reference:willow basic_density:")
+    assert str(next(iter(differences(load_tables(plugins=False), tables)))).startswith(
+        "materials reference:willow basic_density:"
+    )
 
 
 @pytest.mark.regression
-def test_a_set_that_says_it_tightens_is_taken_at_its_word_only_if_the_panel_bears_it_out(tmp_path: Path) -> None:
+def test_a_set_that_says_it_tightens_is_taken_at_its_word_only_if_the_panel_bears_it_out(
+    tmp_path: Path,
+) -> None:
     path = tmp_path / "says.yaml"
     head = "set: {name: says, version: '1', schema: 1}\namend:\n  contaminants:\n"
     path.write_text(head + "    persistent-herbicide: {permits: ready, tightens: true}\n")
@@ -180,14 +236,18 @@ def test_a_set_that_says_it_tightens_is_taken_at_its_word_only_if_the_panel_bear
     report = check(TableSource.of(path))
     assert report.passed
     assert any(c.figure == "verdict" and c.relative > 0 for c in report.changes)
-    path.write_text(head + "    persistent-herbicide: {permits: ready, loosens: {reason: for the test}}\n")
+    path.write_text(
+        head + "    persistent-herbicide: {permits: ready, loosens: {reason: for the test}}\n"
+    )
     report = check(TableSource.of(path))
     assert report.passed
     assert any(c.figure == "verdict" and c.relative < 0 for c in report.changes)
 
 
 @pytest.mark.regression
-def test_the_starter_passes_its_own_test_and_refuses_a_full_folder(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_starter_passes_its_own_test_and_refuses_a_full_folder(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     folder = tmp_path / "alpine-tables"
     status, out, _ = run(capsys, "tables", "new", str(folder))
     assert status == 0
@@ -201,17 +261,31 @@ def test_the_starter_passes_its_own_test_and_refuses_a_full_folder(tmp_path: Pat
 
 
 @pytest.mark.property
-def test_the_schema_holds_for_every_file_of_ours_and_refuses_a_slip(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_schema_holds_for_every_file_of_ours_and_refuses_a_slip(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     schema = json.loads(run(capsys, "tables", "schema")[1])
     assert schema == json.loads(json.dumps(json_schema()))
     jsonschema.Draft202012Validator.check_schema(schema)
     validator = jsonschema.Draft202012Validator(schema)
-    files = [*(TOP / "tables").rglob("*.yaml"), *(TOP / "examples").rglob("warm_climate_tables/**/*.yaml")]
+    files = [
+        *(TOP / "tables").rglob("*.yaml"),
+        *(TOP / "examples").rglob("warm_climate_tables/**/*.yaml"),
+    ]
     assert len(files) > 20
     for path in files:
-        wrong = [f"{path.name}: {list(e.absolute_path)}: {e.message[:200]}" for e in validator.iter_errors(yaml.safe_load(path.read_text(encoding="utf-8")))]
+        wrong = [
+            f"{path.name}: {list(e.absolute_path)}: {e.message[:200]}"
+            for e in validator.iter_errors(yaml.safe_load(path.read_text(encoding="utf-8")))
+        ]
         assert not wrong, wrong[:3]
-    slips: list[Any] = [{"material": {}}, {"materials": {"a": {"densty": 1}}}, {"materials": {"a": {"ash": {"value": "1 %"}}}}, {"set": {"name": "x"}}, {"materials": {"A b": {}}}]
+    slips: list[Any] = [
+        {"material": {}},
+        {"materials": {"a": {"densty": 1}}},
+        {"materials": {"a": {"ash": {"value": "1 %"}}}},
+        {"set": {"name": "x"}},
+        {"materials": {"A b": {}}},
+    ]
     for slip in slips:
         assert list(validator.iter_errors(slip)), slip
 
@@ -232,20 +306,36 @@ def test_show_tells_value_interval_source_and_heritage(capsys: pytest.CaptureFix
 
 
 @pytest.mark.regression
-def test_the_ten_lines_of_readme_appraise_a_heap(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    block = next(b for b in re.findall(r"```yaml\n(.*?)```", README, re.DOTALL) if b.startswith("set:"))
+def test_the_ten_lines_of_readme_appraise_a_heap(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    block = next(
+        b for b in re.findall(r"```yaml\n(.*?)```", README, re.DOTALL) if b.startswith("set:")
+    )
     assert len(block.strip().split("\n")) <= 10
     (tmp_path / "my_tables.yaml").write_text(block)
-    (tmp_path / "heap.yaml").write_text("lots:\n  - material: robinia hedge\n    mass: 20 kg\n    moisture: 16 % wet\n    origin: own garden\n")
-    status, out, err = run(capsys, "appraise", str(tmp_path / "heap.yaml"), "--tables", str(tmp_path / "my_tables.yaml"))
+    (tmp_path / "heap.yaml").write_text(
+        "lots:\n  - material: robinia hedge\n    mass: 20 kg\n    moisture: 16 % wet\n    origin: own garden\n"
+    )
+    status, out, err = run(
+        capsys,
+        "appraise",
+        str(tmp_path / "heap.yaml"),
+        "--tables",
+        str(tmp_path / "my_tables.yaml"),
+    )
     assert status == 0, err
     assert "robinia hedge: READY" in out
     assert run(capsys, "tables", "check", str(tmp_path / "my_tables.yaml"))[0] == 0
 
 
 @pytest.mark.regression
-def test_the_heap_of_readme_and_the_python_of_readme_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    heap = next(b for b in re.findall(r"```yaml\n(.*?)```", README, re.DOTALL) if b.startswith("name:"))
+def test_the_heap_of_readme_and_the_python_of_readme_run(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    heap = next(
+        b for b in re.findall(r"```yaml\n(.*?)```", README, re.DOTALL) if b.startswith("name:")
+    )
     (tmp_path / "heap.yaml").write_text(heap)
     status, out, err = run(capsys, "appraise", str(tmp_path / "heap.yaml"))
     assert status == 0, err

@@ -13,7 +13,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from feedstock import BatchRecord, Burn, Experience, Heap, InputError, Lot, appraise, learn, load_tables
+from feedstock import (
+    BatchRecord,
+    Burn,
+    Experience,
+    Heap,
+    InputError,
+    Lot,
+    appraise,
+    learn,
+    load_tables,
+)
 from feedstock.after.check import check, inside
 from feedstock.after.forecast import forecast
 from feedstock.after.learn import _robust
@@ -24,7 +34,13 @@ from feedstock.tables.methods_after import Learning
 EXAMPLE = Path(__file__).parents[1] / "examples" / "records" / "batches.yaml"
 TABLES = load_tables(plugins=False)
 # feed whose dry mass is known, so that what is simulated is the fire alone
-LOT = Lot(material="oak", mass="39.99 to 40.01 kg, likely 40 kg", moisture="19.9 to 20.1 % wet", thickness="50 mm", origin="own trees")
+LOT = Lot(
+    material="oak",
+    mass="39.99 to 40.01 kg, likely 40 kg",
+    moisture="19.9 to 20.1 % wet",
+    thickness="50 mm",
+    origin="own trees",
+)
 BURN = Burn(burner="cone pit", diameter="1 m", depth="0.5 m")
 Z90 = 1.6448536269514722
 USERS = 2000
@@ -32,7 +48,14 @@ BATCHES = (0, 1, 3, 10, 30)
 
 
 def record(litres: float, **more: object) -> BatchRecord:
-    return BatchRecord.model_validate({"lots": [LOT], "burn": BURN, "char": {"volume": f"{0.999 * litres} to {1.001 * litres} L, likely {litres} L"}, **more})
+    return BatchRecord.model_validate(
+        {
+            "lots": [LOT],
+            "burn": BURN,
+            "char": {"volume": f"{0.999 * litres} to {1.001 * litres} L, likely {litres} L"},
+            **more,
+        }
+    )
 
 
 def prior() -> tuple[float, float, float]:
@@ -49,7 +72,9 @@ def volumes(z: np.ndarray) -> np.ndarray:
 
 
 @cache
-def coverage(shift: float = 0.0, wild: float = 0.0, seed: int = 5, batches: tuple[int, ...] = BATCHES) -> dict[int, tuple[float, float]]:
+def coverage(
+    shift: float = 0.0, wild: float = 0.0, seed: int = 5, batches: tuple[int, ...] = BATCHES
+) -> dict[int, tuple[float, float]]:
     """By number of batches: share of 2,000 users whose next batch falls into the interval, and the mean width on the log scale.
 
     The users are the same whatever `batches` asks for.
@@ -64,7 +89,7 @@ def coverage(shift: float = 0.0, wild: float = 0.0, seed: int = 5, batches: tupl
     without = ends([])
     within, width = dict.fromkeys(batches, 0), dict.fromkeys(batches, 0.0)
     for user in range(USERS):
-        records = [record(each) for each in noted[user, :max(batches)].tolist()]
+        records = [record(each) for each in noted[user, : max(batches)].tolist()]
         for n in batches:
             low, high = ends(records[:n]) if n else without
             within[n] += bool(low <= made[user, -1] / 1000 <= high)
@@ -73,7 +98,11 @@ def coverage(shift: float = 0.0, wild: float = 0.0, seed: int = 5, batches: tupl
 
 
 def ends(records: list[BatchRecord]) -> tuple[float, float]:
-    return forecast((LOT,), BURN, TABLES, learn(records, TABLES)).figures["volume-per-feed"].figure.ends
+    return (
+        forecast((LOT,), BURN, TABLES, learn(records, TABLES))
+        .figures["volume-per-feed"]
+        .figure.ends
+    )
 
 
 @pytest.mark.property
@@ -109,7 +138,9 @@ def test_the_interval_of_the_simulation_is_that_of_the_appraisal() -> None:
     experience = learn([record(each) for each in (70, 62, 81)], TABLES)
     result = appraise(Heap(lots=[LOT]), BURN, TABLES, experience=experience)
     low, high = forecast((LOT,), BURN, TABLES, experience).figures["volume-per-feed"].figure.ends
-    assert (result.char_volume.low_value, result.char_volume.high_value) == pytest.approx((1000 * low, 1000 * high), rel=1e-12)
+    assert (result.char_volume.low_value, result.char_volume.high_value) == pytest.approx(
+        (1000 * low, 1000 * high), rel=1e-12
+    )
 
 
 # ---- what must hold
@@ -117,39 +148,86 @@ def test_the_interval_of_the_simulation_is_that_of_the_appraisal() -> None:
 
 @pytest.mark.property
 def test_no_records_change_nothing() -> None:
-    heap = Heap(lots=[LOT, Lot(material="wheat straw", mass="4 kg", moisture="14 % wet", origin="farm", signs=["not sprayed two seasons"])])
-    plain, same = appraise(heap, BURN, TABLES), appraise(heap, BURN, TABLES, experience=learn([], TABLES))
+    heap = Heap(
+        lots=[
+            LOT,
+            Lot(
+                material="wheat straw",
+                mass="4 kg",
+                moisture="14 % wet",
+                origin="farm",
+                signs=["not sprayed two seasons"],
+            ),
+        ]
+    )
+    plain, same = (
+        appraise(heap, BURN, TABLES),
+        appraise(heap, BURN, TABLES, experience=learn([], TABLES)),
+    )
     for name in ("dry_mass", "char_mass", "char_volume", "char_carbon"):
         for end in ("low_value", "mid_value", "high_value"):
-            assert getattr(getattr(same, name), end) == pytest.approx(getattr(getattr(plain, name), end), rel=1e-12)
+            assert getattr(getattr(same, name), end) == pytest.approx(
+                getattr(getattr(plain, name), end), rel=1e-12
+            )
     assert same.burn == plain.burn
 
 
 @pytest.mark.property
 def test_other_burners_and_other_feed_are_left_as_they_are() -> None:
     experience = learn([record(90), record(95)], TABLES)
-    straw = Heap(lots=[Lot(material="wheat straw", mass="4 kg", moisture="14 % wet", origin="farm", signs=["not sprayed two seasons"])])
+    straw = Heap(
+        lots=[
+            Lot(
+                material="wheat straw",
+                mass="4 kg",
+                moisture="14 % wet",
+                origin="farm",
+                signs=["not sprayed two seasons"],
+            )
+        ]
+    )
     kiln = Burn(burner="kettle", diameter="1 m", depth="0.5 m")
     for heap, burn in ((straw, BURN), (Heap(lots=[LOT]), kiln)):
-        assert appraise(heap, burn, TABLES, experience=experience).char_volume == appraise(heap, burn, TABLES).char_volume
+        assert (
+            appraise(heap, burn, TABLES, experience=experience).char_volume
+            == appraise(heap, burn, TABLES).char_volume
+        )
 
 
 @pytest.mark.property
 def test_more_than_forecast_moves_the_forecast_up_and_narrows_it() -> None:
     _, mid, _ = prior()
     heap = Heap(lots=[LOT])
-    before, after = (appraise(heap, BURN, TABLES, experience=e).char_volume for e in (None, learn([record(1.4 * mid)] * 5, TABLES)))
+    before, after = (
+        appraise(heap, BURN, TABLES, experience=e).char_volume
+        for e in (None, learn([record(1.4 * mid)] * 5, TABLES))
+    )
     assert before.mid_value < after.mid_value < 1.4 * before.mid_value
-    assert math.log(after.high_value / after.low_value) < math.log(before.high_value / before.low_value)
+    assert math.log(after.high_value / after.low_value) < math.log(
+        before.high_value / before.low_value
+    )
 
 
 @pytest.mark.property
 def test_char_and_its_carbon_move_together_and_keep_the_gates() -> None:
-    records = [BatchRecord.model_validate({"lots": [LOT], "burn": BURN, "char": {"mass": "9.9 to 10.1 kg", "moisture": "0 to 1 % wet"}})] * 4
+    records = [
+        BatchRecord.model_validate(
+            {
+                "lots": [LOT],
+                "burn": BURN,
+                "char": {"mass": "9.9 to 10.1 kg", "moisture": "0 to 1 % wet"},
+            }
+        )
+    ] * 4
     heap, experience = Heap(lots=[LOT]), learn(records, TABLES)
-    before, after = appraise(heap, BURN, TABLES), appraise(heap, BURN, TABLES, experience=experience)
+    before, after = (
+        appraise(heap, BURN, TABLES),
+        appraise(heap, BURN, TABLES, experience=experience),
+    )
     assert after.char_mass.mid_value > 1.1 * before.char_mass.mid_value
-    assert after.char_carbon.mid_value / before.char_carbon.mid_value == pytest.approx(after.char_mass.mid_value / before.char_mass.mid_value, rel=1e-9)
+    assert after.char_carbon.mid_value / before.char_carbon.mid_value == pytest.approx(
+        after.char_mass.mid_value / before.char_mass.mid_value, rel=1e-9
+    )
     assert after.char_volume == before.char_volume
     assert after.lots[0].elements == before.lots[0].elements
     assert after.verdict == before.verdict
@@ -179,7 +257,10 @@ def test_mass_that_was_learnt_does_not_move_the_volume_a_second_time() -> None:
 def test_the_order_of_records_does_not_matter(litres: list[float], chance: object) -> None:
     mixed = list(litres)
     chance.shuffle(mixed)  # type: ignore[attr-defined]
-    assert learn([record(each) for each in litres], TABLES).learned == learn([record(each) for each in mixed], TABLES).learned
+    assert (
+        learn([record(each) for each in litres], TABLES).learned
+        == learn([record(each) for each in mixed], TABLES).learned
+    )
 
 
 @pytest.mark.property
@@ -188,7 +269,10 @@ def test_the_order_of_records_does_not_matter(litres: list[float], chance: objec
 def test_units_do_not_matter(litres: float) -> None:
     gallon = 3.785411784
     said = [f"{litres} L", f"{litres / 1000} m^3", f"{litres / gallon} US gal"]
-    found = [learn([{"lots": [LOT], "burn": BURN, "char": {"volume": each}}], TABLES).learned[0].shift for each in said]
+    found = [
+        learn([{"lots": [LOT], "burn": BURN, "char": {"volume": each}}], TABLES).learned[0].shift
+        for each in said
+    ]
     assert found[1:] == pytest.approx([found[0]] * 2, abs=1e-9)
 
 
@@ -216,7 +300,10 @@ def test_experience_and_appraisal_survive_json_and_disc(tmp_path: Path) -> None:
     experience = learn(EXAMPLE, TABLES)
     experience.save(tmp_path / "own.json")
     assert Experience.read(tmp_path / "own.json") == experience
-    (tmp_path / "later.json").write_text((tmp_path / "own.json").read_text(encoding="utf-8").replace('"schema": 1', '"schema": 99'), encoding="utf-8")
+    (tmp_path / "later.json").write_text(
+        (tmp_path / "own.json").read_text(encoding="utf-8").replace('"schema": 1', '"schema": 99'),
+        encoding="utf-8",
+    )
     with pytest.raises(InputError, match=r"later\.json:2:.*schema 99"):
         Experience.read(tmp_path / "later.json")
     result = appraise(Heap(lots=[LOT]), BURN, TABLES, experience=experience)
@@ -228,7 +315,9 @@ def test_explanations_hold_the_learnt_level() -> None:
     experience = learn([record(each) for each in (70, 62, 81)], TABLES)
     result = appraise(Heap(lots=[LOT]), BURN, TABLES, experience=experience)
     found = result.explain("char_volume")
-    assert (found.low, found.mid, found.high) == pytest.approx((result.char_volume.low_value, result.char_volume.mid_value, result.char_volume.high_value))
+    assert (found.low, found.mid, found.high) == pytest.approx(
+        (result.char_volume.low_value, result.char_volume.mid_value, result.char_volume.high_value)
+    )
     own = [each for each in found.inputs if each.name == "char_volume_own"]
     assert own[0].share > 0.03
     assert "3 own batches" in own[0].origin.text
@@ -239,18 +328,30 @@ def test_explanations_hold_the_learnt_level() -> None:
 def test_it_says_how_much_is_theirs() -> None:
     one, ten = (learn([record(70)] * n, TABLES).learned[0].theirs for n in (1, 10))
     assert 0 < one < ten < 100
-    assert any("is theirs" in note for note in appraise(Heap(lots=[LOT]), BURN, TABLES, experience=learn([record(70)], TABLES)).inputs.notes)
+    assert any(
+        "is theirs" in note
+        for note in appraise(
+            Heap(lots=[LOT]), BURN, TABLES, experience=learn([record(70)], TABLES)
+        ).inputs.notes
+    )
 
 
 @pytest.mark.property
 def test_the_burning_rate_changes_the_length_of_the_burn() -> None:
-    slow = [BatchRecord.model_validate({"lots": [LOT], "burn": BURN, "minutes": "150 min", "char": {"volume": "70 L"}})] * 5
+    slow = [
+        BatchRecord.model_validate(
+            {"lots": [LOT], "burn": BURN, "minutes": "150 min", "char": {"volume": "70 L"}}
+        )
+    ] * 5
     experience = learn(slow, TABLES)
     rate = next(each for each in experience.learned if each.figure == "burning-rate")
     # 32 kg dry on 0.785 m2 in 150 minutes: 0.27 kg per m2 and minute, against 0.85 in the table
     assert rate.factor.mid_value == pytest.approx(0.27 / 0.85, rel=0.15)
     heap = Heap(lots=[LOT])
-    before, after = appraise(heap, BURN, TABLES).burn, appraise(heap, BURN, TABLES, experience=experience).burn
+    before, after = (
+        appraise(heap, BURN, TABLES).burn,
+        appraise(heap, BURN, TABLES, experience=experience).burn,
+    )
     assert before is not None and before.duration is not None
     assert after is not None and after.duration is not None
     assert after.duration.mid_value > 1.5 * before.duration.mid_value
@@ -262,12 +363,19 @@ def test_the_burning_rate_changes_the_length_of_the_burn() -> None:
 @pytest.mark.property
 def test_check_counts_and_tells_the_bias() -> None:
     low, mid, high = prior()
-    found = check([record(mid), record(1.02 * high), record(0.98 * low), record(mid * 1.2)], tables=TABLES)
+    found = check(
+        [record(mid), record(1.02 * high), record(0.98 * low), record(mid * 1.2)], tables=TABLES
+    )
     assert [inside(row) for row in found.rows] == [True, False, False, True]
     figure = found.figures[0]
     assert (figure.within, figure.batches, figure.share_within) == (2, 4, 50)
-    assert figure.bias == pytest.approx(100 * ((1.02 * high * 0.98 * low * 1.2) / mid**2) ** 0.25 - 100, rel=1e-3) or figure.bias == pytest.approx(
-        100 * math.expm1(sum(math.log(x / mid) for x in (mid, 1.02 * high, 0.98 * low, 1.2 * mid)) / 4), rel=1e-6)
+    assert figure.bias == pytest.approx(
+        100 * ((1.02 * high * 0.98 * low * 1.2) / mid**2) ** 0.25 - 100, rel=1e-3
+    ) or figure.bias == pytest.approx(
+        100
+        * math.expm1(sum(math.log(x / mid) for x in (mid, 1.02 * high, 0.98 * low, 1.2 * mid)) / 4),
+        rel=1e-6,
+    )
 
 
 @pytest.mark.property
@@ -280,10 +388,13 @@ def test_check_says_when_it_is_no_test() -> None:
 
 
 @pytest.mark.property
-@pytest.mark.parametrize("char, said", [
-    ({"mass": "35 kg", "moisture": "1 % wet"}, "no feed gives more char than it weighs"),
-    ({"volume": "2000 L"}, "weigh more than the feed"),
-])
+@pytest.mark.parametrize(
+    "char, said",
+    [
+        ({"mass": "35 kg", "moisture": "1 % wet"}, "no feed gives more char than it weighs"),
+        ({"volume": "2000 L"}, "weigh more than the feed"),
+    ],
+)
 def test_more_char_than_dry_feed_is_refused(char: dict[str, str], said: str) -> None:
     with pytest.raises(InputError, match=said) as caught:
         learn([{"lots": [LOT], "burn": BURN, "char": char}], TABLES)
@@ -303,11 +414,23 @@ def test_batches_of_several_persons_are_told_apart() -> None:
 @pytest.mark.property
 def test_a_name_that_no_table_holds_is_told_with_its_batch() -> None:
     with pytest.raises(InputError, match=r"batches\[1\]\.lots\[0\]\.material"):
-        learn([record(70), {"lots": [{"material": "unobtainium", "mass": "4 kg"}], "burn": BURN, "char": {"volume": "5 L"}}], TABLES)
+        learn(
+            [
+                record(70),
+                {
+                    "lots": [{"material": "unobtainium", "mass": "4 kg"}],
+                    "burn": BURN,
+                    "char": {"volume": "5 L"},
+                },
+            ],
+            TABLES,
+        )
 
 
 @pytest.mark.property
-def test_the_command_line_learns_saves_and_uses(run_cli: Callable[..., tuple[int, str, str]], tmp_path: Path) -> None:
+def test_the_command_line_learns_saves_and_uses(
+    run_cli: Callable[..., tuple[int, str, str]], tmp_path: Path
+) -> None:
     saved = tmp_path / "own.json"
     status, out, _ = run_cli("learn", EXAMPLE, "--save", saved)
     assert status == 0

@@ -12,7 +12,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from feedstock.physics.learning import Belief, ends, predictive, robust, split, student_weight, updated
+from feedstock.physics.learning import (
+    Belief,
+    ends,
+    predictive,
+    robust,
+    split,
+    student_weight,
+    updated,
+)
 
 USERS = 2000
 Z90 = 1.6448536269514722
@@ -33,19 +41,25 @@ def careful(logs: list[float]) -> Belief:
     return robust(PRIOR, logs, SIGMA2, FREEDOM)[0]
 
 
-def coverage(update: Update, shift: float = 0.0, wild: float = 0.0, seed: int = 1) -> dict[int, tuple[float, float]]:
+def coverage(
+    update: Update, shift: float = 0.0, wild: float = 0.0, seed: int = 1
+) -> dict[int, tuple[float, float]]:
     """By number of batches: share of users whose next ordinary batch falls into the 90 % interval, and mean width on the log scale."""
     chance = np.random.default_rng(seed)
     theta = PRIOR.mean + shift + chance.normal(0, math.sqrt(TAU2), USERS)
     records = theta[:, None] + chance.normal(0, math.sqrt(SIGMA2), (USERS, max(BATCHES)))
     # a wild record: a bucket not counted, a sack weighed wet: three times too much or too little
     wrong = chance.random(records.shape) < wild
-    records = np.where(wrong, records + math.log(3) * chance.choice([-1, 1], records.shape), records)
+    records = np.where(
+        wrong, records + math.log(3) * chance.choice([-1, 1], records.shape), records
+    )
     following = theta + chance.normal(0, math.sqrt(SIGMA2), USERS)
     return {n: _covered(update, records[:, :n], following) for n in BATCHES}
 
 
-def _covered(update: Update, records: NDArray[np.float64], following: NDArray[np.float64]) -> tuple[float, float]:
+def _covered(
+    update: Update, records: NDArray[np.float64], following: NDArray[np.float64]
+) -> tuple[float, float]:
     inside, width = 0, 0.0
     for logs, value in zip(records.tolist(), following.tolist(), strict=True):
         low, high = ends(predictive(update(logs), SIGMA2), Z90)
@@ -60,6 +74,7 @@ def usual() -> dict[str, dict[int, tuple[float, float]]]:
 
 
 # ---- by hand
+
 
 @pytest.mark.published
 def test_update_by_hand() -> None:
@@ -138,10 +153,13 @@ def test_arrays_as_floats() -> None:
 
 # ---- 2,000 simulated users; the binomial standard error of a coverage of 90 % is 0.7 points
 
+
 @pytest.mark.property
 @pytest.mark.parametrize("update", ["plain", "careful"])
 @pytest.mark.parametrize("batches", BATCHES)
-def test_intervals_cover_what_they_promise(usual: dict[str, dict[int, tuple[float, float]]], update: str, batches: int) -> None:
+def test_intervals_cover_what_they_promise(
+    usual: dict[str, dict[int, tuple[float, float]]], update: str, batches: int
+) -> None:
     assert 0.87 <= usual[update][batches][0] <= 0.93
 
 
@@ -172,8 +190,14 @@ def test_one_wild_record_in_ten_costs_little(seed: int) -> None:
     # at one to three batches and is back at 87 to 89 % later; the robust one loses at most two points anywhere.
     # A next batch that is itself wild falls outside either interval; no update can mend that.
     clean = {"plain": coverage(plain, seed=seed), "careful": coverage(careful, seed=seed)}
-    wild = {"plain": coverage(plain, wild=0.1, seed=seed), "careful": coverage(careful, wild=0.1, seed=seed)}
-    loss = {update: {n: clean[update][n][0] - wild[update][n][0] for n in BATCHES[1:]} for update in clean}
+    wild = {
+        "plain": coverage(plain, wild=0.1, seed=seed),
+        "careful": coverage(careful, wild=0.1, seed=seed),
+    }
+    loss = {
+        update: {n: clean[update][n][0] - wild[update][n][0] for n in BATCHES[1:]}
+        for update in clean
+    }
     assert 0.03 < max(loss["plain"].values()) < 0.07
     assert max(loss["careful"].values()) < 0.03
     assert all(loss["careful"][n] < loss["plain"][n] for n in (1, 3, 10))

@@ -8,14 +8,30 @@ from pathlib import Path
 
 import pytest
 
-from feedstock import FeedstockError, Heap, InputError, Lot, UnknownName, Verdict, appraise, load_tables
+from feedstock import (
+    FeedstockError,
+    Heap,
+    InputError,
+    Lot,
+    UnknownName,
+    Verdict,
+    appraise,
+    load_tables,
+)
 from feedstock.rules.limits import limits_in_use
 from feedstock.tables import Tables
 from feedstock.tables.schema import LimitSet
 
 MG = 1e6
 WILLOW = Lot(material="willow", mass="10 kg", moisture="12 % wet", origin="own trees")
-DECK = Lot(material="treated timber", mass="10 kg", moisture="12 % wet", origin="deck", year=1998, region="US")
+DECK = Lot(
+    material="treated timber",
+    mass="10 kg",
+    moisture="12 % wet",
+    origin="deck",
+    year=1998,
+    region="US",
+)
 
 
 def tables() -> Tables:
@@ -23,7 +39,11 @@ def tables() -> Tables:
 
 
 def sets() -> dict[str, LimitSet]:
-    return {full.partition(":")[2]: row for full, row in tables().rows["limits"].items() if isinstance(row, LimitSet)}
+    return {
+        full.partition(":")[2]: row
+        for full, row in tables().rows["limits"].items()
+        if isinstance(row, LimitSet)
+    }
 
 
 def values(name: str) -> dict[str, float]:
@@ -32,17 +52,65 @@ def values(name: str) -> dict[str, float]:
 
 # as printed in the text of each source that was read (see its row in tables/sources/load.yaml and contamination.yaml)
 READ = {
-    "us-503-table-3": {"As": 41, "Cd": 39, "Cu": 1500, "Hg": 17, "Ni": 420, "Pb": 300, "Se": 100, "Zn": 2800},
-    "ontario-aa": {"As": 13, "Cd": 3, "Cr": 210, "Co": 34, "Cu": 100, "Hg": 0.8, "Mo": 5, "Ni": 62, "Pb": 150, "Se": 2, "Zn": 500},
+    "us-503-table-3": {
+        "As": 41,
+        "Cd": 39,
+        "Cu": 1500,
+        "Hg": 17,
+        "Ni": 420,
+        "Pb": 300,
+        "Se": 100,
+        "Zn": 2800,
+    },
+    "ontario-aa": {
+        "As": 13,
+        "Cd": 3,
+        "Cr": 210,
+        "Co": 34,
+        "Cu": 100,
+        "Hg": 0.8,
+        "Mo": 5,
+        "Ni": 62,
+        "Pb": 150,
+        "Se": 2,
+        "Zn": 500,
+    },
     "swiss-recycling-fertiliser": {"Cd": 1, "Cu": 100, "Hg": 1, "Ni": 30, "Pb": 120, "Zn": 400},
     "austrian-fertiliser": {"As": 40, "Cd": 3, "Hg": 1, "Ni": 100, "Pb": 100},
     "eu-organic-compost": {"Cd": 0.7, "Cr": 70, "Cu": 70, "Hg": 0.4, "Ni": 25, "Pb": 45, "Zn": 200},
-    "altholz-annex-2": {"As": 2, "Cd": 2, "Cl": 600, "Cr": 30, "Cu": 20, "F": 100, "Hg": 0.4, "Pb": 30},
-    "french-waste-wood": {"As": 4, "Cd": 5, "Cl": 900, "Cr": 30, "Cu": 30, "Hg": 0.2, "Pb": 50, "Zn": 200},
+    "altholz-annex-2": {
+        "As": 2,
+        "Cd": 2,
+        "Cl": 600,
+        "Cr": 30,
+        "Cu": 20,
+        "F": 100,
+        "Hg": 0.4,
+        "Pb": 30,
+    },
+    "french-waste-wood": {
+        "As": 4,
+        "Cd": 5,
+        "Cl": 900,
+        "Cr": 30,
+        "Cu": 30,
+        "Hg": 0.2,
+        "Pb": 50,
+        "Zn": 200,
+    },
 }
 REMEMBERED = {
     "ebc-agro": {"As": 13, "Cd": 1.5, "Cr": 90, "Cu": 100, "Hg": 1, "Ni": 50, "Pb": 120, "Zn": 400},
-    "ebc-agro-organic": {"As": 13, "Cd": 0.7, "Cr": 70, "Cu": 70, "Hg": 0.4, "Ni": 25, "Pb": 45, "Zn": 200},
+    "ebc-agro-organic": {
+        "As": 13,
+        "Cd": 0.7,
+        "Cr": 70,
+        "Cu": 70,
+        "Hg": 0.4,
+        "Ni": 25,
+        "Pb": 45,
+        "Zn": 200,
+    },
     "ibi": {"As": 13, "Cd": 1.4, "Cr": 93, "Cu": 143, "Hg": 1, "Ni": 47, "Pb": 121, "Zn": 416},
     "eu-pfc-3a": {"As": 40, "Cd": 2, "Cu": 300, "Hg": 1, "Ni": 50, "Pb": 120, "Zn": 800},
 }
@@ -62,7 +130,9 @@ def test_limits_from_memory_say_so(name: str) -> None:
     assert values(name) == pytest.approx(REMEMBERED[name])
     row = sets()[name]
     assert row.known == "memory"
-    assert all(cell.known == "memory" and "from memory" in cell.at for cell in row.elements.values())
+    assert all(
+        cell.known == "memory" and "from memory" in cell.at for cell in row.elements.values()
+    )
 
 
 @pytest.mark.published
@@ -126,7 +196,9 @@ def test_the_set_can_be_chosen() -> None:
 
 
 @pytest.mark.property
-@pytest.mark.parametrize("name", [n for n in {**READ, **REMEMBERED} if n not in ("altholz-annex-2", "french-waste-wood")])
+@pytest.mark.parametrize(
+    "name", [n for n in {**READ, **REMEMBERED} if n not in ("altholz-annex-2", "french-waste-wood")]
+)
 def test_evidence_keeps_out_under_every_set(name: str) -> None:
     result = appraise(Heap(lots=[DECK]), tables=tables(), limits=name)
     assert result.verdict is Verdict.KEEP_OUT
@@ -141,14 +213,20 @@ def test_the_finding_holds_the_interval_and_the_limit() -> None:
     arsenic = next(e for e in lot.elements if e.element == "As")
     assert arsenic.over
     assert "13 mg/kg, EBC-Agro, from memory" in finding.reason
-    assert f"{arsenic.screening.high_value:.2g}" == f"{float(finding.evidence[0].split(' to ')[1].split(' (')[0]):.2g}"
+    assert (
+        f"{arsenic.screening.high_value:.2g}"
+        == f"{float(finding.evidence[0].split(' to ')[1].split(' (')[0]):.2g}"
+    )
     assert arsenic.largest_share is not None
     assert arsenic.largest_share.high_value < 1.0
 
 
 @pytest.mark.property
 def test_added_loads_are_judged_at_their_high_end_and_background_only_where_it_gathers() -> None:
-    lots = [Lot(material=m, mass="10 kg", moisture="12 % wet", origin="own trees") for m in ("oak", "bark", "pine needles")]
+    lots = [
+        Lot(material=m, mass="10 kg", moisture="12 % wet", origin="own trees")
+        for m in ("oak", "bark", "pine needles")
+    ]
     for lot in appraise(Heap(lots=lots), tables=tables()).lots:
         for each in lot.elements:
             assert each.limit is None or each.over is (each.screening.high_value > each.limit)
@@ -177,8 +255,19 @@ def test_limits_for_the_feed_do_not_judge_char() -> None:
 
 @pytest.mark.property
 def test_another_set_judges_only_when_it_is_named() -> None:
-    mine = {"set": {"name": "mine", "version": "1", "schema": "1"},
-            "limits": {"allotment": {"title": "Rules of our allotment", "default": "true", "known": "judgement", "elements": {"Cd": {"value": "100 mg/kg", "known": "judgement", "note": "made up for a test"}}}}}
+    mine = {
+        "set": {"name": "mine", "version": "1", "schema": "1"},
+        "limits": {
+            "allotment": {
+                "title": "Rules of our allotment",
+                "default": "true",
+                "known": "judgement",
+                "elements": {
+                    "Cd": {"value": "100 mg/kg", "known": "judgement", "note": "made up for a test"}
+                },
+            }
+        },
+    }
     found = load_tables(mine, plugins=False)
     assert appraise(Heap(lots=[WILLOW]), tables=found).lots[0].verdict is Verdict.CHECK_FIRST
     result = appraise(Heap(lots=[WILLOW]), tables=found, limits="allotment")
@@ -188,15 +277,24 @@ def test_another_set_judges_only_when_it_is_named() -> None:
 
 @pytest.mark.property
 def test_without_limits_nothing_is_judged_by_numbers_and_evidence_stays() -> None:
-    found = Tables(**{**{f: getattr(tables(), f) for f in ("sets", "digest", "places")}, "rows": {**tables().rows, "limits": {}}})
+    found = Tables(
+        **{
+            **{f: getattr(tables(), f) for f in ("sets", "digest", "places")},
+            "rows": {**tables().rows, "limits": {}},
+        }
+    )
     result = appraise(Heap(lots=[WILLOW, DECK]), tables=found)
     assert [lot.verdict for lot in result.lots] == [Verdict.READY, Verdict.KEEP_OUT]
 
 
 @pytest.mark.property
-def test_the_command_line_chooses_the_set(tmp_path: Path, run_cli: Callable[..., tuple[int, str, str]]) -> None:
+def test_the_command_line_chooses_the_set(
+    tmp_path: Path, run_cli: Callable[..., tuple[int, str, str]]
+) -> None:
     heap = tmp_path / "heap.yaml"
-    heap.write_text("lots:\n  - {material: willow, mass: 10 kg, moisture: 12 % wet, origin: own trees}\n")
+    heap.write_text(
+        "lots:\n  - {material: willow, mass: 10 kg, moisture: 12 % wet, origin: own trees}\n"
+    )
     status, out, _ = run_cli("appraise", heap, "--limits", "Swiss recycling fertiliser")
     assert status == 0
     assert "limit 1 mg/kg, Swiss recycling" in " ".join(out.split())

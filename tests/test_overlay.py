@@ -16,7 +16,13 @@ from feedstock.tables.source import reference_source
 
 pytestmark = pytest.mark.property
 
-WOOD = {"value": "620 kg/m^3", "low": "560 kg/m^3", "high": "690 kg/m^3", "known": "judgement", "note": "for the test"}
+WOOD = {
+    "value": "620 kg/m^3",
+    "low": "560 kg/m^3",
+    "high": "690 kg/m^3",
+    "known": "judgement",
+    "note": "for the test",
+}
 
 
 def a_set(name: str = "mine", **parts: Any) -> dict[str, Any]:
@@ -28,8 +34,28 @@ def codes(why: pytest.ExceptionInfo[TableError]) -> set[str]:
 
 
 def test_rows_are_added_freely_and_inherit() -> None:
-    tables = load_tables(a_set(materials={"robinia-hedge": {"names": {"en": ["robinia hedge"]}, "like": "hardwood", "basic_density": WOOD}}), plugins=False)
-    lot = appraise(Heap(lots=[Lot(material="Robinia hedges", mass="10 kg", moisture="15 % wet", origin="own trees")]), tables=tables).lots[0]
+    tables = load_tables(
+        a_set(
+            materials={
+                "robinia-hedge": {
+                    "names": {"en": ["robinia hedge"]},
+                    "like": "hardwood",
+                    "basic_density": WOOD,
+                }
+            }
+        ),
+        plugins=False,
+    )
+    lot = appraise(
+        Heap(
+            lots=[
+                Lot(
+                    material="Robinia hedges", mass="10 kg", moisture="15 % wet", origin="own trees"
+                )
+            ]
+        ),
+        tables=tables,
+    ).lots[0]
     assert lot.row == "mine:robinia-hedge"
     assert lot.density is not None
     assert lot.density.mid_value == pytest.approx(620)
@@ -39,7 +65,18 @@ def test_rows_are_added_freely_and_inherit() -> None:
 
 
 def test_the_same_key_in_two_sets_is_only_wrong_when_the_bare_key_is_used() -> None:
-    tables = load_tables(a_set(materials={"oak": {"names": {"en": ["garden oak"]}, "like": "reference:oak", "basic_density": WOOD}}), plugins=False)
+    tables = load_tables(
+        a_set(
+            materials={
+                "oak": {
+                    "names": {"en": ["garden oak"]},
+                    "like": "reference:oak",
+                    "basic_density": WOOD,
+                }
+            }
+        ),
+        plugins=False,
+    )
     with pytest.raises(UnknownName) as why:
         tables.find("materials", "oak")
     assert "mine:oak" in str(why.value)
@@ -49,7 +86,16 @@ def test_the_same_key_in_two_sets_is_only_wrong_when_the_bare_key_is_used() -> N
 
 
 def test_amend_changes_fields_and_lists() -> None:
-    tables = load_tables(a_set(amend={"materials": {"reference:oak": {"basic_density": WOOD, "traits": {"add": ["sparks"]}}}}), plugins=False)
+    tables = load_tables(
+        a_set(
+            amend={
+                "materials": {
+                    "reference:oak": {"basic_density": WOOD, "traits": {"add": ["sparks"]}}
+                }
+            }
+        ),
+        plugins=False,
+    )
     oak = tables.material("reference:oak")
     assert oak.basic_density is not None
     assert oak.basic_density.mid == 620
@@ -59,16 +105,38 @@ def test_amend_changes_fields_and_lists() -> None:
 
 
 def test_like_is_resolved_after_all_changes() -> None:
-    changed = {"value": "30 %", "low": "25 %", "high": "35 %", "known": "judgement", "note": "for the test"}
-    tables = load_tables(a_set(amend={"materials": {"hardwood": {"lignin": changed}}}), plugins=False)
+    changed = {
+        "value": "30 %",
+        "low": "25 %",
+        "high": "35 %",
+        "known": "judgement",
+        "note": "for the test",
+    }
+    tables = load_tables(
+        a_set(amend={"materials": {"hardwood": {"lignin": changed}}}), plugins=False
+    )
     hazel = tables.material("reference:hazel")
     assert hazel.lignin is not None
     assert hazel.lignin.mid == pytest.approx(0.30)
 
 
 def test_a_hypothesis_that_is_carried_is_never_dropped_by_inheritance() -> None:
-    tables = load_tables(a_set(materials={"my-panel": {"names": {"en": ["my panel"]}, "like": "plywood", "carries": ["coating"]}}), plugins=False)
-    assert {"panel-glue", "coating"} <= {tables.find("contaminants", key).partition(":")[2] for key in tables.material("mine:my-panel").carries}
+    tables = load_tables(
+        a_set(
+            materials={
+                "my-panel": {
+                    "names": {"en": ["my panel"]},
+                    "like": "plywood",
+                    "carries": ["coating"],
+                }
+            }
+        ),
+        plugins=False,
+    )
+    assert {"panel-glue", "coating"} <= {
+        tables.find("contaminants", key).partition(":")[2]
+        for key in tables.material("mine:my-panel").carries
+    }
 
 
 @pytest.mark.parametrize(
@@ -78,9 +146,21 @@ def test_a_hypothesis_that_is_carried_is_never_dropped_by_inheritance() -> None:
         ({"materials": {"plywood": {"carries": {"remove": ["panel-glue"]}}}}, "undeclared-gate"),
         ({"materials": {"straw": {"history": "not needed"}}}, "undeclared-gate"),
         ({"scales": {"gate": {"reason": "another"}}}, "undeclared-gate"),
-        ({"burners": {"pit": {"moisture_ready": {"value": "40 % wet", "known": "judgement", "note": "x"}}}}, "undeclared-gate"),
+        (
+            {
+                "burners": {
+                    "pit": {
+                        "moisture_ready": {"value": "40 % wet", "known": "judgement", "note": "x"}
+                    }
+                }
+            },
+            "undeclared-gate",
+        ),
         ({"contaminants": {"paint": {"permits": "ready", "loosens": {"why": "x"}}}}, "no-reason"),
-        ({"contaminants": {"paint": {"permits": "ready", "loosens": {"reason": "  "}}}}, "no-reason"),
+        (
+            {"contaminants": {"paint": {"permits": "ready", "loosens": {"reason": "  "}}}},
+            "no-reason",
+        ),
         ({"materials": {"oakk": {"ash": WOOD}}}, "unknown-row"),
         ({"materials": {"oak": {"ash": WOOD}}}, "wrong-dimension"),
         ({"materials": {"oak": {"traits": {"remove": ["internodes"]}}}}, "unknown-row"),
@@ -94,8 +174,20 @@ def test_changes_that_are_refused(change: dict[str, Any], code: str) -> None:
 
 
 def test_loosening_is_repeated_on_every_result() -> None:
-    tables = load_tables(a_set(amend={"contaminants": {"street-tree": {"permits": "ready", "loosens": {"reason": "for the test"}}}}), plugins=False)
-    result = appraise(Heap(lots=[Lot(material="oak", mass="10 kg", moisture="15 % wet", origin="own trees")]), tables=tables)
+    tables = load_tables(
+        a_set(
+            amend={
+                "contaminants": {
+                    "street-tree": {"permits": "ready", "loosens": {"reason": "for the test"}}
+                }
+            }
+        ),
+        plugins=False,
+    )
+    result = appraise(
+        Heap(lots=[Lot(material="oak", mass="10 kg", moisture="15 % wet", origin="own trees")]),
+        tables=tables,
+    )
     told = [f for f in result.findings if f.code == "gate-loosened"]
     assert len(told) == 1
     assert "for the test" in told[0].reason
@@ -105,13 +197,20 @@ def test_loosening_is_repeated_on_every_result() -> None:
 def test_two_sets_that_change_one_field_must_say_which_comes_last(tmp_path: Path) -> None:
     cell = "{value: 600 kg/m^3, low: 550 kg/m^3, high: 650 kg/m^3, known: judgement, note: x}"
     for name in ("one", "two"):
-        (tmp_path / f"{name}.yaml").write_text(f"set: {{name: {name}, version: '1', schema: 1}}\namend:\n  materials:\n    oak:\n      basic_density: {cell}\n")
+        (tmp_path / f"{name}.yaml").write_text(
+            f"set: {{name: {name}, version: '1', schema: 1}}\namend:\n  materials:\n    oak:\n      basic_density: {cell}\n"
+        )
     with pytest.raises(TableError) as why:
         load_tables(tmp_path / "one.yaml", tmp_path / "two.yaml", plugins=False)
     assert codes(why) == {"conflict"}
     assert "one.yaml:5" in str(why.value)
     assert "two.yaml:5" in str(why.value)
-    text = (tmp_path / "two.yaml").read_text().replace("schema: 1", "schema: 1, after: [one]").replace("600", "610")
+    text = (
+        (tmp_path / "two.yaml")
+        .read_text()
+        .replace("schema: 1", "schema: 1, after: [one]")
+        .replace("600", "610")
+    )
     (tmp_path / "two.yaml").write_text(text)
     for order in (("one", "two"), ("two", "one")):
         tables = load_tables(*(tmp_path / f"{name}.yaml" for name in order), plugins=False)
@@ -121,11 +220,19 @@ def test_two_sets_that_change_one_field_must_say_which_comes_last(tmp_path: Path
 
 
 def test_replace_takes_the_whole_row() -> None:
-    row = {"names": {"en": ["robinia"]}, "like": "hardwood", "basic_density": WOOD, "tightens": "true"}
+    row = {
+        "names": {"en": ["robinia"]},
+        "like": "hardwood",
+        "basic_density": WOOD,
+        "tightens": "true",
+    }
     tables = load_tables(a_set(replace={"materials": {"black-locust": row}}), plugins=False)
     robinia = tables.material("reference:black-locust")
     assert robinia.names["en"] == ("robinia",)
-    assert tables.provenance("reference:black-locust", "bark_density").inherited_from == "reference:hardwood"
+    assert (
+        tables.provenance("reference:black-locust", "bark_density").inherited_from
+        == "reference:hardwood"
+    )
 
 
 def test_like_may_not_run_in_a_circle_nor_too_deep() -> None:
@@ -150,9 +257,18 @@ def test_the_digest_is_over_content_only(tmp_path: Path) -> None:
     assert one.digest == other.digest
     assert one == other
     assert hash(one) == hash(other)
-    given = load_tables({"set": {"name": "x", "version": "1", "schema": 1}, "materials": {"my-wood": {"names": {"en": ["my wood"]}, "like": "hardwood"}}}, plugins=False)
+    given = load_tables(
+        {
+            "set": {"name": "x", "version": "1", "schema": 1},
+            "materials": {"my-wood": {"names": {"en": ["my wood"]}, "like": "hardwood"}},
+        },
+        plugins=False,
+    )
     assert given.digest == one.digest
-    changed = load_tables(a_set("x", materials={"my-wood": {"names": {"en": ["my woods"]}, "like": "hardwood"}}), plugins=False)
+    changed = load_tables(
+        a_set("x", materials={"my-wood": {"names": {"en": ["my woods"]}, "like": "hardwood"}}),
+        plugins=False,
+    )
     assert changed.digest != one.digest
 
 
@@ -165,7 +281,9 @@ def test_tables_are_picklable() -> None:
     assert back.find("materials", "oaks") == tables.find("materials", "oaks")
 
 
-def test_the_reference_set_is_the_same_through_the_door_of_packages(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_reference_set_is_the_same_through_the_door_of_packages(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """One door: the reference tables, copied into a package with an entry point, give the same digest."""
     import shutil
 
@@ -204,16 +322,34 @@ def test_methods_can_be_chosen_by_name() -> None:
 
 def test_two_sets_of_one_name_are_refused() -> None:
     problems: list[Any] = []
-    sets = [read_set(reference_source()), read_set(TableSource.of(a_set("same"))), read_set(TableSource.of(a_set("same")))]
+    sets = [
+        read_set(reference_source()),
+        read_set(TableSource.of(a_set("same"))),
+        read_set(TableSource.of(a_set("same"))),
+    ]
     with pytest.raises(TableError) as why:
         build(sets, problems)
     assert codes(why) == {"duplicate-set"}
 
 
-@pytest.mark.parametrize(("number", "wanted"), [("2", "Upgrade feedstock"), ("99", "Upgrade feedstock"), ("one", "not a schema number"), ("-1", "not a schema number")])
+@pytest.mark.parametrize(
+    ("number", "wanted"),
+    [
+        ("2", "Upgrade feedstock"),
+        ("99", "Upgrade feedstock"),
+        ("one", "not a schema number"),
+        ("-1", "not a schema number"),
+    ],
+)
 def test_schema_numbers_that_are_refused(number: str, wanted: str) -> None:
     with pytest.raises(TableError) as why:
-        load_tables({"set": {"name": "x", "version": "1", "schema": number}, "materials": {"m": {"like": "oak"}}}, plugins=False)
+        load_tables(
+            {
+                "set": {"name": "x", "version": "1", "schema": number},
+                "materials": {"m": {"like": "oak"}},
+            },
+            plugins=False,
+        )
     assert {p.code for p in why.value.problems} == {"schema"}
     assert wanted in str(why.value)
 

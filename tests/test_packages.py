@@ -16,7 +16,13 @@ TOP = Path(__file__).parent.parent
 GOOD = "set: {name: broken, version: '1', schema: 1}\nmaterials:\n  my-wood: {names: {en: [my wood]}, like: hardwood}\n"
 
 
-def install(folder: Path, monkeypatch: pytest.MonkeyPatch, files: dict[str, str], value: str = "broken_tables", code: str = "") -> None:
+def install(
+    folder: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    files: dict[str, str],
+    value: str = "broken_tables",
+    code: str = "",
+) -> None:
     """A distribution as an installer leaves it: a package and a dist-info folder on the path."""
     package = folder / "broken_tables"
     package.mkdir()
@@ -46,16 +52,47 @@ def _fresh() -> object:
     [
         ({"t.yaml": "materials: {a: [\n"}, "broken_tables", "", "not YAML"),
         ({}, "broken_tables", "", "no .yaml file"),
-        ({"t.yaml": GOOD}, "broken_tables:DATA", "from pathlib import Path\nDATA = Path(__file__).parent / 'gone'\n", "not there"),
+        (
+            {"t.yaml": GOOD},
+            "broken_tables:DATA",
+            "from pathlib import Path\nDATA = Path(__file__).parent / 'gone'\n",
+            "not there",
+        ),
         ({"t.yaml": GOOD}, "broken_tables:data", "", "cannot be loaded"),
         ({"t.yaml": GOOD}, "broken_tables", "raise ImportError('no such thing')", "no such thing"),
         ({"t.yaml": GOOD}, "broken_tables", "1 / 0", "ZeroDivisionError"),
-        ({"t.yaml": GOOD.replace("schema: 1", "schema: 7")}, "broken_tables", "", "Upgrade feedstock"),
-        ({"t.yaml": GOOD + "amend:\n  contaminants:\n    paint: {permits: ready}\n"}, "broken_tables", "", "in which direction"),
+        (
+            {"t.yaml": GOOD.replace("schema: 1", "schema: 7")},
+            "broken_tables",
+            "",
+            "Upgrade feedstock",
+        ),
+        (
+            {"t.yaml": GOOD + "amend:\n  contaminants:\n    paint: {permits: ready}\n"},
+            "broken_tables",
+            "",
+            "in which direction",
+        ),
     ],
-    ids=["invalid YAML", "no file", "missing folder", "missing attribute", "import error", "error at import", "newer schema", "loosened unsaid"],
+    ids=[
+        "invalid YAML",
+        "no file",
+        "missing folder",
+        "missing attribute",
+        "import error",
+        "error at import",
+        "newer schema",
+        "loosened unsaid",
+    ],
 )
-def test_a_broken_package_is_named_and_can_be_skipped(files: dict[str, str], value: str, code: str, wanted: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_broken_package_is_named_and_can_be_skipped(
+    files: dict[str, str],
+    value: str,
+    code: str,
+    wanted: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     install(tmp_path, monkeypatch, files, value, code)
     with pytest.raises(TableError) as why:
         load_tables()
@@ -63,7 +100,10 @@ def test_a_broken_package_is_named_and_can_be_skipped(files: dict[str, str], val
     assert wanted in str(why.value)
     tables = load_tables(plugins="skip broken")
     assert [s.name for s in tables.sets] == ["reference"]
-    result = appraise(Heap(lots=[Lot(material="oak", mass="10 kg", moisture="15 % wet", origin="own trees")]), tables=tables)
+    result = appraise(
+        Heap(lots=[Lot(material="oak", mass="10 kg", moisture="15 % wet", origin="own trees")]),
+        tables=tables,
+    )
     told = [f for f in result.findings if f.code == "tables-broken"]
     assert told
     assert wanted in told[0].reason
@@ -83,7 +123,9 @@ def _python(folder: Path) -> Path:
 
 
 def _ask(python: Path, code: str) -> str:
-    return subprocess.run([str(python), "-c", code], capture_output=True, text=True, check=True, cwd=python.parent).stdout.strip()
+    return subprocess.run(
+        [str(python), "-c", code], capture_output=True, text=True, check=True, cwd=python.parent
+    ).stdout.strip()
 
 
 @pytest.mark.slow
@@ -91,22 +133,50 @@ def _ask(python: Path, code: str) -> str:
 def test_wheels_install_beside_each_other_and_uninstall_clean(tmp_path: Path) -> None:
     """Both wheels are built, installed into a fresh environment, asked, and the tables' one uninstalled again."""
     source = tmp_path / "source"
-    ignore = shutil.ignore_patterns(".git", ".venv*", "__pycache__", "*.egg-info", "dist", "build", ".*cache", ".hypothesis")
+    ignore = shutil.ignore_patterns(
+        ".git", ".venv*", "__pycache__", "*.egg-info", "dist", "build", ".*cache", ".hypothesis"
+    )
     shutil.copytree(TOP, source, ignore=ignore)
     wheels = tmp_path / "wheels"
     for each in (source, source / "examples" / "warm_climate_tables"):
-        subprocess.run([sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--wheel-dir", str(wheels), str(each)], check=True)
+        subprocess.run(
+            [
+                sys.executable,
+                "-m",
+                "pip",
+                "wheel",
+                "--quiet",
+                "--no-deps",
+                "--wheel-dir",
+                str(wheels),
+                str(each),
+            ],
+            check=True,
+        )
     venv.create(tmp_path / "env", with_pip=True)
     python = _python(tmp_path / "env")
-    subprocess.run([str(python), "-m", "pip", "install", "--quiet", *map(str, wheels.glob("*.whl"))], check=True)
+    subprocess.run(
+        [str(python), "-m", "pip", "install", "--quiet", *map(str, wheels.glob("*.whl"))],
+        check=True,
+    )
     ask = "from feedstock import load_tables; t = load_tables(); print(len(t.rows['materials']), [s.name for s in t.sets], t.index('materials').find('leadtree'))"
     count = len(load_tables(plugins=False).rows["materials"])
-    assert _ask(python, ask) == f"{count + 4} ['reference', 'warm-climate'] ['warm-climate:leadtree']"
+    assert (
+        _ask(python, ask) == f"{count + 4} ['reference', 'warm-climate'] ['warm-climate:leadtree']"
+    )
     digest = "from feedstock import load_tables; print(load_tables(plugins=False).digest)"
     assert _ask(python, digest) == load_tables(plugins=False).digest
-    subprocess.run([str(python), "-m", "pip", "uninstall", "--quiet", "--yes", "warm-climate-tables"], check=True)
+    subprocess.run(
+        [str(python), "-m", "pip", "uninstall", "--quiet", "--yes", "warm-climate-tables"],
+        check=True,
+    )
     assert _ask(python, ask) == f"{count} ['reference'] []"
     # the wheel is a zip: the same tables straight out of it, unpacked nowhere
     wheel = next(wheels.glob("feedstock-*.whl"))
-    subprocess.run([str(python), "-m", "pip", "uninstall", "--quiet", "--yes", "feedstock"], check=True)
-    assert _ask(python, f"import sys; sys.path.insert(0, {str(wheel)!r}); {digest}") == load_tables(plugins=False).digest
+    subprocess.run(
+        [str(python), "-m", "pip", "uninstall", "--quiet", "--yes", "feedstock"], check=True
+    )
+    assert (
+        _ask(python, f"import sys; sys.path.insert(0, {str(wheel)!r}); {digest}")
+        == load_tables(plugins=False).digest
+    )

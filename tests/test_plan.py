@@ -27,12 +27,31 @@ from feedstock.tables.methods_fire import Quench as QuenchMethod
 from feedstock.tables.methods_plan import Emissions
 
 
-def lot(material: str = "hardwood", mass: str = "30 kg", thickness: str = "40 mm", moisture: str = "15 % wet", **more: Any) -> Lot:
-    return Lot(material=material, mass=mass, thickness=thickness, moisture=moisture, **{"origin": "own trees", **more})
+def lot(
+    material: str = "hardwood",
+    mass: str = "30 kg",
+    thickness: str = "40 mm",
+    moisture: str = "15 % wet",
+    **more: Any,
+) -> Lot:
+    return Lot(
+        material=material,
+        mass=mass,
+        thickness=thickness,
+        moisture=moisture,
+        **{"origin": "own trees", **more},
+    )
 
 
 def heap(*lots: Lot) -> Heap:
-    return Heap(lots=lots or (lot("oak", name="oak", thickness="60 mm"), lot("pine", name="pine"), lot("hazel", "8 kg", "10 mm", name="twigs")))
+    return Heap(
+        lots=lots
+        or (
+            lot("oak", name="oak", thickness="60 mm"),
+            lot("pine", name="pine"),
+            lot("hazel", "8 kg", "10 mm", name="twigs"),
+        )
+    )
 
 
 def plan(given_heap: Heap, **burn: Any) -> BurnPlan:
@@ -45,15 +64,54 @@ def plan(given_heap: Heap, **burn: Any) -> BurnPlan:
 
 VESSELS: list[tuple[dict[str, str], Any]] = [
     # what is given, and the section's area (m2) by the height above the floor (m), with the depth
-    ({"burner": "cone pit", "width": "1 m", "depth": "0.5 m"}, (lambda y: math.pi / 4 * (1.0 * y / 0.5) ** 2, 0.5)),
-    ({"burner": "cone pit", "diameter": "1 m", "bottom_width": "0.4 m", "depth": "0.5 m"}, (lambda y: math.pi / 4 * (0.4 + 0.6 * y / 0.5) ** 2, 0.5)),
-    ({"burner": "kettle", "diameter": "0.9 m", "depth": "0.4 m"}, (lambda y: math.pi * ((0.45**2 + 0.4**2) / 0.8) ** 2 - math.pi * ((0.45**2 + 0.4**2) / 0.8 - y) ** 2, 0.4)),
-    ({"burner": "drum", "diameter": "0.57 m", "depth": "0.85 m"}, (lambda y: math.pi / 4 * 0.57**2, 0.85)),
-    ({"burner": "trench", "width": "0.8 m", "bottom_width": "0.4 m", "length": "2 m", "depth": "0.5 m"}, (lambda y: 2.0 * (0.4 + 0.4 * y / 0.5), 0.5)),
-    ({"burner": "pit", "width": "0.8 m", "length": "2 m", "bottom_width": "0.4 m", "bottom_length": "1.6 m", "depth": "0.5 m"},
-     (lambda y: (0.4 + 0.4 * y / 0.5) * (1.6 + 0.4 * y / 0.5), 0.5)),
+    (
+        {"burner": "cone pit", "width": "1 m", "depth": "0.5 m"},
+        (lambda y: math.pi / 4 * (1.0 * y / 0.5) ** 2, 0.5),
+    ),
+    (
+        {"burner": "cone pit", "diameter": "1 m", "bottom_width": "0.4 m", "depth": "0.5 m"},
+        (lambda y: math.pi / 4 * (0.4 + 0.6 * y / 0.5) ** 2, 0.5),
+    ),
+    (
+        {"burner": "kettle", "diameter": "0.9 m", "depth": "0.4 m"},
+        (
+            lambda y: (
+                math.pi * ((0.45**2 + 0.4**2) / 0.8) ** 2
+                - math.pi * ((0.45**2 + 0.4**2) / 0.8 - y) ** 2
+            ),
+            0.4,
+        ),
+    ),
+    (
+        {"burner": "drum", "diameter": "0.57 m", "depth": "0.85 m"},
+        (lambda y: math.pi / 4 * 0.57**2, 0.85),
+    ),
+    (
+        {
+            "burner": "trench",
+            "width": "0.8 m",
+            "bottom_width": "0.4 m",
+            "length": "2 m",
+            "depth": "0.5 m",
+        },
+        (lambda y: 2.0 * (0.4 + 0.4 * y / 0.5), 0.5),
+    ),
+    (
+        {
+            "burner": "pit",
+            "width": "0.8 m",
+            "length": "2 m",
+            "bottom_width": "0.4 m",
+            "bottom_length": "1.6 m",
+            "depth": "0.5 m",
+        },
+        (lambda y: (0.4 + 0.4 * y / 0.5) * (1.6 + 0.4 * y / 0.5), 0.5),
+    ),
     # half an ellipsoid: the section shrinks upwards
-    ({"burner": "campfire", "width": "1.2 m", "length": "2 m", "depth": "0.6 m"}, (lambda y: math.pi / 4 * 1.2 * 2.0 * (1 - (y / 0.6) ** 2), 0.6)),
+    (
+        {"burner": "campfire", "width": "1.2 m", "length": "2 m", "depth": "0.6 m"},
+        (lambda y: math.pi / 4 * 1.2 * 2.0 * (1 - (y / 0.6) ** 2), 0.6),
+    ),
 ]
 
 
@@ -81,7 +139,10 @@ def test_measures_that_are_missing() -> None:
     assert any("give diameter and depth" in note for note in without.inputs.notes)
     with pytest.raises(InputError) as caught:
         appraise(heap(), Burn(burner="trench", width="60 cm"))
-    assert sorted(problem.field for problem in caught.value.problems) == ["burn.depth", "burn.length"]
+    assert sorted(problem.field for problem in caught.value.problems) == [
+        "burn.depth",
+        "burn.length",
+    ]
     # a square pit with a usual slope needs no more than width and depth, and says what it took
     square = plan(heap(), burner="pit", width="1 m", depth="0.5 m")
     assert any("as long as wide" in note for note in square.notes)
@@ -93,14 +154,31 @@ def test_measures_that_are_missing() -> None:
 
 
 @pytest.mark.regression
-@pytest.mark.parametrize("burn, field, said", [
-    ({"width": "1 m", "depth": "0.5 m", "length": "2 m"}, "burn.length", "has no length"),
-    ({"burner": "barbecue", "width": "22 in", "length": "30 in", "depth": "8 in"}, "burn.length", "or its volume alone"),
-    ({"burner": "pit", "diameter": "1 m", "depth": "0.5 m", "bottom_length": "40 cm"}, "burn.bottom_length", "diameter, bottom_width, depth"),
-    ({"width": "1 m", "depth": "0.5 m", "heaped": 1.2}, "burn.heaped", "fed in layers has no heaped load"),
-    ({"burner": "campfire", "width": "1 m"}, "burn.depth", "how high it lies"),
-])
-def test_a_measure_that_does_not_belong_is_no_silent_guess(burn: dict[str, Any], field: str, said: str) -> None:
+@pytest.mark.parametrize(
+    "burn, field, said",
+    [
+        ({"width": "1 m", "depth": "0.5 m", "length": "2 m"}, "burn.length", "has no length"),
+        (
+            {"burner": "barbecue", "width": "22 in", "length": "30 in", "depth": "8 in"},
+            "burn.length",
+            "or its volume alone",
+        ),
+        (
+            {"burner": "pit", "diameter": "1 m", "depth": "0.5 m", "bottom_length": "40 cm"},
+            "burn.bottom_length",
+            "diameter, bottom_width, depth",
+        ),
+        (
+            {"width": "1 m", "depth": "0.5 m", "heaped": 1.2},
+            "burn.heaped",
+            "fed in layers has no heaped load",
+        ),
+        ({"burner": "campfire", "width": "1 m"}, "burn.depth", "how high it lies"),
+    ],
+)
+def test_a_measure_that_does_not_belong_is_no_silent_guess(
+    burn: dict[str, Any], field: str, said: str
+) -> None:
     with pytest.raises(InputError) as caught:
         appraise(heap(), Burn(**{"burner": "cone pit", **burn}))
     assert [problem.field for problem in caught.value.problems] == [field]
@@ -110,32 +188,52 @@ def test_a_measure_that_does_not_belong_is_no_silent_guess(burn: dict[str, Any],
 @pytest.mark.regression
 def test_a_volume_beside_measures_counts_and_is_compared() -> None:
     measures = {"width": "1 m", "depth": "0.5 m"}
-    agrees, other = plan(heap(), volume="130 L", **measures), plan(heap(), volume="400 L", **measures)
-    assert (agrees.vessel_volume.mid_value, other.vessel_volume.mid_value) == pytest.approx((130, 400))
+    agrees, other = (
+        plan(heap(), volume="130 L", **measures),
+        plan(heap(), volume="400 L", **measures),
+    )
+    assert (agrees.vessel_volume.mid_value, other.vessel_volume.mid_value) == pytest.approx(
+        (130, 400)
+    )
     assert not any("not that of the measures" in note for note in agrees.notes)
     assert any("(400 L) is not that of the measures (119 to 143 L)" in note for note in other.notes)
 
 
 @pytest.mark.regression
 def test_proportions() -> None:
-    assert not [f for f in plan(heap(), width="1 m", depth="0.5 m").findings if f.code == "proportions"]
-    assert [f for f in plan(heap(), width="0.5 m", depth="0.6 m").findings if f.code == "proportions"]
+    assert not [
+        f for f in plan(heap(), width="1 m", depth="0.5 m").findings if f.code == "proportions"
+    ]
+    assert [
+        f for f in plan(heap(), width="0.5 m", depth="0.6 m").findings if f.code == "proportions"
+    ]
 
 
 # --- loads, length, order -------------------------------------------------------------------------------------------
 
 size = st.floats(0.3, 3.0)
-burners = st.sampled_from([{"burner": "cone pit"}, {"burner": "cone pit", "firing": "top-lit"}, {"burner": "kettle"}, {"burner": "cone pit", "duration": "40 min"},
-                           {"burner": "cone pit", "firing": "top-lit", "duration": "40 min"}])
+burners = st.sampled_from(
+    [
+        {"burner": "cone pit"},
+        {"burner": "cone pit", "firing": "top-lit"},
+        {"burner": "kettle"},
+        {"burner": "cone pit", "duration": "40 min"},
+        {"burner": "cone pit", "firing": "top-lit", "duration": "40 min"},
+    ]
+)
 
 
 @pytest.mark.property
 @pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(size, size, st.floats(0.2, 1.0), st.floats(5, 400), burners)
-def test_bigger_pit_never_needs_more_loads(a: float, b: float, flat: float, mass: float, burn: dict[str, str]) -> None:
+def test_bigger_pit_never_needs_more_loads(
+    a: float, b: float, flat: float, mass: float, burn: dict[str, str]
+) -> None:
     what = heap(lot("oak", f"{mass} kg", name="oak"), lot("hazel", "8 kg", "10 mm", name="twigs"))
-    small, large = (plan(what, diameter=f"{d} m", depth=f"{flat * d} m", **burn).loads for d in sorted((a, b)))
+    small, large = (
+        plan(what, diameter=f"{d} m", depth=f"{flat * d} m", **burn).loads for d in sorted((a, b))
+    )
     assert large.low <= small.low
     assert large.mid <= small.mid
     assert large.high <= small.high
@@ -150,35 +248,76 @@ wet = st.just(0.0) | st.floats(0.001, 18)
 @pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(st.floats(2, 300), st.floats(2, 300), st.floats(200, 900), st.floats(200, 900), wet, wet)
-def test_thicker_denser_wetter_never_chars_faster(t1: float, t2: float, d1: float, d2: float, w1: float, w2: float) -> None:
+def test_thicker_denser_wetter_never_chars_faster(
+    t1: float, t2: float, d1: float, d2: float, w1: float, w2: float
+) -> None:
     def through(thickness: float, density: float, moisture: float) -> Any:
-        one = lot("oak", "20 kg", f"{thickness} mm", f"{moisture} % wet", measured={"basic_density": f"{density} kg/m^3"})
+        one = lot(
+            "oak",
+            "20 kg",
+            f"{thickness} mm",
+            f"{moisture} % wet",
+            measured={"basic_density": f"{density} kg/m^3"},
+        )
         return dict(plan(heap(one), width="1 m", depth="0.5 m").char_through)["oak"]
 
     quick = through(min(t1, t2), min(d1, d2), min(w1, w2))
-    for slow in (through(max(t1, t2), min(d1, d2), min(w1, w2)), through(min(t1, t2), max(d1, d2), min(w1, w2)), through(min(t1, t2), min(d1, d2), max(w1, w2))):
+    for slow in (
+        through(max(t1, t2), min(d1, d2), min(w1, w2)),
+        through(min(t1, t2), max(d1, d2), min(w1, w2)),
+        through(min(t1, t2), min(d1, d2), max(w1, w2)),
+    ):
         assert slow.mid_value >= quick.mid_value * (1 - 1e-12)
 
 
 @pytest.mark.property
 @pytest.mark.slow
 @settings(max_examples=40, deadline=None)
-@given(st.lists(st.tuples(st.sampled_from(["oak", "pine", "spruce", "hazel", "wheat straw"]), st.floats(2, 150), st.floats(1, 60)), min_size=1, max_size=6),
-       st.sampled_from([{}, {"duration": "40 min"}, {"duration": "4 h"}]))
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from(["oak", "pine", "spruce", "hazel", "wheat straw"]),
+            st.floats(2, 150),
+            st.floats(1, 60),
+        ),
+        min_size=1,
+        max_size=6,
+    ),
+    st.sampled_from([{}, {"duration": "40 min"}, {"duration": "4 h"}]),
+)
 def test_feeding_order(lots: list[tuple[str, float, float]], burn: dict[str, str]) -> None:
-    what = heap(*(lot(material, f"{mass} kg", f"{thickness} mm", "12 % wet", name=f"lot {number}", origin="farm", signs=["not sprayed two seasons"])
-                  for number, (material, thickness, mass) in enumerate(lots)))
+    what = heap(
+        *(
+            lot(
+                material,
+                f"{mass} kg",
+                f"{thickness} mm",
+                "12 % wet",
+                name=f"lot {number}",
+                origin="farm",
+                signs=["not sprayed two seasons"],
+            )
+            for number, (material, thickness, mass) in enumerate(lots)
+        )
+    )
     found = plan(what, width="1 m", depth="0.5 m", **burn)
     through = {name: time.mid_value for name, time in found.char_through}
     parts = [step.part for step in found.feeding]
     order = ["kindling", "establish", "main", "thin", "finish"]
     assert [order.index(part) for part in parts] == sorted(order.index(part) for part in parts)
     main = [step for step in found.feeding if step.part == "main"]
-    assert [through[step.lot] for step in main] == sorted((through[step.lot] for step in main), reverse=True)
+    assert [through[step.lot] for step in main] == sorted(
+        (through[step.lot] for step in main), reverse=True
+    )
     latest = [step.latest.mid_value for step in main if step.latest is not None]
     assert latest == sorted(latest)
     assert found.duration is not None
-    assert all(step.latest is not None and step.latest.mid_value <= found.duration.mid_value * (1 + 1e-9) or found.duration.mid_value < 5 for step in found.feeding)
+    assert all(
+        step.latest is not None
+        and step.latest.mid_value <= found.duration.mid_value * (1 + 1e-9)
+        or found.duration.mid_value < 5
+        for step in found.feeding
+    )
     assert all(step.cue for step in found.feeding)
     # what is fed is one load: the heap less what is left over
     assert found.left_over is not None
@@ -190,22 +329,80 @@ def test_feeding_order(lots: list[tuple[str, float, float]], burn: dict[str, str
 @pytest.mark.property
 @pytest.mark.slow
 @settings(max_examples=60, deadline=None)
-@given(st.lists(st.tuples(st.sampled_from(["oak", "pine", "pallet wood", "painted wood", "treated timber", "wheat straw", "leaves", "plywood"]),
-                          st.floats(2, 45), st.sampled_from([(), ("painted",), ("spill",), ("mark MB",), ("mark HT", "bare wood"), ("tar smell",)]),
-                          st.sampled_from(["own trees", "unknown", "deck", "pallet", "farm"])), min_size=1, max_size=5),
-       st.sampled_from([{}, {"vessel": "galvanised"}, {"vessel": "enamelled"}, {"ground": "old-bonfire"}, {"lighting": "liquid-fuel"}, {"vessel": "cast-iron"}]))
-def test_no_plan_feeds_what_is_not_ready(lots: list[tuple[str, float, tuple[str, ...], str]], words: dict[str, str]) -> None:
-    what = heap(*(Lot(material=material, name=f"lot {number}", mass="10 kg", moisture=f"{wet} % wet", signs=signs, origin=origin)
-                  for number, (material, wet, signs, origin) in enumerate(lots)))
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from(
+                [
+                    "oak",
+                    "pine",
+                    "pallet wood",
+                    "painted wood",
+                    "treated timber",
+                    "wheat straw",
+                    "leaves",
+                    "plywood",
+                ]
+            ),
+            st.floats(2, 45),
+            st.sampled_from(
+                [
+                    (),
+                    ("painted",),
+                    ("spill",),
+                    ("mark MB",),
+                    ("mark HT", "bare wood"),
+                    ("tar smell",),
+                ]
+            ),
+            st.sampled_from(["own trees", "unknown", "deck", "pallet", "farm"]),
+        ),
+        min_size=1,
+        max_size=5,
+    ),
+    st.sampled_from(
+        [
+            {},
+            {"vessel": "galvanised"},
+            {"vessel": "enamelled"},
+            {"ground": "old-bonfire"},
+            {"lighting": "liquid-fuel"},
+            {"vessel": "cast-iron"},
+        ]
+    ),
+)
+def test_no_plan_feeds_what_is_not_ready(
+    lots: list[tuple[str, float, tuple[str, ...], str]], words: dict[str, str]
+) -> None:
+    what = heap(
+        *(
+            Lot(
+                material=material,
+                name=f"lot {number}",
+                mass="10 kg",
+                moisture=f"{wet} % wet",
+                signs=signs,
+                origin=origin,
+            )
+            for number, (material, wet, signs, origin) in enumerate(lots)
+        )
+    )
     for firing in ("fed", "top-lit"):
-        result = appraise(what, Burn(burner="kettle", firing=firing, diameter="90 cm", depth="40 cm", **words))  # type: ignore[arg-type]
+        result = appraise(
+            what, Burn(burner="kettle", firing=firing, diameter="90 cm", depth="40 cm", **words)
+        )  # type: ignore[arg-type]
         ready = {each.name for each in result.lots if each.verdict is Verdict.READY}
         assert result.burn is not None
         assert {step.lot for step in result.burn.feeding} <= ready
         assert {name for name, _ in result.burn.char_through} <= ready
         assert result.burn.refused == (not ready)
         assert bool(result.burn.feeding) == bool(ready)
-        if any(f.permits is Verdict.KEEP_OUT for each in result.lots for f in each.findings if words and f.code.startswith(tuple(words))):
+        if any(
+            f.permits is Verdict.KEEP_OUT
+            for each in result.lots
+            for f in each.findings
+            if words and f.code.startswith(tuple(words))
+        ):
             assert not ready
             assert not result.burn.feeding
 
@@ -223,7 +420,9 @@ def test_a_vessel_that_keeps_out_has_no_feeding() -> None:
 @pytest.mark.regression
 def test_too_wet_is_refused_with_what_it_takes() -> None:
     # 100 kg at 50 % wet hold 50 kg dry; at 20 % wet these go with 12.5 kg of water: 37.5 L to lose
-    found = plan(heap(lot("oak", "100 kg", "60 mm", "50 % wet", soil="0 %")), width="1 m", depth="0.5 m")
+    found = plan(
+        heap(lot("oak", "100 kg", "60 mm", "50 % wet", soil="0 %")), width="1 m", depth="0.5 m"
+    )
     assert found.refused
     (finding,) = found.findings
     assert finding.code == "too-wet-to-burn"
@@ -233,27 +432,68 @@ def test_too_wet_is_refused_with_what_it_takes() -> None:
 
 @pytest.mark.property
 def test_splitting_a_lot_changes_nothing() -> None:
-    whole = plan(heap(lot("oak", "40 kg", name="oak"), lot("hazel", "8 kg", "10 mm", name="twigs")), width="1 m", depth="0.5 m")
-    parts = plan(heap(lot("oak", "15 kg", name="a"), lot("oak", "25 kg", name="b"), lot("hazel", "8 kg", "10 mm", name="twigs")), width="1 m", depth="0.5 m")
+    whole = plan(
+        heap(lot("oak", "40 kg", name="oak"), lot("hazel", "8 kg", "10 mm", name="twigs")),
+        width="1 m",
+        depth="0.5 m",
+    )
+    parts = plan(
+        heap(
+            lot("oak", "15 kg", name="a"),
+            lot("oak", "25 kg", name="b"),
+            lot("hazel", "8 kg", "10 mm", name="twigs"),
+        ),
+        width="1 m",
+        depth="0.5 m",
+    )
     for name in ("char_volume", "duration", "quench_water", "fill", "hold_back"):
         one, other = getattr(whole, name), getattr(parts, name)
-        assert (one.low_value, one.mid_value, one.high_value) == pytest.approx((other.low_value, other.mid_value, other.high_value), rel=1e-9)
+        assert (one.low_value, one.mid_value, one.high_value) == pytest.approx(
+            (other.low_value, other.mid_value, other.high_value), rel=1e-9
+        )
 
 
 @pytest.mark.regression
 def test_little_quick_fuel_is_said() -> None:
-    assert [f for f in plan(heap(lot("oak", "60 kg", "80 mm")), width="1 m", depth="0.5 m").findings if f.code == "too-little-quick-fuel"]
-    assert not [f for f in plan(heap(lot("oak", "60 kg", "80 mm"), lot("hazel", "40 kg", "10 mm")), width="1 m", depth="0.5 m").findings if f.code == "too-little-quick-fuel"]
+    assert [
+        f
+        for f in plan(heap(lot("oak", "60 kg", "80 mm")), width="1 m", depth="0.5 m").findings
+        if f.code == "too-little-quick-fuel"
+    ]
+    assert not [
+        f
+        for f in plan(
+            heap(lot("oak", "60 kg", "80 mm"), lot("hazel", "40 kg", "10 mm")),
+            width="1 m",
+            depth="0.5 m",
+        ).findings
+        if f.code == "too-little-quick-fuel"
+    ]
 
 
 @pytest.mark.regression
 def test_thick_pieces_in_a_short_burn_leave_cores() -> None:
-    found = plan(heap(lot("oak", "40 kg", "150 mm", name="logs"), lot("hazel", "10 kg", "10 mm", name="twigs")), width="1 m", depth="0.5 m", duration="40 min")
+    found = plan(
+        heap(
+            lot("oak", "40 kg", "150 mm", name="logs"), lot("hazel", "10 kg", "10 mm", name="twigs")
+        ),
+        width="1 m",
+        depth="0.5 m",
+        duration="40 min",
+    )
     (core,) = found.cores
     assert core.lot == "logs"
     assert core.share.mid_value > 90
     # split so, the same burn gets them through
-    split = plan(heap(lot("oak", "40 kg", f"{core.split_to.mid_value} mm", name="logs"), lot("hazel", "10 kg", "10 mm", name="twigs")), width="1 m", depth="0.5 m", duration="40 min")
+    split = plan(
+        heap(
+            lot("oak", "40 kg", f"{core.split_to.mid_value} mm", name="logs"),
+            lot("hazel", "10 kg", "10 mm", name="twigs"),
+        ),
+        width="1 m",
+        depth="0.5 m",
+        duration="40 min",
+    )
     assert not [c for c in split.cores if c.share.mid_value > 5]
     assert {f.code for f in found.findings} >= {"cores-left", "stopped-early"}
 
@@ -269,8 +509,12 @@ def test_top_lit_load() -> None:
     # linear in time, from the top: 0.4 m at 4 mm/min is 100 min
     quarters = [event.at.mid_value for event in stick]
     assert quarters == pytest.approx([quarters[3] / 4 * n for n in (1, 2, 3, 4)])
-    given_heap = plan(heap(lot("oak", "300 kg")), width="1 m", depth="0.4 m", firing="top-lit", heaped=1.0)
-    assert next(e for e in given_heap.timeline if "all of its length" in e.event).at.mid_value == pytest.approx(100, rel=1e-6)
+    given_heap = plan(
+        heap(lot("oak", "300 kg")), width="1 m", depth="0.4 m", firing="top-lit", heaped=1.0
+    )
+    assert next(
+        e for e in given_heap.timeline if "all of its length" in e.event
+    ).at.mid_value == pytest.approx(100, rel=1e-6)
 
 
 # --- quench ---------------------------------------------------------------------------------------------------------
@@ -279,7 +523,9 @@ def test_top_lit_load() -> None:
 @pytest.mark.published
 def test_quench_water_by_hand() -> None:
     """The chain's middle against an integral of the published heat capacities and properties of water (CoolProp)."""
-    found = appraise(heap(), Burn(burner="cone pit", width="1 m", depth="0.5 m", temperature="650 degC"))
+    found = appraise(
+        heap(), Burn(burner="cone pit", width="1 m", depth="0.5 m", temperature="650 degC")
+    )
     p = found.burn
     assert p is not None
     assert p.left_over is not None
@@ -287,12 +533,20 @@ def test_quench_water_by_hand() -> None:
     full, q = load_tables().method("quench", QuenchMethod)
     change = 413 + 273.15
 
-    def capacity(kelvin: float) -> float:  # kJ/(kg K), Gupta, Yang and Roy 2003 below, Ragland, Aerts and Baker 1991 above
-        return -3.8e-6 * kelvin**2 + 5.98e-3 * kelvin - 0.795 if kelvin < change else 1.39 + 0.00036 * kelvin
+    def capacity(
+        kelvin: float,
+    ) -> float:  # kJ/(kg K), Gupta, Yang and Roy 2003 below, Ragland, Aerts and Baker 1991 above
+        return (
+            -3.8e-6 * kelvin**2 + 5.98e-3 * kelvin - 0.795
+            if kelvin < change
+            else 1.39 + 0.00036 * kelvin
+        )
 
     heat, _ = quad(capacity, 373.15, 650 + 273.15, points=[change])
     cold = q.water_temperature.mid + 273.15
-    steam = (PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI("H", "T", cold, "Q", 0, "Water")) / 1000
+    steam = (
+        PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI("H", "T", cold, "Q", 0, "Water")
+    ) / 1000
     # all that glows: the fuel of the burn as if it had charred, the quick fuel with it
     part = 1 - p.left_over.mid_value / found.dry_mass.mid_value
     char, volume = part * found.char_mass.mid_value, part * found.char_volume.mid_value
@@ -307,14 +561,21 @@ def test_quench_water_by_hand() -> None:
 
 @pytest.mark.regression
 def test_have_ready_is_the_high_end_and_half_again() -> None:
-    for burn in ({"width": "1 m", "depth": "0.5 m"}, {"burner": "kettle", "diameter": "60 cm", "depth": "30 cm", "firing": "top-lit"}):
+    for burn in (
+        {"width": "1 m", "depth": "0.5 m"},
+        {"burner": "kettle", "diameter": "60 cm", "depth": "30 cm", "firing": "top-lit"},
+    ):
         found = plan(heap(), **burn)
         assert found.have_ready is not None
         assert found.quench_water is not None
-        assert found.have_ready.mid_value == pytest.approx(max(1.5 * found.quench_water.high_value, 20))
+        assert found.have_ready.mid_value == pytest.approx(
+            max(1.5 * found.quench_water.high_value, 20)
+        )
         text = plan_text(found)
         assert text.index("have ready") < text.index("it will take")
-        assert text.index("of water ready") < text.index("Feeding" if found.firing == "fed" else "Filling")
+        assert text.index("of water ready") < text.index(
+            "Feeding" if found.firing == "fed" else "Filling"
+        )
 
 
 @pytest.mark.regression
@@ -336,7 +597,9 @@ def test_share_of_heat_is_that_of_the_lot() -> None:
     assert result.burn.water_heat is not None
     assert result.lots[0].water_heat is not None
     assert result.burn.water_heat.mid_value == pytest.approx(result.lots[0].water_heat.mid_value)
-    assert result.burn.water_heat.mid_value == pytest.approx(100 * 24.43 * 15 / (18650 * 0.85), rel=0.1)
+    assert result.burn.water_heat.mid_value == pytest.approx(
+        100 * 24.43 * 15 / (18650 * 0.85), rel=0.1
+    )
 
 
 # --- closed burners, JSON, explanation ------------------------------------------------------------------------------
@@ -356,8 +619,15 @@ def test_closed_burners() -> None:
 
 
 @pytest.mark.property
-@pytest.mark.parametrize("burn", [{"width": "1 m", "depth": "0.5 m"}, {"width": "1 m", "depth": "0.5 m", "firing": "top-lit", "duration": "40 min"},
-                                  {"burner": "retort", "diameter": "57 cm", "depth": "85 cm"}, {"burner": "kettle", "volume": "100 L", "vessel": "galvanised"}])
+@pytest.mark.parametrize(
+    "burn",
+    [
+        {"width": "1 m", "depth": "0.5 m"},
+        {"width": "1 m", "depth": "0.5 m", "firing": "top-lit", "duration": "40 min"},
+        {"burner": "retort", "diameter": "57 cm", "depth": "85 cm"},
+        {"burner": "kettle", "volume": "100 L", "vessel": "galvanised"},
+    ],
+)
 def test_plan_survives_json(burn: dict[str, Any]) -> None:
     result = appraise(heap(), Burn(**{"burner": "cone pit", **burn}))
     assert Appraisal.model_validate_json(result.model_dump_json()) == result
@@ -365,7 +635,15 @@ def test_plan_survives_json(burn: dict[str, Any]) -> None:
 
 
 @pytest.mark.property
-@pytest.mark.parametrize("burn", [{}, {"duration": "40 min"}, {"firing": "top-lit"}, {"firing": "top-lit", "duration": "40 min", "hose": "12 L/min"}])
+@pytest.mark.parametrize(
+    "burn",
+    [
+        {},
+        {"duration": "40 min"},
+        {"firing": "top-lit"},
+        {"firing": "top-lit", "duration": "40 min", "hose": "12 L/min"},
+    ],
+)
 def test_every_figure_can_be_explained(burn: dict[str, Any]) -> None:
     result = appraise(heap(), Burn(burner="cone pit", width="1 m", depth="0.5 m", **burn))
     assert result.burn is not None
@@ -374,7 +652,9 @@ def test_every_figure_can_be_explained(burn: dict[str, Any]) -> None:
         stands = getattr(result.burn, name, None)
         if name not in ("loads", "have_ready", "hose_time"):
             assert stands is not None, name
-            assert (found.low, found.mid, found.high) == pytest.approx((stands.low_value, stands.mid_value, stands.high_value), abs=1e-9) or name in ("unburnt", "raw")
+            assert (found.low, found.mid, found.high) == pytest.approx(
+                (stands.low_value, stands.mid_value, stands.high_value), abs=1e-9
+            ) or name in ("unburnt", "raw")
         assert found.steps or name in ("unburnt", "raw")
         shares = sum(each.share for each in found.inputs)
         assert shares == pytest.approx(1, abs=1e-6) or found.low == found.high
@@ -399,7 +679,9 @@ def test_sheet_fits_80_columns(units: Any, burn: dict[str, str]) -> None:
 def test_rate_and_area_set_the_length_where_pieces_are_thin() -> None:
     # 20 kg dry twigs over a rim of pi/4 m2 at 0.85 kg/m2/min: 30.0 min
     rate = load_tables().method("burning-rate", BurningRate)[1].rate.mid * 60
-    found = plan(heap(lot("hazel", "20 kg", "10 mm", "0 % wet", soil="0 %")), width="1 m", depth="0.5 m")
+    found = plan(
+        heap(lot("hazel", "20 kg", "10 mm", "0 % wet", soil="0 %")), width="1 m", depth="0.5 m"
+    )
     assert found.duration is not None
     assert found.duration.mid_value == pytest.approx(20 / (rate * math.pi / 4), rel=1e-6)
 
@@ -416,32 +698,61 @@ def _draws(inputs: list[Input], count: int) -> dict[str, Any]:
             continue
         u = by_key.setdefault(each.key, random.standard_normal(count) / 1.6448536)
         if each.scale == "log" and each.low > 0:
-            out[each.name] = each.mid * np.where(u < 0, (each.low / each.mid) ** -u, (each.high / each.mid) ** u)
+            out[each.name] = each.mid * np.where(
+                u < 0, (each.low / each.mid) ** -u, (each.high / each.mid) ** u
+            )
         elif each.scale == "logit" and each.low > 0 and each.high < 1:
             low, mid, high = (math.log(v / (1 - v)) for v in (each.low, each.mid, each.high))
-            out[each.name] = 1 / (1 + np.exp(-(mid + np.where(u < 0, -u * (low - mid), u * (high - mid)))))
+            out[each.name] = 1 / (
+                1 + np.exp(-(mid + np.where(u < 0, -u * (low - mid), u * (high - mid))))
+            )
         else:
-            out[each.name] = each.mid + np.where(u < 0, -u * (each.low - each.mid), u * (each.high - each.mid))
+            out[each.name] = each.mid + np.where(
+                u < 0, -u * (each.low - each.mid), u * (each.high - each.mid)
+            )
     return out
 
 
 # Part of the half-width by which an end may lie off. Products keep 5 %. What is the least of fuel, vessel and time comes from a
 # thousand draws, whose own error is about 4 % of the half-width where a percentile is all that they tell; twice and a half of it.
 @pytest.mark.property
-@pytest.mark.parametrize("burn, allowed", [
-    ({"firing": "top-lit"}, {"loads": 0.05, "duration": 0.10, "burn_char": 0.10, "quench_water": 0.10}),
-    ({"firing": "fed"}, {"loads": 0.05, "duration": 0.10, "burn_char": 0.10, "quench_water": 0.10}),
-    ({"firing": "fed", "duration": "35 min"}, {"burn_char": 0.10, "quench_water": 0.10}),
-])
+@pytest.mark.parametrize(
+    "burn, allowed",
+    [
+        (
+            {"firing": "top-lit"},
+            {"loads": 0.05, "duration": 0.10, "burn_char": 0.10, "quench_water": 0.10},
+        ),
+        (
+            {"firing": "fed"},
+            {"loads": 0.05, "duration": 0.10, "burn_char": 0.10, "quench_water": 0.10},
+        ),
+        ({"firing": "fed", "duration": "35 min"}, {"burn_char": 0.10, "quench_water": 0.10}),
+    ],
+)
 def test_intervals_against_monte_carlo(burn: dict[str, str], allowed: dict[str, float]) -> None:
     tables, fire = load_tables(), Burn(burner="cone pit", width="1 m", depth="0.5 m", **burn)  # type: ignore[arg-type]
     result = appraise(heap(lot("oak", "60 kg", "35 mm")), fire)
     (fuel,), _ = usable_fuels(_fuels_of(result, tables), tables)
     planned = plan_graph([fuel], fire, tables, "reference:cone-pit")
     extra, more = char_through_steps(fuel, tables)
-    stands_for = {"total_dry": "dry_mass", "total_char_mass": "char_mass", "total_char": "char_volume", "total_wood": "wood_volume", "longest": "char_through", "mean_through": "char_through"}
-    chain = (*fuel.bound.chain, *extra, *(ChainStep(name, lambda x: x, (behind,)) for name, behind in stands_for.items()), *planned.graph.steps)
-    values = _draws([*fuel.bound.inputs, *more, *planned.graph.inputs.values()], 100_000) | {"total_loose": 0.0}
+    stands_for = {
+        "total_dry": "dry_mass",
+        "total_char_mass": "char_mass",
+        "total_char": "char_volume",
+        "total_wood": "wood_volume",
+        "longest": "char_through",
+        "mean_through": "char_through",
+    }
+    chain = (
+        *fuel.bound.chain,
+        *extra,
+        *(ChainStep(name, lambda x: x, (behind,)) for name, behind in stands_for.items()),
+        *planned.graph.steps,
+    )
+    values = _draws([*fuel.bound.inputs, *more, *planned.graph.inputs.values()], 100_000) | {
+        "total_loose": 0.0
+    }
     if "raw" in planned.graph.given:
         values |= {"raw": 0.0, "unburnt": 0.0}
     drawn = run(chain, values)
@@ -449,7 +760,9 @@ def test_intervals_against_monte_carlo(burn: dict[str, str], allowed: dict[str, 
         low, high = planned.figures[name].ends
         true_low, true_high = np.quantile(drawn[name], [0.05, 0.95])
         half = (high - low) / 2
-        print(f"{burn} {name}: {low:.4g} to {high:.4g}, by draws {true_low:.4g} to {true_high:.4g}; off by {(low - true_low) / half:+.2f} and {(high - true_high) / half:+.2f} of the half-width")
+        print(
+            f"{burn} {name}: {low:.4g} to {high:.4g}, by draws {true_low:.4g} to {true_high:.4g}; off by {(low - true_low) / half:+.2f} and {(high - true_high) / half:+.2f} of the half-width"
+        )
         assert abs(low - true_low) <= part * half
         assert abs(high - true_high) <= part * half
 
@@ -460,8 +773,15 @@ def test_intervals_against_monte_carlo(burn: dict[str, str], allowed: dict[str, 
 @pytest.mark.property
 @pytest.mark.parametrize("burner", ["retort", "drum kiln", "mound"])
 def test_a_closed_kiln_is_not_told_as_a_flame(burner: str) -> None:
-    size = {"width": "2 m", "depth": "1 m"} if burner == "mound" else {"diameter": "0.57 m", "depth": "0.85 m"}
-    found = appraise(heap(lot("oak", "60 kg", "50 mm"), lot("hazel", "5 kg", "10 mm")), Burn(burner=burner, **size)).burn  # type: ignore[arg-type]
+    size = (
+        {"width": "2 m", "depth": "1 m"}
+        if burner == "mound"
+        else {"diameter": "0.57 m", "depth": "0.85 m"}
+    )
+    found = appraise(
+        heap(lot("oak", "60 kg", "50 mm"), lot("hazel", "5 kg", "10 mm")),
+        Burn(burner=burner, **size),
+    ).burn  # type: ignore[arg-type]
     assert found is not None
     assert found.firing == "closed"
     assert not found.char_through
@@ -489,25 +809,41 @@ def test_a_flame_over_dry_wood_gives_off_less_than_a_closed_kiln() -> None:
 
 @pytest.mark.property
 def test_a_burn_too_short_to_stand_is_said_and_no_time_passes_its_end() -> None:
-    found = plan(heap(lot("oak", "30 kg", "50 mm"), lot("hazel", "6 kg", "10 mm")), width="1 m", depth="0.5 m", duration="4 min")
+    found = plan(
+        heap(lot("oak", "30 kg", "50 mm"), lot("hazel", "6 kg", "10 mm")),
+        width="1 m",
+        depth="0.5 m",
+        duration="4 min",
+    )
     assert "too-short" in {each.code for each in found.findings}
     assert not found.cores
     assert all(step.latest is None or step.latest.high_value <= 4 + 1e-9 for step in found.feeding)
-    assert all(event.at.mid_value <= 4 + 1e-9 for event in found.timeline if "covered" not in event.event)
+    assert all(
+        event.at.mid_value <= 4 + 1e-9 for event in found.timeline if "covered" not in event.event
+    )
 
 
 @pytest.mark.property
 def test_a_burn_that_outlasts_its_fuel_is_said() -> None:
     some = heap(lot("oak", "20 kg", "40 mm"), lot("hazel", "6 kg", "10 mm"))
-    assert "too-long" in {each.code for each in plan(some, width="1 m", depth="0.5 m", duration="10 h").findings}
-    assert "too-long" not in {each.code for each in plan(some, width="1 m", depth="0.5 m", duration="60 min").findings}
+    assert "too-long" in {
+        each.code for each in plan(some, width="1 m", depth="0.5 m", duration="10 h").findings
+    }
+    assert "too-long" not in {
+        each.code for each in plan(some, width="1 m", depth="0.5 m", duration="60 min").findings
+    }
     assert "too-long" not in {each.code for each in plan(some, width="1 m", depth="0.5 m").findings}
 
 
 @pytest.mark.property
 def test_the_lowest_pieces_of_a_load_may_need_longer_than_the_front() -> None:
     for thickness, said in (("100 mm", True), ("15 mm", False)):
-        found = plan(heap(lot("oak", "60 kg", thickness), lot("hazel", "6 kg", "10 mm")), width="33 in", depth="14 in", firing="top-lit")
+        found = plan(
+            heap(lot("oak", "60 kg", thickness), lot("hazel", "6 kg", "10 mm")),
+            width="33 in",
+            depth="14 in",
+            firing="top-lit",
+        )
         assert ("lowest-need-longer" in {each.code for each in found.findings}) is said
         assert not found.cores
 
@@ -530,7 +866,10 @@ def test_moments_before_the_quench_are_as_unsure_as_the_quench(firing: str, minu
 @pytest.mark.property
 def test_water_is_ready_for_all_that_burns_and_for_the_smallest_fire() -> None:
     some = heap(lot("oak", "60 kg", "50 mm"), lot("hazel", "6 kg", "10 mm"))
-    stopped, whole = (plan(some, width="33 in", depth="14 in", firing="top-lit", **more).have_ready for more in ({"duration": "15 min"}, {}))
+    stopped, whole = (
+        plan(some, width="33 in", depth="14 in", firing="top-lit", **more).have_ready
+        for more in ({"duration": "15 min"}, {})
+    )
     assert stopped is not None
     assert whole is not None
     # a load that is stopped early is all the same a load that is alight
@@ -541,14 +880,42 @@ def test_water_is_ready_for_all_that_burns_and_for_the_smallest_fire() -> None:
 
 
 @pytest.mark.property
-@pytest.mark.parametrize("amount", [{"pieces": {"count": 200, "diameter": "45 mm", "length": "1 m"}}, {"volume": "0.55 m^3", "packing": "stacked"},
-                                    {"stack": {"width": "0.6 m", "length": "1 m", "height": "0.9 m"}, "packing": "stacked"}])
+@pytest.mark.parametrize(
+    "amount",
+    [
+        {"pieces": {"count": 200, "diameter": "45 mm", "length": "1 m"}},
+        {"volume": "0.55 m^3", "packing": "stacked"},
+        {"stack": {"width": "0.6 m", "length": "1 m", "height": "0.9 m"}, "packing": "stacked"},
+    ],
+)
 def test_wood_fills_a_load_alike_however_it_was_measured(amount: dict[str, Any]) -> None:
     """A drum takes so many kg of oak, whether the oak was weighed, counted or stacked; solid wood is not packed without gaps."""
     fire = Burn(burner="drum", diameter="58 cm", depth="86 cm")
-    measured = Heap(lots=[Lot(material="oak", thickness="45 mm", moisture="15 % wet", origin="own trees", soil="0 %", **amount)])
+    measured = Heap(
+        lots=[
+            Lot(
+                material="oak",
+                thickness="45 mm",
+                moisture="15 % wet",
+                origin="own trees",
+                soil="0 %",
+                **amount,
+            )
+        ]
+    )
     dry = appraise(measured).dry_mass.mid_value
-    weighed = Heap(lots=[Lot(material="oak", thickness="45 mm", moisture="15 % wet", origin="own trees", soil="0 %", mass=f"{dry / 0.85:.3f} kg")])
+    weighed = Heap(
+        lots=[
+            Lot(
+                material="oak",
+                thickness="45 mm",
+                moisture="15 % wet",
+                origin="own trees",
+                soil="0 %",
+                mass=f"{dry / 0.85:.3f} kg",
+            )
+        ]
+    )
     one, other = (appraise(each, fire).burn for each in (measured, weighed))
     assert one is not None
     assert other is not None

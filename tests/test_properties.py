@@ -40,12 +40,38 @@ from .strategies import (
 
 pytestmark = pytest.mark.property
 
-TOTALS = ("dry_mass", "char_mass", "char_volume", "char_carbon", "char_mass_ready", "char_volume_ready")
-LOT_FIGURES = ("moisture", "moisture_dry", "density", "dry_mass", "char_yield", "char_mass", "char_volume", "char_carbon", "water_to_lose", "water_heat")
+TOTALS = (
+    "dry_mass",
+    "char_mass",
+    "char_volume",
+    "char_carbon",
+    "char_mass_ready",
+    "char_volume_ready",
+)
+LOT_FIGURES = (
+    "moisture",
+    "moisture_dry",
+    "density",
+    "dry_mass",
+    "char_yield",
+    "char_mass",
+    "char_volume",
+    "char_carbon",
+    "water_to_lose",
+    "water_heat",
+)
 OPEN = ("pit", "cone pit", "trench", "kettle", "drum", "barbecue", "campfire")
 BURN = Burn(burner="cone pit")
 
-few = settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large])
+few = settings(
+    max_examples=30,
+    deadline=None,
+    suppress_health_check=[
+        HealthCheck.too_slow,
+        HealthCheck.filter_too_much,
+        HealthCheck.data_too_large,
+    ],
+)
 
 
 def judged(specs: list[Spec], burn: Burn | None = BURN, us: bool = False) -> Appraisal:
@@ -66,14 +92,26 @@ def all_figures(found: Appraisal) -> dict[str, Estimate]:
 def same(one: Estimate, other: Estimate, relative: float, factor: float = 1.0) -> bool:
     """Whether all three values agree, `one` times `factor`; a value near nothing is measured against the whole figure."""
     size = max(abs(other.low_value), abs(other.mid_value), abs(other.high_value))
-    pairs = ((one.low_value, other.low_value), (one.mid_value, other.mid_value), (one.high_value, other.high_value))
+    pairs = (
+        (one.low_value, other.low_value),
+        (one.mid_value, other.mid_value),
+        (one.high_value, other.high_value),
+    )
     return all(abs(a * factor - b) <= relative * size for a, b in pairs)
 
 
-def assert_same(one: dict[str, Estimate], other: dict[str, Estimate], relative: float, factor: float = 1.0) -> None:
+def assert_same(
+    one: dict[str, Estimate], other: dict[str, Estimate], relative: float, factor: float = 1.0
+) -> None:
     assert one.keys() == other.keys()
     for name, value in one.items():
-        assert same(value, other[name], relative, factor), (name, str(value), str(other[name]), value, other[name])
+        assert same(value, other[name], relative, factor), (
+            name,
+            str(value),
+            str(other[name]),
+            value,
+            other[name],
+        )
 
 
 def at_most(one: Estimate | None, other: Estimate | None) -> bool:
@@ -98,20 +136,43 @@ def test_units_do_not_matter(specs: list[Spec], burn: Spec) -> None:
 def test_lots_in_mixed_units_share_their_doubt_all_the_same(specs: list[Spec], first: bool) -> None:
     """Half of a heap written in metric and half in US units gives the interval of the heap written in one of them."""
     one = appraise(heap_of([*specs, *specs], us=first), BURN, tables())
-    mixed = appraise(Heap(lots=[*heap_of(specs).lots, *heap_of(specs, us=True).lots]), BURN, tables())
+    mixed = appraise(
+        Heap(lots=[*heap_of(specs).lots, *heap_of(specs, us=True).lots]), BURN, tables()
+    )
     assert_same(figures_of(one, TOTALS), figures_of(mixed, TOTALS), 1e-6)
 
 
-FIREWOOD: Spec = {"material": "reference:hardwood", "mass": Q("mass", 1.0), "soil": Q("share", 0.25), "origin": "reference:bought-firewood", "signs": []}
+FIREWOOD: Spec = {
+    "material": "reference:hardwood",
+    "mass": Q("mass", 1.0),
+    "soil": Q("share", 0.25),
+    "origin": "reference:bought-firewood",
+    "signs": [],
+}
 ROUNDED: dict[str, list[Spec]] = {
     # wood and bark of one density: a doubt about their shares moves nothing but the last digits, one way or the other
     "a doubt without effect": [
         {**FIREWOOD, "decay": 1, "lying": False},
-        {"material": "reference:cypress", "volume": Q("volume", 5.0), "packing": "stacked", "origin": "own garden", "signs": []},
+        {
+            "material": "reference:cypress",
+            "volume": Q("volume", 5.0),
+            "packing": "stacked",
+            "origin": "own garden",
+            "signs": [],
+        },
     ],
     # a humidity without a range of its own, taken to its odds and back
     "a doubt that was not given": [
-        {**FIREWOOD, "thickness": Q("length", 0.125), "moisture": {"air": {"temperature": Q("temperature", 24.0), "relative_humidity": Q("share", 0.5547)}}},
+        {
+            **FIREWOOD,
+            "thickness": Q("length", 0.125),
+            "moisture": {
+                "air": {
+                    "temperature": Q("temperature", 24.0),
+                    "relative_humidity": Q("share", 0.5547),
+                }
+            },
+        },
     ],
 }
 
@@ -141,7 +202,10 @@ def test_order_of_lots_does_not_matter(specs: list[Spec], random: Any) -> None:
 
 def half(spec: Spec) -> Spec:
     if "mass" in spec or "volume" in spec:
-        return {key: value.scaled(0.5) if key in ("mass", "volume") else value for key, value in spec.items()}
+        return {
+            key: value.scaled(0.5) if key in ("mass", "volume") else value
+            for key, value in spec.items()
+        }
     counted = "pieces" if "pieces" in spec else "containers"
     return {**spec, counted: {**spec[counted], "count": spec[counted]["count"] // 2}}
 
@@ -164,7 +228,12 @@ def test_a_lot_in_two_halves_is_the_same_lot(specs: list[Spec]) -> None:
 @given(heaps(most=3))
 def test_a_heap_doubled_gives_double_figures(specs: list[Spec]) -> None:
     """What is shared stays shared: the interval doubles with the figure."""
-    assert_same(figures_of(judged(specs), TOTALS), figures_of(judged([*specs, *specs]), TOTALS), 1e-9, factor=2.0)
+    assert_same(
+        figures_of(judged(specs), TOTALS),
+        figures_of(judged([*specs, *specs]), TOTALS),
+        1e-9,
+        factor=2.0,
+    )
 
 
 # --- worse feed is never judged better ------------------------------------------------------------------------------
@@ -174,7 +243,10 @@ def test_a_heap_doubled_gives_double_figures(specs: list[Spec]) -> None:
 @given(lots(clean=True), numbers(0.02, 0.18), numbers(0.02, 0.18), burns())
 def test_more_water_never_gives_more_char(spec: Spec, a: float, b: float, burn: Spec) -> None:
     """Held: every other field, the mass as it lies or the volume among them."""
-    dry, wet = (judged([{**spec, "moisture": Q("moisture", share)}], burn_of(burn)).lots[0] for share in sorted((a, b)))
+    dry, wet = (
+        judged([{**spec, "moisture": Q("moisture", share)}], burn_of(burn)).lots[0]
+        for share in sorted((a, b))
+    )
     assert at_most(wet.char_mass, dry.char_mass)
     assert at_most(wet.char_carbon, dry.char_carbon)
     assert at_most(wet.char_volume, dry.char_volume)
@@ -185,34 +257,58 @@ def test_more_water_never_gives_more_char(spec: Spec, a: float, b: float, burn: 
 @given(lots(clean=True), numbers(0.001, 0.6), numbers(0.001, 0.6), burns())
 def test_more_soil_never_gives_more_char(spec: Spec, a: float, b: float, burn: Spec) -> None:
     """Held: every other field. Soil counts in a weighed or heaped lot; it changes nothing where pieces were counted."""
-    clean, soiled = (judged([{**spec, "soil": Q("share", share)}], burn_of(burn)).lots[0] for share in sorted((a, b)))
+    clean, soiled = (
+        judged([{**spec, "soil": Q("share", share)}], burn_of(burn)).lots[0]
+        for share in sorted((a, b))
+    )
     for name in ("dry_mass", "char_mass", "char_volume", "char_carbon"):
         assert at_most(getattr(soiled, name), getattr(clean, name)), name
 
 
 @few
-@given(lots(clean=True, ways=("pieces",), of=materials("hardwood", "softwood")), st.integers(1, 4), st.booleans(), burns())
+@given(
+    lots(clean=True, ways=("pieces",), of=materials("hardwood", "softwood")),
+    st.integers(1, 4),
+    st.booleans(),
+    burns(),
+)
 def test_more_decay_never_gives_more_char(spec: Spec, decay: int, lying: bool, burn: Spec) -> None:
     """Held: count and size of the pieces and every other field. A rotted log of the same size has less of everything, heaped volume included."""
-    sound, rotten = (judged([{**spec, "decay": each, "lying": lying}], burn_of(burn)).lots[0] for each in (decay, decay + 1))
+    sound, rotten = (
+        judged([{**spec, "decay": each, "lying": lying}], burn_of(burn)).lots[0]
+        for each in (decay, decay + 1)
+    )
     for name in ("dry_mass", "char_mass", "char_carbon", "char_volume"):
-        assert at_most(getattr(rotten, name), getattr(sound, name)), (name, str(getattr(sound, name)), str(getattr(rotten, name)))
+        assert at_most(getattr(rotten, name), getattr(sound, name)), (
+            name,
+            str(getattr(sound, name)),
+            str(getattr(rotten, name)),
+        )
 
 
 @few
 @given(lots(clean=True, ways=("mass",)), st.integers(1, 4), burns())
-def test_more_decay_of_a_weighed_lot_never_gives_more_char_mass(spec: Spec, decay: int, burn: Spec) -> None:
+def test_more_decay_of_a_weighed_lot_never_gives_more_char_mass(
+    spec: Spec, decay: int, burn: Spec
+) -> None:
     """Held: the weighed mass; how dense it is does not matter to it."""
-    sound, rotten = (judged([{**spec, "decay": each}], burn_of(burn)).lots[0] for each in (decay, decay + 1))
+    sound, rotten = (
+        judged([{**spec, "decay": each}], burn_of(burn)).lots[0] for each in (decay, decay + 1)
+    )
     assert at_most(rotten.char_mass, sound.char_mass)
     assert at_most(rotten.char_carbon, sound.char_carbon)
 
 
 @few
 @given(lots(clean=True), numbers(0.001, 0.5), numbers(0.001, 0.5), burns())
-def test_more_ash_never_gives_more_organic_carbon(spec: Spec, a: float, b: float, burn: Spec) -> None:
+def test_more_ash_never_gives_more_organic_carbon(
+    spec: Spec, a: float, b: float, burn: Spec
+) -> None:
     """Held: every other field; the ash is measured. It may add to the char's weight, never to its carbon or its score."""
-    low, high = (judged([{**spec, "measured": {"ash": Q("share", share)}}], burn_of(burn)).lots[0] for share in sorted((a, b)))
+    low, high = (
+        judged([{**spec, "measured": {"ash": Q("share", share)}}], burn_of(burn)).lots[0]
+        for share in sorted((a, b))
+    )
     assert at_most(high.char_carbon, low.char_carbon)
     assert high.scores.char <= low.scores.char
 
@@ -234,7 +330,9 @@ def test_a_further_lot_improves_nothing(specs: list[Spec], other: Spec, burn: Sp
 
 @few
 @given(lots(), st.lists(st.sampled_from(dangerous_signs()), min_size=1, max_size=3), burns())
-def test_a_sign_of_danger_never_improves_a_verdict(spec: Spec, signs: list[str], burn: Spec) -> None:
+def test_a_sign_of_danger_never_improves_a_verdict(
+    spec: Spec, signs: list[str], burn: Spec
+) -> None:
     """All signs but those by which a clearing row may lower a suspicion."""
     before = judged([spec], burn_of(burn)).lots[0]
     after = judged([{**spec, "signs": [*spec["signs"], *signs]}], burn_of(burn)).lots[0]
@@ -246,7 +344,9 @@ def test_a_sign_of_danger_never_improves_a_verdict(spec: Spec, signs: list[str],
 def gate(material: str, origin: str, signs: list[str]) -> Verdict:
     """The verdict of the evidence alone."""
     lot = lot_of({"material": material, "mass": "10 kg", "origin": origin, "signs": signs})
-    return verdict_of(contamination_findings(evidence_of(lot, None, tables(), "lots[0]"), tables(), None))
+    return verdict_of(
+        contamination_findings(evidence_of(lot, None, tables(), "lots[0]"), tables(), None)
+    )
 
 
 @pytest.mark.parametrize("origin", ["own garden", "unknown", "workshop"])
@@ -267,11 +367,24 @@ def test_straw_and_leaves_never_rank_above_limbs(burner: str) -> None:
 
     Char weighed with its ash is no measure of this: rice straw brings 18 % ash, which a fire leaves lying.
     """
-    limbs: list[Spec] = [{"material": name, "mass": "10 kg", "moisture": "15 % wet", "origin": "own trees"} for name in ("oak", "apple", "pine")]
-    loose: list[Spec] = [{"material": name, "mass": "10 kg", "moisture": "15 % wet", "origin": "own garden"} for name in materials("straw", "leaf")]
+    limbs: list[Spec] = [
+        {"material": name, "mass": "10 kg", "moisture": "15 % wet", "origin": "own trees"}
+        for name in ("oak", "apple", "pine")
+    ]
+    loose: list[Spec] = [
+        {"material": name, "mass": "10 kg", "moisture": "15 % wet", "origin": "own garden"}
+        for name in materials("straw", "leaf")
+    ]
     found = judged([*limbs, *loose], Burn(burner=burner))
-    least_limb, least_score = min(map(carbon_kept, found.lots[:3])), min(lot.scores.char for lot in found.lots[:3])
-    above = [(lot.material, carbon_kept(lot), lot.scores.char) for lot in found.lots[3:] if carbon_kept(lot) >= least_limb or lot.scores.char > least_score]
+    least_limb, least_score = (
+        min(map(carbon_kept, found.lots[:3])),
+        min(lot.scores.char for lot in found.lots[:3]),
+    )
+    above = [
+        (lot.material, carbon_kept(lot), lot.scores.char)
+        for lot in found.lots[3:]
+        if carbon_kept(lot) >= least_limb or lot.scores.char > least_score
+    ]
     assert not above, (burner, least_limb, least_score, above)
 
 
@@ -284,7 +397,10 @@ def carbon_kept(lot: LotAppraisal) -> float:
 @given(lots(clean=True, ways=("mass",)), burns())
 def test_a_fifth_of_soil_gains_nothing(spec: Spec, burn: Spec) -> None:
     """Held: the weighed mass and all else. No figure of char, no score and no verdict is better for it."""
-    clean, soiled = (judged([{**spec, "soil": Q("share", share)}], burn_of(burn)).lots[0] for share in (0.002, 0.2))
+    clean, soiled = (
+        judged([{**spec, "soil": Q("share", share)}], burn_of(burn)).lots[0]
+        for share in (0.002, 0.2)
+    )
     for name in ("dry_mass", "char_mass", "char_volume", "char_carbon", "char_yield"):
         assert at_most(getattr(soiled, name), getattr(clean, name)), name
     assert soiled.scores.char <= clean.scores.char
@@ -297,7 +413,9 @@ def test_a_fifth_of_soil_gains_nothing(spec: Spec, burn: Spec) -> None:
 
 @settings(few, max_examples=60)
 @given(heaps(), burns())
-def test_every_estimate_is_in_order_and_no_amount_is_below_nothing(specs: list[Spec], burn: Spec) -> None:
+def test_every_estimate_is_in_order_and_no_amount_is_below_nothing(
+    specs: list[Spec], burn: Spec
+) -> None:
     found = judged(specs, burn_of(burn))
     for name, value in all_figures(found).items():
         assert 0 <= value.low_value <= value.mid_value <= value.high_value < math.inf, (name, value)
@@ -310,7 +428,9 @@ def test_every_estimate_is_in_order_and_no_amount_is_below_nothing(specs: list[S
 @given(heaps(), burns())
 def test_char_is_less_than_the_dry_feed(specs: list[Spec], burn: Spec) -> None:
     found = judged(specs, burn_of(burn))
-    charred: list[LotAppraisal | Appraisal] = [lot for lot in found.lots if lot.char_mass is not None]
+    charred: list[LotAppraisal | Appraisal] = [
+        lot for lot in found.lots if lot.char_mass is not None
+    ]
     for each in [*charred, *([found] if charred else [])]:
         assert each.char_mass is not None
         assert each.char_carbon is not None
@@ -345,13 +465,18 @@ def test_suitability_never_passes_its_gate(specs: list[Spec], burn: Spec) -> Non
     ceiling = scale(tables(), "gate")
     for lot in judged(specs, burn_of(burn)).lots:
         assert lot.scores.suitability <= on_scale(ceiling, lot.verdict.position)
-        assert lot.verdict is max((finding.permits for finding in lot.findings), default=Verdict.READY)
+        assert lot.verdict is max(
+            (finding.permits for finding in lot.findings), default=Verdict.READY
+        )
 
 
 @few
 @given(heaps(), burns())
 def test_the_same_heap_gives_the_same_answer(specs: list[Spec], burn: Spec) -> None:
-    assert judged(specs, burn_of(burn)).model_dump_json() == judged(specs, burn_of(burn)).model_dump_json()
+    assert (
+        judged(specs, burn_of(burn)).model_dump_json()
+        == judged(specs, burn_of(burn)).model_dump_json()
+    )
 
 
 _AGAIN = """
@@ -368,20 +493,42 @@ for line in sys.stdin:
 def written_here() -> tuple[tuple[str, str], ...]:
     """A lot of every material and sign, in heaps of eight: what goes in and what comes out, as text."""
     signs, rows = sorted(tables().rows["signs"]), materials()
-    specs: list[Spec] = [{"material": name, "mass": "12 kg", "origin": sorted(tables().rows["origins"])[i % 16],
-                          "signs": [signs[i % len(signs)], signs[(7 * i + 3) % len(signs)]]} for i, name in enumerate(rows)]
+    specs: list[Spec] = [
+        {
+            "material": name,
+            "mass": "12 kg",
+            "origin": sorted(tables().rows["origins"])[i % 16],
+            "signs": [signs[i % len(signs)], signs[(7 * i + 3) % len(signs)]],
+        }
+        for i, name in enumerate(rows)
+    ]
     found = []
     for i in range(0, len(specs), 8):
-        heap, burn = heap_of(specs[i:i + 8]), Burn(burner=sorted(tables().rows["burners"])[i % 9], vessel=["galvanised"])
-        found.append((f"{heap.model_dump_json()}\t{burn.model_dump_json()}\n", appraise(heap, burn, tables()).model_dump_json()))
+        heap, burn = (
+            heap_of(specs[i : i + 8]),
+            Burn(burner=sorted(tables().rows["burners"])[i % 9], vessel=["galvanised"]),
+        )
+        found.append(
+            (
+                f"{heap.model_dump_json()}\t{burn.model_dump_json()}\n",
+                appraise(heap, burn, tables()).model_dump_json(),
+            )
+        )
     return tuple(found)
 
 
 @pytest.mark.parametrize("seed", ["0", "4711"])
 def test_another_process_gives_the_same_answer(seed: str) -> None:
     """A fresh process whose sets and dicts of text hash otherwise writes the same bytes."""
-    ran = subprocess.run([sys.executable, "-c", _AGAIN], input="".join(given_line for given_line, _ in written_here()), capture_output=True, text=True, check=False,
-                         env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONIOENCODING": "utf-8"}, encoding="utf-8")
+    ran = subprocess.run(
+        [sys.executable, "-c", _AGAIN],
+        input="".join(given_line for given_line, _ in written_here()),
+        capture_output=True,
+        text=True,
+        check=False,
+        env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONIOENCODING": "utf-8"},
+        encoding="utf-8",
+    )
     assert ran.returncode == 0, ran.stderr
     assert len(ran.stdout.splitlines()) == len(written_here())
     for (_, here), there in zip(written_here(), ran.stdout.splitlines(), strict=True):
@@ -395,6 +542,9 @@ def test_all_ways_of_a_moisture_are_drawn_and_read(data: st.DataObject) -> None:
     """The strategies themselves: whatever they draw is a lot that the library takes."""
     row = tables().material(data.draw(st.sampled_from(materials())))
     moisture = data.draw(moistures(row))
-    spec: Spec = {"material": data.draw(st.sampled_from(materials("hardwood"))), "mass": Q("mass", 5.0)}
+    spec: Spec = {
+        "material": data.draw(st.sampled_from(materials("hardwood"))),
+        "mass": Q("mass", 5.0),
+    }
     lot = lot_of({**spec, **({"moisture": moisture} if moisture is not None else {})})
     assert (lot.moisture is None) == (moisture is None)

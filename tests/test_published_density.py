@@ -14,7 +14,13 @@ import pytest
 from nsvb.tables import REF_SPECIES  # type: ignore[import-untyped]
 
 from feedstock.figures import Input, Origin, Step, figures
-from feedstock.physics.density import density_at, dry_mass_in_bark, dry_per_volume, solid_volume, specific_gravity_at
+from feedstock.physics.density import (
+    density_at,
+    dry_mass_in_bark,
+    dry_per_volume,
+    solid_volume,
+    specific_gravity_at,
+)
 from feedstock.tables import load_tables
 from feedstock.tables.loaded import Tables
 from feedstock.tables.methods import Packing, WoodWater
@@ -47,23 +53,46 @@ def test_worked_density() -> None:
     assert found / read_quantity("1 lb/ft^3", "density").mid == pytest.approx(27.968, abs=0.0015)
 
 
-@pytest.mark.parametrize("basic, gravity, density", [
-    (0.30, 0.315, 353), (0.40, 0.427, 478), (0.50, 0.543, 608), (0.56, 0.615, 689), (0.60, 0.663, 743), (0.66, 0.737, 826),
-])
+@pytest.mark.parametrize(
+    "basic, gravity, density",
+    [
+        (0.30, 0.315, 353),
+        (0.40, 0.427, 478),
+        (0.50, 0.543, 608),
+        (0.56, 0.615, 689),
+        (0.60, 0.663, 743),
+        (0.66, 0.737, 826),
+    ],
+)
 def test_specific_gravity_at_12_per_cent(basic: float, gravity: float, density: int) -> None:
     _, row = load_tables().method("wood-water", WoodWater)
     found = float(specific_gravity_at(basic, 0.12, row.shrinkage.mid, row.saturation.mid))
     assert found == pytest.approx(gravity, abs=0.0005)
     assert density_at(found, 0.12) == pytest.approx(density, abs=1)
-    assert dry_per_volume(1000 * basic, 1.0, 0.12, row.shrinkage.mid, row.saturation.mid) == pytest.approx(1000 * found, rel=1e-12)
+    assert dry_per_volume(
+        1000 * basic, 1.0, 0.12, row.shrinkage.mid, row.saturation.mid
+    ) == pytest.approx(1000 * found, rel=1e-12)
 
 
-@pytest.mark.parametrize("basic, printed", [(0.37, 0.41), (0.55, 0.62), (0.48, 0.55), (0.47, 0.50), (0.64, 0.72), (0.38, 0.40), (0.41, 0.46)])
+@pytest.mark.parametrize(
+    "basic, printed",
+    [
+        (0.37, 0.41),
+        (0.55, 0.62),
+        (0.48, 0.55),
+        (0.47, 0.50),
+        (0.64, 0.72),
+        (0.38, 0.40),
+        (0.41, 0.46),
+    ],
+)
 def test_handbook_pairs_of_green_and_12_per_cent(basic: float, printed: float) -> None:
     # Wood Handbook table 5-3: red alder, yellow birch, paper birch, black cherry, shagbark hickory, ponderosa pine, red pine.
     # One formula for all species knows no species' own shrinkage: from 5.5 % too low (paper birch) to 1.6 % too high (black cherry).
     _, row = load_tables().method("wood-water", WoodWater)
-    assert specific_gravity_at(basic, 0.12, row.shrinkage.mid, row.saturation.mid) == pytest.approx(printed, rel=0.06)
+    assert specific_gravity_at(basic, 0.12, row.shrinkage.mid, row.saturation.mid) == pytest.approx(
+        printed, rel=0.06
+    )
 
 
 @pytest.mark.parametrize("dry", [0.30, 0.5, 1.2])
@@ -74,7 +103,9 @@ def test_above_saturation_the_volume_is_the_green_one(dry: float) -> None:
 
 def test_a_log_in_its_bark() -> None:
     # American beech: wood 0.56, bark 0.67, bark 6 % of the wood volume
-    assert dry_mass_in_bark(1.06, 560.0, 670.0, 0.06, 1.0) == pytest.approx(560 + 0.06 * 670, rel=1e-12)
+    assert dry_mass_in_bark(1.06, 560.0, 670.0, 0.06, 1.0) == pytest.approx(
+        560 + 0.06 * 670, rel=1e-12
+    )
 
 
 # ---- the US species table
@@ -89,7 +120,8 @@ Path = tuple[str, ...]
 
 # The species table fills a species of which it knows nothing with a group mean; a cell that says so is not checked by it.
 FILL_IN = {
-    "WOOD_SPGR_GREENVOL_DRYWT": {("H", 0.52), ("S", 0.41)}, "MC_PCT_GREEN_WOOD": {("H", 75.12), ("H", 75.13), ("S", 74.29)},
+    "WOOD_SPGR_GREENVOL_DRYWT": {("H", 0.52), ("S", 0.41)},
+    "MC_PCT_GREEN_WOOD": {("H", 75.12), ("H", 75.13), ("S", 74.29)},
 }
 
 # Values of the species table outside the interval of our row, and why they are another wood.
@@ -105,8 +137,16 @@ def cells_from_species_table() -> Iterator[tuple[str, Path, Cell]]:
     tables = load_tables()
     for full in tables.rows["materials"]:
         for path in COLUMN:
-            cell, where = tables.cell("materials", full, path), tables.where("materials", full, path)
-            if cell and where.row == full and "usfs-wo-104" in cell.source and where.file.endswith(("/hardwoods.yaml", "/softwoods.yaml")):
+            cell, where = (
+                tables.cell("materials", full, path),
+                tables.where("materials", full, path),
+            )
+            if (
+                cell
+                and where.row == full
+                and "usfs-wo-104" in cell.source
+                and where.file.endswith(("/hardwoods.yaml", "/softwoods.yaml"))
+            ):
                 yield full, path, cell
 
 
@@ -117,14 +157,26 @@ def latin_names(tables: Tables, full: str) -> tuple[str, ...]:
 def published(latin: str, column: str, fill_in: bool = False) -> list[float]:
     """The species table's own values for a species or, for a bare genus, of its row for the genus."""
     genus, _, species = latin.partition(" ")
-    rows = [row for row in REF_SPECIES.values() if row["GENUS"] == genus and (species or "spp.") in (row["SPECIES"], row["SUBSPECIES"], row["VARIETY"])]
+    rows = [
+        row
+        for row in REF_SPECIES.values()
+        if row["GENUS"] == genus
+        and (species or "spp.") in (row["SPECIES"], row["SUBSPECIES"], row["VARIETY"])
+    ]
     found = [(row["SFTWD_HRDWD"], float(row[column])) for row in rows if row[column]]
-    return [value for group, value in found if fill_in or (group, round(value, 2)) not in FILL_IN.get(column, set())]
+    return [
+        value
+        for group, value in found
+        if fill_in or (group, round(value, 2)) not in FILL_IN.get(column, set())
+    ]
 
 
 CASES = [
-    (full, latin, path) for full, path, _ in cells_from_species_table() if path[0] in ("basic_density", "moisture")
-    for latin in latin_names(load_tables(), full) if published(latin, COLUMN[path][0])
+    (full, latin, path)
+    for full, path, _ in cells_from_species_table()
+    if path[0] in ("basic_density", "moisture")
+    for latin in latin_names(load_tables(), full)
+    if published(latin, COLUMN[path][0])
 ]
 
 
@@ -138,11 +190,19 @@ def test_species_lie_inside_the_interval_of_their_row(full: str, latin: str, pat
     column, factor = COLUMN[path]
     cell = load_tables().cell("materials", full, path)
     assert cell is not None
-    inside = [cell.low - 1e-9 <= value * factor <= cell.high + 1e-9 for value in published(latin, column)]
-    assert any(inside) == ((full, latin, path[0]) not in OTHER_WOOD), (published(latin, column), cell.low, cell.high)
+    inside = [
+        cell.low - 1e-9 <= value * factor <= cell.high + 1e-9 for value in published(latin, column)
+    ]
+    assert any(inside) == ((full, latin, path[0]) not in OTHER_WOOD), (
+        published(latin, column),
+        cell.low,
+        cell.high,
+    )
 
 
-QUOTED = re.compile(r"(?:(?P<genus>[A-Z][a-z]*)\.?(?: (?P<species>genus|[a-z]+))?|genus) (?P<value>[0-9]+(?:\.[0-9]+)?)")
+QUOTED = re.compile(
+    r"(?:(?P<genus>[A-Z][a-z]*)\.?(?: (?P<species>genus|[a-z]+))?|genus) (?P<value>[0-9]+(?:\.[0-9]+)?)"
+)
 
 
 def quotes(full: str, cell: Cell) -> Iterator[tuple[list[str], float, int]]:
@@ -176,10 +236,27 @@ def test_locators_quote_the_species_table_rightly() -> None:
 
 # McLaren, University of Kentucky: lb per cord at 20 % moisture; our name
 CORDS = {
-    "osage orange": 3688, "hickory": 3560, "black locust": 3440, "white oak": 3392, "American beech": 3144, "sugar maple": 3144,
-    "red oak": 3144, "pin oak": 3144, "white ash": 2992, "black walnut": 2744, "hackberry": 2640, "sweetgum": 2592, "black cherry": 2496,
-    "American elm": 2496, "American sycamore": 2448, "silver maple": 2344, "yellow poplar": 2096, "eastern hemlock": 2000, "black willow": 1944,
-    "American basswood": 1848, "eastern white pine": 1744,
+    "osage orange": 3688,
+    "hickory": 3560,
+    "black locust": 3440,
+    "white oak": 3392,
+    "American beech": 3144,
+    "sugar maple": 3144,
+    "red oak": 3144,
+    "pin oak": 3144,
+    "white ash": 2992,
+    "black walnut": 2744,
+    "hackberry": 2640,
+    "sweetgum": 2592,
+    "black cherry": 2496,
+    "American elm": 2496,
+    "American sycamore": 2448,
+    "silver maple": 2344,
+    "yellow poplar": 2096,
+    "eastern hemlock": 2000,
+    "black willow": 1944,
+    "American basswood": 1848,
+    "eastern white pine": 1744,
 }
 CORD = read_quantity("1 cord", "volume").mid
 POUND = read_quantity("1 lb", "mass").mid
@@ -196,7 +273,13 @@ def cord_weight(name: str, dry: float) -> tuple[float, float, float]:
         Input("solid", solid.low, solid.mid, solid.high, solid.scale, "solid", nowhere),
         Input("density", density.low, density.mid, density.high, density.scale, "density", nowhere),
     ]
-    chain = (Step("weight", lambda share, rho: solid_volume(CORD, share) * rho * (1 + dry) / POUND, ("solid", "density")),)
+    chain = (
+        Step(
+            "weight",
+            lambda share, rho: solid_volume(CORD, share) * rho * (1 + dry) / POUND,
+            ("solid", "density"),
+        ),
+    )
     figure = figures(chain, inputs, ["weight"])["weight"]
     return figure.ends[0], float(figure.mid), figure.ends[1]
 
@@ -210,18 +293,45 @@ def test_a_cord_is_128_cubic_feet() -> None:
 # Specific gravity, oven-dry mass over the volume at 12 % moisture: Wood Handbook 2010, table 5-3,
 # in part by recollection, which the next test bears out; osage orange is not in it
 AT_12_PER_CENT = {
-    "hickory": 0.72, "black locust": 0.69, "white oak": 0.68, "American beech": 0.64, "sugar maple": 0.63, "red oak": 0.63, "pin oak": 0.63,
-    "white ash": 0.60, "black walnut": 0.55, "hackberry": 0.53, "sweetgum": 0.52, "black cherry": 0.50, "American elm": 0.50,
-    "American sycamore": 0.49, "silver maple": 0.47, "yellow poplar": 0.42, "eastern hemlock": 0.40, "black willow": 0.39,
-    "American basswood": 0.37, "eastern white pine": 0.35,
+    "hickory": 0.72,
+    "black locust": 0.69,
+    "white oak": 0.68,
+    "American beech": 0.64,
+    "sugar maple": 0.63,
+    "red oak": 0.63,
+    "pin oak": 0.63,
+    "white ash": 0.60,
+    "black walnut": 0.55,
+    "hackberry": 0.53,
+    "sweetgum": 0.52,
+    "black cherry": 0.50,
+    "American elm": 0.50,
+    "American sycamore": 0.49,
+    "silver maple": 0.47,
+    "yellow poplar": 0.42,
+    "eastern hemlock": 0.40,
+    "black willow": 0.39,
+    "American basswood": 0.37,
+    "eastern white pine": 0.35,
 }
 
 # What lies outside our interval when the 20 % is taken at its word. All lie below it, for the reason in the next test.
 BELOW = {
     0.20: {"osage orange", "American elm", "silver maple", "eastern hemlock"},
     # black walnut by a thousandth
-    0.25: {"osage orange", "black locust", "black walnut", "black cherry", "American elm", "American sycamore", "silver maple", "yellow poplar",
-           "eastern hemlock", "American basswood", "eastern white pine"},
+    0.25: {
+        "osage orange",
+        "black locust",
+        "black walnut",
+        "black cherry",
+        "American elm",
+        "American sycamore",
+        "silver maple",
+        "yellow poplar",
+        "eastern hemlock",
+        "American basswood",
+        "eastern white pine",
+    },
 }
 
 

@@ -9,7 +9,12 @@ from __future__ import annotations
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from feedstock.physics.heat import boiling_share, gross_heating_value, net_as_received, net_heating_value
+from feedstock.physics.heat import (
+    boiling_share,
+    gross_heating_value,
+    net_as_received,
+    net_heating_value,
+)
 from feedstock.physics.moisture import wet_basis
 from feedstock.tables import load_tables
 from feedstock.tables.methods import HeatCoefficients
@@ -21,28 +26,50 @@ def coefficients() -> HeatCoefficients:
     return load_tables().method("heating", HeatCoefficients)[1]
 
 
-def gross(carbon: float, hydrogen: float, oxygen: float, nitrogen: float, sulphur: float, ash: float) -> float:
+def gross(
+    carbon: float, hydrogen: float, oxygen: float, nitrogen: float, sulphur: float, ash: float
+) -> float:
     """MJ/kg from per cent of dry matter."""
     k = coefficients()
-    return 1e-6 * float(gross_heating_value(
-        carbon / 100, hydrogen / 100, oxygen / 100, nitrogen / 100, sulphur / 100, ash / 100,
-        c=k.carbon.mid, h=k.hydrogen.mid, o=k.oxygen.mid, n=k.nitrogen.mid, s=k.sulphur.mid, a=k.ash.mid))
+    return 1e-6 * float(
+        gross_heating_value(
+            carbon / 100,
+            hydrogen / 100,
+            oxygen / 100,
+            nitrogen / 100,
+            sulphur / 100,
+            ash / 100,
+            c=k.carbon.mid,
+            h=k.hydrogen.mid,
+            o=k.oxygen.mid,
+            n=k.nitrogen.mid,
+            s=k.sulphur.mid,
+            a=k.ash.mid,
+        )
+    )
 
 
 def net_dry() -> float:
     """J/kg of the worked wood: gross 20.00 MJ/kg, H 6.2, O 44.0, N 0.1 % of dry matter."""
     k = coefficients()
-    return float(net_heating_value(20.00e6, 0.062, 0.44, 0.001, k.net_hydrogen.mid, k.net_oxygen.mid))
+    return float(
+        net_heating_value(20.00e6, 0.062, 0.44, 0.001, k.net_hydrogen.mid, k.net_oxygen.mid)
+    )
 
 
 # worked by hand from the printed coefficients; MJ/kg to two digits
-@pytest.mark.parametrize("sample, analysis, printed", [
-    ("wood", (50, 6, 43, 0.2, 0, 0.8), 20.06),
-    ("wood char", (86.8, 2.7, 7.5, 0.3, 0, 2.7), 32.65),
-    ("straw char", (60, 2.4, 12, 1, 0.2, 24.4), 22.02),
-    ("cellulose", (44.45, 6.22, 49.33, 0, 0, 0), 17.75),
-])
-def test_channiwala_and_parikh(sample: str, analysis: tuple[float, float, float, float, float, float], printed: float) -> None:
+@pytest.mark.parametrize(
+    "sample, analysis, printed",
+    [
+        ("wood", (50, 6, 43, 0.2, 0, 0.8), 20.06),
+        ("wood char", (86.8, 2.7, 7.5, 0.3, 0, 2.7), 32.65),
+        ("straw char", (60, 2.4, 12, 1, 0.2, 24.4), 22.02),
+        ("cellulose", (44.45, 6.22, 49.33, 0, 0, 0), 17.75),
+    ],
+)
+def test_channiwala_and_parikh(
+    sample: str, analysis: tuple[float, float, float, float, float, float], printed: float
+) -> None:
     # 32.645 is printed as 32.65: half a digit and the rounding of a half
     assert gross(*analysis) == pytest.approx(printed, abs=0.0051), sample
 
@@ -56,23 +83,42 @@ def test_net_value_of_dry_wood() -> None:
     assert net_dry() / 1e6 == pytest.approx(18.65, abs=0.005)
 
 
-@pytest.mark.parametrize("wet, printed", [
-    (0, 18.65), (10, 16.54), (15, 15.49), (20, 14.43), (25, 13.38), (30, 12.32), (40, 10.21), (50, 8.10), (60, 5.99), (65, 4.94),
-])
+@pytest.mark.parametrize(
+    "wet, printed",
+    [
+        (0, 18.65),
+        (10, 16.54),
+        (15, 15.49),
+        (20, 14.43),
+        (25, 13.38),
+        (30, 12.32),
+        (40, 10.21),
+        (50, 8.10),
+        (60, 5.99),
+        (65, 4.94),
+    ],
+)
 def test_net_value_as_received(wet: int, printed: float) -> None:
-    assert net_as_received(net_dry(), wet / 100, coefficients().water.mid) / 1e6 == pytest.approx(printed, abs=0.0051)
+    assert net_as_received(net_dry(), wet / 100, coefficients().water.mid) / 1e6 == pytest.approx(
+        printed, abs=0.0051
+    )
 
 
 def test_nothing_is_left_at_88_per_cent() -> None:
     zero = net_dry() / (net_dry() + 1e5 * coefficients().water.mid)
     assert round(100 * zero, 1) == 88.4
-    assert net_as_received(net_dry(), zero, coefficients().water.mid) == pytest.approx(0.0, abs=1e-6)
+    assert net_as_received(net_dry(), zero, coefficients().water.mid) == pytest.approx(
+        0.0, abs=1e-6
+    )
     assert boiling_share(net_dry(), zero, coefficients().water.mid) == pytest.approx(1.0, rel=1e-12)
 
 
 def latent_heat(celsius: float) -> float:
     """J/kg, saturated steam less saturated water."""
-    return float(PropsSI("H", "T", celsius + 273.15, "Q", 1, "Water") - PropsSI("H", "T", celsius + 273.15, "Q", 0, "Water"))
+    return float(
+        PropsSI("H", "T", celsius + 273.15, "Q", 1, "Water")
+        - PropsSI("H", "T", celsius + 273.15, "Q", 0, "Water")
+    )
 
 
 def test_water_coefficient_is_the_latent_heat_at_25_degc() -> None:
@@ -87,11 +133,15 @@ def test_two_meanings_of_the_heat_that_boils_water() -> None:
     The first gives 7 and 21 % at 50 and 150 % dry basis; the second, which is ours, leaves out the heat that the vapour
     still holds above 25 degC, because the net value counts it as usable: 6 % less.
     """
-    to_steam = float(PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI("H", "T", 293.15, "P", 101325, "Water"))
+    to_steam = float(
+        PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI("H", "T", 293.15, "P", 101325, "Water")
+    )
     assert to_steam == pytest.approx(2592e3, rel=2e-4)
     water = coefficients().water.mid
     for dry, with_steam, ours in ((0.5, 0.07, 0.0655), (1.5, 0.21, 0.1965)):
         assert dry * to_steam / net_dry() == pytest.approx(with_steam, abs=0.005)
         share = boiling_share(net_dry(), wet_basis(dry), water)
         assert share == pytest.approx(ours, abs=5e-5)
-        assert share / (dry * to_steam / net_dry()) == pytest.approx(1e5 * water / to_steam, rel=1e-12)
+        assert share / (dry * to_steam / net_dry()) == pytest.approx(
+            1e5 * water / to_steam, rel=1e-12
+        )

@@ -46,7 +46,11 @@ CELLS = [
 def equilibrium(temperature: float, humidity: float) -> float:
     """% dry basis, with the coefficients of the reference tables."""
     _, row = load_tables().method("equilibrium", Equilibrium)
-    return 100 * float(equilibrium_moisture(temperature, humidity, **{name: cell.mid for name, cell in row.coefficients.items()}))
+    return 100 * float(
+        equilibrium_moisture(
+            temperature, humidity, **{name: cell.mid for name, cell in row.coefficients.items()}
+        )
+    )
 
 
 def test_the_table_was_copied_whole() -> None:
@@ -66,9 +70,19 @@ def test_worked_example() -> None:
     assert 100 * wet_basis(moisture / 100) == pytest.approx(10.71, abs=0.005)
 
 
-@pytest.mark.parametrize("humidity, dry, wet", [
-    (40, 7.7, 7.2), (50, 9.3, 8.5), (60, 11.0, 9.9), (70, 13.1, 11.6), (75, 14.5, 12.6), (80, 16.0, 13.8), (85, 18.0, 15.3), (90, 20.5, 17.0),
-])
+@pytest.mark.parametrize(
+    "humidity, dry, wet",
+    [
+        (40, 7.7, 7.2),
+        (50, 9.3, 8.5),
+        (60, 11.0, 9.9),
+        (70, 13.1, 11.6),
+        (75, 14.5, 12.6),
+        (80, 16.0, 13.8),
+        (85, 18.0, 15.3),
+        (90, 20.5, 17.0),
+    ],
+)
 def test_air_of_20_degc(humidity: int, dry: float, wet: float) -> None:
     moisture = equilibrium(20.0, humidity / 100)
     assert moisture == pytest.approx(dry, abs=0.0501)
@@ -76,9 +90,22 @@ def test_air_of_20_degc(humidity: int, dry: float, wet: float) -> None:
 
 
 # Wood Handbook eq. 4-1 and its rearrangement; one digit behind the point as tables of both bases print it
-@pytest.mark.parametrize("wet, dry", [
-    (5, 5.3), (10, 11.1), (15, 17.6), (16.7, 20.0), (20, 25.0), (25, 33.3), (30, 42.9), (33.3, 50.0), (40, 66.7), (50, 100.0), (60, 150.0),
-])
+@pytest.mark.parametrize(
+    "wet, dry",
+    [
+        (5, 5.3),
+        (10, 11.1),
+        (15, 17.6),
+        (16.7, 20.0),
+        (20, 25.0),
+        (25, 33.3),
+        (30, 42.9),
+        (33.3, 50.0),
+        (40, 66.7),
+        (50, 100.0),
+        (60, 150.0),
+    ],
+)
 def test_wet_and_dry_basis(wet: float, dry: float) -> None:
     # 16.7 and 33.3 are themselves rounded: 0.05 wet is up to 0.12 dry there
     allowed = 0.0501 if float(wet).is_integer() else 0.12
@@ -103,10 +130,14 @@ def test_piece_dried_in_the_oven() -> None:
 def test_water_to_lose_on_the_way_to_firewood() -> None:
     # red oak, 80 to 20 % dry: 33 % of the green weight goes, beech, 60 to 20 %: 25 %; loggers' tables print 31 and 24
     for green, printed in ((0.80, 0.33), (0.60, 0.25)):
-        assert water_to_lose(1 / (1 + green), green, wet_basis(0.20)) == pytest.approx(printed, abs=0.005)
+        assert water_to_lose(1 / (1 + green), green, wet_basis(0.20)) == pytest.approx(
+            printed, abs=0.005
+        )
 
 
-@pytest.mark.parametrize("specific_gravity, percent", [(0.3, 268), (0.4, 185), (0.5, 135), (0.6, 102), (0.7, 78)])
+@pytest.mark.parametrize(
+    "specific_gravity, percent", [(0.3, 268), (0.4, 185), (0.5, 135), (0.6, 102), (0.7, 78)]
+)
 def test_highest_moisture(specific_gravity: float, percent: int) -> None:
     # Wood Handbook eq. 4-3: 100 (1.54 - G)/(1.54 G)
     _, row = load_tables().method("wood-water", WoodWater)

@@ -20,15 +20,31 @@ KETTLE = {"burner": "kettle", "diameter": "1 m", "depth": "0.5 m"}
 
 
 def appraised(material: str, temperature: str | None = None, **more: object) -> Appraisal:
-    lot = Lot.model_validate({"material": material, "mass": "50 kg", "moisture": "15 % wet", "origin": "own trees", **more})
-    return appraise(Heap(lots=[lot]), Burn.model_validate({**KETTLE, **({"temperature": temperature} if temperature else {})}), TABLES)
+    lot = Lot.model_validate(
+        {
+            "material": material,
+            "mass": "50 kg",
+            "moisture": "15 % wet",
+            "origin": "own trees",
+            **more,
+        }
+    )
+    return appraise(
+        Heap(lots=[lot]),
+        Burn.model_validate({**KETTLE, **({"temperature": temperature} if temperature else {})}),
+        TABLES,
+    )
 
 
 @pytest.mark.published
-@pytest.mark.parametrize("temperature, ratio", [(400, 0.531), (450, 0.441), (500, 0.411), (550, 0.358), (600, 0.321)])
+@pytest.mark.parametrize(
+    "temperature, ratio", [(400, 0.531), (450, 0.441), (500, 0.411), (550, 0.358), (600, 0.321)]
+)
 def test_hydrogen_to_carbon_of_wood(temperature: int, ratio: float) -> None:
     # Enders et al. 2012, Bioresour. Technol. 114:644: means of oak, pine and hazelnut shell; three rows each, error of the fit 0.061
-    found = quality(appraised("oak", f"{temperature} degC"), tables=TABLES).lots[0].hydrogen_to_carbon
+    found = (
+        quality(appraised("oak", f"{temperature} degC"), tables=TABLES).lots[0].hydrogen_to_carbon
+    )
     assert abs(found.mid_value - ratio) <= 2 * 0.061 / math.sqrt(3)
     assert found.low_value < ratio < found.high_value
 
@@ -44,7 +60,9 @@ def test_oxygen_to_carbon_of_neves(temperature: int, ratio: float) -> None:
 @pytest.mark.published
 def test_the_edges_of_the_classes() -> None:
     # Enders et al. 2012 fit: H/C passes 0.7 at 319 and 0.4 at 509 degC; the certificate's classes change there
-    warm, hot = (quality(appraised("oak", t), tables=TABLES).lots[0] for t in ("360 degC", "620 degC"))
+    warm, hot = (
+        quality(appraised("oak", t), tables=TABLES).lots[0] for t in ("360 degC", "620 degC")
+    )
     feed = [next(c for c in lot.classes if c.name.startswith("EBC-Feed")) for lot in (warm, hot)]
     agro = [next(c for c in lot.classes if c.name.startswith("EBC-Agro")) for lot in (warm, hot)]
     assert feed[0].meets == "not likely" and feed[1].meets in ("likely", "may")
@@ -54,8 +72,16 @@ def test_the_edges_of_the_classes() -> None:
 @pytest.mark.property
 def test_the_parts_of_the_char_add_up() -> None:
     for material in ("oak", "wheat straw", "leaves", "walnut shell"):
-        lot = quality(appraised(material, signs=["not sprayed two seasons"] if material == "wheat straw" else []), tables=TABLES).lots[0]
-        assert lot.ash.mid_value + lot.volatile_matter.mid_value + lot.fixed_carbon.mid_value == pytest.approx(100)
+        lot = quality(
+            appraised(
+                material, signs=["not sprayed two seasons"] if material == "wheat straw" else []
+            ),
+            tables=TABLES,
+        ).lots[0]
+        assert (
+            lot.ash.mid_value + lot.volatile_matter.mid_value + lot.fixed_carbon.mid_value
+            == pytest.approx(100)
+        )
         assert lot.organic_carbon.high_value + lot.ash.low_value <= 100.0 + 1e-9
 
 
@@ -64,7 +90,9 @@ def test_organic_carbon_is_that_of_the_appraisal() -> None:
     result = appraised("oak")
     lot = quality(result, tables=TABLES).lots[0]
     # the appraisal counts the ash that flies off as no char either: both share mass and carbon
-    assert lot.organic_carbon.mid_value / 100 * result.char_mass.mid_value == pytest.approx(result.char_carbon.mid_value, rel=1e-6)
+    assert lot.organic_carbon.mid_value / 100 * result.char_mass.mid_value == pytest.approx(
+        result.char_carbon.mid_value, rel=1e-6
+    )
 
 
 @pytest.mark.property
@@ -72,8 +100,30 @@ def test_colder_than_350_is_not_called_biochar_and_meets_no_class() -> None:
     result = appraised("oak", "400 degC")
     assert quality(result, tables=TABLES).lots[0].biochar
     # the yield curve ends at 350, so the burner row stands in for a colder fire: moved by amendment
-    cold = load_tables({"set": {"name": "cold", "version": "1", "schema": "1", "licence": "CC0", "maintainer": "test", "description": "a warmer name for it"},
-                        "amend": {"methods": {"char-standards": {"least_temperature": {"value": "450 degC", "known": "judgement", "note": "for the test"}}}}}, plugins=False)
+    cold = load_tables(
+        {
+            "set": {
+                "name": "cold",
+                "version": "1",
+                "schema": "1",
+                "licence": "CC0",
+                "maintainer": "test",
+                "description": "a warmer name for it",
+            },
+            "amend": {
+                "methods": {
+                    "char-standards": {
+                        "least_temperature": {
+                            "value": "450 degC",
+                            "known": "judgement",
+                            "note": "for the test",
+                        }
+                    }
+                }
+            },
+        },
+        plugins=False,
+    )
     found = quality(appraise(result.inputs.heap, result.inputs.burn, cold), tables=cold)
     assert not found.lots[0].biochar
     assert found.lots[0].classes == ()
@@ -84,8 +134,14 @@ def test_colder_than_350_is_not_called_biochar_and_meets_no_class() -> None:
 def test_what_cannot_be_told_is_listed() -> None:
     found = quality(appraised("oak"), tables=TABLES)
     assert {"PAH", "heavy metals", "salts", "pH and liming"} <= set(found.laboratory)
-    assert all("PAH" in each.not_forecast for each in found.lots[0].classes if "EN 1860" not in each.name)
-    assert all("from memory" in each.why for each in found.lots[0].classes if each.name.startswith(("IBI", "EU", "EBC-Agro")))
+    assert all(
+        "PAH" in each.not_forecast for each in found.lots[0].classes if "EN 1860" not in each.name
+    )
+    assert all(
+        "from memory" in each.why
+        for each in found.lots[0].classes
+        if each.name.startswith(("IBI", "EU", "EBC-Agro"))
+    )
 
 
 @pytest.mark.property
@@ -95,14 +151,25 @@ def test_rich_ash_is_said() -> None:
 
 
 @pytest.mark.property
-@pytest.mark.parametrize("signs, into", [
-    (["rings", "snaps clean", "rinses clean"], "soil char"), (["rings", "greasy"], "re-burn"), (["brown streaks"], "re-burn"), (["smoky smell"], "re-burn"),
-    (["browned brand"], "re-burn"), (["big lumps", "rings"], "cooking charcoal"), (["nails", "rings"], "pick out"), (["warm inside", "rings", "nails"], "quench again"),
-])
+@pytest.mark.parametrize(
+    "signs, into",
+    [
+        (["rings", "snaps clean", "rinses clean"], "soil char"),
+        (["rings", "greasy"], "re-burn"),
+        (["brown streaks"], "re-burn"),
+        (["smoky smell"], "re-burn"),
+        (["browned brand"], "re-burn"),
+        (["big lumps", "rings"], "cooking charcoal"),
+        (["nails", "rings"], "pick out"),
+        (["warm inside", "rings", "nails"], "quench again"),
+    ],
+)
 def test_the_first_sort_takes_the_most_cautious_sign(signs: list[str], into: str) -> None:
     found = sort_char(signs, TABLES)
     assert found.into == into
-    assert any("magnet" in each for each in found.always) and any("heat again" in each for each in found.always)
+    assert any("magnet" in each for each in found.always) and any(
+        "heat again" in each for each in found.always
+    )
 
 
 @pytest.mark.property
@@ -124,24 +191,43 @@ def test_inventory_defaults_by_hand() -> None:
         assert found.by_default is not None and found.by_default_dioxide is not None
         by_hand = result.char_mass.mid_value * 0.77 * lasting
         assert found.by_default.mid_value == pytest.approx(by_hand, rel=1e-9)
-        assert found.by_default_dioxide.mid_value == pytest.approx(by_hand * MW("124-38-9") / MW("7440-44-0"), rel=1e-4)
+        assert found.by_default_dioxide.mid_value == pytest.approx(
+            by_hand * MW("124-38-9") / MW("7440-44-0"), rel=1e-4
+        )
 
 
 @pytest.mark.published
-@pytest.mark.parametrize("soil, c, m", [(5, 1.126, -0.461), (10, 1.095, -0.588), (15, 1.044, -0.636), (20, 1.006, -0.651), (25, 0.981, -0.656), (12.5, 1.0695, -0.612)])
+@pytest.mark.parametrize(
+    "soil, c, m",
+    [
+        (5, 1.126, -0.461),
+        (10, 1.095, -0.588),
+        (15, 1.044, -0.636),
+        (20, 1.006, -0.651),
+        (25, 0.981, -0.656),
+        (12.5, 1.0695, -0.612),
+    ],
+)
 def test_permanence_by_ratio_by_hand(soil: float, c: float, m: float) -> None:
     # lines recomputed from the workbook of Woolf et al. 2021, Environ. Sci. Technol. 55:14795; between two soils the mean
     result = appraised("oak", "550 degC")
     found = carbon(result, f"{soil} degC", TABLES)
     ratio = quality(result, tables=TABLES).lots[0].hydrogen_to_carbon.mid_value
     assert found.by_ratio is not None
-    assert found.by_ratio.mid_value == pytest.approx(result.char_carbon.mid_value * (c + m * ratio), rel=1e-9)
+    assert found.by_ratio.mid_value == pytest.approx(
+        result.char_carbon.mid_value * (c + m * ratio), rel=1e-9
+    )
 
 
 @pytest.mark.property
 def test_both_ways_stand_side_by_side_with_ranges_and_the_scope() -> None:
     found = carbon(appraised("oak"), "12 degC", TABLES)
-    for each in (found.by_default, found.by_ratio, found.by_default_dioxide, found.by_ratio_dioxide):
+    for each in (
+        found.by_default,
+        found.by_ratio,
+        found.by_default_dioxide,
+        found.by_ratio_dioxide,
+    ):
         assert each is not None and 0 < each.low_value < each.mid_value < each.high_value
     assert "does not cover char from open fires" in found.scope
     words = found.model_dump_json().casefold()
@@ -165,11 +251,15 @@ def test_a_soil_that_is_none_is_refused(given: str) -> None:
 
 
 @pytest.mark.property
-def test_results_survive_json_and_the_screen_is_narrow(run_cli: Callable[..., tuple[int, str, str]]) -> None:
+def test_results_survive_json_and_the_screen_is_narrow(
+    run_cli: Callable[..., tuple[int, str, str]],
+) -> None:
     result = appraised("oak")
     found, lasting = quality(result, ["rings"], TABLES), carbon(result, tables=TABLES)
     assert Qualities.model_validate_json(found.model_dump_json()) == found
     assert Carbon.model_validate_json(lasting.model_dump_json()) == lasting
-    status, out, _ = run_cli("char", Path(__file__).parents[1] / "examples" / "storm_stand.yaml", "--sign", "rings")
+    status, out, _ = run_cli(
+        "char", Path(__file__).parents[1] / "examples" / "storm_stand.yaml", "--sign", "rings"
+    )
     assert status == 0
     assert max(map(len, out.splitlines())) <= 80

@@ -47,7 +47,9 @@ def test_loading_costs_at_most_three_times_what_parsing_does() -> None:
         load_tables(plugins=False)
 
     parsing, loading = best(parse), best(load)
-    print(f"parsing {1000 * parsing:.0f} ms, loading and validating {1000 * loading:.0f} ms, ratio {loading / parsing:.2f}")
+    print(
+        f"parsing {1000 * parsing:.0f} ms, loading and validating {1000 * loading:.0f} ms, ratio {loading / parsing:.2f}"
+    )
     assert loading <= 3 * parsing
 
 
@@ -60,10 +62,19 @@ def test_a_second_load_is_a_look_into_the_cache() -> None:
 
 def _many(folder: Path, rows: int) -> Path:
     cell = "{value: 620 kg/m^3, low: 560 kg/m^3, high: 690 kg/m^3, source: s, at: row}"
-    lines = ["set: {name: many, version: '1', schema: 1}", "sources: {s: {title: many}}", "materials:"]
+    lines = [
+        "set: {name: many, version: '1', schema: 1}",
+        "sources: {s: {title: many}}",
+        "materials:",
+    ]
     for number in range(rows):
-        lines += [f"  wood-{number}:", f"    names: {{en: [wood number {number}]}}", "    like: hardwood", f"    basic_density: {cell}",
-                  "    ash: {value: 1.2 %, low: 0.6 %, high: 2.4 %, known: judgement, note: made up for a measurement}"]
+        lines += [
+            f"  wood-{number}:",
+            f"    names: {{en: [wood number {number}]}}",
+            "    like: hardwood",
+            f"    basic_density: {cell}",
+            "    ash: {value: 1.2 %, low: 0.6 %, high: 2.4 %, known: judgement, note: made up for a measurement}",
+        ]
     path = folder / f"{rows}.yaml"
     path.write_text("\n".join(lines) + "\n")
     return path
@@ -90,7 +101,16 @@ def test_large_sets_load_and_check_in_time_that_grows_with_their_rows(tmp_path: 
 
 def test_a_heap_is_appraised_while_one_waits() -> None:
     tables = load_tables(plugins=False)
-    lots = [Lot(name=f"lot {n}", material="oak", pieces={"count": n + 1, "diameter": "60 mm", "length": "1 m"}, moisture="18 % dry", origin="own trees") for n in range(50)]
+    lots = [
+        Lot(
+            name=f"lot {n}",
+            material="oak",
+            pieces={"count": n + 1, "diameter": "60 mm", "length": "1 m"},
+            moisture="18 % dry",
+            origin="own trees",
+        )
+        for n in range(50)
+    ]
     heap = Heap(lots=lots)
     taken = best(lambda: appraise(heap, Burn(burner="cone pit"), tables), 3)
     print(f"50 lots appraised in {1000 * taken:.0f} ms")

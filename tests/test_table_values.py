@@ -24,8 +24,24 @@ FIRST_WORDS = {
         shore, workshop, unknown""",
     "burners": "cone pit, pit, trench, kettle, drum, barbecue, campfire, retort, mound",
 }
-WORDS = [(kind, " ".join(word.split())) for kind, words in FIRST_WORDS.items() for word in words.split(",")]
-KINDS = ("materials", "contaminants", "clears", "signs", "origins", "limits", "burners", "methods", "scales", "cautions", "sources")
+WORDS = [
+    (kind, " ".join(word.split()))
+    for kind, words in FIRST_WORDS.items()
+    for word in words.split(",")
+]
+KINDS = (
+    "materials",
+    "contaminants",
+    "clears",
+    "signs",
+    "origins",
+    "limits",
+    "burners",
+    "methods",
+    "scales",
+    "cautions",
+    "sources",
+)
 
 
 def tables() -> Tables:
@@ -35,8 +51,12 @@ def tables() -> Tables:
 
 def cells() -> list[tuple[str, Cell]]:
     """Every cell of every row, with a name that says where it is; inherited ones too."""
-    return [(f"{kind} {full} {'.'.join(map(str, path))}", cell)
-            for kind, rows in tables().rows.items() for full, row in rows.items() for path, cell in cells_of(row)]
+    return [
+        (f"{kind} {full} {'.'.join(map(str, path))}", cell)
+        for kind, rows in tables().rows.items()
+        for full, row in rows.items()
+        for path, cell in cells_of(row)
+    ]
 
 
 def materials() -> list[tuple[str, Material]]:
@@ -67,27 +87,54 @@ def test_every_amount_and_share_is_possible() -> None:
 
 @pytest.mark.property
 def test_every_value_that_is_no_judgement_has_its_source_and_place() -> None:
-    wrong = [where for where, cell in cells() if cell.known not in UNSOURCED and not (cell.source and cell.at.strip())]
+    wrong = [
+        where
+        for where, cell in cells()
+        if cell.known not in UNSOURCED and not (cell.source and cell.at.strip())
+    ]
     assert wrong == []
-    missing = {(where, key) for where, cell in cells() for key in cell.source if tables().source_name(key, "reference") is None}
+    missing = {
+        (where, key)
+        for where, cell in cells()
+        for key in cell.source
+        if tables().source_name(key, "reference") is None
+    }
     assert missing == set()
 
 
 @pytest.mark.property
 def test_every_judgement_has_a_reason() -> None:
-    assert [where for where, cell in cells() if cell.known in UNSOURCED and not cell.note.strip()] == []
+    assert [
+        where for where, cell in cells() if cell.known in UNSOURCED and not cell.note.strip()
+    ] == []
 
 
 @pytest.mark.property
 def test_every_row_that_claims_something_has_its_source() -> None:
-    rows = [(f"{kind} {full}", row) for kind in KINDS for full, row in tables().rows[kind].items() if isinstance(row, Sourced)]
-    assert [where for where, row in rows if row.known not in UNSOURCED and not (row.source and row.at.strip())] == []
-    assert {key for _, row in rows for key in row.source if tables().source_name(key, "reference") is None} == set()
+    rows = [
+        (f"{kind} {full}", row)
+        for kind in KINDS
+        for full, row in tables().rows[kind].items()
+        if isinstance(row, Sourced)
+    ]
+    assert [
+        where
+        for where, row in rows
+        if row.known not in UNSOURCED and not (row.source and row.at.strip())
+    ] == []
+    assert {
+        key
+        for _, row in rows
+        for key in row.source
+        if tables().source_name(key, "reference") is None
+    } == set()
 
 
 @pytest.mark.property
 def test_every_source_is_used() -> None:
-    used = {key for rows in tables().rows.values() for row in rows.values() for key in used_sources(row)}
+    used = {
+        key for rows in tables().rows.values() for row in rows.values() for key in used_sources(row)
+    }
     assert [full for full in tables().rows["sources"] if full.partition(":")[2] not in used] == []
 
 
@@ -102,7 +149,10 @@ def test_proximate_analysis_adds_up() -> None:
 @pytest.mark.property
 def test_ultimate_analysis_adds_up() -> None:
     # sulphur is counted where it is given: it is below half a per cent everywhere
-    sums = {full: total(row, "carbon hydrogen oxygen nitrogen ash", "sulphur") for full, row in materials()}
+    sums = {
+        full: total(row, "carbon hydrogen oxygen nitrogen ash", "sulphur")
+        for full, row in materials()
+    }
     known = {full: each for full, each in sums.items() if each is not None}
     assert len(known) > 100
     assert {full: round(each, 1) for full, each in known.items() if abs(each - 100) > 2.5} == {}
@@ -147,7 +197,19 @@ def test_first_words_are_known(kind: str, word: str) -> None:
 
 
 @pytest.mark.regression
-@pytest.mark.parametrize("word", ["oaks", "birches", "wheat straws", "leaf", "walnut shells", "almond shells", "railway sleepers", "twig"])
+@pytest.mark.parametrize(
+    "word",
+    [
+        "oaks",
+        "birches",
+        "wheat straws",
+        "leaf",
+        "walnut shells",
+        "almond shells",
+        "railway sleepers",
+        "twig",
+    ],
+)
 def test_plurals_find_their_row(word: str) -> None:
     assert tables().find("materials", word)
 
@@ -157,7 +219,10 @@ def test_plurals_find_their_row(word: str) -> None:
 def test_no_name_belongs_to_two_rows(kind: str) -> None:
     held: dict[str, set[str]] = {}
     for full, row in tables().rows[kind].items():
-        for name in (full.partition(":")[2], *(name for names in row.names.values() for name in names)):
+        for name in (
+            full.partition(":")[2],
+            *(name for names in row.names.values() for name in names),
+        ):
             held.setdefault(folded(name), set()).add(full)
     assert {name: rows for name, rows in held.items() if len(rows) > 1} == {}
 
@@ -167,7 +232,11 @@ def test_no_name_belongs_to_two_rows(kind: str) -> None:
 def test_every_name_finds_its_own_row(kind: str) -> None:
     # a plural or singular of one name must not be another row's name either
     for full, row in tables().rows[kind].items():
-        for name in (full, full.partition(":")[2], *(name for names in row.names.values() for name in names)):
+        for name in (
+            full,
+            full.partition(":")[2],
+            *(name for names in row.names.values() for name in names),
+        ):
             assert tables().index(kind).find(name) == [full], name
 
 
@@ -176,7 +245,16 @@ def test_rows_that_others_build_on_are_complete() -> None:
     """Every material has what an appraisal needs, its own or inherited: ash, soil, elements, a heating value, a thickness and a density."""
     wrong = []
     for full, row in materials():
-        needed = ["ash", "soil", "carbon", "hydrogen", "oxygen", "nitrogen", "heating_value", "thickness"]
+        needed = [
+            "ash",
+            "soil",
+            "carbon",
+            "hydrogen",
+            "oxygen",
+            "nitrogen",
+            "heating_value",
+            "thickness",
+        ]
         needed += ["basic_density"] if row.form in ("round", "brush", "sawn", "board") else []
         wrong += [f"{full} {name}" for name in needed if getattr(row, name) is None]
         if not row.moisture or (row.basic_density is None and not row.bulk_density):

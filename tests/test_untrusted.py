@@ -27,10 +27,20 @@ FILES = sorted((TOP / "tables").rglob("*.yaml"))
 @pytest.mark.parametrize(
     ("text", "code"),
     [
-        ("a: &x 1\nb: *x\n", "anchor"), ("a: !!python/object/apply:os.system [ls]\n", "tag"), ("a: {<<: {b: 1}}\n", "merge-key"),
-        ("a: 1\na: 2\n", "duplicate-key"), ("a: 1\n---\nb: 2\n", "documents"), ("? [a]\n: 1\n", "key"), ("a:\n\t- 1\n", "tab"),
-        ("[" * 30 + "]" * 30, "depth"), ("a: " + "x" * 30_000, "too-long"), ("a: 'b\n", "unclosed-quote"), ("# nothing\n", "empty"),
-        ("a: \x07\n", "binary"), ("!!map {a: 1}\n", "tag"), ("? !!binary a\n: 1\n", "tag"),
+        ("a: &x 1\nb: *x\n", "anchor"),
+        ("a: !!python/object/apply:os.system [ls]\n", "tag"),
+        ("a: {<<: {b: 1}}\n", "merge-key"),
+        ("a: 1\na: 2\n", "duplicate-key"),
+        ("a: 1\n---\nb: 2\n", "documents"),
+        ("? [a]\n: 1\n", "key"),
+        ("a:\n\t- 1\n", "tab"),
+        ("[" * 30 + "]" * 30, "depth"),
+        ("a: " + "x" * 30_000, "too-long"),
+        ("a: 'b\n", "unclosed-quote"),
+        ("# nothing\n", "empty"),
+        ("a: \x07\n", "binary"),
+        ("!!map {a: 1}\n", "tag"),
+        ("? !!binary a\n: 1\n", "tag"),
     ],
 )
 def test_what_the_strict_form_forbids(text: str, code: str) -> None:
@@ -41,7 +51,26 @@ def test_what_the_strict_form_forbids(text: str, code: str) -> None:
 
 
 @pytest.mark.published
-@pytest.mark.parametrize("text", ["no", "on", "off", "y", "1e3", "12:30", "0o17", "010", "1_000", "2024-01-31", "0x1F", ".inf", "~", "null", "True"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "no",
+        "on",
+        "off",
+        "y",
+        "1e3",
+        "12:30",
+        "0o17",
+        "010",
+        "1_000",
+        "2024-01-31",
+        "0x1F",
+        ".inf",
+        "~",
+        "null",
+        "True",
+    ],
+)
 def test_scalars_are_read_as_they_are_written(text: str) -> None:
     """The words and numbers that YAML 1.1 (10.3 and its type repository) turns into something else stay what they are."""
     assert read_yaml(f"key: {text}\n{text}: value\n", "t.yaml").data == {"key": text, text: "value"}
@@ -49,7 +78,9 @@ def test_scalars_are_read_as_they_are_written(text: str) -> None:
 
 @pytest.mark.regression
 def test_a_bomb_of_aliases_is_refused_at_once() -> None:
-    text = "a0: &a0 [x, x]\n" + "".join(f"a{n}: &a{n} [*a{n - 1}, *a{n - 1}, *a{n - 1}, *a{n - 1}]\n" for n in range(1, 30))
+    text = "a0: &a0 [x, x]\n" + "".join(
+        f"a{n}: &a{n} [*a{n - 1}, *a{n - 1}, *a{n - 1}, *a{n - 1}]\n" for n in range(1, 30)
+    )
     start = time.process_time()
     with pytest.raises(InputError):
         read_yaml(text, "t.yaml")
@@ -80,14 +111,56 @@ def outcome(text: bytes, path: Path) -> str:
     return "table"
 
 
-words = st.sampled_from(["materials", "oak", "oak:", "like: ", "names: {en: [x]}", "value", "{", "}", "[", "]", ": ", "- ", "\n", "\n  ", "\n    ", "\t", "'", '"', "&a ", "*a",
-                         "!!str ", "<<: ", "9**9**9 kg", "600 kg/m^3", "12 %", "22 % wet", "set:", "schema: 1", "amend", "contaminants", "loosens", "# ", "---\n", "\x00", "\ufeff", "é"])
+words = st.sampled_from(
+    [
+        "materials",
+        "oak",
+        "oak:",
+        "like: ",
+        "names: {en: [x]}",
+        "value",
+        "{",
+        "}",
+        "[",
+        "]",
+        ": ",
+        "- ",
+        "\n",
+        "\n  ",
+        "\n    ",
+        "\t",
+        "'",
+        '"',
+        "&a ",
+        "*a",
+        "!!str ",
+        "<<: ",
+        "9**9**9 kg",
+        "600 kg/m^3",
+        "12 %",
+        "22 % wet",
+        "set:",
+        "schema: 1",
+        "amend",
+        "contaminants",
+        "loosens",
+        "# ",
+        "---\n",
+        "\x00",
+        "\ufeff",
+        "é",
+    ]
+)
 
 
 @pytest.mark.property
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
 @given(parts=st.lists(words, max_size=40))
-def test_any_text_ends_in_a_table_or_a_table_error(parts: list[str], tmp_path_factory: pytest.TempPathFactory) -> None:
+def test_any_text_ends_in_a_table_or_a_table_error(
+    parts: list[str], tmp_path_factory: pytest.TempPathFactory
+) -> None:
     outcome("".join(parts).encode(), tmp_path_factory.getbasetemp() / "words.yaml")
 
 
@@ -98,8 +171,17 @@ def mutations(seed: int, count: int) -> Iterator[bytes]:
     for path in FILES:
         lines = path.read_bytes().split(b"\n")
         for start in range(0, len(lines), 60):
-            head = next((line for line in reversed(lines[: start + 1]) if line.rstrip().endswith(b":") and not line.startswith(b" ") and line[:-1].decode() in KINDS), b"materials:")
-            pieces.append(b"\n".join([head, *lines[start: start + 60]]))
+            head = next(
+                (
+                    line
+                    for line in reversed(lines[: start + 1])
+                    if line.rstrip().endswith(b":")
+                    and not line.startswith(b" ")
+                    and line[:-1].decode() in KINDS
+                ),
+                b"materials:",
+            )
+            pieces.append(b"\n".join([head, *lines[start : start + 60]]))
     for _ in range(count):
         data = bytearray(rng.choice(pieces))
         for _ in range(rng.choice((1, 1, 2, 5, 20))):
@@ -108,11 +190,28 @@ def mutations(seed: int, count: int) -> Iterator[bytes]:
             if kind == 0:
                 data[at] = rng.randrange(256)
             elif kind == 1:
-                del data[at: at + rng.randrange(1, 40)]
+                del data[at : at + rng.randrange(1, 40)]
             elif kind == 2:
-                data[at:at] = data[at: at + rng.randrange(1, 200)]
+                data[at:at] = data[at : at + rng.randrange(1, 200)]
             else:
-                data[at:at] = rng.choice((b"\t", b"  ", b": ", b"&a ", b"*a ", b"!x ", b"[", b"}", b"9" * 400, b"\xff", b"\n---\n", b"%", b" lb", b"-"))
+                data[at:at] = rng.choice(
+                    (
+                        b"\t",
+                        b"  ",
+                        b": ",
+                        b"&a ",
+                        b"*a ",
+                        b"!x ",
+                        b"[",
+                        b"}",
+                        b"9" * 400,
+                        b"\xff",
+                        b"\n---\n",
+                        b"%",
+                        b" lb",
+                        b"-",
+                    )
+                )
             if not data:
                 data = bytearray(b" ")
         yield bytes(data)
@@ -131,7 +230,14 @@ def _read_only(data: bytes, path: Path) -> str:
         load_tables(TableSource.of(path), plugins=False, reference=False)
     except TableError as why:
         assert 1 <= len(why.problems) <= 50
-        return "refused" if any(p.code not in ("unknown-name", "unknown-source", "unknown-row") for p in why.problems) else "read"
+        return (
+            "refused"
+            if any(
+                p.code not in ("unknown-name", "unknown-source", "unknown-row")
+                for p in why.problems
+            )
+            else "read"
+        )
     return "read"
 
 
@@ -145,7 +251,9 @@ def test_twenty_thousand_mutated_files_in_bounded_time_and_memory(tmp_path: Path
         _read_only(data, tmp_path / "m.yaml")
         slowest = max(slowest, time.process_time() - start)
     grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
-    print(f"slowest of 20,000 mutated files {slowest:.2f} s, largest memory grown by {grown / 1024:.0f} MB")
+    print(
+        f"slowest of 20,000 mutated files {slowest:.2f} s, largest memory grown by {grown / 1024:.0f} MB"
+    )
     assert slowest < 5
     assert grown < 300 * 1024
 
@@ -154,7 +262,7 @@ def test_twenty_thousand_mutated_files_in_bounded_time_and_memory(tmp_path: Path
 def test_a_whole_reference_file_with_one_byte_gone_is_told_by_line(tmp_path: Path) -> None:
     text = (TOP / "tables" / "materials" / "hardwoods.yaml").read_bytes()
     at = text.index(b"basic_density: {value: 605")
-    (tmp_path / "t.yaml").write_bytes(text[: at + 14] + text[at + 15:])
+    (tmp_path / "t.yaml").write_bytes(text[: at + 14] + text[at + 15 :])
     with pytest.raises(TableError) as why:
         read_set(TableSource.of(tmp_path / "t.yaml"))
     assert why.value.problems[0].line == text[:at].count(b"\n") + 1

@@ -17,8 +17,14 @@ from feedstock.tables.schema import Caution, Contaminant, Material, OriginRow, S
 
 pytestmark = pytest.mark.property
 
-PRAISE = re.compile(r"\b(?:safe|safely|safest|unsafe|harmless|harmlessly|risk-free|non-?toxic|no danger|not dangerous)\b", re.IGNORECASE)
-RECIPE = re.compile(r"\bdilut|\bblend it|\bmix it (?:with|into) clean|\bmix(?:ing)? in clean|\badd clean", re.IGNORECASE)
+PRAISE = re.compile(
+    r"\b(?:safe|safely|safest|unsafe|harmless|harmlessly|risk-free|non-?toxic|no danger|not dangerous)\b",
+    re.IGNORECASE,
+)
+RECIPE = re.compile(
+    r"\bdilut|\bblend it|\bmix it (?:with|into) clean|\bmix(?:ing)? in clean|\badd clean",
+    re.IGNORECASE,
+)
 LEAD = "licensed lead-abatement contractor"
 
 
@@ -36,14 +42,80 @@ def heaps() -> Iterator[Appraisal]:
     signs = [_full(s) for s in found.rows["signs"]]
     origins = [_full(o) for o in found.rows["origins"]]
     for material in ("oak", "sawn offcuts", "sawdust", "wheat straw", "cardboard", "twigs"):
-        lots = [Lot(material=material, mass="5 kg", moisture="12 % wet", origin="workshop", signs=[s], name=s) for s in signs]
-        yield appraise(Heap(lots=[*lots, *(Lot(material=material, mass="5 kg", moisture="12 % wet", origin=o, name=f"from {o}") for o in origins)]), tables=found)
-    materials = [_full(m) for m, row in found.rows["materials"].items() if isinstance(row, Material)]
+        lots = [
+            Lot(
+                material=material,
+                mass="5 kg",
+                moisture="12 % wet",
+                origin="workshop",
+                signs=[s],
+                name=s,
+            )
+            for s in signs
+        ]
+        yield appraise(
+            Heap(
+                lots=[
+                    *lots,
+                    *(
+                        Lot(
+                            material=material,
+                            mass="5 kg",
+                            moisture="12 % wet",
+                            origin=o,
+                            name=f"from {o}",
+                        )
+                        for o in origins
+                    ),
+                ]
+            ),
+            tables=found,
+        )
+    materials = [
+        _full(m) for m, row in found.rows["materials"].items() if isinstance(row, Material)
+    ]
     for origin in ("own trees", "unknown"):
-        yield appraise(Heap(lots=[Lot(material=m, mass="5 kg", moisture="12 % wet", origin=origin) for m in materials]), tables=found)
+        yield appraise(
+            Heap(
+                lots=[
+                    Lot(material=m, mass="5 kg", moisture="12 % wet", origin=origin)
+                    for m in materials
+                ]
+            ),
+            tables=found,
+        )
     for year, region in ((1960, "US"), (2010, "UK"), (None, "AU")):
-        yield appraise(Heap(lots=[Lot(material="sawn offcuts", mass="5 kg", moisture="30 % wet", origin=o, year=year, region=region, signs=["painted"]) for o in origins]), tables=found)
-    yield appraise(Heap(lots=[Lot(material="oak", mass="5 kg", moisture="12 % wet", origin="own trees", signs=["bare wood", "painted"])]), tables=found)
+        yield appraise(
+            Heap(
+                lots=[
+                    Lot(
+                        material="sawn offcuts",
+                        mass="5 kg",
+                        moisture="30 % wet",
+                        origin=o,
+                        year=year,
+                        region=region,
+                        signs=["painted"],
+                    )
+                    for o in origins
+                ]
+            ),
+            tables=found,
+        )
+    yield appraise(
+        Heap(
+            lots=[
+                Lot(
+                    material="oak",
+                    mass="5 kg",
+                    moisture="12 % wet",
+                    origin="own trees",
+                    signs=["bare wood", "painted"],
+                )
+            ]
+        ),
+        tables=found,
+    )
     words: dict[str, set[str]] = {"vessel": set(), "ground": set(), "lighting": set()}
     for row in found.rows["contaminants"].values():
         assert isinstance(row, Contaminant)
@@ -52,8 +124,16 @@ def heaps() -> Iterator[Appraisal]:
                 seen.update(getattr(rule, name))
     for name, seen in words.items():
         for word in sorted(seen):
-            burn = Burn.model_validate({"burner": "kettle", "diameter": "90 cm", "depth": "40 cm", name: [word]})
-            yield appraise(Heap(lots=[Lot(material="oak", mass="5 kg", moisture="12 % wet", origin="own trees")]), burn, found)
+            burn = Burn.model_validate(
+                {"burner": "kettle", "diameter": "90 cm", "depth": "40 cm", name: [word]}
+            )
+            yield appraise(
+                Heap(
+                    lots=[Lot(material="oak", mass="5 kg", moisture="12 % wet", origin="own trees")]
+                ),
+                burn,
+                found,
+            )
 
 
 @pytest.fixture(scope="module")
@@ -63,22 +143,38 @@ def results() -> list[Appraisal]:
 
 @pytest.fixture(scope="module")
 def findings(results: list[Appraisal]) -> list[Finding]:
-    return [f for result in results for f in (*result.findings, *(result.mixed.findings if result.mixed else ()))]
+    return [
+        f
+        for result in results
+        for f in (*result.findings, *(result.mixed.findings if result.mixed else ()))
+    ]
 
 
 def test_every_hypothesis_was_raised(findings: list[Finding]) -> None:
     codes = {f.code for f in findings}
     assert {_full(name) for name in tables().rows["contaminants"]} - codes == set()
-    assert {"load-over-limit", "background-over-limit", "mixed-over-limit", "high-ash-char", "background-note"} <= codes
+    assert {
+        "load-over-limit",
+        "background-over-limit",
+        "mixed-over-limit",
+        "high-ash-char",
+        "background-note",
+    } <= codes
     assert {f.permits for f in findings} == set(Verdict)
 
 
 def test_every_finding_has_a_source_that_resolves_and_an_action(findings: list[Finding]) -> None:
-    titles = {tables().source_title(full) for full in tables().rows["sources"]} | {"common practice, no source", "judgement of the maintainers"}
+    titles = {tables().source_title(full) for full in tables().rows["sources"]} | {
+        "common practice, no source",
+        "judgement of the maintainers",
+    }
     for finding in findings:
         assert finding.sources, finding
         assert {c.text for c in finding.sources} <= titles, finding
-        assert all(c.at or c.text in ("common practice, no source", "judgement of the maintainers") for c in finding.sources), finding
+        assert all(
+            c.at or c.text in ("common practice, no source", "judgement of the maintainers")
+            for c in finding.sources
+        ), finding
         assert len(finding.reason) > 20, finding
         assert len(finding.action) > 15, finding
         assert finding.action.rstrip().endswith("."), finding
@@ -86,7 +182,13 @@ def test_every_finding_has_a_source_that_resolves_and_an_action(findings: list[F
 
 
 def test_every_check_first_has_the_cheapest_step_that_settles_it(findings: list[Finding]) -> None:
-    doubtful = [f for f in findings if f.permits is Verdict.CHECK_FIRST and f.axis in ("contamination", "handling") and not f.cleared]
+    doubtful = [
+        f
+        for f in findings
+        if f.permits is Verdict.CHECK_FIRST
+        and f.axis in ("contamination", "handling")
+        and not f.cleared
+    ]
     assert len({f.code for f in doubtful}) > 20
     assert [f.code for f in doubtful if f.code != "mixed-over-limit" and not f.settle] == []
     for name, row in tables().rows["contaminants"].items():
@@ -94,12 +196,22 @@ def test_every_check_first_has_the_cheapest_step_that_settles_it(findings: list[
         if "check first" in (row.permits, *(rule.permits for rule in row.raised_by)):
             assert row.settles, name
         for each in row.settles:
-            assert all(text.endswith((".", "?")) for text in (each.step, each.proves, each.not_proves)), (name, each)
+            assert all(
+                text.endswith((".", "?")) for text in (each.step, each.proves, each.not_proves)
+            ), (name, each)
 
 
 def test_steps_stand_from_the_cheapest_to_the_laboratory() -> None:
     order = ["mark", "question", "look", "cut face", "kit", "growing test", "laboratory"]
-    cheap = {"mark": 0, "question": 0, "look": 0, "cut face": 1, "kit": 2, "growing test": 3, "laboratory": 4}
+    cheap = {
+        "mark": 0,
+        "question": 0,
+        "look": 0,
+        "cut face": 1,
+        "kit": 2,
+        "growing test": 3,
+        "laboratory": 4,
+    }
     assert set(order) == set(cheap)
     for name, row in tables().rows["contaminants"].items():
         assert isinstance(row, Contaminant)
@@ -108,7 +220,13 @@ def test_steps_stand_from_the_cheapest_to_the_laboratory() -> None:
 
 
 def test_no_kit_is_said_to_clear_anything() -> None:
-    kits = [(name, each) for name, row in tables().rows["contaminants"].items() if isinstance(row, Contaminant) for each in row.settles if each.by == "kit"]
+    kits = [
+        (name, each)
+        for name, row in tables().rows["contaminants"].items()
+        if isinstance(row, Contaminant)
+        for each in row.settles
+        if each.by == "kit"
+    ]
     assert len(kits) >= 5
     for name, each in kits:
         assert re.search(r"proves nothing|does not show|clears nothing", each.not_proves), name
@@ -131,11 +249,15 @@ def test_no_sentence_of_the_tables_calls_anything_safe() -> None:
     for kind, rows in tables().rows.items():
         if kind != "sources":  # titles are quoted as they are
             for name, row in rows.items():
-                wrong += [(kind, name, text) for text in texts(row.model_dump()) if PRAISE.search(text)]
+                wrong += [
+                    (kind, name, text) for text in texts(row.model_dump()) if PRAISE.search(text)
+                ]
     assert wrong == []
 
 
-def test_no_finding_caution_or_screen_calls_anything_safe(results: list[Appraisal], findings: list[Finding]) -> None:
+def test_no_finding_caution_or_screen_calls_anything_safe(
+    results: list[Appraisal], findings: list[Finding]
+) -> None:
     assert [f for f in findings if PRAISE.search(f"{f.reason} {f.action} {f.settle}")] == []
     for result in results:
         assert [c for c in result.cautions if PRAISE.search(c.text)] == []
@@ -157,33 +279,71 @@ def test_no_share_is_a_recipe(findings: list[Finding]) -> None:
 def test_cautions_defer_to_codes_and_licensed_practice(results: list[Appraisal]) -> None:
     said = [c.text for c in results[0].cautions]
     assert any("local rules first" in text and "permit" in text for text in said)
-    assert any(LEAD in text and "asbestos contractor" in text and "hazardous-waste" in text for text in said)
-    assert "Local codes and licensed practice come before anything that stands here." in appraisal_text(results[0])
+    assert any(
+        LEAD in text and "asbestos contractor" in text and "hazardous-waste" in text
+        for text in said
+    )
+    assert (
+        "Local codes and licensed practice come before anything that stands here."
+        in appraisal_text(results[0])
+    )
     assert said[0].startswith("Check the local rules first")
     for row in tables().rows["cautions"].values():
         assert isinstance(row, Caution)
         assert used_sources(row)
 
 
-@pytest.mark.parametrize(("lot", "words"), [
-    ({"material": "painted wood", "origin": "building site", "signs": ["flaking paint"]}, (LEAD, "Do not scrape, sand, heat or burn")),
-    ({"material": "treated timber", "origin": "deck"}, ("hazardous", "local rules")),
-    ({"material": "railway sleeper", "origin": "railway"}, ("hazardous-waste", "local rules")),
-    ({"material": "sawn offcuts", "origin": "building site", "signs": ["cement board"]}, ("licensed asbestos contractor", "Do not break")),
-    ({"material": "utility pole", "origin": "unknown"}, ("hazardous wood", "waste authority")),
-])
+@pytest.mark.parametrize(
+    ("lot", "words"),
+    [
+        (
+            {"material": "painted wood", "origin": "building site", "signs": ["flaking paint"]},
+            (LEAD, "Do not scrape, sand, heat or burn"),
+        ),
+        ({"material": "treated timber", "origin": "deck"}, ("hazardous", "local rules")),
+        ({"material": "railway sleeper", "origin": "railway"}, ("hazardous-waste", "local rules")),
+        (
+            {"material": "sawn offcuts", "origin": "building site", "signs": ["cement board"]},
+            ("licensed asbestos contractor", "Do not break"),
+        ),
+        ({"material": "utility pole", "origin": "unknown"}, ("hazardous wood", "waste authority")),
+    ],
+)
 def test_what_to_do_names_those_who_may(lot: dict[str, Any], words: tuple[str, ...]) -> None:
-    found = appraise(Heap(lots=[Lot.model_validate({"mass": "4 kg", "moisture": "12 % wet", **lot})]), tables=tables()).lots[0]
+    found = appraise(
+        Heap(lots=[Lot.model_validate({"mass": "4 kg", "moisture": "12 % wet", **lot})]),
+        tables=tables(),
+    ).lots[0]
     assert found.verdict is Verdict.KEEP_OUT
     told = " ".join(f.action for f in found.findings)
     assert all(word in told for word in words), told
 
 
 def test_a_batch_into_which_a_dirty_piece_slipped_has_its_path() -> None:
-    result = appraise(Heap(lots=[Lot(material="oak", mass="40 kg", moisture="12 % wet", origin="own trees", signs=["dirty piece burned with it"])]), tables=tables())
+    result = appraise(
+        Heap(
+            lots=[
+                Lot(
+                    material="oak",
+                    mass="40 kg",
+                    moisture="12 % wet",
+                    origin="own trees",
+                    signs=["dirty piece burned with it"],
+                )
+            ]
+        ),
+        tables=tables(),
+    )
     finding = next(f for f in result.lots[0].findings if f.code == "dirty-batch")
     assert finding.permits is Verdict.KEEP_OUT
-    for word in ("whole batch", "ash", "wash water", "closed, labelled metal bin", "hazardous-waste collection", "local rules"):
+    for word in (
+        "whole batch",
+        "ash",
+        "wash water",
+        "closed, labelled metal bin",
+        "hazardous-waste collection",
+        "local rules",
+    ):
         assert word in finding.action
     caution = next(c for c in result.cautions if c.code == "dirty-batch")
     assert "whole batch stays out of the garden" in caution.text
@@ -191,9 +351,18 @@ def test_a_batch_into_which_a_dirty_piece_slipped_has_its_path() -> None:
 
 
 def test_the_bioassay_is_described() -> None:
-    found = appraise(Heap(lots=[Lot(material="wheat straw", mass="4 kg", moisture="12 % wet", origin="farm")]), tables=tables()).lots[0]
+    found = appraise(
+        Heap(lots=[Lot(material="wheat straw", mass="4 kg", moisture="12 % wet", origin="farm")]),
+        tables=tables(),
+    ).lots[0]
     action = next(f.action for f in found.findings if f.code == "persistent-herbicide")
-    for word in ("three pots", "peas or beans", "potting mix", "cupped or twisted", "two to four weeks"):
+    for word in (
+        "three pots",
+        "peas or beans",
+        "potting mix",
+        "cupped or twisted",
+        "two to four weeks",
+    ):
         assert word in action
 
 

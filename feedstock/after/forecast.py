@@ -26,7 +26,11 @@ from ..tables.names import Index
 from ..tables.schema import Burner
 from .records import BatchRecord
 
-UNITS: dict[FigureName, tuple[str, float]] = {"volume-per-feed": ("L", 1000.0), "mass-per-feed": ("kg", 1.0), "burning-rate": ("kg/m^2/min", 60.0)}
+UNITS: dict[FigureName, tuple[str, float]] = {
+    "volume-per-feed": ("L", 1000.0),
+    "mass-per-feed": ("kg", 1.0),
+    "burning-rate": ("kg/m^2/min", 60.0),
+}
 """The unit in which a figure of a batch is told, and the factor from SI."""
 
 OUTPUT_OF: dict[FigureName, str] = {"volume-per-feed": "char_volume", "mass-per-feed": "char_mass"}
@@ -79,24 +83,44 @@ class Forecast:
 
 
 @lru_cache(maxsize=4096)
-def forecast(lots: tuple[Lot, ...], burn: Burn, tables: Tables, experience: Experience | None = None) -> Forecast:
+def forecast(
+    lots: tuple[Lot, ...], burn: Burn, tables: Tables, experience: Experience | None = None
+) -> Forecast:
     """The forecast of a burn of these lots. Raises FeedstockError as the appraisal does for what the tables do not know."""
     burner = tables.find("burners", burn.burner, "burn.burner")
     bound, classes = _bound(lots, burn, tables, burner, experience)
-    found = [figures(each.chain, each.inputs, [name for name in ("dry_mass", "char_mass", "char_volume") if _makes(each.chain, name)]) for each in bound]
+    found = [
+        figures(
+            each.chain,
+            each.inputs,
+            [name for name in ("dry_mass", "char_mass", "char_volume") if _makes(each.chain, name)],
+        )
+        for each in bound
+    ]
     dry = add(each["dry_mass"] for each in found)
-    feed = _main_class([(name, each["char_mass"].mid) for name, each in zip(classes, found, strict=True)], tables)
+    feed = _main_class(
+        [(name, each["char_mass"].mid) for name, each in zip(classes, found, strict=True)], tables
+    )
     out: dict[FigureName, Predicted] = {}
     for name, output in OUTPUT_OF.items():
         if all(output in each for each in found):
-            own = [_feed_keys(each, "dry_mass" if output == "char_mass" else volume_base(each.chain)) for each in bound]
+            own = [
+                _feed_keys(each, "dry_mass" if output == "char_mass" else volume_base(each.chain))
+                for each in bound
+            ]
             out[name] = _split(add(each[output] for each in found), set().union(*own), burner, feed)
-    lightest = out["mass-per-feed"].figure.ends[0] / out["volume-per-feed"].figure.ends[1] if "volume-per-feed" in out else 0.0
+    lightest = (
+        out["mass-per-feed"].figure.ends[0] / out["volume-per-feed"].figure.ends[1]
+        if "volume-per-feed" in out
+        else 0.0
+    )
     rate, notes = _rate(burn, tables, burner, dry, experience)
     return Forecast(dry, lightest, out | rate, notes)
 
 
-def _bound(lots: Sequence[Lot], burn: Burn, tables: Tables, burner: str, experience: Experience | None) -> tuple[list[Bound], list[str]]:
+def _bound(
+    lots: Sequence[Lot], burn: Burn, tables: Tables, burner: str, experience: Experience | None
+) -> tuple[list[Bound], list[str]]:
     bound, classes, problems = list[Bound](), list[str](), list[Problem]()
     kinds: set[type[FeedstockError]] = set()
     for index, lot in enumerate(lots):
@@ -122,7 +146,12 @@ def _main_class(parts: Iterable[tuple[str, float]], tables: Tables) -> str:
     for name, mass in parts:
         total[name] = total.get(name, 0.0) + mass
     name, most = max(total.items(), key=lambda item: item[1])
-    return name if most >= tables.method("batch-records", BatchRecords)[1].main_share.mid * sum(total.values()) else ""
+    return (
+        name
+        if most
+        >= tables.method("batch-records", BatchRecords)[1].main_share.mid * sum(total.values())
+        else ""
+    )
 
 
 def _feed_keys(bound: Bound, base: str) -> set[str]:
@@ -132,12 +161,22 @@ def _feed_keys(bound: Bound, base: str) -> set[str]:
 
 
 def _split(figure: Figure, feed_keys: set[str], burner: str, feed: str) -> Predicted:
-    fire = Figure(figure.mid, {key: each for key, each in figure.doubts.items() if key not in feed_keys}, figure.scale)
-    rest = Figure(figure.mid, {key: each for key, each in figure.doubts.items() if key in feed_keys}, figure.scale)
+    fire = Figure(
+        figure.mid,
+        {key: each for key, each in figure.doubts.items() if key not in feed_keys},
+        figure.scale,
+    )
+    rest = Figure(
+        figure.mid,
+        {key: each for key, each in figure.doubts.items() if key in feed_keys},
+        figure.scale,
+    )
     return Predicted(figure, burner, feed, spread_of(fire), spread_of(rest))
 
 
-def _rate(burn: Burn, tables: Tables, burner: str, dry: Figure, experience: Experience | None) -> tuple[dict[FigureName, Predicted], tuple[str, ...]]:
+def _rate(
+    burn: Burn, tables: Tables, burner: str, dry: Figure, experience: Experience | None
+) -> tuple[dict[FigureName, Predicted], tuple[str, ...]]:
     """Dry feed per rim area and time, as far as the rim is known and the fire is fed."""
     row = tables.row("burners", burner, Burner)
     _, method = tables.method("burning-rate", BurningRate)
@@ -154,11 +193,17 @@ def _rate(burn: Burn, tables: Tables, burner: str, dry: Figure, experience: Expe
     rest = spread(alive.low, alive.high) if alive is not None else 0.0
     own = experience.of("burning-rate", burner) if experience is not None else None
     width = (own.variance + own.batch_variance if own is not None else learnable) + rest
-    mid = rate.mid * (alive.mid if alive is not None else 1.0) * math.exp(own.shift if own is not None else 0.0)
+    mid = (
+        rate.mid
+        * (alive.mid if alive is not None else 1.0)
+        * math.exp(own.shift if own is not None else 0.0)
+    )
     half = P95 * math.sqrt(width)
     figure = Figure(mid, {"rate": (mid * math.expm1(-half), mid * math.expm1(half))})
     rim = spread_of(graph.derive("rim")["rim"])
-    return {"burning-rate": Predicted(figure, burner, "", learnable, rest + spread_of(dry) + rim)}, ()
+    return {
+        "burning-rate": Predicted(figure, burner, "", learnable, rest + spread_of(dry) + rim)
+    }, ()
 
 
 # --- what was measured ------------------------------------------------------------------------------------------------
@@ -193,9 +238,23 @@ def _contained(record: BatchRecord, tables: Tables) -> Taken:
     row = tables.method("containers", Containers)[1]
     keys = Index({f":{key}": each.names for key, each in row.of.items()}).find(given.of)
     if len(keys) != 1:
-        raise UnknownName([Problem("unknown-container", f"there is no container '{shown(given.of)}' in the tables", "Fill it once with measured water and write volume: 60 L.", "char.containers.of")])
+        raise UnknownName(
+            [
+                Problem(
+                    "unknown-container",
+                    f"there is no container '{shown(given.of)}' in the tables",
+                    "Fill it once with measured water and write volume: 60 L.",
+                    "char.containers.of",
+                )
+            ]
+        )
     cell = row.of[keys[0][1:]].volume
-    return Taken(given.count * cell.mid, spread(cell.low, cell.high), given.count * cell.low, given.count * cell.high)
+    return Taken(
+        given.count * cell.mid,
+        spread(cell.low, cell.high),
+        given.count * cell.low,
+        given.count * cell.high,
+    )
 
 
 def _dried(record: BatchRecord, tables: Tables, tools: Instruments) -> Taken:
@@ -212,7 +271,11 @@ def _dried(record: BatchRecord, tables: Tables, tools: Instruments) -> Taken:
         assert said is not None
         wet = _wet(said.mid, said.basis)
         error = instrument(tables, "unknown", "")[1].error.mid
-        ends = [_wet(v, said.basis) for v in (said.low, said.high)] if said.low is not None and said.high is not None else [wet - error, wet + error]
+        ends = (
+            [_wet(v, said.basis) for v in (said.low, said.high)]
+            if said.low is not None and said.high is not None
+            else [wet - error, wet + error]
+        )
     low, high = max(ends[0], 0.0), min(ends[1], 0.99)
     dry = moisture.oven_dry_mass(char.mass.mid, wet)
     variance = scale.variance + (spread(1 - high, 1 - low) if high > low else 0.0)
@@ -242,24 +305,50 @@ def _check_possible(record: BatchRecord, taken: dict[FigureName, Taken], found: 
     dry = float(found.dry.mid)
     mass, volume = taken.get("mass-per-feed"), taken.get("volume-per-feed")
     if mass is not None and mass.value >= dry:
-        raise InputError([Problem("impossible-yield", f"{mass.value:.3g} kg of dry char from {dry:.3g} kg of dry feed: no feed gives more char than it weighs",
-                                  "Dry a sample of the char and weigh it before and after; and look whether all lots that were burnt are named, with their moisture.", "char.mass")])
+        raise InputError(
+            [
+                Problem(
+                    "impossible-yield",
+                    f"{mass.value:.3g} kg of dry char from {dry:.3g} kg of dry feed: no feed gives more char than it weighs",
+                    "Dry a sample of the char and weigh it before and after; and look whether all lots that were burnt are named, with their moisture.",
+                    "char.mass",
+                )
+            ]
+        )
     if volume is not None and found.lightest > 0 and volume.value * found.lightest >= dry:
-        raise InputError([Problem("impossible-yield", f"{1000 * volume.value:.3g} L of char from {dry:.3g} kg of dry feed: even the lightest char would weigh more than the feed",
-                                  "Measure the heaped volume of the sorted char again, in litres of a bucket that was filled with measured water; and look whether all lots are named.", "char.volume")])
+        raise InputError(
+            [
+                Problem(
+                    "impossible-yield",
+                    f"{1000 * volume.value:.3g} L of char from {dry:.3g} kg of dry feed: even the lightest char would weigh more than the feed",
+                    "Measure the heaped volume of the sorted char again, in litres of a bucket that was filled with measured water; and look whether all lots are named.",
+                    "char.volume",
+                )
+            ]
+        )
 
 
 def taken_estimate(name: FigureName, each: Taken) -> Estimate:
     """What was measured, in its public unit."""
     unit, factor = UNITS[name]
-    return Estimate(min(each.low, each.value) * factor, each.value * factor, max(each.high, each.value) * factor, unit)
+    return Estimate(
+        min(each.low, each.value) * factor,
+        each.value * factor,
+        max(each.high, each.value) * factor,
+        unit,
+    )
 
 
 def predicted_estimate(name: FigureName, each: Predicted) -> Estimate:
     """What was forecast, in its public unit."""
     unit, factor = UNITS[name]
     low, high = each.figure.ends
-    return Estimate(min(low, each.figure.mid) * factor, each.figure.mid * factor, max(high, each.figure.mid) * factor, unit)
+    return Estimate(
+        min(low, each.figure.mid) * factor,
+        each.figure.mid * factor,
+        max(high, each.figure.mid) * factor,
+        unit,
+    )
 
 
 def placed(why: FeedstockError, record: BatchRecord, index: int) -> list[Problem]:
@@ -267,10 +356,15 @@ def placed(why: FeedstockError, record: BatchRecord, index: int) -> list[Problem
     located = place_of(record)
     out = []
     for problem in why.problems:
-        path = tuple(int(part) if part.isdigit() else part for part in re.findall(r"[^.\[\]]+", problem.field))
+        path = tuple(
+            int(part) if part.isdigit() else part
+            for part in re.findall(r"[^.\[\]]+", problem.field)
+        )
         place = located.place(path) if located is not None and problem.file is None else None
         field = ".".join(part for part in (f"batches[{index}]", problem.field) if part)
-        out.append(replace(problem, field=field, file=located.file, line=place[0], column=place[1]) if place and located is not None else replace(problem, field=field))
+        out.append(
+            replace(problem, field=field, file=located.file, line=place[0], column=place[1])
+            if place and located is not None
+            else replace(problem, field=field)
+        )
     return out
-
-

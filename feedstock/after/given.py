@@ -42,9 +42,20 @@ class CharGiven(BaseModel):
     @model_validator(mode="after")
     def _one(self) -> Self:
         if (self.volume is None) == (self.mass is None):
-            raise custom_error("no-amount" if self.mass is None else "two-amounts", "the char has no amount" if self.mass is None else "the char is given by volume and by mass", "Write volume: 60 L.")
+            raise custom_error(
+                "no-amount" if self.mass is None else "two-amounts",
+                "the char has no amount"
+                if self.mass is None
+                else "the char is given by volume and by mass",
+                "Write volume: 60 L.",
+            )
         if self.mass is not None and self.moisture is None:
-            raise custom_error("wet-mass", f"'{shown(self.mass.text)}' of char without its moisture: quenched char holds one to four times its own mass of water", _WET, at=("mass",))
+            raise custom_error(
+                "wet-mass",
+                f"'{shown(self.mass.text)}' of char without its moisture: quenched char holds one to four times its own mass of water",
+                _WET,
+                at=("mass",),
+            )
         return self
 
 
@@ -69,7 +80,11 @@ class CompostGiven(BaseModel):
     @model_validator(mode="after")
     def _one(self) -> Self:
         if self.volume is not None and self.mass is not None:
-            raise custom_error("two-amounts", "the amount is given by volume and by mass", "Write volume: 200 L or mass: 80 kg.")
+            raise custom_error(
+                "two-amounts",
+                "the amount is given by volume and by mass",
+                "Write volume: 200 L or mass: 80 kg.",
+            )
         return self
 
 
@@ -104,9 +119,31 @@ def char_given(char: Any, tables: Tables) -> CharGiven:
     if isinstance(char, (Appraisal, LotAppraisal)):
         volume, mass = char.char_volume, char.char_mass
         if volume is None or mass is None or volume.mid_value <= 0:
-            raise InputError([Problem("no-amount", "this appraisal gives no char by volume", "Measure the char and write its volume.", "char")])
-        bulk, doubt = 1000 * mass.mid_value / volume.mid_value, tables.method("compost-practice", CompostPractice)[1].bulk_of_forecast
-        return CharGiven.model_validate({"volume": volume, "density": Estimate(round(doubt.low * bulk, 1), round(doubt.mid * bulk, 1), round(doubt.high * bulk, 1), "kg/m^3")})
+            raise InputError(
+                [
+                    Problem(
+                        "no-amount",
+                        "this appraisal gives no char by volume",
+                        "Measure the char and write its volume.",
+                        "char",
+                    )
+                ]
+            )
+        bulk, doubt = (
+            1000 * mass.mid_value / volume.mid_value,
+            tables.method("compost-practice", CompostPractice)[1].bulk_of_forecast,
+        )
+        return CharGiven.model_validate(
+            {
+                "volume": volume,
+                "density": Estimate(
+                    round(doubt.low * bulk, 1),
+                    round(doubt.mid * bulk, 1),
+                    round(doubt.high * bulk, 1),
+                    "kg/m^3",
+                ),
+            }
+        )
     return _validated(CharGiven, char, "char")
 
 
@@ -126,7 +163,12 @@ def _validated(model: type[Model], data: Any, path: str) -> Model:
     try:
         return model.model_validate(data)
     except ValidationError as why:
-        raise InputError([replace(each, field=".".join(p for p in (path, each.field) if p)) for each in problems_of(why, model)]) from None
+        raise InputError(
+            [
+                replace(each, field=".".join(p for p in (path, each.field) if p))
+                for each in problems_of(why, model)
+            ]
+        ) from None
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,19 +183,38 @@ class Known:
 
     @property
     def inputs(self) -> list[Input]:
-        return [each for each in (self.moisture, self.nitrogen, self.ratio, self.density) if each is not None]
+        return [
+            each
+            for each in (self.moisture, self.nitrogen, self.ratio, self.density)
+            if each is not None
+        ]
 
 
 def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
     """What the tables and the person know of a part. Raises UnknownName for a material that is in neither."""
     full, row = tables.method("compost-materials", CompostMaterials)
-    found = Index({f":{key}": [n for names in each.names.values() for n in names] for key, each in row.of.items()}).find(given.material)
+    found = Index(
+        {
+            f":{key}": [n for names in each.names.values() for n in names]
+            for key, each in row.of.items()
+        }
+    ).find(given.material)
     if len(found) != 1:
         words = [each.names["en"][0] for each in row.of.values()]
         own = (given.moisture, given.nitrogen, given.carbon_to_nitrogen, given.density)
         if any(each is None for each in own):
-            raise UnknownName([Problem("unknown-material", f"'{shown(given.material)}' is not among the materials for compost", f"Write of: {', '.join(words)}; or give moisture, nitrogen, "
-                                       "carbon_to_nitrogen and density of your own.", f"parts[{index}].material", nearest=nearest_names(given.material, words))])
+            raise UnknownName(
+                [
+                    Problem(
+                        "unknown-material",
+                        f"'{shown(given.material)}' is not among the materials for compost",
+                        f"Write of: {', '.join(words)}; or give moisture, nitrogen, "
+                        "carbon_to_nitrogen and density of your own.",
+                        f"parts[{index}].material",
+                        nearest=nearest_names(given.material, words),
+                    )
+                ]
+            )
     stated = tables.method("compost-practice", CompostPractice)[1].stated.mid
     key = found[0][1:] if len(found) == 1 else ""
     cells = row.of.get(key)
@@ -164,15 +225,39 @@ def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
             return said_input(label, said, scale, stated, f"part:{index}:{name}")
         assert cells is not None
         cell: Cell = getattr(cells, name)
-        low, mid, high = (v / (1 + v) for v in (cell.low, cell.mid, cell.high)) if cell.basis == "dry" else (cell.low, cell.mid, cell.high)
-        return Input(label, low, mid, high, scale, f"row:{full.replace(':', '/', 1)}/of/{key}/{name}", tables.origin("methods", full, ("of", key, name), cell))
+        low, mid, high = (
+            (v / (1 + v) for v in (cell.low, cell.mid, cell.high))
+            if cell.basis == "dry"
+            else (cell.low, cell.mid, cell.high)
+        )
+        return Input(
+            label,
+            low,
+            mid,
+            high,
+            scale,
+            f"row:{full.replace(':', '/', 1)}/of/{key}/{name}",
+            tables.origin("methods", full, ("of", key, name), cell),
+        )
 
-    return Known(given.material, take("moisture", given.moisture, "logit"), take("nitrogen", given.nitrogen, "logit"), take("ratio", given.carbon_to_nitrogen, "log"), take("density", given.density, "log"))
+    return Known(
+        given.material,
+        take("moisture", given.moisture, "logit"),
+        take("nitrogen", given.nitrogen, "logit"),
+        take("ratio", given.carbon_to_nitrogen, "log"),
+        take("density", given.density, "log"),
+    )
 
 
-def said_input(name: str, said: Measured, scale: Scale, error: float, key: str, unit: str = "1") -> Input:
+def said_input(
+    name: str, said: Measured, scale: Scale, error: float, key: str, unit: str = "1"
+) -> Input:
     """What the person said, with their own range or a relative error; a moisture on wet basis."""
-    values = [said.low, said.mid, said.high] if said.low is not None and said.high is not None else [said.mid * (1 - error), said.mid, said.mid * (1 + error)]
+    values = (
+        [said.low, said.mid, said.high]
+        if said.low is not None and said.high is not None
+        else [said.mid * (1 - error), said.mid, said.mid * (1 + error)]
+    )
     if said.basis == "dry":
         values = [v / (1 + v) for v in values if v is not None]
     if scale == "logit":
@@ -189,11 +274,31 @@ def char_inputs(given: CharGiven, tables: Tables) -> list[Input]:
 
     def cell(name: str) -> Input:
         each: Cell = getattr(row, name)
-        return Input(name, each.low, each.mid, each.high, each.scale, f"row:{full.replace(':', '/', 1)}/{name}", tables.origin("methods", full, (name,), each))
+        return Input(
+            name,
+            each.low,
+            each.mid,
+            each.high,
+            each.scale,
+            f"row:{full.replace(':', '/', 1)}/{name}",
+            tables.origin("methods", full, (name,), each),
+        )
 
-    density = said_input("char_density", given.density, "log", row.stated.mid, "char:density", "kg/m^3") if given.density is not None else cell("char_density")
-    wet = said_input("char_moisture", given.moisture, "logit", row.stated.mid, "char:moisture") if given.moisture is not None else cell("char_moisture")
-    amount = said_input("char_volume", given.volume, "log", tools.volume.mid, "char:amount", "m^3") if given.volume is not None else None
+    density = (
+        said_input("char_density", given.density, "log", row.stated.mid, "char:density", "kg/m^3")
+        if given.density is not None
+        else cell("char_density")
+    )
+    wet = (
+        said_input("char_moisture", given.moisture, "logit", row.stated.mid, "char:moisture")
+        if given.moisture is not None
+        else cell("char_moisture")
+    )
+    amount = (
+        said_input("char_volume", given.volume, "log", tools.volume.mid, "char:amount", "m^3")
+        if given.volume is not None
+        else None
+    )
     if amount is None:
         assert given.mass is not None
         amount = said_input("char_lying", given.mass, "log", tools.scale.mid, "char:amount", "kg")

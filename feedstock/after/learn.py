@@ -24,7 +24,16 @@ from ..results_after import BatchFigure, Experience, FigureName, Learned
 from ..tables import Tables, load_tables
 from ..tables.methods_after import Learning
 from ..tables.methods_quality import BatchRecords
-from .forecast import Forecast, Predicted, Taken, forecast, measured, placed, predicted_estimate, taken_estimate
+from .forecast import (
+    Forecast,
+    Predicted,
+    Taken,
+    forecast,
+    measured,
+    placed,
+    predicted_estimate,
+    taken_estimate,
+)
 from .records import BatchRecord, read_batches
 
 Records = Iterable[BatchRecord | Mapping[str, Any]] | str | os.PathLike[str]
@@ -58,7 +67,9 @@ def learn(records: Records, tables: Tables | None = None, person: str | None = N
     seen, notes = looked_at(chosen, tables)
     groups: dict[tuple[FigureName, str, str], list[_Seen]] = {}
     for each in seen:
-        groups.setdefault((each.figure, each.predicted.burner, each.predicted.feed), []).append(each)
+        groups.setdefault((each.figure, each.predicted.burner, each.predicted.feed), []).append(
+            each
+        )
     learned, rows = list[Learned](), list[BatchFigure]()
     for key in sorted(groups):
         if key[2] or key[0] == "burning-rate":
@@ -66,9 +77,16 @@ def learn(records: Records, tables: Tables | None = None, person: str | None = N
             learned.append(found)
             rows += judged
         else:
-            notes.append(f"{len(groups[key])} mixed batch(es) say nothing of one class of feed: {key[0]} was not learnt from them")
+            notes.append(
+                f"{len(groups[key])} mixed batch(es) say nothing of one class of feed: {key[0]} was not learnt from them"
+            )
     names = {record.person for record in chosen if record.person}
-    return Experience(person=names.pop() if len(names) == 1 else "", learned=tuple(learned), batches=tuple(rows), notes=tuple(dict.fromkeys(notes)))
+    return Experience(
+        person=names.pop() if len(names) == 1 else "",
+        learned=tuple(learned),
+        batches=tuple(rows),
+        notes=tuple(dict.fromkeys(notes)),
+    )
 
 
 def records_of(records: Records) -> list[BatchRecord]:
@@ -76,7 +94,16 @@ def records_of(records: Records) -> list[BatchRecord]:
     if isinstance(records, (str, os.PathLike)):
         return list(read_batches(records))
     if isinstance(records, BatchRecord) or not isinstance(records, Iterable):
-        raise InputError([Problem("wrong-type", f"a {type(records).__name__} was given as records", "Give a list of BatchRecord, or the path of a file of batches.", "records")])
+        raise InputError(
+            [
+                Problem(
+                    "wrong-type",
+                    f"a {type(records).__name__} was given as records",
+                    "Give a list of BatchRecord, or the path of a file of batches.",
+                    "records",
+                )
+            ]
+        )
     out, problems = list[BatchRecord](), list[Problem]()
     for each in records:
         try:
@@ -92,10 +119,28 @@ def _of_person(records: Sequence[BatchRecord], person: str | None) -> list[Batch
     names = sorted({record.person for record in records if record.person})
     if person is None:
         if len(names) > 1:
-            raise InputError([Problem("several-persons", f"these are batches of {len(names)} persons: {', '.join(names[:10])}", "Learn them apart: name one person.", "person")])
+            raise InputError(
+                [
+                    Problem(
+                        "several-persons",
+                        f"these are batches of {len(names)} persons: {', '.join(names[:10])}",
+                        "Learn them apart: name one person.",
+                        "person",
+                    )
+                ]
+            )
         return list(records)
     if person.casefold() not in {name.casefold() for name in names}:
-        raise InputError([Problem("unknown-person", f"no batch is of '{person}'", f"Persons: {', '.join(names[:10]) or 'none is named'}.", "person")])
+        raise InputError(
+            [
+                Problem(
+                    "unknown-person",
+                    f"no batch is of '{person}'",
+                    f"Persons: {', '.join(names[:10]) or 'none is named'}.",
+                    "person",
+                )
+            ]
+        )
     return [record for record in records if (record.person or "").casefold() == person.casefold()]
 
 
@@ -104,7 +149,9 @@ def batch_name(record: BatchRecord, index: int) -> str:
     return record.name or record.date or f"batch {index + 1}"
 
 
-def looked_at(records: Sequence[BatchRecord], tables: Tables, experience: Experience | None = None) -> tuple[list[_Seen], list[str]]:
+def looked_at(
+    records: Sequence[BatchRecord], tables: Tables, experience: Experience | None = None
+) -> tuple[list[_Seen], list[str]]:
     """Forecast and measurement of every figure of every record. Raises InputError with the problems of all of them."""
     seen, notes, problems = list[_Seen](), list[str](), list[Problem]()
     for index, record in enumerate(records):
@@ -123,23 +170,53 @@ def looked_at(records: Sequence[BatchRecord], tables: Tables, experience: Experi
     return seen, notes
 
 
-def _learned(key: tuple[FigureName, str, str], seen: Sequence[_Seen], tables: Tables) -> tuple[Learned, list[BatchFigure]]:
+def _learned(
+    key: tuple[FigureName, str, str], seen: Sequence[_Seen], tables: Tables
+) -> tuple[Learned, list[BatchFigure]]:
     figure, burner, feed = key
     method = tables.method("learning", Learning)[1]
     share = method.figures[figure].share.mid
     tau2, sigma2 = split(sum(sorted(each.predicted.learnable for each in seen)) / len(seen), share)
     noises = [sigma2 + each.predicted.rest + each.taken.variance for each in seen]
-    belief, weights = _robust(Belief(0.0, tau2), [each.log for each in seen], noises, method.freedom.mid)
+    belief, weights = _robust(
+        Belief(0.0, tau2), [each.log for each in seen], noises, method.freedom.mid
+    )
     half = P95 * math.sqrt(belief.variance)
-    factor = Estimate(math.exp(belief.mean - half), math.exp(belief.mean), math.exp(belief.mean + half), "1")
+    factor = Estimate(
+        math.exp(belief.mean - half), math.exp(belief.mean), math.exp(belief.mean + half), "1"
+    )
     wild_below = tables.method("batch-records", BatchRecords)[1].wild_below.mid
-    rows = [BatchFigure(batch=each.batch, figure=figure, burner=burner, feed=feed, predicted=predicted_estimate(figure, each.predicted),
-                        measured=taken_estimate(figure, each.taken), weight=weight, wild=weight < wild_below) for each, weight in zip(seen, weights, strict=True)]
-    return Learned(figure=figure, burner=burner, feed=feed, batches=len(seen), shift=belief.mean, variance=belief.variance, prior_variance=tau2, batch_variance=sigma2,
-                   stays=math.sqrt(1 - share), factor=factor, theirs=100 * (1 - belief.variance / tau2)), rows
+    rows = [
+        BatchFigure(
+            batch=each.batch,
+            figure=figure,
+            burner=burner,
+            feed=feed,
+            predicted=predicted_estimate(figure, each.predicted),
+            measured=taken_estimate(figure, each.taken),
+            weight=weight,
+            wild=weight < wild_below,
+        )
+        for each, weight in zip(seen, weights, strict=True)
+    ]
+    return Learned(
+        figure=figure,
+        burner=burner,
+        feed=feed,
+        batches=len(seen),
+        shift=belief.mean,
+        variance=belief.variance,
+        prior_variance=tau2,
+        batch_variance=sigma2,
+        stays=math.sqrt(1 - share),
+        factor=factor,
+        theirs=100 * (1 - belief.variance / tau2),
+    ), rows
 
 
-def _robust(prior: Belief, logs: Sequence[float], noises: Sequence[float], freedom: float) -> tuple[Belief, list[float]]:
+def _robust(
+    prior: Belief, logs: Sequence[float], noises: Sequence[float], freedom: float
+) -> tuple[Belief, list[float]]:
     """As `physics.learning.robust`, for records of unlike precision. The sums run in a fixed order, so the order of records does not matter."""
     order = sorted(range(len(logs)), key=lambda i: (logs[i], noises[i]))
     values = [logs[i] for i in order]
@@ -148,8 +225,19 @@ def _robust(prior: Belief, logs: Sequence[float], noises: Sequence[float], freed
     belief = updated(prior, values, unit, precise)
     weights = [1.0] * len(values)
     for _ in range(_ROUNDS):
-        weights = [min(student_weight(math.sqrt(((value - belief.mean) ** 2 + belief.variance) * share / unit), freedom), 1.0) for value, share in zip(values, precise, strict=True)]
-        after = updated(prior, values, unit, [w * share for w, share in zip(weights, precise, strict=True)])
+        weights = [
+            min(
+                student_weight(
+                    math.sqrt(((value - belief.mean) ** 2 + belief.variance) * share / unit),
+                    freedom,
+                ),
+                1.0,
+            )
+            for value, share in zip(values, precise, strict=True)
+        ]
+        after = updated(
+            prior, values, unit, [w * share for w, share in zip(weights, precise, strict=True)]
+        )
         settled = abs(after.mean - belief.mean) <= _SETTLED
         belief = after
         if settled:

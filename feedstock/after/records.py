@@ -38,11 +38,27 @@ def _as_date(value: str) -> str:
     try:
         return datetime.date.fromisoformat(value).isoformat()
     except ValueError:
-        raise custom_error("not-a-date", f"'{shown(value)}' is not a date", "Write year-month-day, for instance 2026-03-14.") from None
+        raise custom_error(
+            "not-a-date",
+            f"'{shown(value)}' is not a date",
+            "Write year-month-day, for instance 2026-03-14.",
+        ) from None
 
 
-Date = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=40), AfterValidator(_as_date)]
-Time = Annotated[Measured, Door("time", above=0, most=30 * 86400, why="Write how long it burnt, from lighting to quench, for instance 55 min.")]
+Date = Annotated[
+    str,
+    StringConstraints(strip_whitespace=True, min_length=1, max_length=40),
+    AfterValidator(_as_date),
+]
+Time = Annotated[
+    Measured,
+    Door(
+        "time",
+        above=0,
+        most=30 * 86400,
+        why="Write how long it burnt, from lighting to quench, for instance 55 min.",
+    ),
+]
 AnyMass = Annotated[Measured, Door("mass", least=0, most=1e6)]
 AnyVolume = Annotated[Measured, Door("volume", least=0, most=1e4)]
 
@@ -53,7 +69,11 @@ class _Model(BaseModel):
     @model_serializer(mode="wrap")
     def _without_nothing(self, handler: Any) -> Any:
         found = handler(self)
-        return {k: v for k, v in found.items() if v is not None and v != ()} if isinstance(found, dict) else found
+        return (
+            {k: v for k, v in found.items() if v is not None and v != ()}
+            if isinstance(found, dict)
+            else found
+        )
 
 
 class DriedSample(_Model):
@@ -65,39 +85,92 @@ class DriedSample(_Model):
     @model_validator(mode="after")
     def _possible(self) -> Self:
         if self.oven_dry.mid > self.wet.mid:
-            raise custom_error("out-of-range", "the sample weighs more after drying than before", "Write the mass as it lay under wet, the dried one under oven_dry.")
+            raise custom_error(
+                "out-of-range",
+                "the sample weighs more after drying than before",
+                "Write the mass as it lay under wet, the dried one under oven_dry.",
+            )
         return self
 
     if TYPE_CHECKING:
+
         def __init__(self, *, wet: Quantity, oven_dry: Quantity) -> None: ...
 
 
 class CharMeasured(_Model):
     """Sorted char without brands: heaped volume, or so many containers, or a mass with its moisture or a dried sample; both at will."""
 
-    volume: Annotated[Measured, Door("volume", above=0, most=1e4, why="Write the heaped volume of the sorted char, above nothing.")] | None = None
+    volume: (
+        Annotated[
+            Measured,
+            Door(
+                "volume",
+                above=0,
+                most=1e4,
+                why="Write the heaped volume of the sorted char, above nothing.",
+            ),
+        ]
+        | None
+    ) = None
     containers: Containers | None = None
-    mass: Annotated[Measured, Door("mass", above=0, most=1e6, why="Write the mass of the sorted char, above nothing.")] | None = None
+    mass: (
+        Annotated[
+            Measured,
+            Door(
+                "mass", above=0, most=1e6, why="Write the mass of the sorted char, above nothing."
+            ),
+        ]
+        | None
+    ) = None
     moisture: Annotated[Measured, MoistureDoor()] | None = None
     sample: DriedSample | None = None
 
     @model_validator(mode="after")
     def _dry(self) -> Self:
         if self.volume is None and self.containers is None and self.mass is None:
-            raise custom_error("no-amount", "the char has no amount", "Write volume: 60 L (heaped, sorted), or mass with a dried sample.")
+            raise custom_error(
+                "no-amount",
+                "the char has no amount",
+                "Write volume: 60 L (heaped, sorted), or mass with a dried sample.",
+            )
         if self.volume is not None and self.containers is not None:
-            raise custom_error("two-amounts", "the volume of the char is given in two ways", "Write volume, or containers, not both.")
+            raise custom_error(
+                "two-amounts",
+                "the volume of the char is given in two ways",
+                "Write volume, or containers, not both.",
+            )
         if self.mass is not None and self.moisture is None and self.sample is None:
-            raise custom_error("wet-mass", f"'{shown(self.mass.text)}' of char without its moisture: quenched char holds one to four times its own mass of water", _WET, at=("mass",))
+            raise custom_error(
+                "wet-mass",
+                f"'{shown(self.mass.text)}' of char without its moisture: quenched char holds one to four times its own mass of water",
+                _WET,
+                at=("mass",),
+            )
         if self.moisture is not None and self.sample is not None:
-            raise custom_error("two-moistures", "the moisture of the char is given in two ways", "Write moisture or sample, not both.")
+            raise custom_error(
+                "two-moistures",
+                "the moisture of the char is given in two ways",
+                "Write moisture or sample, not both.",
+            )
         if self.mass is None and (self.moisture is not None or self.sample is not None):
-            raise custom_error("missing-field", "a moisture of the char is given, but no mass", "Write the mass as it lay at the same time, or take the moisture away.")
+            raise custom_error(
+                "missing-field",
+                "a moisture of the char is given, but no mass",
+                "Write the mass as it lay at the same time, or take the moisture away.",
+            )
         return self
 
     if TYPE_CHECKING:
-        def __init__(self, *, volume: Quantity | None = None, containers: Mapping[str, Any] | Containers | None = None, mass: Quantity | None = None,
-                     moisture: str | Measured | None = None, sample: Mapping[str, Any] | DriedSample | None = None) -> None: ...
+
+        def __init__(
+            self,
+            *,
+            volume: Quantity | None = None,
+            containers: Mapping[str, Any] | Containers | None = None,
+            mass: Quantity | None = None,
+            moisture: str | Measured | None = None,
+            sample: Mapping[str, Any] | DriedSample | None = None,
+        ) -> None: ...
 
 
 class BatchRecord(_Model):
@@ -122,8 +195,12 @@ class BatchRecord(_Model):
     @classmethod
     def _what_was_burnt(cls, raw: Any) -> Any:
         if isinstance(raw, Mapping) and not raw.get("lots"):
-            raise custom_error("no-lots", "it is not said what was burnt", "Write lots: (as in a heap file), or heap: FILE with used: [names of the lots]: "
-                               "without the dry feed no yield can be told.")
+            raise custom_error(
+                "no-lots",
+                "it is not said what was burnt",
+                "Write lots: (as in a heap file), or heap: FILE with used: [names of the lots]: "
+                "without the dry feed no yield can be told.",
+            )
         return raw
 
     @classmethod
@@ -132,9 +209,21 @@ class BatchRecord(_Model):
         return read_batches(path)
 
     if TYPE_CHECKING:
-        def __init__(self, *, lots: Sequence[Lot | Mapping[str, Any]], burn: Burn | Mapping[str, Any], char: CharMeasured | Mapping[str, Any],
-                     name: str | None = None, date: str | None = None, person: str | None = None, minutes: Quantity | None = None,
-                     brands: Quantity | None = None, water: Quantity | None = None, remarks: str | None = None) -> None: ...
+
+        def __init__(
+            self,
+            *,
+            lots: Sequence[Lot | Mapping[str, Any]],
+            burn: Burn | Mapping[str, Any],
+            char: CharMeasured | Mapping[str, Any],
+            name: str | None = None,
+            date: str | None = None,
+            person: str | None = None,
+            minutes: Quantity | None = None,
+            brands: Quantity | None = None,
+            water: Quantity | None = None,
+            remarks: str | None = None,
+        ) -> None: ...
 
 
 class _Batches(BaseModel):
@@ -151,8 +240,26 @@ _SHARED = ("person", "burn", "heap")
 
 _LOT_FIELDS = tuple(f"lots.{name}" for name in CSV_FIELDS)
 _BURN_FIELDS = tuple(f"burn.{name}" for name in Burn.model_fields)
-CSV_BATCH_FIELDS = ("name", "date", "person", "heap", "used", *_LOT_FIELDS, *_BURN_FIELDS, "minutes", "char.volume", "char.containers.count", "char.containers.of", "char.mass",
-                    "char.moisture", "char.sample.wet", "char.sample.oven_dry", "brands", "water", "remarks")
+CSV_BATCH_FIELDS = (
+    "name",
+    "date",
+    "person",
+    "heap",
+    "used",
+    *_LOT_FIELDS,
+    *_BURN_FIELDS,
+    "minutes",
+    "char.volume",
+    "char.containers.count",
+    "char.containers.of",
+    "char.mass",
+    "char.moisture",
+    "char.sample.wet",
+    "char.sample.oven_dry",
+    "brands",
+    "water",
+    "remarks",
+)
 
 
 def read_batches(path: str | os.PathLike[str]) -> tuple[BatchRecord, ...]:
@@ -166,10 +273,28 @@ def read_batches(path: str | os.PathLike[str]) -> tuple[BatchRecord, ...]:
         located = read_json(text, file) if kind == ".json" else read_yaml(text, file)
     data = located.data
     if isinstance(data, list):
-        data, located = {"batches": data}, Located({"batches": data}, file, {("batches", *p): at for p, at in located.places.items()},
-                                                   {("batches", *p): at for p, at in located.keys.items()})
+        data, located = (
+            {"batches": data},
+            Located(
+                {"batches": data},
+                file,
+                {("batches", *p): at for p, at in located.places.items()},
+                {("batches", *p): at for p, at in located.keys.items()},
+            ),
+        )
     if not isinstance(data, dict):
-        raise InputError([Problem("not-a-mapping", "the file holds no batches", "Write `batches:` at the left margin and the batches under it, each after a dash.", file=file, line=1, column=1)])
+        raise InputError(
+            [
+                Problem(
+                    "not-a-mapping",
+                    "the file holds no batches",
+                    "Write `batches:` at the left margin and the batches under it, each after a dash.",
+                    file=file,
+                    line=1,
+                    column=1,
+                )
+            ]
+        )
     located.data = _completed(data, located)
     try:
         found = _Batches.model_validate(located.data)
@@ -183,8 +308,10 @@ def read_batches(path: str | os.PathLike[str]) -> tuple[BatchRecord, ...]:
 def _part(located: Located, path: Path_) -> Located:
     """The same file with places told from one part of it."""
     n = len(path)
+
     def below(places: Mapping[Path_, Place]) -> dict[Path_, Place]:
         return {p[n:]: at for p, at in places.items() if p[:n] == path}
+
     return Located(None, located.file, below(located.places), below(located.keys))
 
 
@@ -196,36 +323,68 @@ def _completed(data: dict[str, Any], located: Located) -> dict[str, Any]:
     if not isinstance(batches, list):
         return out
     problems: list[Problem] = []
-    out["batches"] = [_batch(each, shared, index, located, problems) for index, each in enumerate(batches)]
+    out["batches"] = [
+        _batch(each, shared, index, located, problems) for index, each in enumerate(batches)
+    ]
     if problems:
         raise InputError(problems)
     return out
 
 
-def _batch(raw: Any, shared: Mapping[str, Any], index: int, located: Located, problems: list[Problem]) -> Any:
+def _batch(
+    raw: Any, shared: Mapping[str, Any], index: int, located: Located, problems: list[Problem]
+) -> Any:
     if not isinstance(raw, dict):
         return raw
-    batch = {**{key: value for key, value in shared.items() if not (key == "heap" and raw.get("lots"))}, **raw}
+    batch = {
+        **{key: value for key, value in shared.items() if not (key == "heap" and raw.get("lots"))},
+        **raw,
+    }
     heap, used = batch.pop("heap", None), batch.pop("used", None)
     if isinstance(heap, str):
         if raw.get("lots"):
-            problems.append(_problem("two-amounts", "both a heap file and lots are given", "Keep one of them.", located, ("batches", index, "heap")))
+            problems.append(
+                _problem(
+                    "two-amounts",
+                    "both a heap file and lots are given",
+                    "Keep one of them.",
+                    located,
+                    ("batches", index, "heap"),
+                )
+            )
             return batch
         batch["lots"] = _lots_of(heap, used, located, index, problems)
     elif used is not None:
-        problems.append(_problem("missing-field", "`used` names lots, but no heap file is named", "Write heap: FILE beside it, or describe the lots under lots:.", located, ("batches", index, "used")))
+        problems.append(
+            _problem(
+                "missing-field",
+                "`used` names lots, but no heap file is named",
+                "Write heap: FILE beside it, or describe the lots under lots:.",
+                located,
+                ("batches", index, "used"),
+            )
+        )
     return batch
 
 
-def _lots_of(heap: str, used: Any, located: Located, index: int, problems: list[Problem]) -> list[Any]:
+def _lots_of(
+    heap: str, used: Any, located: Located, index: int, problems: list[Problem]
+) -> list[Any]:
     """The lots of a heap file by their names; without names all of them."""
     from ..heap import Job
 
     try:
         lots = Job.read(Path(located.file).parent / heap).lots
     except InputError as why:
-        problems.append(_problem("no-lots", f"the heap file '{shown(heap)}' cannot be used: {why.problems[0]}", "Give the path of the heap as it was burnt, relative to this file.",
-                                 located, ("batches", index, "heap")))
+        problems.append(
+            _problem(
+                "no-lots",
+                f"the heap file '{shown(heap)}' cannot be used: {why.problems[0]}",
+                "Give the path of the heap as it was burnt, relative to this file.",
+                located,
+                ("batches", index, "heap"),
+            )
+        )
         return [{}]
     if used is None:
         return list(lots)
@@ -234,14 +393,29 @@ def _lots_of(heap: str, used: Any, located: Located, index: int, problems: list[
     for name in [used] if isinstance(used, str) else used:
         found = named.get(str(name).casefold())
         if found is None:
-            problems.append(_problem("unknown-lot", f"there is no lot '{shown(str(name))}' in {shown(heap)}", f"Lots: {', '.join(sorted(named)[:20])}.",
-                                     located, ("batches", index, "used"), nearest_names(str(name), named)))
+            problems.append(
+                _problem(
+                    "unknown-lot",
+                    f"there is no lot '{shown(str(name))}' in {shown(heap)}",
+                    f"Lots: {', '.join(sorted(named)[:20])}.",
+                    located,
+                    ("batches", index, "used"),
+                    nearest_names(str(name), named),
+                )
+            )
         else:
             chosen.append(found)
     return chosen or [{}]
 
 
-def _problem(code: str, what: str, expected: str, located: Located, path: Path_, nearest: tuple[str, ...] = ()) -> Problem:
+def _problem(
+    code: str,
+    what: str,
+    expected: str,
+    located: Located,
+    path: Path_,
+    nearest: tuple[str, ...] = (),
+) -> Problem:
     from ..located import path_text
 
     line, column = located.place(path) or (None, None)
@@ -256,7 +430,11 @@ def _from_csv(text: str, file: str) -> Located:
         batch: dict[str, Any] = {}
         for key, value in row.items():
             parts = key.split(".")
-            split: Any = [each.strip() for each in value.split("|") if each.strip()] if parts[-1] in ("signs", "used", "diameters", "vessel", "ground", "lighting") else value
+            split: Any = (
+                [each.strip() for each in value.split("|") if each.strip()]
+                if parts[-1] in ("signs", "used", "diameters", "vessel", "ground", "lighting")
+                else value
+            )
             inner: Any = batch
             for part in parts[:-1]:
                 inner = inner.setdefault(part, {})
@@ -269,5 +447,3 @@ def _from_csv(text: str, file: str) -> Located:
         lot = len(path) > 1 and path[1] == "lots"
         places[("batches", path[0], "lots", 0, *path[2:]) if lot else ("batches", *path)] = at
     return Located({"batches": batches}, file, places)
-
-

@@ -49,7 +49,15 @@ ADDED = ("dry_mass", "char_mass", "char_volume", "char_carbon")
 """Figures that add up over lots."""
 
 
-def bind(lot: Lot, full: str, tables: Tables, burner_row: str, burn: Burn | None, path: str, experience: Experience | None = None) -> Bound:
+def bind(
+    lot: Lot,
+    full: str,
+    tables: Tables,
+    burner_row: str,
+    burn: Burn | None,
+    path: str,
+    experience: Experience | None = None,
+) -> Bound:
     """Bind a lot to its material's row; with `experience` its char is corrected by what own batches taught. Raises InputError where the tables or the lot lack what a figure needs."""
     row = tables.material(full)
     builder = Builder(lot, full, row, tables, path, signature(lot))
@@ -63,5 +71,13 @@ def bind(lot: Lot, full: str, tables: Tables, burner_row: str, burn: Burn | None
     bind_water(builder, burner_row)
     made = {step.output for step in builder.steps} | set(builder.inputs)
     figures = tuple(name for name, each in FIGURES.items() if each.output in made)
-    bound = Bound(tuple(builder.steps), tuple(builder.inputs.values()), figures, thickness, fineness, known, tuple(builder.notes))
+    bound = Bound(
+        tuple(builder.steps),
+        tuple(builder.inputs.values()),
+        figures,
+        thickness,
+        fineness,
+        known,
+        tuple(builder.notes),
+    )
     return bound if experience is None else with_experience(bound, builder, burner_row, experience)

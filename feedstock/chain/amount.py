@@ -69,17 +69,42 @@ def _pieces_volume(b: Builder, tools: Instruments) -> None:
         b.step("solid_volume", geometry.round_pieces, "count", "diameter", "length", "hollow")
     elif pieces.diameters is not None:
         butt, top = pieces.diameters
-        b.given("butt", butt, "pieces.diameters[0]", error=error, key=f"lot:{b.signature}:pieces.diameters")
-        b.given("top", top, "pieces.diameters[1]", error=error, key=f"lot:{b.signature}:pieces.diameters")
+        b.given(
+            "butt",
+            butt,
+            "pieces.diameters[0]",
+            error=error,
+            key=f"lot:{b.signature}:pieces.diameters",
+        )
+        b.given(
+            "top",
+            top,
+            "pieces.diameters[1]",
+            error=error,
+            key=f"lot:{b.signature}:pieces.diameters",
+        )
         b.step("solid_volume", geometry.tapered_pieces, "count", "butt", "top", "length", "hollow")
     elif pieces.width is not None and pieces.thickness is not None:
         b.given("width", pieces.width, "pieces.width", error=error)
         b.given("board_thickness", pieces.thickness, "pieces.thickness", error=error)
-        b.step("solid_volume", geometry.sawn_pieces, "count", "width", "board_thickness", "length", "hollow")
+        b.step(
+            "solid_volume",
+            geometry.sawn_pieces,
+            "count",
+            "width",
+            "board_thickness",
+            "length",
+            "hollow",
+        )
 
 
-_SHAPES = {"box": geometry.box, "half cylinder": geometry.half_cylinder, "half ellipsoid": geometry.half_ellipsoid,
-           "paraboloid": geometry.paraboloid, "cone": geometry.cone_heap}
+_SHAPES = {
+    "box": geometry.box,
+    "half cylinder": geometry.half_cylinder,
+    "half ellipsoid": geometry.half_ellipsoid,
+    "paraboloid": geometry.paraboloid,
+    "cone": geometry.cone_heap,
+}
 
 
 def _stack_volume(b: Builder, tools: Instruments, full: str) -> None:
@@ -89,7 +114,17 @@ def _stack_volume(b: Builder, tools: Instruments, full: str) -> None:
         b.given(f"stack_{name}", getattr(stack, name), f"stack.{name}")
     b.step("outer_volume", _SHAPES[stack.shape], "stack_width", "stack_length", "stack_height")
     error = tools.volume
-    b.add(Input("measuring", 1 - error.mid, 1.0, 1 + error.mid, "log", f"lot:{b.signature}:stack", b.tables.origin("methods", full, ("volume",), error)))
+    b.add(
+        Input(
+            "measuring",
+            1 - error.mid,
+            1.0,
+            1 + error.mid,
+            "log",
+            f"lot:{b.signature}:stack",
+            b.tables.origin("methods", full, ("volume",), error),
+        )
+    )
     b.step("gross_volume", geometry.measured_volume, "outer_volume", "measuring")
 
 
@@ -100,8 +135,17 @@ def _containers_volume(b: Builder) -> str | None:
     found = Index({f":{key}": each.names for key, each in row.of.items()}).find(given.of)
     if len(found) != 1:
         words = [n for each in row.of.values() for n in each.names[:1]]
-        raise UnknownName([Problem("unknown-container", f"there is no container '{shown(given.of)}' in the tables", f"Write one of {', '.join(words)}, or give volume.",
-                                   f"{b.path}.containers.of", nearest=nearest_names(given.of, words))])
+        raise UnknownName(
+            [
+                Problem(
+                    "unknown-container",
+                    f"there is no container '{shown(given.of)}' in the tables",
+                    f"Write one of {', '.join(words)}, or give volume.",
+                    f"{b.path}.containers.of",
+                    nearest=nearest_names(given.of, words),
+                )
+            ]
+        )
     key = found[0][1:]
     box: Container = row.of[key]
     b.known("count", given.count, f"containers.count: {given.count:g}")
@@ -121,12 +165,30 @@ def _packed_mass(b: Builder, packing: str | None) -> str:
     if own is not None:
         b.given("bulk_density", own, "measured.bulk_density", error=b.tools.density.mid)
         return _bulk_mass(b)
-    name = packing or ("loose" if "loose" in bulk else row.by_form.get(b.row.form or "", "stacked" if b.lot.stack is not None and b.row.form in ("round", "sawn", "board") else ""))
+    name = packing or (
+        "loose"
+        if "loose" in bulk
+        else row.by_form.get(
+            b.row.form or "",
+            "stacked"
+            if b.lot.stack is not None and b.row.form in ("round", "sawn", "board")
+            else "",
+        )
+    )
     ways = Index({f":{key}": each.names for key, each in row.ways.items()})
     own_ways = Index({f":{key}": [] for key in bulk})
-    options = [*bulk, *(w.names[0] if w.names else k for k, w in row.ways.items())] if b.row.basic_density is not None else list(bulk)
+    options = (
+        [*bulk, *(w.names[0] if w.names else k for k, w in row.ways.items())]
+        if b.row.basic_density is not None
+        else list(bulk)
+    )
     if not name:
-        raise b.refuse("no-packing", f"how {b.lot.material} lies in this volume is not said", f"Write packing: one of {', '.join(options)}.", "packing")
+        raise b.refuse(
+            "no-packing",
+            f"how {b.lot.material} lies in this volume is not said",
+            f"Write packing: one of {', '.join(options)}.",
+            "packing",
+        )
     if packing is None:
         b.notes.append(f"packing was not given; {name} was assumed")
     if own_ways.find(name):
@@ -135,8 +197,17 @@ def _packed_mass(b: Builder, packing: str | None) -> str:
         return _bulk_mass(b)
     found = ways.find(name)
     if len(found) != 1 or b.row.basic_density is None:
-        raise UnknownName([Problem("unknown-packing", f"the tables know no packing '{shown(name)}' of {b.lot.material}", f"Write one of {', '.join(options) or 'none: weigh it'}.",
-                                   f"{b.path}.packing", nearest=nearest_names(name, options))])
+        raise UnknownName(
+            [
+                Problem(
+                    "unknown-packing",
+                    f"the tables know no packing '{shown(name)}' of {b.lot.material}",
+                    f"Write one of {', '.join(options) or 'none: weigh it'}.",
+                    f"{b.path}.packing",
+                    nearest=nearest_names(name, options),
+                )
+            ]
+        )
     key = found[0][1:]
     b.cell("solid_share", row.ways[key].solid, "methods", full, ("ways", key, "solid"))
     b.step("solid_volume", density.solid_volume, "gross_volume", "solid_share")
@@ -157,7 +228,15 @@ def _solid_mass(b: Builder, volume: str) -> None:
     b.cell("shrinkage_of_wood", water.shrinkage, "methods", full, ("shrinkage",), certain=True)
     b.cell("fibre_saturation", water.saturation, "methods", full, ("saturation",), certain=True)
     b.step("moisture_dry_for_volume", moisture.dry_basis, "moisture")
-    b.step("dry_per_volume", density.dry_per_volume, "basic_density", "decay", "moisture_dry_for_volume", "shrinkage_of_wood", "fibre_saturation")
+    b.step(
+        "dry_per_volume",
+        density.dry_per_volume,
+        "basic_density",
+        "decay",
+        "moisture_dry_for_volume",
+        "shrinkage_of_wood",
+        "fibre_saturation",
+    )
     if in_bark(b.lot, b.row) and not own_density(b.lot):
         row = b.row
         assert row.bark_density is not None
@@ -165,15 +244,27 @@ def _solid_mass(b: Builder, volume: str) -> None:
         b.cell("bark_density", row.bark_density, "materials", b.full, ("bark_density",))
         b.cell("bark_volume", row.bark_volume, "materials", b.full, ("bark_volume",))
         _bark_left(b)
-        b.step("dry_mass", density.dry_mass_in_bark, volume, "dry_per_volume", "bark_density", "bark_volume", "bark_left")
+        b.step(
+            "dry_mass",
+            density.dry_mass_in_bark,
+            volume,
+            "dry_per_volume",
+            "bark_density",
+            "bark_volume",
+            "bark_left",
+        )
     else:
         b.step("dry_mass", density.dry_mass_of, volume, "dry_per_volume")
 
 
 def in_bark(lot: Lot, row: Material) -> bool:
     """Whether diameters are over bark: round pieces have it on unless they were seen bare."""
-    return row.form in ("round", "brush") and row.bark_density is not None and row.bark_volume is not None and not any(
-        sign.casefold().replace("-", " ") == "bare wood" for sign in lot.signs)
+    return (
+        row.form in ("round", "brush")
+        and row.bark_density is not None
+        and row.bark_volume is not None
+        and not any(sign.casefold().replace("-", " ") == "bare wood" for sign in lot.signs)
+    )
 
 
 def _bark_left(b: Builder) -> None:
@@ -181,4 +272,11 @@ def _bark_left(b: Builder) -> None:
         b.known("bark_left", 1.0, "sound wood in its bark", kind="assumption")
         return
     full, row = b.tables.method("decay", Decay)
-    b.cell("bark_left", row.bark_left[b.lot.decay - 1], "methods", full, ("bark_left", b.lot.decay - 1), certain=True)
+    b.cell(
+        "bark_left",
+        row.bark_left[b.lot.decay - 1],
+        "methods",
+        full,
+        ("bark_left", b.lot.decay - 1),
+        certain=True,
+    )

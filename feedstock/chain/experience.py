@@ -26,7 +26,10 @@ def feed_class(tables: Tables, row: Material) -> str:
 def with_experience(bound: Bound, b: Builder, burner_row: str, experience: Experience) -> Bound:
     """The same lot with char mass and volume corrected. The gates of contamination are judged on `before`, which own batches do not move."""
     feed = feed_class(b.tables, b.row)
-    mass, volume = experience.of("mass-per-feed", burner_row, feed), experience.of("volume-per-feed", burner_row, feed)
+    mass, volume = (
+        experience.of("mass-per-feed", burner_row, feed),
+        experience.of("volume-per-feed", burner_row, feed),
+    )
     rate = experience.of("burning-rate", burner_row)
     if mass is None and volume is None:
         return replace(bound, rate=rate)
@@ -36,11 +39,27 @@ def with_experience(bound: Bound, b: Builder, burner_row: str, experience: Exper
         if step.output == "char_yield" and mass is not None:
             steps += _corrected(step, mass, mids, inputs)
         elif step.output == "char_carbon" and mass is not None:
-            steps += [replace(step, output="char_carbon_before"), Step("char_carbon", correction.in_step, ("char_carbon_before", "char_yield", "char_yield_before"))]
+            steps += [
+                replace(step, output="char_carbon_before"),
+                Step(
+                    "char_carbon",
+                    correction.in_step,
+                    ("char_carbon_before", "char_yield", "char_yield_before"),
+                ),
+            ]
         elif step.output == "char_volume" and volume is not None:
-            if mass is not None and "char_mass" in step.inputs:  # the mass that was learnt must not move the volume a second time
-                steps.append(Step("char_mass_before", char.char_mass, ("dry_mass", "char_yield_before")))
-                step = replace(step, inputs=tuple("char_mass_before" if name == "char_mass" else name for name in step.inputs))
+            if (
+                mass is not None and "char_mass" in step.inputs
+            ):  # the mass that was learnt must not move the volume a second time
+                steps.append(
+                    Step("char_mass_before", char.char_mass, ("dry_mass", "char_yield_before"))
+                )
+                step = replace(
+                    step,
+                    inputs=tuple(
+                        "char_mass_before" if name == "char_mass" else name for name in step.inputs
+                    ),
+                )
             steps += _corrected(step, volume, mids, inputs, volume_base(bound.chain))
         else:
             steps.append(step)
@@ -53,10 +72,16 @@ def volume_base(chain: Chain) -> str:
     for step in reversed(chain):
         if step.output in behind:
             behind.update(step.inputs)
-    return "wood_volume" if "basic_density" in behind and any(step.output == "wood_volume" for step in chain) else "dry_mass"
+    return (
+        "wood_volume"
+        if "basic_density" in behind and any(step.output == "wood_volume" for step in chain)
+        else "dry_mass"
+    )
 
 
-def _corrected(step: Step, learned: Learned, mids: dict[str, Any], inputs: list[Input], base: str = "") -> list[Step]:
+def _corrected(
+    step: Step, learned: Learned, mids: dict[str, Any], inputs: list[Input], base: str = ""
+) -> list[Step]:
     """The steps that stand for `step`: as it was, what the tables' middle gives, and the correction. Adds the inputs that they need."""
     name = step.output
     per = mids[name] / (mids[base] if base else 1.0)
@@ -66,11 +91,50 @@ def _corrected(step: Step, learned: Learned, mids: dict[str, Any], inputs: list[
     half = P95 * math.sqrt(learned.variance)
     low, mid, high = (math.exp(learned.shift + each) for each in (-half, 0.0, half))
     inputs += [
-        Input(f"{name}_stays", *(learned.stays,) * 3, "linear", f"exact:{name}_stays", Origin("assumption", f"part of the width that no batch can teach; {told} stand for the rest")),
-        Input(f"{name}_own", low, mid, high, "log", learned.key, Origin("assumption", f"own level of {learned.figure}, learnt from {told}")),
-        Input(f"{name}_usual", *(per,) * 3, "linear", f"exact:{name}_usual", Origin("assumption", "what the tables alone give at their middle")),
+        Input(
+            f"{name}_stays",
+            *(learned.stays,) * 3,
+            "linear",
+            f"exact:{name}_stays",
+            Origin(
+                "assumption",
+                f"part of the width that no batch can teach; {told} stand for the rest",
+            ),
+        ),
+        Input(
+            f"{name}_own",
+            low,
+            mid,
+            high,
+            "log",
+            learned.key,
+            Origin("assumption", f"own level of {learned.figure}, learnt from {told}"),
+        ),
+        Input(
+            f"{name}_usual",
+            *(per,) * 3,
+            "linear",
+            f"exact:{name}_usual",
+            Origin("assumption", "what the tables alone give at their middle"),
+        ),
     ]
     if not base:
-        return [replace(step, output=f"{name}_before"), Step(name, correction.yield_with_experience, (f"{name}_before", f"{name}_usual", f"{name}_stays", f"{name}_own"), step.scale)]
-    return [replace(step, output=f"{name}_before"), Step(f"usual_{name}", correction.usual, (base, f"{name}_usual")),
-            Step(name, correction.with_experience, (f"{name}_before", f"usual_{name}", f"{name}_stays", f"{name}_own"), step.scale)]
+        return [
+            replace(step, output=f"{name}_before"),
+            Step(
+                name,
+                correction.yield_with_experience,
+                (f"{name}_before", f"{name}_usual", f"{name}_stays", f"{name}_own"),
+                step.scale,
+            ),
+        ]
+    return [
+        replace(step, output=f"{name}_before"),
+        Step(f"usual_{name}", correction.usual, (base, f"{name}_usual")),
+        Step(
+            name,
+            correction.with_experience,
+            (f"{name}_before", f"usual_{name}", f"{name}_stays", f"{name}_own"),
+            step.scale,
+        ),
+    ]

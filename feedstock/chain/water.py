@@ -14,10 +14,22 @@ def bind_water(b: Builder, burner_row: str) -> None:
     """Steps that end in `water_to_lose` and, where the row has the elements for it, `water_heat`."""
     burner = b.tables.row("burners", burner_row, Burner)
     b.step("moisture_dry", moisture.dry_basis, "moisture", scale="log")
-    b.cell("working_moisture", burner.moisture_ready, "burners", burner_row, ("moisture_ready",), certain=True)
+    b.cell(
+        "working_moisture",
+        burner.moisture_ready,
+        "burners",
+        burner_row,
+        ("moisture_ready",),
+        certain=True,
+    )
     b.step("water_to_lose", moisture.water_to_lose, "dry_mass", "moisture_dry", "working_moisture")
     row = b.row
-    if row.hydrogen is None or row.oxygen is None or row.nitrogen is None or (row.heating_value is None and row.carbon is None):
+    if (
+        row.hydrogen is None
+        or row.oxygen is None
+        or row.nitrogen is None
+        or (row.heating_value is None and row.carbon is None)
+    ):
         return
     full, coefficients = b.tables.method("heating", HeatCoefficients)
     for name in ("hydrogen", "oxygen", "nitrogen"):
@@ -25,7 +37,16 @@ def bind_water(b: Builder, burner_row: str) -> None:
     _gross_heat(b, full, coefficients)
     for name in ("net_hydrogen", "net_oxygen", "water"):
         b.cell(f"heat_{name}", getattr(coefficients, name), "methods", full, (name,), certain=True)
-    b.step("net_heat", heat.net_heating_value, "gross_heat", "hydrogen", "oxygen", "nitrogen", "heat_net_hydrogen", "heat_net_oxygen")
+    b.step(
+        "net_heat",
+        heat.net_heating_value,
+        "gross_heat",
+        "hydrogen",
+        "oxygen",
+        "nitrogen",
+        "heat_net_hydrogen",
+        "heat_net_oxygen",
+    )
     b.step("water_heat", heat.boiling_share, "net_heat", "moisture", "heat_water")
 
 

@@ -15,7 +15,9 @@ from .builder import Builder
 
 def own_density(lot: Lot) -> bool:
     """Whether the density of the solid matter was measured on this lot."""
-    return lot.measured is not None and (lot.measured.basic_density is not None or lot.measured.sample is not None)
+    return lot.measured is not None and (
+        lot.measured.basic_density is not None or lot.measured.sample is not None
+    )
 
 
 def bind_basic_density(b: Builder) -> None:
@@ -24,17 +26,26 @@ def bind_basic_density(b: Builder) -> None:
         return
     own = b.lot.measured
     if own is not None and own.basic_density is not None:
-        b.given("basic_density", own.basic_density, "measured.basic_density", error=b.tools.density.mid)
+        b.given(
+            "basic_density", own.basic_density, "measured.basic_density", error=b.tools.density.mid
+        )
         b.known("decay", 1.0, "measured density: no decay factor", kind="assumption")
         return
     if own is not None and own.sample is not None:
         b.given("sample_mass", own.sample.oven_dry, "measured.sample.oven_dry")
-        b.given("sample_volume", own.sample.volume, "measured.sample.volume", error=b.tools.sample.mid)
+        b.given(
+            "sample_volume", own.sample.volume, "measured.sample.volume", error=b.tools.sample.mid
+        )
         b.step("basic_density", density.of_sample, "sample_mass", "sample_volume")
         b.known("decay", 1.0, "measured density: no decay factor", kind="assumption")
         return
     if b.row.basic_density is None:
-        raise b.refuse("no-density", f"the tables hold no solid density of {b.lot.material}", "Weigh it and give mass, or give measured: {basic_density: ...}.", "material")
+        raise b.refuse(
+            "no-density",
+            f"the tables hold no solid density of {b.lot.material}",
+            "Weigh it and give mass, or give measured: {basic_density: ...}.",
+            "material",
+        )
     b.cell("basic_density", b.row.basic_density, "materials", b.full, ("basic_density",))
     _decay(b)
 
@@ -47,16 +58,42 @@ def _decay(b: Builder) -> None:
         b.known("decay", 1.0, "no decay given", kind="assumption")
         return
     low, mid, high, cell, full, path = decay_factor(b)
-    b.add(Input("decay", low, mid, high, "log", f"row:{full.replace(':', '/', 1)}/{'/'.join(map(str, path))}", b.tables.origin("methods", full, path, cell)))
+    b.add(
+        Input(
+            "decay",
+            low,
+            mid,
+            high,
+            "log",
+            f"row:{full.replace(':', '/', 1)}/{'/'.join(map(str, path))}",
+            b.tables.origin("methods", full, path, cell),
+        )
+    )
 
 
 def _decay_unknown(b: Builder) -> None:
     """Wood that is called rotted without a class: anything from the second class to the last."""
     full, row = b.tables.method("decay", Decay)
     cells = row.lying["softwood" if b.row.class_ == "softwood" else "hardwood"]
-    b.notes.append("rotted wood without its decay class (1 sound to 5 powder): the whole range from 2 to 5 was taken; give decay")
-    b.add(Input("decay", cells[-1].low, cells[2].mid, cells[1].high, "log", f"lot:{b.signature}:decay",
-                Origin("assumption", f"no decay class given: {full} from class 2 to 5", row=full, field="lying")))
+    b.notes.append(
+        "rotted wood without its decay class (1 sound to 5 powder): the whole range from 2 to 5 was taken; give decay"
+    )
+    b.add(
+        Input(
+            "decay",
+            cells[-1].low,
+            cells[2].mid,
+            cells[1].high,
+            "log",
+            f"lot:{b.signature}:decay",
+            Origin(
+                "assumption",
+                f"no decay class given: {full} from class 2 to 5",
+                row=full,
+                field="lying",
+            ),
+        )
+    )
 
 
 def decay_factor(b: Builder) -> tuple[float, float, float, Cell, str, tuple[str | int, ...]]:
@@ -67,7 +104,10 @@ def decay_factor(b: Builder) -> tuple[float, float, float, Cell, str, tuple[str 
     group = "softwood" if b.row.class_ == "softwood" else "hardwood"
     cells = getattr(row, side)[group]
     number = b.lot.decay - 1
-    ends = [density.decay_series([getattr(c, end) for c in cells])[number] for end in ("low", "mid", "high")]
+    ends = [
+        density.decay_series([getattr(c, end) for c in cells])[number]
+        for end in ("low", "mid", "high")
+    ]
     return ends[0], ends[1], ends[2], cells[number], full, (side, group, number)
 
 
@@ -99,7 +139,12 @@ def thickness_of(lot: Lot, row: Material, b: Builder) -> float:
         if pieces.width is not None and pieces.thickness is not None:
             return min(pieces.width.mid, pieces.thickness.mid)
     if row.thickness is None:
-        raise b.refuse("no-thickness", f"the tables hold no usual thickness of {lot.material}", "Write thickness: 40 mm (the least dimension).", "thickness")
+        raise b.refuse(
+            "no-thickness",
+            f"the tables hold no usual thickness of {lot.material}",
+            "Write thickness: 40 mm (the least dimension).",
+            "thickness",
+        )
     return row.thickness.mid
 
 
@@ -108,5 +153,10 @@ def fineness_of(b: Builder, thickness: float) -> str:
     _, kept = b.tables.method("kept", Kept)
     if thickness > kept.thick_above.mid:
         return "thick"
-    loose = b.row.form in ("loose", "sheet", "brush") or b.row.class_ in ("straw", "leaf", "husk", "manure")
+    loose = b.row.form in ("loose", "sheet", "brush") or b.row.class_ in (
+        "straw",
+        "leaf",
+        "husk",
+        "manure",
+    )
     return "fine" if thickness < kept.fine_below.mid and loose else "medium"

@@ -47,8 +47,15 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
     far_from_class(tables, [mine.name], warnings)
     _unused_sources(tables, mine, warnings)
     _described(mine, source, warnings)
-    report = Report(mine.name, mine.version, mine.files, {kind: len(rows) for kind, rows in mine.rows.items() if rows}, count_known(tables, mine.name),
-                    _sorted(errors), _sorted(warnings))
+    report = Report(
+        mine.name,
+        mine.version,
+        mine.files,
+        {kind: len(rows) for kind, rows in mine.rows.items() if rows},
+        count_known(tables, mine.name),
+        _sorted(errors),
+        _sorted(warnings),
+    )
     if with_panel and not errors and len(sets) == 2:
         report.changes = changes(load_tables(plugins=False), tables)
         _borne_out(mine, tables, report)
@@ -56,7 +63,9 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
 
 
 def _sorted(problems: list[Problem]) -> list[Problem]:
-    return sorted(dict.fromkeys(problems), key=lambda p: (p.file or "", p.line or 0, p.column or 0, p.code))
+    return sorted(
+        dict.fromkeys(problems), key=lambda p: (p.file or "", p.line or 0, p.column or 0, p.code)
+    )
 
 
 def count_known(tables: Tables, set_name: str) -> dict[str, int]:
@@ -68,7 +77,11 @@ def count_known(tables: Tables, set_name: str) -> dict[str, int]:
                 where = tables.where(kind, full, path)
                 if where.set == set_name and where.row in (full, ""):
                     found[cell.known] += 1
-            if isinstance(row, Sourced) and full.partition(":")[0] == set_name and kind in ("contaminants", "clears", "signs", "cautions"):
+            if (
+                isinstance(row, Sourced)
+                and full.partition(":")[0] == set_name
+                and kind in ("contaminants", "clears", "signs", "cautions")
+            ):
                 found[row.known] += 1
     return {known: found[known] for known in KNOWN if found[known]}
 
@@ -78,16 +91,34 @@ def _unused_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -> No
     for kind, rows in tables.rows.items():
         for full, row in rows.items():
             if kind != "sources":
-                used |= {tables.source_name(key, full.partition(":")[0]) or key for key in used_sources(row)}
+                used |= {
+                    tables.source_name(key, full.partition(":")[0]) or key
+                    for key in used_sources(row)
+                }
     for key, raw in mine.rows["sources"].items():
         if raw.full not in used:
-            warnings.append(raw.problem("unused-source", f"the source '{key}' is cited nowhere", "Cite it, or take it out.", key=True))
+            warnings.append(
+                raw.problem(
+                    "unused-source",
+                    f"the source '{key}' is cited nowhere",
+                    "Cite it, or take it out.",
+                    key=True,
+                )
+            )
 
 
 def _described(mine: RawSet, source: TableSource, warnings: list[Problem]) -> None:
     for name in ("licence", "maintainer", "description"):
         if not getattr(mine, name):
-            warnings.append(Problem("not-described", f"the set does not give its {name}", f"Write {name}: under `set`, so that others may use it.", f"set.{name}", file=source.label))
+            warnings.append(
+                Problem(
+                    "not-described",
+                    f"the set does not give its {name}",
+                    f"Write {name}: under `set`, so that others may use it.",
+                    f"set.{name}",
+                    file=source.label,
+                )
+            )
 
 
 def _borne_out(mine: RawSet, tables: Tables, report: Report) -> None:
@@ -96,7 +127,14 @@ def _borne_out(mine: RawSet, tables: Tables, report: Report) -> None:
     if not easier or any(each.set == mine.name for each in tables.loosened):
         return
     for change in easier:
-        report.errors.append(Problem("looser", f"on the panel a verdict becomes easier: {change}", "Take the change back, or declare loosens: {reason: ...}.", file=mine.name))
+        report.errors.append(
+            Problem(
+                "looser",
+                f"on the panel a verdict becomes easier: {change}",
+                "Take the change back, or declare loosens: {reason: ...}.",
+                file=mine.name,
+            )
+        )
 
 
 def load_pair(source: TableSource) -> Tables:

@@ -76,15 +76,40 @@ def test_tables() -> None:
 def starter(folder: Path) -> list[Path]:
     """Write a starter package into a new or empty folder and return its files. Raises InputError; then nothing is written."""
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise InputError([Problem("exists", "there is something here already", "Name a new or an empty folder.", file=str(folder))])
+        raise InputError(
+            [
+                Problem(
+                    "exists",
+                    "there is something here already",
+                    "Name a new or an empty folder.",
+                    file=str(folder),
+                )
+            ]
+        )
     words = re.findall(r"[a-z0-9]+", folder.resolve().name.lower())
     if not words or words[0][0].isdigit():
-        raise InputError([Problem("name", f"'{folder.name}' gives no name for a package", "Name the folder in letters, for instance alpine-tables.", file=str(folder))])
-    given = {"name": "-".join(words), "distribution": "-".join(words), "package": "_".join(words), "schema": SCHEMA}
+        raise InputError(
+            [
+                Problem(
+                    "name",
+                    f"'{folder.name}' gives no name for a package",
+                    "Name the folder in letters, for instance alpine-tables.",
+                    file=str(folder),
+                )
+            ]
+        )
+    given = {
+        "name": "-".join(words),
+        "distribution": "-".join(words),
+        "package": "_".join(words),
+        "schema": SCHEMA,
+    }
     package = given["package"]
     files = {
-        folder / "pyproject.toml": _PROJECT, folder / str(package) / "__init__.py": '"""Tables for feedstock."""\n',
-        folder / str(package) / "tables.yaml": _TABLES, folder / "tests" / "test_tables.py": _TEST,
+        folder / "pyproject.toml": _PROJECT,
+        folder / str(package) / "__init__.py": '"""Tables for feedstock."""\n',
+        folder / str(package) / "tables.yaml": _TABLES,
+        folder / "tests" / "test_tables.py": _TEST,
     }
     for path, text in files.items():
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -46,7 +46,10 @@ def panel() -> Mapping[str, tuple[Heap, Burn | None]]:
     found: dict[str, tuple[Heap, Burn | None]] = {}
     for name, each in read_yaml(text, "panel.yaml").data.items():
         burn: Any = each.pop("burn", None)
-        found[name] = (Heap.model_validate(each), Burn.model_validate(burn) if burn is not None else None)
+        found[name] = (
+            Heap.model_validate(each),
+            Burn.model_validate(burn) if burn is not None else None,
+        )
     return found
 
 
@@ -70,18 +73,38 @@ def changes(before: Tables, after: Tables) -> list[Change]:
 def _heap_changes(name: str, old: Appraisal | str, new: Appraisal | str) -> Iterator[Change]:
     if isinstance(old, str) or isinstance(new, str):
         if old != new:
-            yield Change(name, "", "error", old if isinstance(old, str) else "done", new if isinstance(new, str) else "done")
+            yield Change(
+                name,
+                "",
+                "error",
+                old if isinstance(old, str) else "done",
+                new if isinstance(new, str) else "done",
+            )
         return
     for was, now in zip(old.lots, new.lots, strict=True):
         if was.verdict is not now.verdict:
-            yield Change(name, was.name, "verdict", str(was.verdict), str(now.verdict), float(now.verdict.position - was.verdict.position))
+            yield Change(
+                name,
+                was.name,
+                "verdict",
+                str(was.verdict),
+                str(now.verdict),
+                float(now.verdict.position - was.verdict.position),
+            )
         for figure in ("dry_mass", "char_mass", "char_volume", "char_carbon"):
             a, b = getattr(was, figure), getattr(now, figure)
             if a is None or b is None or a.mid_value == 0:
                 continue
             relative = b.mid_value / a.mid_value - 1
             if abs(relative) >= WORTH_TELLING:
-                yield Change(name, was.name, figure, f"{a.mid_value:.3g} {a.unit}", f"{b.mid_value:.3g} {b.unit}", relative)
+                yield Change(
+                    name,
+                    was.name,
+                    figure,
+                    f"{a.mid_value:.3g} {a.unit}",
+                    f"{b.mid_value:.3g} {b.unit}",
+                    relative,
+                )
 
 
 def summary(found: list[Change]) -> str:
@@ -94,10 +117,17 @@ def summary(found: list[Change]) -> str:
     for each in found:
         if each.figure == "char_mass" and abs(each.relative) > abs(masses.get(each.lot, 0.0)):
             masses[each.lot] = each.relative
-    parts = [f"char from {lot} {abs(100 * r):.2g} % {'higher' if r > 0 else 'lower'}" for lot, r in masses.items()]
+    parts = [
+        f"char from {lot} {abs(100 * r):.2g} % {'higher' if r > 0 else 'lower'}"
+        for lot, r in masses.items()
+    ]
     errors = sum(c.figure == "error" for c in found)
     if errors:
-        parts.append(f"{errors} heap{'s' if errors > 1 else ''} can no longer be appraised" if any(c.after != "done" for c in found if c.figure == "error") else "more heaps can be appraised")
+        parts.append(
+            f"{errors} heap{'s' if errors > 1 else ''} can no longer be appraised"
+            if any(c.after != "done" for c in found if c.figure == "error")
+            else "more heaps can be appraised"
+        )
     verdicts = f"{stricter or 'no'} verdict{'s' if stricter != 1 else ''} stricter, {looser or 'none'} looser"
     return "; ".join([*parts, verdicts]) + "."
 
@@ -105,4 +135,3 @@ def summary(found: list[Change]) -> str:
 def looser(found: list[Change]) -> list[Change]:
     """The verdicts that became easier."""
     return [c for c in found if c.figure == "verdict" and c.relative < 0]
-

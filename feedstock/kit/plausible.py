@@ -18,14 +18,36 @@ FAR = 2.5
 
 _SUMS = (
     ("volatile matter, fixed carbon and ash", ("volatile_matter", "fixed_carbon", "ash")),
-    ("carbon, hydrogen, nitrogen, oxygen, sulphur and ash", ("carbon", "hydrogen", "nitrogen", "oxygen", "sulphur", "ash")),
-    ("carbon, hydrogen, nitrogen, oxygen and ash", ("carbon", "hydrogen", "nitrogen", "oxygen", "ash")),
+    (
+        "carbon, hydrogen, nitrogen, oxygen, sulphur and ash",
+        ("carbon", "hydrogen", "nitrogen", "oxygen", "sulphur", "ash"),
+    ),
+    (
+        "carbon, hydrogen, nitrogen, oxygen and ash",
+        ("carbon", "hydrogen", "nitrogen", "oxygen", "ash"),
+    ),
 )
-_COMPARED = ("basic_density", "bark_density", "bark_volume", "ash", "lignin", "cellulose", "hemicellulose", "carbon", "hydrogen", "oxygen",
-             "nitrogen", "heating_value", "thickness", "char_bulk_density")
+_COMPARED = (
+    "basic_density",
+    "bark_density",
+    "bark_volume",
+    "ash",
+    "lignin",
+    "cellulose",
+    "hemicellulose",
+    "carbon",
+    "hydrogen",
+    "oxygen",
+    "nitrogen",
+    "heating_value",
+    "thickness",
+    "char_bulk_density",
+)
 
 
-def impossible(tables: Tables, sets: Iterable[str], problems: list[Problem], warnings: list[Problem]) -> None:
+def impossible(
+    tables: Tables, sets: Iterable[str], problems: list[Problem], warnings: list[Problem]
+) -> None:
     """Append what cannot be in the materials of the named sets: sums that do not close, more structure than matter."""
     wanted = set(sets)
     for full, row in tables.rows["materials"].items():
@@ -37,15 +59,29 @@ def impossible(tables: Tables, sets: Iterable[str], problems: list[Problem], war
 
 def _touched(tables: Tables, full: str, sets: set[str]) -> bool:
     """Whether a row stands in, or was changed by, one of the sets."""
-    return full.partition(":")[0] in sets or any(where.set in sets and where.row == full for where in tables.places["materials"].get(full, {}).values())
+    return full.partition(":")[0] in sets or any(
+        where.set in sets and where.row == full
+        for where in tables.places["materials"].get(full, {}).values()
+    )
 
 
 def _problem(tables: Tables, full: str, field: str, code: str, what: str, expected: str) -> Problem:
     where = tables.where("materials", full, (field,))
-    return Problem(code, what, expected, f"materials.{full.partition(':')[2]}.{field}", "", where.file or None, where.line, where.column)
+    return Problem(
+        code,
+        what,
+        expected,
+        f"materials.{full.partition(':')[2]}.{field}",
+        "",
+        where.file or None,
+        where.line,
+        where.column,
+    )
 
 
-def _sums(tables: Tables, full: str, row: Material, problems: list[Problem], warnings: list[Problem]) -> None:
+def _sums(
+    tables: Tables, full: str, row: Material, problems: list[Problem], warnings: list[Problem]
+) -> None:
     for words, names in _SUMS:
         cells = [getattr(row, name) for name in names]
         if any(cell is None for cell in cells):
@@ -54,8 +90,19 @@ def _sums(tables: Tables, full: str, row: Material, problems: list[Problem], war
         if abs(total - 1) <= CLOSURE_WARNING:
             continue
         into = problems if abs(total - 1) > CLOSURE_ERROR else warnings
-        field = next((n for n in names if tables.where("materials", full, (n,)).row == full), names[0])
-        into.append(_problem(tables, full, field, "does-not-close", f"{words} add to {100 * total:.1f} % of the dry matter", "They must add to 100 % within 2.5: look at the basis (dry, not ash-free)."))
+        field = next(
+            (n for n in names if tables.where("materials", full, (n,)).row == full), names[0]
+        )
+        into.append(
+            _problem(
+                tables,
+                full,
+                field,
+                "does-not-close",
+                f"{words} add to {100 * total:.1f} % of the dry matter",
+                "They must add to 100 % within 2.5: look at the basis (dry, not ash-free).",
+            )
+        )
         return
 
 
@@ -65,8 +112,16 @@ def _structure(tables: Tables, full: str, row: Material, problems: list[Problem]
         return
     total = sum(part.mid for part in parts if part is not None)
     if total > STRUCTURE_MOST:
-        problems.append(_problem(tables, full, "lignin", "does-not-close", f"lignin, cellulose and hemicellulose add to {100 * total:.0f} % of the dry matter",
-                                 "They add to 105 % at most: look whether one of them is holocellulose."))
+        problems.append(
+            _problem(
+                tables,
+                full,
+                "lignin",
+                "does-not-close",
+                f"lignin, cellulose and hemicellulose add to {100 * total:.0f} % of the dry matter",
+                "They add to 105 % at most: look whether one of them is holocellulose.",
+            )
+        )
 
 
 def far_from_class(tables: Tables, sets: Iterable[str], warnings: list[Problem]) -> None:
@@ -79,15 +134,27 @@ def far_from_class(tables: Tables, sets: Iterable[str], warnings: list[Problem])
             continue
         for name in _COMPARED:
             cell = getattr(row, name)
-            if cell is None or cell.mid <= 0 or tables.where("materials", full, (name,)).set not in wanted:
+            if (
+                cell is None
+                or cell.mid <= 0
+                or tables.where("materials", full, (name,)).set not in wanted
+            ):
                 continue
             span = spans[row.class_ or "", name]
             if span.count < 4:
                 continue
             low, high = span.without(cell.mid)
             if cell.mid < low / FAR or cell.mid > high * FAR:
-                warnings.append(_problem(tables, full, name, "far-from-class", f"{cell.text[0]} is far from other rows of class {row.class_}",
-                                         f"Theirs run from {_shown(low, cell.dimension)} to {_shown(high, cell.dimension)}: look at the unit and the basis."))
+                warnings.append(
+                    _problem(
+                        tables,
+                        full,
+                        name,
+                        "far-from-class",
+                        f"{cell.text[0]} is far from other rows of class {row.class_}",
+                        f"Theirs run from {_shown(low, cell.dimension)} to {_shown(high, cell.dimension)}: look at the unit and the basis.",
+                    )
+                )
 
 
 @dataclass(slots=True)

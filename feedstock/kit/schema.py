@@ -15,13 +15,23 @@ def json_schema() -> dict[str, Any]:
     """One schema for all table files: any of the top-level parts, each row by its kind."""
     definitions: dict[str, Any] = {}
     kinds = {kind: _rows(_model_schema(model, definitions)) for kind, model in MODELS.items()}
-    kinds["methods"] = _rows({"oneOf": [_method(word, model, definitions) for word, model in METHODS.items()]})
+    kinds["methods"] = _rows(
+        {"oneOf": [_method(word, model, definitions) for word, model in METHODS.items()]}
+    )
     change = {"type": "object", "additionalProperties": {"type": "object"}}
-    changes = {"type": "object", "additionalProperties": False, "properties": dict.fromkeys(kinds, change)}
+    changes = {
+        "type": "object",
+        "additionalProperties": False,
+        "properties": dict.fromkeys(kinds, change),
+    }
     return {
-        "$schema": URI, "title": "Feedstock tables", "description": "A table file: any of these parts; a set is the union of its files.",
-        "type": "object", "additionalProperties": False,
-        "properties": {"set": _set_schema(), **kinds, "amend": changes, "replace": changes}, "$defs": _loosened(definitions),
+        "$schema": URI,
+        "title": "Feedstock tables",
+        "description": "A table file: any of these parts; a set is the union of its files.",
+        "type": "object",
+        "additionalProperties": False,
+        "properties": {"set": _set_schema(), **kinds, "amend": changes, "replace": changes},
+        "$defs": _loosened(definitions),
     }
 
 
@@ -30,11 +40,20 @@ def _set_schema() -> dict[str, Any]:
     fields: dict[str, Any] = dict.fromkeys(SET_FIELDS, text)
     fields["schema"] = {"type": "integer", "minimum": 0, "maximum": SCHEMA}
     fields["after"] = {"type": ["string", "array"], "items": {"type": "string"}}
-    return {"type": "object", "additionalProperties": False, "required": ["name", "schema"], "properties": fields}
+    return {
+        "type": "object",
+        "additionalProperties": False,
+        "required": ["name", "schema"],
+        "properties": fields,
+    }
 
 
 def _rows(schema: dict[str, Any]) -> dict[str, Any]:
-    return {"type": "object", "propertyNames": {"pattern": "^[^ :A-Z]+$"}, "additionalProperties": schema}
+    return {
+        "type": "object",
+        "propertyNames": {"pattern": "^[^ :A-Z]+$"},
+        "additionalProperties": schema,
+    }
 
 
 def _model_schema(model: Any, definitions: dict[str, Any]) -> dict[str, Any]:
@@ -61,9 +80,22 @@ def _loosened(node: Any) -> Any:
         return [_loosened(each) for each in node]
     if not isinstance(node, dict):
         return node
-    found = {key: _loosened(value) for key, value in node.items() if key != "default" or isinstance(value, (str, int, float, bool)) or _describes(value)}
-    if found.get("type") == "string" and "enum" not in found and "const" not in found and "pattern" not in found:
+    found = {
+        key: _loosened(value)
+        for key, value in node.items()
+        if key != "default" or isinstance(value, (str, int, float, bool)) or _describes(value)
+    }
+    if (
+        found.get("type") == "string"
+        and "enum" not in found
+        and "const" not in found
+        and "pattern" not in found
+    ):
         found["type"] = ["string", "number", "boolean"]
-    if found.get("type") == "array" and isinstance(found.get("items"), dict) and "string" in found["items"].get("type", ()):
+    if (
+        found.get("type") == "array"
+        and isinstance(found.get("items"), dict)
+        and "string" in found["items"].get("type", ())
+    ):
         return {"anyOf": [found, found["items"]]}
     return found

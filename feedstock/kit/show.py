@@ -10,7 +10,19 @@ from ..tables.schema import Cell, Row, Sourced
 from ..units import DIMENSIONS
 from .diff import cell_text
 
-KINDS = ("materials", "burners", "contaminants", "clears", "signs", "origins", "limits", "methods", "scales", "cautions", "sources")
+KINDS = (
+    "materials",
+    "burners",
+    "contaminants",
+    "clears",
+    "signs",
+    "origins",
+    "limits",
+    "methods",
+    "scales",
+    "cautions",
+    "sources",
+)
 
 
 def found_rows(tables: Tables, name: str) -> list[tuple[str, str]]:
@@ -21,7 +33,9 @@ def found_rows(tables: Tables, name: str) -> list[tuple[str, str]]:
 def listing(tables: Tables, kind: str | None = None) -> Iterator[str]:
     """The sets in use and their rows, one a line."""
     for each in tables.sets:
-        yield f"set {each.name} {each.version} ({each.digest[:12]})" + (f", from {each.distribution}" if each.distribution else "")
+        yield f"set {each.name} {each.version} ({each.digest[:12]})" + (
+            f", from {each.distribution}" if each.distribution else ""
+        )
     for one in (kind,) if kind else KINDS:
         rows = tables.rows[one]
         if not rows:
@@ -42,12 +56,20 @@ def shown(tables: Tables, kind: str, full: str) -> Iterator[str]:
     """One row, value by value."""
     row: Row = tables.rows[kind][full]
     where = tables.where(kind, full, ())
-    yield f"{full} ({kind}), set {where.set} {tables.version_of(where.set)}, {where.file}" + (f":{where.line}" if where.line else "")
+    yield f"{full} ({kind}), set {where.set} {tables.version_of(where.set)}, {where.file}" + (
+        f":{where.line}" if where.line else ""
+    )
     for language, names in row.names.items():
         yield f"  names {language}: {', '.join(names)}"
     for name, info in type(row).model_fields.items():
         value = getattr(row, name)
-        if isinstance(value, (str, int, float, bool)) and value not in ("", None) or isinstance(value, tuple) and value and all(isinstance(v, str) for v in value):
+        if (
+            isinstance(value, (str, int, float, bool))
+            and value not in ("", None)
+            or isinstance(value, tuple)
+            and value
+            and all(isinstance(v, str) for v in value)
+        ):
             text = ", ".join(value) if isinstance(value, tuple) else str(value)
             yield f"  {(info.alias or name).replace('_', ' ')}: {text}"
     for path, cell in cells_of(row):
@@ -57,12 +79,18 @@ def shown(tables: Tables, kind: str, full: str) -> Iterator[str]:
             yield f"    source: {tables.source_title(key, where.set)}; {row.at} ({row.known})"
 
 
-def _cell(tables: Tables, kind: str, full: str, path: tuple[str | int, ...], cell: Cell) -> Iterator[str]:
+def _cell(
+    tables: Tables, kind: str, full: str, path: tuple[str | int, ...], cell: Cell
+) -> Iterator[str]:
     place = tables.where(kind, full, path)
     inherited = f", from {short(place.row)}" if place.row not in (full, "") else ""
     yield f"  {'.'.join(map(str, path))}: {cell_text(cell)}{inherited}, {place.file}:{place.line}"
     if cell.low != cell.high:
-        unit = DIMENSIONS[cell.dimension].si if cell.dimension in DIMENSIONS else f"share, {cell.basis} basis"
+        unit = (
+            DIMENSIONS[cell.dimension].si
+            if cell.dimension in DIMENSIONS
+            else f"share, {cell.basis} basis"
+        )
         yield f"    as used (5th percentile, middle, 95th): {cell.low:.4g}, {cell.mid:.4g}, {cell.high:.4g} {unit}"
     for key in cell.source:
         yield f"    source: {tables.source_title(key, place.set)}"

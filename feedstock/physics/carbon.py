@@ -6,8 +6,15 @@ from ..elementwise import exp, least
 from ..figures import Number, formula
 
 
-@formula("carbon in ash-free char", "form of Neves et al. 2011: C = top - span exp(-rate T), coefficients by the method row", temperature="degC", result="1")
-def carbon_in_char(temperature: Number, top: float, span: float, rate: float, error: Number) -> Number:
+@formula(
+    "carbon in ash-free char",
+    "form of Neves et al. 2011: C = top - span exp(-rate T), coefficients by the method row",
+    temperature="degC",
+    result="1",
+)
+def carbon_in_char(
+    temperature: Number, top: float, span: float, rate: float, error: Number
+) -> Number:
     """Mass share of carbon in dry ash-free char made at `temperature` (degC, 300 to 800); `error` is its doubt; at most 1."""
     return least(top - span * exp(-rate * temperature) + error, 1.0)
 

@@ -6,9 +6,22 @@ from ..elementwise import exp, least
 from ..figures import Number, formula
 
 
-@formula("char yield of the organic part, exponential in temperature",
-         "form of Neves et al. 2011 and Woolf et al. 2014, coefficients by the method row", temperature="degC", lignin="1", result="1")
-def organic_yield(temperature: Number, lignin: Number, floor: Number, amplitude: float, rate: float, lignin_slope: float, offset: float) -> Number:
+@formula(
+    "char yield of the organic part, exponential in temperature",
+    "form of Neves et al. 2011 and Woolf et al. 2014, coefficients by the method row",
+    temperature="degC",
+    lignin="1",
+    result="1",
+)
+def organic_yield(
+    temperature: Number,
+    lignin: Number,
+    floor: Number,
+    amplitude: float,
+    rate: float,
+    lignin_slope: float,
+    offset: float,
+) -> Number:
     """Dry ash-free char per dry ash-free feed, in a closed laboratory vessel at the highest treatment temperature (degC).
 
     y = floor + lignin_slope * lignin + offset + amplitude * exp(-rate * T). Range of use 350 to 800 degC.
@@ -16,31 +29,65 @@ def organic_yield(temperature: Number, lignin: Number, floor: Number, amplitude:
     return floor + lignin_slope * lignin + offset + amplitude * exp(-rate * temperature)
 
 
-@formula("error of the curve", "identity, sum of what all classes share and what this class has", common="1", class_="1", result="1")
+@formula(
+    "error of the curve",
+    "identity, sum of what all classes share and what this class has",
+    common="1",
+    class_="1",
+    result="1",
+)
 def total_error(common: Number, class_: Number) -> Number:
     return common + class_
 
 
-@formula("laboratory yield with its doubt", "identity to first order: y exp(e / y), which never falls to nothing", curve="1", error="1", result="1")
+@formula(
+    "laboratory yield with its doubt",
+    "identity to first order: y exp(e / y), which never falls to nothing",
+    curve="1",
+    error="1",
+    result="1",
+)
 def shifted(curve: Number, error: Number) -> Number:
     """The curve moved by an error in yield, as a factor, so that it stays above nothing; at most 0.99."""
     return least(curve * exp(error / curve), 0.99)
 
 
-@formula("char yield, dry basis", "Y = a A + (1 - A) y k: ash is kept apart from the organic part", ash="1", organic="1", kept="1", ash_kept="1", result="1")
+@formula(
+    "char yield, dry basis",
+    "Y = a A + (1 - A) y k: ash is kept apart from the organic part",
+    ash="1",
+    organic="1",
+    kept="1",
+    ash_kept="1",
+    result="1",
+)
 def char_yield(ash: Number, organic: Number, kept: Number, ash_kept: Number) -> Number:
     """Sorted char per dry feed; `ash` of the dry feed, `kept` share of the organic char left by the fire, `ash_kept` of the ash."""
     return ash_kept * ash + (1.0 - ash) * organic * kept
 
 
-@formula("kept share behind a published field yield", "solved from Y = a A + (1 - A) y k for the reference feed",
-         field_yield="1", ash="1", organic="1", ash_kept="1", result="1")
+@formula(
+    "kept share behind a published field yield",
+    "solved from Y = a A + (1 - A) y k for the reference feed",
+    field_yield="1",
+    ash="1",
+    organic="1",
+    ash_kept="1",
+    result="1",
+)
 def kept_behind(field_yield: Number, ash: Number, organic: Number, ash_kept: Number) -> Number:
     """The kept share k of a burner whose published yield with its reference feed is `field_yield`; it may exceed 1."""
     return (field_yield - ash_kept * ash) / ((1.0 - ash) * organic)
 
 
-@formula("kept share of this feed", "identity: the burner's, times the feed's by fineness over the reference feed's", burner="1", feed="1", reference="1", result="1")
+@formula(
+    "kept share of this feed",
+    "identity: the burner's, times the feed's by fineness over the reference feed's",
+    burner="1",
+    feed="1",
+    reference="1",
+    result="1",
+)
 def kept_of_feed(burner: Number, feed: Number, reference: Number) -> Number:
     return burner * feed / reference
 
@@ -56,19 +103,40 @@ def char_mass(dry_mass: Number, yield_: Number) -> Number:
     return dry_mass * yield_
 
 
-@formula("organic char", "identity, (1 - A) y k of the dry feed", dry_mass="kg", ash="1", organic="1", kept="1", result="kg")
+@formula(
+    "organic char",
+    "identity, (1 - A) y k of the dry feed",
+    dry_mass="kg",
+    ash="1",
+    organic="1",
+    kept="1",
+    result="kg",
+)
 def organic_char(dry_mass: Number, ash: Number, organic: Number, kept: Number) -> Number:
     """Ash-free char, kg, of a dry feed."""
     return dry_mass * (1.0 - ash) * organic * kept
 
 
-@formula("heaped char volume of wood", "V = V_solid (1 - S) k / kappa: shrinkage of the piece, share kept, share of solid in the heap",
-         solid="m^3", shrinkage="1", kept="1", packing="1", result="m^3")
+@formula(
+    "heaped char volume of wood",
+    "V = V_solid (1 - S) k / kappa: shrinkage of the piece, share kept, share of solid in the heap",
+    solid="m^3",
+    shrinkage="1",
+    kept="1",
+    packing="1",
+    result="m^3",
+)
 def char_volume_of_wood(solid: Number, shrinkage: Number, kept: Number, packing: Number) -> Number:
     """Heaped, sorted, uncrushed, dry volume, m3, of the char from a solid (green) volume of wood; the yield cancels."""
     return solid * (1.0 - shrinkage) * kept / packing
 
 
-@formula("heaped char volume", "identity, m_char / bulk density", mass="kg", bulk_density="kg/m^3", result="m^3")
+@formula(
+    "heaped char volume",
+    "identity, m_char / bulk density",
+    mass="kg",
+    bulk_density="kg/m^3",
+    result="m^3",
+)
 def char_volume_by_bulk(mass: Number, bulk_density: Number) -> Number:
     return mass / bulk_density

@@ -6,14 +6,23 @@ from ..elementwise import least
 from ..figures import Number, formula
 
 
-@formula("usual amount", "identity, base x usual amount per base", base="kg", middle="1", result="1")
+@formula(
+    "usual amount", "identity, base x usual amount per base", base="kg", middle="1", result="1"
+)
 def usual(base: Number, middle: Number) -> Number:
     """The figure that tables alone give at their middle for this much of the base (dry feed, kg, or solid wood, m3)."""
     return base * middle
 
 
-@formula("figure with own batches", "usual (x / usual)^r own: the log's deviation keeps the part r of its width that batches cannot teach",
-         figure="1", usual="1", stays="1", own="1", result="1")
+@formula(
+    "figure with own batches",
+    "usual (x / usual)^r own: the log's deviation keeps the part r of its width that batches cannot teach",
+    figure="1",
+    usual="1",
+    stays="1",
+    own="1",
+    result="1",
+)
 def with_experience(figure: Number, usual: Number, stays: float, own: Number) -> Number:
     """A figure above or at 0 whose deviation from `usual` is drawn in to `stays` (0 to 1) on the log scale, times `own`, the learnt factor.
 
@@ -23,12 +32,27 @@ def with_experience(figure: Number, usual: Number, stays: float, own: Number) ->
     return usual * (figure / usual) ** stays * own
 
 
-@formula("yield with own batches", "the same, at most 1", figure="1", usual="1", stays="1", own="1", result="1")
+@formula(
+    "yield with own batches",
+    "the same, at most 1",
+    figure="1",
+    usual="1",
+    stays="1",
+    own="1",
+    result="1",
+)
 def yield_with_experience(figure: Number, usual: Number, stays: float, own: Number) -> Number:
     """As `with_experience` for char per dry feed: no feed gives more char than it weighs."""
     return least(with_experience(figure, usual, stays, own), 1.0)
 
 
-@formula("carbon with own batches", "identity, in step with the yield", carbon="kg", after="1", before="1", result="kg")
+@formula(
+    "carbon with own batches",
+    "identity, in step with the yield",
+    carbon="kg",
+    after="1",
+    before="1",
+    result="kg",
+)
 def in_step(carbon: Number, after: Number, before: Number) -> Number:
     return carbon * after / before

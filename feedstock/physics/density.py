@@ -9,7 +9,13 @@ WATER = 1000.0
 """kg/m3: the density of water by which specific gravity is defined."""
 
 
-@formula("density at a moisture", "Wood Handbook 2010 ch. 4: rho = rho_w G (1 + M/100)", specific_gravity="1", dry="1", result="kg/m^3")
+@formula(
+    "density at a moisture",
+    "Wood Handbook 2010 ch. 4: rho = rho_w G (1 + M/100)",
+    specific_gravity="1",
+    dry="1",
+    result="kg/m^3",
+)
 def density_at(specific_gravity: Number, dry: Number) -> Number:
     """Density, kg/m3, of wood with dry-basis moisture `dry`, mass and volume both at that moisture.
 
@@ -18,17 +24,30 @@ def density_at(specific_gravity: Number, dry: Number) -> Number:
     return WATER * specific_gravity * (1.0 + dry)
 
 
-@formula("specific gravity below fibre saturation", "Simpson 1993, FPL-GTR-76: G = Gb / (1 - 0.265 a Gb), a = (30 - M)/30",
-         basic="1", dry="1", result="1")
+@formula(
+    "specific gravity below fibre saturation",
+    "Simpson 1993, FPL-GTR-76: G = Gb / (1 - 0.265 a Gb), a = (30 - M)/30",
+    basic="1",
+    dry="1",
+    result="1",
+)
 def specific_gravity_at(basic: Number, dry: Number, shrinkage: float, saturation: float) -> Number:
     """Oven-dry mass over the volume at dry-basis moisture `dry`, from the basic specific gravity (green volume)."""
     dried = greatest(saturation - dry, 0.0) / saturation
     return basic / (1.0 - shrinkage * dried * basic)
 
 
-@formula("oven-dry mass per solid volume as it lies", "Simpson 1993, FPL-GTR-76, times the decay factor",
-         basic="kg/m^3", decay="1", dry="1", result="kg/m^3")
-def dry_per_volume(basic: Number, decay: Number, dry: Number, shrinkage: float, saturation: float) -> Number:
+@formula(
+    "oven-dry mass per solid volume as it lies",
+    "Simpson 1993, FPL-GTR-76, times the decay factor",
+    basic="kg/m^3",
+    decay="1",
+    dry="1",
+    result="kg/m^3",
+)
+def dry_per_volume(
+    basic: Number, decay: Number, dry: Number, shrinkage: float, saturation: float
+) -> Number:
     """Oven-dry mass, kg, in a cubic metre of wood at dry-basis moisture `dry`: basic density, decayed, and shrunk below fibre saturation."""
     return WATER * specific_gravity_at(basic / WATER, dry, shrinkage, saturation) * decay
 
@@ -45,9 +64,19 @@ def decayed(basic: Number, decay: Number) -> Number:
     return basic * decay
 
 
-@formula("oven-dry mass of pieces in bark", "identity; bark volume as a share of the wood volume (USFS GTR WO-104)",
-         volume="m^3", wood="kg/m^3", bark="kg/m^3", bark_volume="1", bark_left="1", result="kg")
-def dry_mass_in_bark(volume: Number, wood: Number, bark: Number, bark_volume: Number, bark_left: Number) -> Number:
+@formula(
+    "oven-dry mass of pieces in bark",
+    "identity; bark volume as a share of the wood volume (USFS GTR WO-104)",
+    volume="m^3",
+    wood="kg/m^3",
+    bark="kg/m^3",
+    bark_volume="1",
+    bark_left="1",
+    result="kg",
+)
+def dry_mass_in_bark(
+    volume: Number, wood: Number, bark: Number, bark_volume: Number, bark_left: Number
+) -> Number:
     """Oven-dry mass of pieces measured over bark: `volume` m3, `wood` and `bark` kg/m3, `bark_volume` m3 bark per m3 wood.
 
     Bark that has fallen off (all but the share `bark_left`) leaves its room empty: the size is that of the piece in its bark.
@@ -61,7 +90,13 @@ def dry_mass_of(volume: Number, density: Number) -> Number:
     return volume * density
 
 
-@formula("solid volume in a heap", "identity, gross volume times the solid share", volume="m^3", solid="1", result="m^3")
+@formula(
+    "solid volume in a heap",
+    "identity, gross volume times the solid share",
+    volume="m^3",
+    solid="1",
+    result="m^3",
+)
 def solid_volume(volume: Number, solid: Number) -> Number:
     """Volume of the pieces themselves in a heaped or stacked volume."""
     return volume * solid

@@ -14,7 +14,14 @@ _NOTHING = 1e-300
 _SLICES = 24
 
 
-@formula("char that a vessel holds", "identity, V x filling / (volume in the vessel per sorted volume)", vessel="m^3", fill="1", in_vessel="1", result="m^3")
+@formula(
+    "char that a vessel holds",
+    "identity, V x filling / (volume in the vessel per sorted volume)",
+    vessel="m^3",
+    fill="1",
+    in_vessel="1",
+    result="m^3",
+)
 def usable_char(vessel: Number, fill: Number, in_vessel: Number) -> Number:
     """Sorted, heaped volume of char, m3, of a vessel filled with char to the share `fill`."""
     return vessel * fill / in_vessel
@@ -31,38 +38,86 @@ def fuel_for(volume: Number, each: Number) -> Number:
     return volume / greatest(each, _NOTHING)
 
 
-@formula("quick fuel held back", "identity, rate x rim area x share alive x (lighting + mending + finish)",
-         rate="kg/m^2/s", rim="m^2", alive="1", lighting="s", mending="s", finish="s", result="kg")
-def quick_fuel(rate: Number, rim: Number, alive: Number, lighting: Number, mending: Number, finish: Number) -> Number:
+@formula(
+    "quick fuel held back",
+    "identity, rate x rim area x share alive x (lighting + mending + finish)",
+    rate="kg/m^2/s",
+    rim="m^2",
+    alive="1",
+    lighting="s",
+    mending="s",
+    finish="s",
+    result="kg",
+)
+def quick_fuel(
+    rate: Number, rim: Number, alive: Number, lighting: Number, mending: Number, finish: Number
+) -> Number:
     """Thin dry fuel for lighting, for ashy spots and for the finish, given as times at the fire's own burning rate."""
     return rate * rim * alive * (lighting + mending + finish)
 
 
-@formula("fuel of one burn", "identity, the least of what there is and what the vessel takes", there="kg", vessel="kg", result="kg")
+@formula(
+    "fuel of one burn",
+    "identity, the least of what there is and what the vessel takes",
+    there="kg",
+    vessel="kg",
+    result="kg",
+)
 def fuel_by_two(there: Number, vessel: Number) -> Number:
     return least(there, vessel)
 
 
-@formula("fuel of one burn of stated length", "identity, the least of what there is, what the vessel takes and what the fire eats", there="kg", vessel="kg", eaten="kg", result="kg")
+@formula(
+    "fuel of one burn of stated length",
+    "identity, the least of what there is, what the vessel takes and what the fire eats",
+    there="kg",
+    vessel="kg",
+    eaten="kg",
+    result="kg",
+)
 def fuel_by_three(there: Number, vessel: Number, eaten: Number) -> Number:
     return least(least(there, vessel), eaten)
 
 
-@formula("char that one burn leaves", "identity, (fuel - quick fuel (1 - kept of kindling)) x char per fuel x (1 - wood still raw beyond the usual)",
-         fuel="kg", quick="kg", kindling="1", each="m^3/kg", unburnt="1", usual="1", result="m^3")
-def char_left(fuel: Number, quick: Number, kindling: Number, each: Number, unburnt: Number, usual: Number) -> Number:
+@formula(
+    "char that one burn leaves",
+    "identity, (fuel - quick fuel (1 - kept of kindling)) x char per fuel x (1 - wood still raw beyond the usual)",
+    fuel="kg",
+    quick="kg",
+    kindling="1",
+    each="m^3/kg",
+    unburnt="1",
+    usual="1",
+    result="m^3",
+)
+def char_left(
+    fuel: Number, quick: Number, kindling: Number, each: Number, unburnt: Number, usual: Number
+) -> Number:
     """Sorted char, m3. Of the quick fuel only `kindling` of its char stays; The `usual` share of half-charred wood is in `each` already."""
     full = greatest(fuel - least(quick, fuel) * (1.0 - kindling), 0.0)
     return full * each * (1.0 - greatest(unburnt - usual, 0.0))
 
 
-@formula("what is to be put out", "identity, fuel x char per fuel", fuel="kg", each="m^3/kg", result="m^3")
+@formula(
+    "what is to be put out",
+    "identity, fuel x char per fuel",
+    fuel="kg",
+    each="m^3/kg",
+    result="m^3",
+)
 def hot_char(fuel: Number, each: Number) -> Number:
     """Volume, m3, of all that glows or could when it is put out: the whole fuel of the burn as if it had charred, quick fuel and cores with it."""
     return fuel * each
 
 
-@formula("mass of a volume of char", "identity, by the heap's mean bulk density", volume="m^3", total_mass="kg", total_volume="m^3", result="kg")
+@formula(
+    "mass of a volume of char",
+    "identity, by the heap's mean bulk density",
+    volume="m^3",
+    total_mass="kg",
+    total_volume="m^3",
+    result="kg",
+)
 def char_mass_of(volume: Number, total_mass: Number, total_volume: Number) -> Number:
     return volume * total_mass / greatest(total_volume, _NOTHING)
 
@@ -73,17 +128,32 @@ def fill_share(char: Number, in_vessel: Number, vessel: Number) -> Number:
     return char * in_vessel / vessel
 
 
-@formula("heaped volume of a heap of fuel", "identity, solid wood / packing + loose matter", wood="m^3", packing="1", loose="m^3", result="m^3")
+@formula(
+    "heaped volume of a heap of fuel",
+    "identity, solid wood / packing + loose matter",
+    wood="m^3",
+    packing="1",
+    loose="m^3",
+    result="m^3",
+)
 def gross_volume(wood: Number, packing: Number, loose: Number) -> Number:
     return wood / packing + loose
 
 
-@formula("volume of a load", "identity, vessel x heap factor", vessel="m^3", heaped="1", result="m^3")
+@formula(
+    "volume of a load", "identity, vessel x heap factor", vessel="m^3", heaped="1", result="m^3"
+)
 def load_volume(vessel: Number, heaped: Number) -> Number:
     return vessel * heaped
 
 
-@formula("volume that is there to load", "identity, the least of load and heap", load="m^3", gross="m^3", result="m^3")
+@formula(
+    "volume that is there to load",
+    "identity, the least of load and heap",
+    load="m^3",
+    gross="m^3",
+    result="m^3",
+)
 def loaded(load: Number, gross: Number) -> Number:
     return least(load, gross)
 
@@ -93,7 +163,14 @@ def left_over(there: Number, used: Number) -> Number:
     return greatest(there - used, 0.0)
 
 
-@formula("length of a burn", "identity, the longer of what the feed and what the thickest pieces need", feed="s", start="s", longest="s", result="s")
+@formula(
+    "length of a burn",
+    "identity, the longer of what the feed and what the thickest pieces need",
+    feed="s",
+    start="s",
+    longest="s",
+    result="s",
+)
 def longer(feed: Number, start: Number, longest: Number) -> Number:
     """`start` until the fire stands, then `longest` for the thickest pieces, unless the feed itself takes longer."""
     return greatest(feed, start + longest)
@@ -105,19 +182,43 @@ def loads(there: Number, one: Number) -> Number:
     return there / greatest(one, _NOTHING)
 
 
-@formula("latest minute", "identity, end less the time to char through, not before the fire stands", end="s", through="s", start="s", result="s")
+@formula(
+    "latest minute",
+    "identity, end less the time to char through, not before the fire stands",
+    end="s",
+    through="s",
+    start="s",
+    result="s",
+)
 def latest(end: Number, through: Number, start: Number) -> Number:
     """The last moment at which a piece may go in and still be char at `end`."""
     return greatest(end - through, start)
 
 
-@formula("depth of a load", "identity, level in the vessel plus what stands above its rim over the rim area", level="m", volume="m^3", vessel="m^3", rim="m^2", result="m")
+@formula(
+    "depth of a load",
+    "identity, level in the vessel plus what stands above its rim over the rim area",
+    level="m",
+    volume="m^3",
+    vessel="m^3",
+    rim="m^2",
+    result="m",
+)
 def load_depth(level: Number, volume: Number, vessel: Number, rim: Number) -> Number:
     return level + greatest(volume - vessel, 0.0) / rim
 
 
-def unreached_share(filled: Callable[[Number], Number], vessel: Number, rim: Number, depth: Number, load: Number, height: Number,
-                    speed: Number, time: Number, through: Number) -> Number:
+def unreached_share(
+    filled: Callable[[Number], Number],
+    vessel: Number,
+    rim: Number,
+    depth: Number,
+    load: Number,
+    height: Number,
+    speed: Number,
+    time: Number,
+    through: Number,
+) -> Number:
     """Share of a load lit on top that is not char at `time`: what the front has not reached `through` seconds before.
 
     `filled(level)` is the volume below a level in the vessel, `depth` its depth, `height` the depth of the load.
@@ -128,12 +229,22 @@ def unreached_share(filled: Callable[[Number], Number], vessel: Number, rim: Num
     return least(greatest(below / greatest(load, _NOTHING), 0.0), 1.0)
 
 
-def raw_share_of_load(filled: Callable[[Number], Number], depth: Number, rim: Number, load: Number, height: Number, speed: Number, time: Number,
-                      through: Number, exponent: float) -> Number:
+def raw_share_of_load(
+    filled: Callable[[Number], Number],
+    depth: Number,
+    rim: Number,
+    load: Number,
+    height: Number,
+    speed: Number,
+    time: Number,
+    through: Number,
+    exponent: float,
+) -> Number:
     """Share of the wood of a load lit on top that is still raw at `time`: all that the front has not reached, and cores above it.
 
     Slice by slice from the top; a piece at depth z is in flame since z / `speed` (mm/min), and its core shrinks from then on.
     """
+
     def below(level: Number) -> Number:
         return filled(least(level, depth)) + greatest(level - depth, 0.0) * rim
 

@@ -8,36 +8,88 @@ from ..elementwise import sqrt
 from ..figures import Number, formula
 
 
-@formula("round pieces by one diameter", "Huber's formula, V = n L pi d^2/4", count="1", diameter="m", length="m", hollow="1", result="m^3")
+@formula(
+    "round pieces by one diameter",
+    "Huber's formula, V = n L pi d^2/4",
+    count="1",
+    diameter="m",
+    length="m",
+    hollow="1",
+    result="m^3",
+)
 def round_pieces(count: Number, diameter: Number, length: Number, hollow: Number) -> Number:
     """Volume of `count` rounds of middle diameter and length, less the void share `hollow` (0 to below 1)."""
     return count * length * math.pi / 4.0 * diameter**2 * (1.0 - hollow)
 
 
-@formula("round pieces by two diameters", "Smalian's formula, V = n L (A1 + A2)/2", count="1", butt="m", top="m", length="m", hollow="1", result="m^3")
-def tapered_pieces(count: Number, butt: Number, top: Number, length: Number, hollow: Number) -> Number:
+@formula(
+    "round pieces by two diameters",
+    "Smalian's formula, V = n L (A1 + A2)/2",
+    count="1",
+    butt="m",
+    top="m",
+    length="m",
+    hollow="1",
+    result="m^3",
+)
+def tapered_pieces(
+    count: Number, butt: Number, top: Number, length: Number, hollow: Number
+) -> Number:
     """Volume of `count` tapered rounds from the diameters of both ends (a paraboloid frustum)."""
     return count * length * math.pi / 8.0 * (butt**2 + top**2) * (1.0 - hollow)
 
 
-@formula("sawn pieces", "identity, V = n w t L", count="1", width="m", thickness="m", length="m", hollow="1", result="m^3")
-def sawn_pieces(count: Number, width: Number, thickness: Number, length: Number, hollow: Number) -> Number:
+@formula(
+    "sawn pieces",
+    "identity, V = n w t L",
+    count="1",
+    width="m",
+    thickness="m",
+    length="m",
+    hollow="1",
+    result="m^3",
+)
+def sawn_pieces(
+    count: Number, width: Number, thickness: Number, length: Number, hollow: Number
+) -> Number:
     return count * width * thickness * length * (1.0 - hollow)
 
 
-@formula("Newton's formula", "Avery and Burkhart, Forest Measurements: V = L (A1 + 4 Am + A2)/6", butt="m", middle="m", top="m", length="m", result="m^3")
+@formula(
+    "Newton's formula",
+    "Avery and Burkhart, Forest Measurements: V = L (A1 + 4 Am + A2)/6",
+    butt="m",
+    middle="m",
+    top="m",
+    length="m",
+    result="m^3",
+)
 def newton(butt: Number, middle: Number, top: Number, length: Number) -> Number:
     """Volume of one log from three diameters; the reference against which one or two diameters are judged."""
     return length * math.pi / 24.0 * (butt**2 + 4.0 * middle**2 + top**2)
 
 
-@formula("cone frustum", "identity, V = L/3 (A1 + sqrt(A1 A2) + A2)", butt="m", top="m", length="m", result="m^3")
+@formula(
+    "cone frustum",
+    "identity, V = L/3 (A1 + sqrt(A1 A2) + A2)",
+    butt="m",
+    top="m",
+    length="m",
+    result="m^3",
+)
 def cone_frustum(butt: Number, top: Number, length: Number) -> Number:
     """Volume of a frustum of a cone from the diameters of both ends."""
     return length * math.pi / 12.0 * (butt**2 + butt * top + top**2)
 
 
-@formula("neiloid frustum", "Larsen, forestry functions: V = L/4 (A1 + (A1^2 A2)^(1/3) + (A1 A2^2)^(1/3) + A2)", butt="m", top="m", length="m", result="m^3")
+@formula(
+    "neiloid frustum",
+    "Larsen, forestry functions: V = L/4 (A1 + (A1^2 A2)^(1/3) + (A1 A2^2)^(1/3) + A2)",
+    butt="m",
+    top="m",
+    length="m",
+    result="m^3",
+)
 def neiloid_frustum(butt: Number, top: Number, length: Number) -> Number:
     a, b = math.pi / 4.0 * butt**2, math.pi / 4.0 * top**2
     third = 1.0 / 3.0
@@ -49,19 +101,40 @@ def box(width: Number, length: Number, height: Number) -> Number:
     return width * length * height
 
 
-@formula("half cylinder lying", "Hardy 1996, PNW-GTR-364: V = pi w l h/4", width="m", length="m", height="m", result="m^3")
+@formula(
+    "half cylinder lying",
+    "Hardy 1996, PNW-GTR-364: V = pi w l h/4",
+    width="m",
+    length="m",
+    height="m",
+    result="m^3",
+)
 def half_cylinder(width: Number, length: Number, height: Number) -> Number:
     """A windrow: half an elliptic cylinder of base width, length and height."""
     return math.pi / 4.0 * width * length * height
 
 
-@formula("half ellipsoid", "Hardy 1996, PNW-GTR-364: V = pi w l h/6", width="m", length="m", height="m", result="m^3")
+@formula(
+    "half ellipsoid",
+    "Hardy 1996, PNW-GTR-364: V = pi w l h/6",
+    width="m",
+    length="m",
+    height="m",
+    result="m^3",
+)
 def half_ellipsoid(width: Number, length: Number, height: Number) -> Number:
     """A rounded heap of base width, length and height."""
     return math.pi / 6.0 * width * length * height
 
 
-@formula("paraboloid", "Hardy 1996, PNW-GTR-364: V = pi h w^2/8", width="m", length="m", height="m", result="m^3")
+@formula(
+    "paraboloid",
+    "Hardy 1996, PNW-GTR-364: V = pi h w^2/8",
+    width="m",
+    length="m",
+    height="m",
+    result="m^3",
+)
 def paraboloid(width: Number, length: Number, height: Number) -> Number:
     """A round heap with a rounded top; a base of two widths counts with their product."""
     return math.pi / 8.0 * height * width * length
@@ -84,29 +157,69 @@ def cylinder(diameter: Number, depth: Number) -> Number:
     return math.pi / 4.0 * diameter**2 * depth
 
 
-@formula("spherical cap", "identity, V = pi h (3 a^2 + h^2)/6", diameter="m", depth="m", result="m^3")
+@formula(
+    "spherical cap", "identity, V = pi h (3 a^2 + h^2)/6", diameter="m", depth="m", result="m^3"
+)
 def spherical_cap(diameter: Number, depth: Number) -> Number:
     """A bowl of rim diameter and depth (depth at most half the diameter describes a cap below its rim)."""
     return math.pi / 6.0 * depth * (0.75 * diameter**2 + depth**2)
 
 
-@formula("prismoid", "identity, V = h/6 (ab + a'b' + (a + a')(b + b'))", width="m", length="m", bottom_width="m", bottom_length="m", depth="m", result="m^3")
-def prismoid(width: Number, length: Number, bottom_width: Number, bottom_length: Number, depth: Number) -> Number:
+@formula(
+    "prismoid",
+    "identity, V = h/6 (ab + a'b' + (a + a')(b + b'))",
+    width="m",
+    length="m",
+    bottom_width="m",
+    bottom_length="m",
+    depth="m",
+    result="m^3",
+)
+def prismoid(
+    width: Number, length: Number, bottom_width: Number, bottom_length: Number, depth: Number
+) -> Number:
     """A pit with four sloping sides and parallel rim and floor of any proportions; with equal lengths a trench."""
-    return depth / 6.0 * (width * length + bottom_width * bottom_length + (width + bottom_width) * (length + bottom_length))
+    return (
+        depth
+        / 6.0
+        * (
+            width * length
+            + bottom_width * bottom_length
+            + (width + bottom_width) * (length + bottom_length)
+        )
+    )
 
 
-@formula("pyramid frustum", "identity, V = h/3 (A1 + A2 + sqrt(A1 A2)); only for similar rim and floor", top="m^2", bottom="m^2", depth="m", result="m^3")
+@formula(
+    "pyramid frustum",
+    "identity, V = h/3 (A1 + A2 + sqrt(A1 A2)); only for similar rim and floor",
+    top="m^2",
+    bottom="m^2",
+    depth="m",
+    result="m^3",
+)
 def pyramid_frustum(top: Number, bottom: Number, depth: Number) -> Number:
     return depth / 3.0 * (top + bottom + sqrt(top * bottom))
 
 
-@formula("measured gross volume", "identity, volume times measuring error", volume="m^3", error="1", result="m^3")
+@formula(
+    "measured gross volume",
+    "identity, volume times measuring error",
+    volume="m^3",
+    error="1",
+    result="m^3",
+)
 def measured_volume(volume: Number, error: Number) -> Number:
     """A gross volume with the error of measuring a rough heap; `error` is a factor around 1."""
     return volume * error
 
 
-@formula("volume of containers", "identity, count times what one holds", count="1", volume="m^3", result="m^3")
+@formula(
+    "volume of containers",
+    "identity, count times what one holds",
+    count="1",
+    volume="m^3",
+    result="m^3",
+)
 def container_volume(count: Number, volume: Number) -> Number:
     return count * volume

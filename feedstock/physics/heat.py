@@ -5,26 +5,72 @@ from __future__ import annotations
 from ..figures import Number, formula
 
 
-@formula("gross heating value", "Channiwala and Parikh 2002, Fuel 81:1051", carbon="1", hydrogen="1", oxygen="1", nitrogen="1", sulphur="1", ash="1", result="J/kg")
-def gross_heating_value(carbon: Number, hydrogen: Number, oxygen: Number, nitrogen: Number, sulphur: Number, ash: Number,
-                        c: float, h: float, o: float, n: float, s: float, a: float) -> Number:
+@formula(
+    "gross heating value",
+    "Channiwala and Parikh 2002, Fuel 81:1051",
+    carbon="1",
+    hydrogen="1",
+    oxygen="1",
+    nitrogen="1",
+    sulphur="1",
+    ash="1",
+    result="J/kg",
+)
+def gross_heating_value(
+    carbon: Number,
+    hydrogen: Number,
+    oxygen: Number,
+    nitrogen: Number,
+    sulphur: Number,
+    ash: Number,
+    c: float,
+    h: float,
+    o: float,
+    n: float,
+    s: float,
+    a: float,
+) -> Number:
     """Higher heating value, J/kg dry, from the ultimate analysis as mass shares of dry matter; coefficients in MJ/kg per per cent."""
     return 1e8 * (c * carbon + h * hydrogen + o * oxygen + n * nitrogen + s * sulphur + a * ash)
 
 
-@formula("net heating value, dry", "ISO 18125:2017, constant pressure", gross="J/kg", hydrogen="1", oxygen="1", nitrogen="1", result="J/kg")
-def net_heating_value(gross: Number, hydrogen: Number, oxygen: Number, nitrogen: Number, h: float, o: float) -> Number:
+@formula(
+    "net heating value, dry",
+    "ISO 18125:2017, constant pressure",
+    gross="J/kg",
+    hydrogen="1",
+    oxygen="1",
+    nitrogen="1",
+    result="J/kg",
+)
+def net_heating_value(
+    gross: Number, hydrogen: Number, oxygen: Number, nitrogen: Number, h: float, o: float
+) -> Number:
     """Lower heating value of dry matter, J/kg; coefficients `h`, `o` in J/g per per cent of hydrogen, and of oxygen and nitrogen."""
     return gross - 1e5 * (h * hydrogen + o * (oxygen + nitrogen))
 
 
-@formula("net heating value, as received", "ISO 18125:2017", net_dry="J/kg", wet="1", water="1", result="J/kg")
+@formula(
+    "net heating value, as received",
+    "ISO 18125:2017",
+    net_dry="J/kg",
+    wet="1",
+    water="1",
+    result="J/kg",
+)
 def net_as_received(net_dry: Number, wet: Number, water: float) -> Number:
     """Lower heating value as it lies, J/kg, at wet-basis moisture `wet`; `water` is the coefficient in J/g per per cent."""
     return net_dry * (1.0 - wet) - 1e5 * water * wet
 
 
-@formula("share of the heat that boils water", "ISO 18125:2017: 24.43 M of q_net,d (1 - 0.01 M)", net_dry="J/kg", wet="1", water="1", result="1")
+@formula(
+    "share of the heat that boils water",
+    "ISO 18125:2017: 24.43 M of q_net,d (1 - 0.01 M)",
+    net_dry="J/kg",
+    wet="1",
+    water="1",
+    result="1",
+)
 def boiling_share(net_dry: Number, wet: Number, water: float) -> Number:
     """Part of the dry matter's net heat that evaporates the water it holds; above 1 it cannot burn by itself."""
     return 1e5 * water * wet / (net_dry * (1.0 - wet))

@@ -25,14 +25,26 @@ class Belief(NamedTuple):
     variance: Number
 
 
-@formula("prior split", "identity, tau^2 = s V, sigma^2 = (1 - s) V", variance="1", learnable="1", result="1")
+@formula(
+    "prior split",
+    "identity, tau^2 = s V, sigma^2 = (1 - s) V",
+    variance="1",
+    learnable="1",
+    result="1",
+)
 def split(variance: Number, learnable: Number) -> tuple[Number, Number]:
     """The variance of the log of a figure before any batch, as (tau squared, sigma squared); `learnable` is the share that stays with person and burner."""
     return learnable * variance, (1.0 - learnable) * variance
 
 
-@formula("normal update with known variance", "Gelman et al., Bayesian Data Analysis, section 2.5: precisions add", result="1")
-def updated(prior: Belief, logs: Sequence[Number], batch: Number, weights: Sequence[Number] | None = None) -> Belief:
+@formula(
+    "normal update with known variance",
+    "Gelman et al., Bayesian Data Analysis, section 2.5: precisions add",
+    result="1",
+)
+def updated(
+    prior: Belief, logs: Sequence[Number], batch: Number, weights: Sequence[Number] | None = None
+) -> Belief:
     """Belief after batches whose measured figures have these `logs`; `batch` is sigma squared.
 
     A weight divides the batch variance of its record: 1 counts in full, 0 not at all. The order of records does not matter.
@@ -45,7 +57,12 @@ def updated(prior: Belief, logs: Sequence[Number], batch: Number, weights: Seque
     return Belief(pull / precision, 1.0 / precision)
 
 
-@formula("next batch", "Gelman et al., Bayesian Data Analysis, section 2.5: posterior predictive N(mean, variance + sigma^2)", batch="1", result="1")
+@formula(
+    "next batch",
+    "Gelman et al., Bayesian Data Analysis, section 2.5: posterior predictive N(mean, variance + sigma^2)",
+    batch="1",
+    result="1",
+)
 def predictive(belief: Belief, batch: Number) -> Belief:
     """Mean and variance of the log of the next batch's figure."""
     return Belief(belief.mean, belief.variance + batch)
@@ -58,14 +75,28 @@ def ends(belief: Belief, quantile: float) -> tuple[Number, Number]:
     return exp(belief.mean - half), exp(belief.mean + half)
 
 
-@formula("weight of a record", "Lange, Little and Taylor 1989, JASA 84:881: w = (nu + 1) / (nu + z^2)", z="1", freedom="1", result="1")
+@formula(
+    "weight of a record",
+    "Lange, Little and Taylor 1989, JASA 84:881: w = (nu + 1) / (nu + z^2)",
+    z="1",
+    freedom="1",
+    result="1",
+)
 def student_weight(z: Number, freedom: float) -> Number:
     """Weight of a record that lies `z` standard deviations off, for errors that follow Student's t with `freedom` degrees; about 1 for an ordinary one."""
     return (freedom + 1.0) / (freedom + z**2)
 
 
-@formula("robust update", "Lange, Little and Taylor 1989, JASA 84:881: weights and mean in turn until they agree", batch="1", freedom="1", result="1")
-def robust(prior: Belief, logs: Sequence[float], batch: float, freedom: float) -> tuple[Belief, tuple[float, ...]]:
+@formula(
+    "robust update",
+    "Lange, Little and Taylor 1989, JASA 84:881: weights and mean in turn until they agree",
+    batch="1",
+    freedom="1",
+    result="1",
+)
+def robust(
+    prior: Belief, logs: Sequence[float], batch: float, freedom: float
+) -> tuple[Belief, tuple[float, ...]]:
     """Belief after batches of which one may be wild, and the weight that each was given. On floats.
 
     A record is judged by its distance from theta, in batch standard deviations, with the doubt of theta itself counted,
@@ -74,7 +105,15 @@ def robust(prior: Belief, logs: Sequence[float], batch: float, freedom: float) -
     belief = updated(prior, logs, batch)
     weights: tuple[float, ...] = (1.0,) * len(logs)
     for _ in range(_ROUNDS):
-        weights = tuple(min(student_weight(sqrt(((value - belief.mean) ** 2 + belief.variance) / batch), freedom), 1.0) for value in logs)
+        weights = tuple(
+            min(
+                student_weight(
+                    sqrt(((value - belief.mean) ** 2 + belief.variance) / batch), freedom
+                ),
+                1.0,
+            )
+            for value in logs
+        )
         after = updated(prior, logs, batch, weights)
         if abs(after.mean - belief.mean) <= _SETTLED:
             return after, weights

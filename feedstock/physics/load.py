@@ -11,7 +11,14 @@ from ..elementwise import greatest, least
 from ..figures import Number, formula
 
 
-@formula("element of treated wood", "identity, e R / D, with the retention on the volume of the wood", retention="kg/m^3", fraction="1", density="kg/m^3", result="1")
+@formula(
+    "element of treated wood",
+    "identity, e R / D, with the retention on the volume of the wood",
+    retention="kg/m^3",
+    fraction="1",
+    density="kg/m^3",
+    result="1",
+)
 def element_in_wood(retention: Number, fraction: Number, density: Number) -> Number:
     """Share of an element in dry wood that holds `retention` kg/m3 of a preservative of which `fraction` is that element.
 
@@ -20,13 +27,29 @@ def element_in_wood(retention: Number, fraction: Number, density: Number) -> Num
     return fraction * retention / density
 
 
-@formula("element on a painted face", "identity, n d rho w", coats="1", thickness="m", density="kg/m^3", share="1", result="kg/m^2")
+@formula(
+    "element on a painted face",
+    "identity, n d rho w",
+    coats="1",
+    thickness="m",
+    density="kg/m^3",
+    share="1",
+    result="kg/m^2",
+)
 def film_loading(coats: Number, thickness: Number, density: Number, share: Number) -> Number:
     """Mass of an element on the area of a face, kg/m2, under `coats` dry films of which `share` is that element. 1 mg/cm2 is 0.01 kg/m2."""
     return coats * thickness * density * share
 
 
-@formula("element of a painted board", "identity, n sigma / (t D)", faces="1", loading="kg/m^2", thickness="m", density="kg/m^3", result="1")
+@formula(
+    "element of a painted board",
+    "identity, n sigma / (t D)",
+    faces="1",
+    loading="kg/m^2",
+    thickness="m",
+    density="kg/m^3",
+    result="1",
+)
 def element_in_board(faces: Number, loading: Number, thickness: Number, density: Number) -> Number:
     """Share of an element in a dry board of which `faces` faces bear `loading` kg/m2 each; the mass of the film is not counted."""
     return faces * loading / (thickness * density)
@@ -44,33 +67,78 @@ def with_background(background: Number, added: Number) -> Number:
     return background + added
 
 
-@formula("element in char", "mass balance, c r / Y", content="1", retained="1", char_yield="1", result="1")
+@formula(
+    "element in char",
+    "mass balance, c r / Y",
+    content="1",
+    retained="1",
+    char_yield="1",
+    result="1",
+)
 def in_char(content: Number, retained: Number, char_yield: Number) -> Number:
     """Share of an element in dry char, when `retained` of it stays (1: no loss is credited) and the feed leaves `char_yield` (above 0)."""
     return content * retained / char_yield
 
 
-@formula("most that a feed may hold", "the same solved for c: L Y / r", limit="1", char_yield="1", retained="1", result="1")
+@formula(
+    "most that a feed may hold",
+    "the same solved for c: L Y / r",
+    limit="1",
+    char_yield="1",
+    retained="1",
+    result="1",
+)
 def feed_limit(limit: Number, char_yield: Number, retained: Number) -> Number:
     """Share of an element in a dry feed at which its char holds just `limit`; `retained` is above 0."""
     return limit * char_yield / retained
 
 
-@formula("mass of an element in char", "identity, m c r", dry_mass="kg", content="1", retained="1", result="kg")
+@formula(
+    "mass of an element in char",
+    "identity, m c r",
+    dry_mass="kg",
+    content="1",
+    retained="1",
+    result="kg",
+)
 def element_mass(dry_mass: Number, content: Number, retained: Number) -> Number:
     """Mass, kg, of an element that a lot of `dry_mass` kg brings into the char."""
     return dry_mass * content * retained
 
 
-@formula("element in the char of a mixed heap", "mass balance, sum(m c r) / sum(m Y)", elements="kg", chars="kg", result="1")
+@formula(
+    "element in the char of a mixed heap",
+    "mass balance, sum(m c r) / sum(m Y)",
+    elements="kg",
+    chars="kg",
+    result="1",
+)
 def in_mixed_char(elements: Sequence[Number], chars: Sequence[Number]) -> Number:
     """Share of an element in the char of several lots burnt together. Raises ZeroDivisionError where there is no char."""
     return sum(elements, start=0.0) / sum(chars, start=0.0)
 
 
-@formula("largest share before a limit breaks", "the mass balance of two feeds solved for the share of the first",
-         limit="1", content="1", retained="1", char_yield="1", clean="1", clean_retained="1", clean_yield="1", result="1")
-def largest_share(limit: Number, content: Number, retained: Number, char_yield: Number, clean: Number, clean_retained: Number, clean_yield: Number) -> Number:
+@formula(
+    "largest share before a limit breaks",
+    "the mass balance of two feeds solved for the share of the first",
+    limit="1",
+    content="1",
+    retained="1",
+    char_yield="1",
+    clean="1",
+    clean_retained="1",
+    clean_yield="1",
+    result="1",
+)
+def largest_share(
+    limit: Number,
+    content: Number,
+    retained: Number,
+    char_yield: Number,
+    clean: Number,
+    clean_retained: Number,
+    clean_yield: Number,
+) -> Number:
     """Share of the dry mass (0 to 1) of a feed in a clean one at which the char of both holds just `limit`.
 
     0 where the clean feed alone passes the limit, 1 where even the feed alone does not. It explains why a feed is kept out
@@ -83,13 +151,28 @@ def largest_share(limit: Number, content: Number, retained: Number, char_yield: 
     return least(room / (excess + room + 1e-300), 1.0 + 0.0 * room)
 
 
-@formula("what a dressing adds to soil", "identity, M C / (h rho)", dressing="kg/m^2", content="1", depth="m", density="kg/m^3", result="1")
+@formula(
+    "what a dressing adds to soil",
+    "identity, M C / (h rho)",
+    dressing="kg/m^2",
+    content="1",
+    depth="m",
+    density="kg/m^3",
+    result="1",
+)
 def soil_addition(dressing: Number, content: Number, depth: Number, density: Number) -> Number:
     """Rise of an element's share in dry soil when `dressing` kg/m2 of char is worked `depth` m deep into soil of `density` kg/m3."""
     return dressing * content / (depth * density)
 
 
-@formula("share of ash in char", "mass balance, a k / Y", ash="1", ash_kept="1", char_yield="1", result="1")
+@formula(
+    "share of ash in char",
+    "mass balance, a k / Y",
+    ash="1",
+    ash_kept="1",
+    char_yield="1",
+    result="1",
+)
 def ash_of_char(ash: Number, ash_kept: Number, char_yield: Number) -> Number:
     """Share of mineral matter in dry char of a feed with the share `ash`, of which `ash_kept` stays with the char."""
     return ash * ash_kept / char_yield

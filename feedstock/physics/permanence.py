@@ -9,7 +9,12 @@ from ..elementwise import greatest, least
 from ..figures import Number, formula
 
 
-@formula("value between table points", "identity, linear between neighbours, flat outside", at="degC", result="1")
+@formula(
+    "value between table points",
+    "identity, linear between neighbours, flat outside",
+    at="degC",
+    result="1",
+)
 def between(at: Number, points: Sequence[float], values: Sequence[float]) -> Number:
     """`values` given at rising `points`, read off at `at`: linear between two points, the end value outside.
 
@@ -19,12 +24,21 @@ def between(at: Number, points: Sequence[float], values: Sequence[float]) -> Num
         raise ValueError("points must rise and each must have one value")
     total: Number = values[0] + 0.0 * at
     for (left, low), (right, high) in pairwise(zip(points, values, strict=True)):
-        total = total + (high - low) * least(greatest(at - left, 0.0), right - left) / (right - left)
+        total = total + (high - low) * least(greatest(at - left, 0.0), right - left) / (
+            right - left
+        )
     return total
 
 
-@formula("carbon left after the horizon", "Woolf et al. 2021, Environ. Sci. Technol. 55:14795: F = c + m H/C, kept within 0 to 1",
-         ratio="1", intercept="1", slope="1", error="1", result="1")
+@formula(
+    "carbon left after the horizon",
+    "Woolf et al. 2021, Environ. Sci. Technol. 55:14795: F = c + m H/C, kept within 0 to 1",
+    ratio="1",
+    intercept="1",
+    slope="1",
+    error="1",
+    result="1",
+)
 def permanence(ratio: Number, intercept: Number, slope: Number, error: Number = 0.0) -> Number:
     """Share of the char's organic carbon left in soil at the end of the horizon, by its molar H/C.
 
@@ -45,14 +59,24 @@ def band_of(temperature: float, floors: Sequence[float]) -> int | None:
     return found[-1] if found else None
 
 
-@formula("carbon added to mineral soil by one char", "IPCC 2019 Refinement, vol. 4 ch. 2 appendix 4, one term of equation 4Ap.1",
-         mass="kg", carbon="1", permanence="1", result="kg")
+@formula(
+    "carbon added to mineral soil by one char",
+    "IPCC 2019 Refinement, vol. 4 ch. 2 appendix 4, one term of equation 4Ap.1",
+    mass="kg",
+    carbon="1",
+    permanence="1",
+    result="kg",
+)
 def kept_carbon(mass: Number, carbon: Number, permanence: Number) -> Number:
     """Organic carbon, kg, left after the horizon, of dry char of organic-carbon share `carbon`."""
     return mass * carbon * permanence
 
 
-@formula("carbon added to mineral soil", "IPCC 2019 Refinement, vol. 4 ch. 2 appendix 4, equation 4Ap.1: sum of BC F_C F_perm", result="kg")
+@formula(
+    "carbon added to mineral soil",
+    "IPCC 2019 Refinement, vol. 4 ch. 2 appendix 4, equation 4Ap.1: sum of BC F_C F_perm",
+    result="kg",
+)
 def inventory(chars: Iterable[tuple[Number, Number, Number]]) -> Number:
     """Organic carbon, kg, left after 100 years, of several chars, each (dry mass kg, carbon share, permanence).
 
@@ -61,7 +85,14 @@ def inventory(chars: Iterable[tuple[Number, Number, Number]]) -> Number:
     return sum((kept_carbon(*each) for each in chars), start=0.0)
 
 
-@formula("carbon dioxide for carbon", "identity, m (M_C + 2 M_O) / M_C", carbon="kg", atomic_carbon="g/mol", atomic_oxygen="g/mol", result="kg")
+@formula(
+    "carbon dioxide for carbon",
+    "identity, m (M_C + 2 M_O) / M_C",
+    carbon="kg",
+    atomic_carbon="g/mol",
+    atomic_oxygen="g/mol",
+    result="kg",
+)
 def carbon_dioxide(carbon: Number, atomic_carbon: float, atomic_oxygen: float) -> Number:
     """Carbon dioxide, kg, that holds `carbon` kg of carbon, by standard atomic weights."""
     return carbon * (atomic_carbon + 2.0 * atomic_oxygen) / atomic_carbon

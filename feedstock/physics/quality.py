@@ -6,9 +6,18 @@ from ..elementwise import exp, least, log
 from ..figures import Number, formula
 
 
-@formula("molar H/C of char", "form r = a exp(-b T), fitted on Enders et al. 2012, Bioresour. Technol. 114:644, by class of feed",
-         temperature="degC", start="1", rate="1/degC", doubt="1", result="1")
-def hydrogen_to_carbon(temperature: Number, start: float, rate: float, doubt: Number = 1.0) -> Number:
+@formula(
+    "molar H/C of char",
+    "form r = a exp(-b T), fitted on Enders et al. 2012, Bioresour. Technol. 114:644, by class of feed",
+    temperature="degC",
+    start="1",
+    rate="1/degC",
+    doubt="1",
+    result="1",
+)
+def hydrogen_to_carbon(
+    temperature: Number, start: float, rate: float, doubt: Number = 1.0
+) -> Number:
     """Moles of hydrogen per mole of organic carbon in char made at `temperature` (degC; fitted from 300 to 600).
 
     `doubt` is the factor by which chars of other laboratories differ at one temperature; 1 is the curve itself.
@@ -16,19 +25,42 @@ def hydrogen_to_carbon(temperature: Number, start: float, rate: float, doubt: Nu
     return start * exp(-rate * temperature) * doubt
 
 
-@formula("temperature for a molar H/C", "the same curve solved for T", ratio="1", start="1", rate="1/degC", result="degC")
+@formula(
+    "temperature for a molar H/C",
+    "the same curve solved for T",
+    ratio="1",
+    start="1",
+    rate="1/degC",
+    result="degC",
+)
 def temperature_for(ratio: Number, start: float, rate: float) -> Number:
     """Temperature, degC, at which the curve passes `ratio` (above 0): the edges 0.7 and 0.4 of the char standards."""
     return log(start / ratio) / rate
 
 
-@formula("hydrogen in ash-free char", "Neves et al. 2011: H = -0.0041 + 0.10 exp(-0.0024 T)", temperature="degC", rest="1", span="1", rate="1/degC", result="1")
+@formula(
+    "hydrogen in ash-free char",
+    "Neves et al. 2011: H = -0.0041 + 0.10 exp(-0.0024 T)",
+    temperature="degC",
+    rest="1",
+    span="1",
+    rate="1/degC",
+    result="1",
+)
 def hydrogen_in_char(temperature: Number, rest: float, span: float, rate: float) -> Number:
     """Mass share of hydrogen in dry ash-free char made at `temperature` (degC, 300 to 800)."""
     return rest + span * exp(-rate * temperature)
 
 
-@formula("oxygen in ash-free char", "Neves et al. 2011: O = 0.07 + 0.85 exp(-0.0048 T)", temperature="degC", rest="1", span="1", rate="1/degC", result="1")
+@formula(
+    "oxygen in ash-free char",
+    "Neves et al. 2011: O = 0.07 + 0.85 exp(-0.0048 T)",
+    temperature="degC",
+    rest="1",
+    span="1",
+    rate="1/degC",
+    result="1",
+)
 def oxygen_in_char(temperature: Number, rest: float, span: float, rate: float) -> Number:
     """Mass share of oxygen in dry ash-free char made at `temperature` (degC, 300 to 800).
 
@@ -38,13 +70,28 @@ def oxygen_in_char(temperature: Number, rest: float, span: float, rate: float) -
     return rest + span * exp(-rate * temperature)
 
 
-@formula("molar ratio to carbon", "identity, (x / M_x) / (c / M_C)", share="1", carbon="1", atomic="g/mol", atomic_carbon="g/mol", result="1")
+@formula(
+    "molar ratio to carbon",
+    "identity, (x / M_x) / (c / M_C)",
+    share="1",
+    carbon="1",
+    atomic="g/mol",
+    atomic_carbon="g/mol",
+    result="1",
+)
 def molar_ratio(share: Number, carbon: Number, atomic: float, atomic_carbon: float) -> Number:
     """Moles of an element per mole of carbon, from mass shares on one basis and standard atomic weights."""
     return (share / atomic) / (carbon / atomic_carbon)
 
 
-@formula("ash of the char", "A_char = a A / Y: ash is kept apart from the organic part", ash="1", ash_kept="1", yield_="1", result="1")
+@formula(
+    "ash of the char",
+    "A_char = a A / Y: ash is kept apart from the organic part",
+    ash="1",
+    ash_kept="1",
+    yield_="1",
+    result="1",
+)
 def char_ash(ash: Number, ash_kept: Number, yield_: Number) -> Number:
     """Mass share of ash in dry char: `ash` of the dry feed, `ash_kept` the part of it that stays with the sorted char, `yield_` char per dry feed.
 
@@ -53,7 +100,13 @@ def char_ash(ash: Number, ash_kept: Number, yield_: Number) -> Number:
     return least(ash * ash_kept / yield_, 1.0)
 
 
-@formula("organic carbon of the char", "identity, C (1 - A_char); the ash is taken to hold no organic carbon", carbon="1", ash="1", result="1")
+@formula(
+    "organic carbon of the char",
+    "identity, C (1 - A_char); the ash is taken to hold no organic carbon",
+    carbon="1",
+    ash="1",
+    result="1",
+)
 def organic_carbon(carbon: Number, ash: Number) -> Number:
     """Mass share of organic carbon in dry char, from that of the ash-free char and the char's `ash`."""
     return carbon * (1.0 - ash)

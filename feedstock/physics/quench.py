@@ -19,24 +19,55 @@ def _polynomial_heat(start: Number, end: Number, a: float, b: float, c: float) -
     return _KILO * (a * (e - s) + b / 2.0 * (e**2 - s**2) + c / 3.0 * (e**3 - s**3))
 
 
-@formula("heat in hot char", "integral of cp: Gupta, Yang and Roy 2003 below, Ragland, Aerts and Baker 1991 above 413 degC",
-         hot="degC", cold="degC", result="J/kg")
-def char_heat(hot: Number, cold: Number, low_a: float, low_b: float, low_c: float, high_a: float, high_b: float, change: float) -> Number:
+@formula(
+    "heat in hot char",
+    "integral of cp: Gupta, Yang and Roy 2003 below, Ragland, Aerts and Baker 1991 above 413 degC",
+    hot="degC",
+    cold="degC",
+    result="J/kg",
+)
+def char_heat(
+    hot: Number,
+    cold: Number,
+    low_a: float,
+    low_b: float,
+    low_c: float,
+    high_a: float,
+    high_b: float,
+    change: float,
+) -> Number:
     """Heat that a kilogram of char gives off from `hot` to `cold`, J/kg; negative when it is warmed instead.
 
     cp = low_a + low_b T + low_c T^2 below `change` degC (stated 40 to 413), high_a + high_b T above (stated to about 1450).
     """
     below = _polynomial_heat(least(cold, change), least(hot, change), low_a, low_b, low_c)
-    return below + _polynomial_heat(greatest(cold, change), greatest(hot, change), high_a, high_b, 0.0)
+    return below + _polynomial_heat(
+        greatest(cold, change), greatest(hot, change), high_a, high_b, 0.0
+    )
 
 
-@formula("heat that boils a kilogram of water", "identity, cp (Tb - T) + latent heat", water_temperature="degC", result="J/kg")
-def heat_to_steam(water_temperature: Number, boiling: float, capacity: float, latent: float) -> Number:
+@formula(
+    "heat that boils a kilogram of water",
+    "identity, cp (Tb - T) + latent heat",
+    water_temperature="degC",
+    result="J/kg",
+)
+def heat_to_steam(
+    water_temperature: Number, boiling: float, capacity: float, latent: float
+) -> Number:
     """From liquid at `water_temperature` to steam at `boiling` degC; `capacity` in kJ/(kg K), `latent` in J/kg."""
     return _KILO * capacity * (boiling - water_temperature) + latent
 
 
-@formula("water boiled off", "identity, char heat / heat of steam", char="kg", heat="J/kg", steam="J/kg", factor="1", result="kg")
+@formula(
+    "water boiled off",
+    "identity, char heat / heat of steam",
+    char="kg",
+    heat="J/kg",
+    steam="J/kg",
+    factor="1",
+    result="kg",
+)
 def boiled_off(char: Number, heat: Number, steam: Number, factor: Number) -> Number:
     """Water turned to steam by `char` kg; `factor` for heat from walls and ground, and heat that leaves otherwise."""
     return char * heat / steam * factor
@@ -48,16 +79,33 @@ def taken_up(char: Number, uptake: Number) -> Number:
     return char * uptake
 
 
-@formula("water between the pieces", "identity, V (1 - solid share) x share flooded x density",
-         volume="m^3", packing="1", flooded="1", density="kg/m^3", result="kg")
+@formula(
+    "water between the pieces",
+    "identity, V (1 - solid share) x share flooded x density",
+    volume="m^3",
+    packing="1",
+    flooded="1",
+    density="kg/m^3",
+    result="kg",
+)
 def between_pieces(volume: Number, packing: Number, flooded: Number, density: float) -> Number:
     """Water that fills the gaps of a heap of `volume`, kg; `packing` is its solid share, `flooded` how much of the gaps fills."""
     return volume * (1.0 - packing) * flooded * density
 
 
-@formula("quench water", "identity, (boiled + taken up + between) / (1 - share lost)",
-         boiled="kg", uptake="kg", between="kg", lost="1", density="kg/m^3", result="m^3")
-def total_water(boiled: Number, uptake: Number, between: Number, lost: Number, density: float) -> Number:
+@formula(
+    "quench water",
+    "identity, (boiled + taken up + between) / (1 - share lost)",
+    boiled="kg",
+    uptake="kg",
+    between="kg",
+    lost="1",
+    density="kg/m^3",
+    result="m^3",
+)
+def total_water(
+    boiled: Number, uptake: Number, between: Number, lost: Number, density: float
+) -> Number:
     """Water to pour, m3, when the share `lost` (0 to below 1) of it runs into the ground or past the vessel."""
     return (boiled + uptake + between) / (1.0 - lost) / density
 
@@ -67,13 +115,22 @@ def hose_time(water: Number, flow: Number) -> Number:
     return water / flow
 
 
-@formula("water to have ready", "identity, the high end times a reserve, and never less than the least", high="m^3", reserve="1", least="m^3", result="m^3")
+@formula(
+    "water to have ready",
+    "identity, the high end times a reserve, and never less than the least",
+    high="m^3",
+    reserve="1",
+    least="m^3",
+    result="m^3",
+)
 def have_ready(high: Number, reserve: Number, least_of_all: Number) -> Number:
     """What stands ready before lighting, from the high end of the quench water; all volumes in one unit."""
     return greatest(high * reserve, least_of_all)
 
 
-@formula("mass of wet char", "identity, dry char + water taken up", char="kg", uptake="kg", result="kg")
+@formula(
+    "mass of wet char", "identity, dry char + water taken up", char="kg", uptake="kg", result="kg"
+)
 def wet_mass(char: Number, uptake: Number) -> Number:
     """What quenched and drained char weighs; never a yield."""
     return char + uptake

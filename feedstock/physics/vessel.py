@@ -49,100 +49,252 @@ def _level_by_halving(filled: Callable[[Number], Number], volume: Number, depth:
     return _within(low + step, depth)
 
 
-@formula("cone filled to a level", "identity, V = pi d^2 y^3/(12 h^2)", diameter="m", depth="m", level="m", result="m^3")
+@formula(
+    "cone filled to a level",
+    "identity, V = pi d^2 y^3/(12 h^2)",
+    diameter="m",
+    depth="m",
+    level="m",
+    result="m^3",
+)
 def cone_filled(diameter: Number, depth: Number, level: Number) -> Number:
     """Volume below `level` in a cone that stands on its point, of rim diameter and depth."""
     return geometry.cone(diameter, depth) * (_within(level, depth) / depth) ** 3
 
 
-@formula("level in a cone", "identity, y = h (V/V_full)^(1/3)", diameter="m", depth="m", volume="m^3", result="m")
+@formula(
+    "level in a cone",
+    "identity, y = h (V/V_full)^(1/3)",
+    diameter="m",
+    depth="m",
+    volume="m^3",
+    result="m",
+)
 def cone_level(diameter: Number, depth: Number, volume: Number) -> Number:
     full = geometry.cone(diameter, depth)
     return depth * (_within(volume, full) / full) ** (1.0 / 3.0)
 
 
-@formula("cylinder filled to a level", "identity, V = pi d^2 y/4", diameter="m", depth="m", level="m", result="m^3")
+@formula(
+    "cylinder filled to a level",
+    "identity, V = pi d^2 y/4",
+    diameter="m",
+    depth="m",
+    level="m",
+    result="m^3",
+)
 def cylinder_filled(diameter: Number, depth: Number, level: Number) -> Number:
     return geometry.cylinder(diameter, _within(level, depth))
 
 
-@formula("level in a cylinder", "identity, y = 4 V/(pi d^2)", diameter="m", depth="m", volume="m^3", result="m")
+@formula(
+    "level in a cylinder",
+    "identity, y = 4 V/(pi d^2)",
+    diameter="m",
+    depth="m",
+    volume="m^3",
+    result="m",
+)
 def cylinder_level(diameter: Number, depth: Number, volume: Number) -> Number:
     return _within(volume / round_rim(diameter), depth)
 
 
-@formula("frustum filled to a level", "identity, V = pi y (r0^2 + r0 r + r^2)/3 with r at the level",
-         diameter="m", bottom_diameter="m", depth="m", level="m", result="m^3")
-def frustum_filled(diameter: Number, bottom_diameter: Number, depth: Number, level: Number) -> Number:
+@formula(
+    "frustum filled to a level",
+    "identity, V = pi y (r0^2 + r0 r + r^2)/3 with r at the level",
+    diameter="m",
+    bottom_diameter="m",
+    depth="m",
+    level="m",
+    result="m^3",
+)
+def frustum_filled(
+    diameter: Number, bottom_diameter: Number, depth: Number, level: Number
+) -> Number:
     """Volume below `level` in a frustum of rim and floor diameter; the rim may also be the narrower of the two."""
     y = _within(level, depth)
-    return geometry.cone_frustum(bottom_diameter, bottom_diameter + (diameter - bottom_diameter) * y / depth, y)
+    return geometry.cone_frustum(
+        bottom_diameter, bottom_diameter + (diameter - bottom_diameter) * y / depth, y
+    )
 
 
-@formula("level in a frustum", "identity, r^3 = r0^3 + 3 V (R - r0)/(pi h), y = 3 V/(pi (r0^2 + r0 r + r^2))",
-         diameter="m", bottom_diameter="m", depth="m", volume="m^3", result="m")
-def frustum_level(diameter: Number, bottom_diameter: Number, depth: Number, volume: Number) -> Number:
+@formula(
+    "level in a frustum",
+    "identity, r^3 = r0^3 + 3 V (R - r0)/(pi h), y = 3 V/(pi (r0^2 + r0 r + r^2))",
+    diameter="m",
+    bottom_diameter="m",
+    depth="m",
+    volume="m^3",
+    result="m",
+)
+def frustum_level(
+    diameter: Number, bottom_diameter: Number, depth: Number, volume: Number
+) -> Number:
     """The second form of the height has no difference of radii in it, so a frustum that is nearly a cylinder is exact too."""
     part = _within(volume, geometry.cone_frustum(bottom_diameter, diameter, depth))
     cube = bottom_diameter**3 + 12.0 * part * (diameter - bottom_diameter) / (math.pi * depth)
     across = greatest(cube, 0.0) ** (1.0 / 3.0)
-    return _within(12.0 * part / greatest(math.pi * (bottom_diameter**2 + bottom_diameter * across + across**2), _NOTHING), depth)
+    return _within(
+        12.0
+        * part
+        / greatest(math.pi * (bottom_diameter**2 + bottom_diameter * across + across**2), _NOTHING),
+        depth,
+    )
 
 
-@formula("bowl filled to a level", "identity, V = pi y^2 (3 Rs - y)/3, Rs = (a^2 + h^2)/(2 h)", diameter="m", depth="m", level="m", result="m^3")
+@formula(
+    "bowl filled to a level",
+    "identity, V = pi y^2 (3 Rs - y)/3, Rs = (a^2 + h^2)/(2 h)",
+    diameter="m",
+    depth="m",
+    level="m",
+    result="m^3",
+)
 def cap_filled(diameter: Number, depth: Number, level: Number) -> Number:
     """Volume below `level` in a spherical bowl of rim diameter and depth; deeper than half the diameter it narrows again to the rim."""
     y, sphere = _within(level, depth), (diameter**2 / 4.0 + depth**2) / (2.0 * depth)
     return math.pi * y**2 * (3.0 * sphere - y) / 3.0
 
 
-@formula("level in a bowl", "the cubic of the filled bowl, solved by halving the bracket from floor to rim", diameter="m", depth="m", volume="m^3", result="m")
+@formula(
+    "level in a bowl",
+    "the cubic of the filled bowl, solved by halving the bracket from floor to rim",
+    diameter="m",
+    depth="m",
+    volume="m^3",
+    result="m",
+)
 def cap_level(diameter: Number, depth: Number, volume: Number) -> Number:
     return _level_by_halving(lambda y: cap_filled(diameter, depth, y), volume, depth)
 
 
-@formula("trench", "identity, V = l h (w + w')/2; upright ends", width="m", bottom_width="m", length="m", depth="m", result="m^3")
+@formula(
+    "trench",
+    "identity, V = l h (w + w')/2; upright ends",
+    width="m",
+    bottom_width="m",
+    length="m",
+    depth="m",
+    result="m^3",
+)
 def trench(width: Number, bottom_width: Number, length: Number, depth: Number) -> Number:
     """A trench of trapezoid section between upright ends."""
     return length * depth * (width + bottom_width) / 2.0
 
 
-@formula("trench filled to a level", "identity, V = l y (w' + w at the level)/2", width="m", bottom_width="m", length="m", depth="m", level="m", result="m^3")
-def trench_filled(width: Number, bottom_width: Number, length: Number, depth: Number, level: Number) -> Number:
+@formula(
+    "trench filled to a level",
+    "identity, V = l y (w' + w at the level)/2",
+    width="m",
+    bottom_width="m",
+    length="m",
+    depth="m",
+    level="m",
+    result="m^3",
+)
+def trench_filled(
+    width: Number, bottom_width: Number, length: Number, depth: Number, level: Number
+) -> Number:
     y = _within(level, depth)
     return trench(bottom_width + (width - bottom_width) * y / depth, bottom_width, length, y)
 
 
-@formula("level in a trench", "identity, the root of l (w' y + (w - w') y^2/(2 h)) = V that is free of cancellation",
-         width="m", bottom_width="m", length="m", depth="m", volume="m^3", result="m")
-def trench_level(width: Number, bottom_width: Number, length: Number, depth: Number, volume: Number) -> Number:
+@formula(
+    "level in a trench",
+    "identity, the root of l (w' y + (w - w') y^2/(2 h)) = V that is free of cancellation",
+    width="m",
+    bottom_width="m",
+    length="m",
+    depth="m",
+    volume="m^3",
+    result="m",
+)
+def trench_level(
+    width: Number, bottom_width: Number, length: Number, depth: Number, volume: Number
+) -> Number:
     section = _within(volume, trench(width, bottom_width, length, depth)) / length
     root = sqrt(greatest(bottom_width**2 + 2.0 * (width - bottom_width) / depth * section, 0.0))
     return _within(2.0 * section / greatest(bottom_width + root, _NOTHING), depth)
 
 
-@formula("pit with four sloping sides filled to a level", "identity, the prismoid between the floor and the level",
-         width="m", length="m", bottom_width="m", bottom_length="m", depth="m", level="m", result="m^3")
-def prismoid_filled(width: Number, length: Number, bottom_width: Number, bottom_length: Number, depth: Number, level: Number) -> Number:
+@formula(
+    "pit with four sloping sides filled to a level",
+    "identity, the prismoid between the floor and the level",
+    width="m",
+    length="m",
+    bottom_width="m",
+    bottom_length="m",
+    depth="m",
+    level="m",
+    result="m^3",
+)
+def prismoid_filled(
+    width: Number,
+    length: Number,
+    bottom_width: Number,
+    bottom_length: Number,
+    depth: Number,
+    level: Number,
+) -> Number:
     """Volume below `level` in a pit of rectangular rim and floor of any proportions."""
     y = _within(level, depth)
     up = y / depth
-    return geometry.prismoid(bottom_width + (width - bottom_width) * up, bottom_length + (length - bottom_length) * up, bottom_width, bottom_length, y)
+    return geometry.prismoid(
+        bottom_width + (width - bottom_width) * up,
+        bottom_length + (length - bottom_length) * up,
+        bottom_width,
+        bottom_length,
+        y,
+    )
 
 
-@formula("level in a pit with four sloping sides", "the cubic of the filled prismoid, solved by halving the bracket from floor to rim",
-         width="m", length="m", bottom_width="m", bottom_length="m", depth="m", volume="m^3", result="m")
-def prismoid_level(width: Number, length: Number, bottom_width: Number, bottom_length: Number, depth: Number, volume: Number) -> Number:
-    return _level_by_halving(lambda y: prismoid_filled(width, length, bottom_width, bottom_length, depth, y), volume, depth)
+@formula(
+    "level in a pit with four sloping sides",
+    "the cubic of the filled prismoid, solved by halving the bracket from floor to rim",
+    width="m",
+    length="m",
+    bottom_width="m",
+    bottom_length="m",
+    depth="m",
+    volume="m^3",
+    result="m",
+)
+def prismoid_level(
+    width: Number,
+    length: Number,
+    bottom_width: Number,
+    bottom_length: Number,
+    depth: Number,
+    volume: Number,
+) -> Number:
+    return _level_by_halving(
+        lambda y: prismoid_filled(width, length, bottom_width, bottom_length, depth, y),
+        volume,
+        depth,
+    )
 
 
-@formula("floor width of a sloping pit", "identity, w' = w - 2 s h, not below 0", width="m", depth="m", slope="1", result="m")
+@formula(
+    "floor width of a sloping pit",
+    "identity, w' = w - 2 s h, not below 0",
+    width="m",
+    depth="m",
+    slope="1",
+    result="m",
+)
 def bottom_from_slope(width: Number, depth: Number, slope: Number) -> Number:
     """Floor width when only the slope of the walls is known: `slope` is the run of one wall per metre of depth."""
     return greatest(width - 2.0 * slope * depth, 0.0)
 
 
-@formula("a length of a similar vessel", "identity, lengths go with the cube root of the volume", length="m", full="m^3", wanted="m^3", result="m")
+@formula(
+    "a length of a similar vessel",
+    "identity, lengths go with the cube root of the volume",
+    length="m",
+    full="m^3",
+    wanted="m^3",
+    result="m",
+)
 def scaled(length: Number, full: Number, wanted: Number) -> Number:
     """Any length of a vessel of the same proportions that holds `wanted` instead of `full`."""
     return length * (wanted / full) ** (1.0 / 3.0)
@@ -164,7 +316,14 @@ class Shape:
     level: Callable[..., Number]
 
 
-@formula("cone frustum by rim and floor", "identity, V = h/3 (A1 + sqrt(A1 A2) + A2)", diameter="m", bottom_diameter="m", depth="m", result="m^3")
+@formula(
+    "cone frustum by rim and floor",
+    "identity, V = h/3 (A1 + sqrt(A1 A2) + A2)",
+    diameter="m",
+    bottom_diameter="m",
+    depth="m",
+    result="m^3",
+)
 def frustum(diameter: Number, bottom_diameter: Number, depth: Number) -> Number:
     return geometry.cone_frustum(bottom_diameter, diameter, depth)
 
@@ -172,11 +331,33 @@ def frustum(diameter: Number, bottom_diameter: Number, depth: Number) -> Number:
 _ROUND = ("diameter", "depth")
 SHAPES: dict[str, Shape] = {
     "cone": Shape(_ROUND, ("diameter",), geometry.cone, round_rim, cone_filled, cone_level),
-    "cylinder": Shape(_ROUND, ("diameter",), geometry.cylinder, round_rim, cylinder_filled, cylinder_level),
+    "cylinder": Shape(
+        _ROUND, ("diameter",), geometry.cylinder, round_rim, cylinder_filled, cylinder_level
+    ),
     "cap": Shape(_ROUND, ("diameter",), geometry.spherical_cap, round_rim, cap_filled, cap_level),
-    "frustum": Shape(("diameter", "bottom_diameter", "depth"), ("diameter",), frustum, round_rim, frustum_filled, frustum_level),
-    "trench": Shape(("width", "bottom_width", "length", "depth"), ("width", "length"), trench, rectangular_rim, trench_filled, trench_level),
-    "prismoid": Shape(("width", "length", "bottom_width", "bottom_length", "depth"), ("width", "length"),
-                      geometry.prismoid, rectangular_rim, prismoid_filled, prismoid_level),
+    "frustum": Shape(
+        ("diameter", "bottom_diameter", "depth"),
+        ("diameter",),
+        frustum,
+        round_rim,
+        frustum_filled,
+        frustum_level,
+    ),
+    "trench": Shape(
+        ("width", "bottom_width", "length", "depth"),
+        ("width", "length"),
+        trench,
+        rectangular_rim,
+        trench_filled,
+        trench_level,
+    ),
+    "prismoid": Shape(
+        ("width", "length", "bottom_width", "bottom_length", "depth"),
+        ("width", "length"),
+        geometry.prismoid,
+        rectangular_rim,
+        prismoid_filled,
+        prismoid_level,
+    ),
 }
 """The shapes that a burner row may name, by that name."""

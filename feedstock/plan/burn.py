@@ -49,8 +49,19 @@ PLAN_FIGURES: dict[str, FigureOf] = {
     "hose_time": FigureOf("hose_time", "min", 1 / _MINUTE),
 }
 
-SUMS = {"total_dry": "dry_mass", "total_char_mass": "char_mass", "total_char": "char_volume", "total_wood": "wood_volume", "total_loose": "loose_volume",
-        "known_char": "char_volume", "mass_without_volume": "char_mass", "longest": "char_through", "mean_through": "char_through", "unburnt": "char_through", "raw": "char_through"}
+SUMS = {
+    "total_dry": "dry_mass",
+    "total_char_mass": "char_mass",
+    "total_char": "char_volume",
+    "total_wood": "wood_volume",
+    "total_loose": "loose_volume",
+    "known_char": "char_volume",
+    "mass_without_volume": "char_mass",
+    "longest": "char_through",
+    "mean_through": "char_through",
+    "unburnt": "char_through",
+    "raw": "char_through",
+}
 """Which figure of the lots stands behind a given figure of the plan."""
 
 
@@ -71,7 +82,11 @@ class Planned:
         about = PLAN_FIGURES[name]
         if name in ("unburnt", "raw") and name in self.figures:
             return feeding.share_in(self.figures[name])
-        return estimate_in(self.figures[about.output], about.unit, about.factor) if about.output in self.figures else None
+        return (
+            estimate_in(self.figures[about.output], about.unit, about.factor)
+            if about.output in self.figures
+            else None
+        )
 
 
 def can_plan(tables: Tables) -> bool:
@@ -79,7 +94,13 @@ def can_plan(tables: Tables) -> bool:
     return all(purpose in {**tables.defaults[1].use, **dict(tables.use)} for purpose in PURPOSES)
 
 
-def plan_of(fuels: Sequence[Fuel], burn: Burn | None, tables: Tables, burner_row: str, cautions: Sequence[Caution]) -> tuple[BurnPlan | None, list[str]]:
+def plan_of(
+    fuels: Sequence[Fuel],
+    burn: Burn | None,
+    tables: Tables,
+    burner_row: str,
+    cautions: Sequence[Caution],
+) -> tuple[BurnPlan | None, list[str]]:
     """The plan of a burn, or None and a note that says what to give. Raises InputError for measures that do not do."""
     if burn is None:
         return None, []
@@ -95,8 +116,15 @@ def plan_of(fuels: Sequence[Fuel], burn: Burn | None, tables: Tables, burner_row
     assert vessel_volume is not None
     kept = tuple(c for c in cautions if c.order < _AFTER_THE_BURN)
     if not usable:
-        return BurnPlan(burner=name, firing=planned.firing, refused=True, vessel_volume=vessel_volume, findings=tuple(_refusals(fuels, hot, tables, burner_row)),
-                        cautions=kept, notes=tuple(dict.fromkeys(planned.graph.notes))), []
+        return BurnPlan(
+            burner=name,
+            firing=planned.firing,
+            refused=True,
+            vessel_volume=vessel_volume,
+            findings=tuple(_refusals(fuels, hot, tables, burner_row)),
+            cautions=kept,
+            notes=tuple(dict.fromkeys(planned.graph.notes)),
+        ), []
     return _filled(planned, burn, tables, burner_row, name, vessel_volume, kept, hot), []
 
 
@@ -111,7 +139,11 @@ def usable_fuels(fuels: Sequence[Fuel], tables: Tables) -> tuple[list[Fuel], lis
     for fuel in ready:
         if not fuel.figures:
             prepare(fuel, tables)
-    hot = [fuel for fuel in ready if "water_heat" in fuel.figures and fuel.figures["water_heat"].mid > limit]
+    hot = [
+        fuel
+        for fuel in ready
+        if "water_heat" in fuel.figures and fuel.figures["water_heat"].mid > limit
+    ]
     return [fuel for fuel in ready if fuel not in hot and fuel.dry > 0], hot
 
 
@@ -131,12 +163,36 @@ def plan_graph(fuels: list[Fuel], burn: Burn, tables: Tables, burner_row: str) -
     start = graph.inputs["start"].mid
     _unburnt(graph, vessel, burner_row, fuels, how, end, start, burn.duration is not None)
     _leaves(graph, burner, burner_row, burn)
-    wanted = [about.output for about in PLAN_FIGURES.values()] + ["one_fuel", "boiled", "taken_up", "rim", "covered"]
+    wanted = [about.output for about in PLAN_FIGURES.values()] + [
+        "one_fuel",
+        "boiled",
+        "taken_up",
+        "rim",
+        "covered",
+    ]
     made = {step.output for step in graph.steps} | set(graph.inputs) | set(graph.given)
-    return Planned(graph, vessel, fuels, how, graph.derive(*dict.fromkeys(name for name in wanted if name in made)), end, start, burn.duration is not None)
+    return Planned(
+        graph,
+        vessel,
+        fuels,
+        how,
+        graph.derive(*dict.fromkeys(name for name in wanted if name in made)),
+        end,
+        start,
+        burn.duration is not None,
+    )
 
 
-def _takes(graph: Graph, vessel: Vessel, burner: Burner, row: str, burn: Burn, fuels: Sequence[Fuel], tables: Tables, how: str) -> None:
+def _takes(
+    graph: Graph,
+    vessel: Vessel,
+    burner: Burner,
+    row: str,
+    burn: Burn,
+    fuels: Sequence[Fuel],
+    tables: Tables,
+    how: str,
+) -> None:
     """The fuel that there is, the fire, and what of the one the other takes."""
     _totals(graph, fuels, tables)
     _fire(graph, burner, row, how)
@@ -151,7 +207,12 @@ def _totals(graph: Graph, fuels: Sequence[Fuel], tables: Tables) -> None:
     def total(name: str) -> Figure:
         return add(fuel.figures[name] for fuel in fuels if name in fuel.figures)
 
-    graph.given |= {"total_dry": total("dry_mass"), "total_char_mass": total("char_mass"), "total_wood": total("wood_volume"), "total_loose": total("loose_volume")}
+    graph.given |= {
+        "total_dry": total("dry_mass"),
+        "total_char_mass": total("char_mass"),
+        "total_wood": total("wood_volume"),
+        "total_loose": total("loose_volume"),
+    }
     graph.given["longest"] = max((fuel.through for fuel in fuels), key=lambda figure: figure.mid)
     whole = sum(fuel.dry for fuel in fuels)
     graph.given["mean_through"] = weighted((fuel.dry / whole, fuel.through) for fuel in fuels)
@@ -164,10 +225,19 @@ def _totals(graph: Graph, fuels: Sequence[Fuel], tables: Tables) -> None:
     graph.given["mass_without_volume"] = add(fuel.figures["char_mass"] for fuel in unknown)
     graph.cell("char_bulk", "methods", tables.method("planning", Planning)[0], "char_bulk")
     graph.step("total_char", _with_unknown, "known_char", "mass_without_volume", "char_bulk")
-    graph.notes.append(f"no table gives the volume of char of {', '.join(fuel.name for fuel in unknown)}; a usual bulk density was taken for the plan")
+    graph.notes.append(
+        f"no table gives the volume of char of {', '.join(fuel.name for fuel in unknown)}; a usual bulk density was taken for the plan"
+    )
 
 
-@formula("char volume with that of unknown bulk density", "identity", known="m^3", mass="kg", bulk="kg/m^3", result="m^3")
+@formula(
+    "char volume with that of unknown bulk density",
+    "identity",
+    known="m^3",
+    mass="kg",
+    bulk="kg/m^3",
+    result="m^3",
+)
 def _with_unknown(known: Any, mass: Any, bulk: Any) -> Any:
     return known + mass / bulk
 
@@ -191,7 +261,9 @@ def _fire(graph: Graph, burner: Burner, row: str, how: str) -> None:
     if how == "closed":
         graph.known("hold_back", 0.0, "no flame is fed with it", "kg")
     else:
-        graph.step("hold_back", firing.quick_fuel, "rate", "rim", "alive", "lighting", "mending", "finish")
+        graph.step(
+            "hold_back", firing.quick_fuel, "rate", "rim", "alive", "lighting", "mending", "finish"
+        )
     wood, _ = graph.tables.method("wood-char", WoodChar)
     graph.cell("in_vessel", "methods", wood, "in_vessel")
     graph.step("char_per_fuel", firing.per_fuel, "total_char", "total_dry")
@@ -204,7 +276,17 @@ def own_rate(inputs: dict[str, Input], learned: Learned | None) -> None:
     rate = inputs["rate"]
     half = P95 * math.sqrt(learned.variance + learned.batch_variance)
     low, mid, high = (rate.mid * math.exp(learned.shift + each) for each in (-half, 0.0, half))
-    inputs["rate"] = replace(rate, low=low, mid=mid, high=high, key=learned.key, origin=replace(rate.origin, text=f"{rate.origin.text}, moved and narrowed by {learned.batches} own batches"))
+    inputs["rate"] = replace(
+        rate,
+        low=low,
+        mid=mid,
+        high=high,
+        key=learned.key,
+        origin=replace(
+            rate.origin,
+            text=f"{rate.origin.text}, moved and narrowed by {learned.batches} own batches",
+        ),
+    )
 
 
 def _fed_takes(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
@@ -231,7 +313,14 @@ def _same_fuel(fuel: Any) -> Any:
     return fuel
 
 
-@formula("fuel in a load", "identity, dry mass of the heap x volume loaded / volume of the heap", dry="kg", load="m^3", gross="m^3", result="kg")
+@formula(
+    "fuel in a load",
+    "identity, dry mass of the heap x volume loaded / volume of the heap",
+    dry="kg",
+    load="m^3",
+    gross="m^3",
+    result="kg",
+)
 def _fuel_in_load(dry: Any, load: Any, gross: Any) -> Any:
     return dry * load / gross
 
@@ -280,7 +369,13 @@ def _same_time(time: Any) -> Any:
 
 
 def _level(shape: Shape) -> Callable[..., Any]:
-    @formula("level of a load in the vessel", "the vessel's own inverse", volume="m^3", vessel="m^3", result="m")
+    @formula(
+        "level of a load in the vessel",
+        "the vessel's own inverse",
+        volume="m^3",
+        vessel="m^3",
+        result="m",
+    )
     def level(volume: Any, vessel: Any, *dimensions: Any) -> Any:
         # the share of the vessel counts, since a stated volume need not be that of the measures
         return shape.level(*dimensions, volume / vessel * shape.full(*dimensions))
@@ -289,26 +384,95 @@ def _level(shape: Shape) -> Callable[..., Any]:
 
 
 def _unreached(shape: Shape) -> Callable[..., Any]:
-    @formula("share of a load not charred when the burn ends", "identity: what the front had not reached one char-through time before the end",
-             vessel="m^3", rim="m^2", load="m^3", height="m", speed="mm/min", time="s", through="s", result="1")
-    def unreached(vessel: Any, rim: Any, load: Any, height: Any, speed: Any, time: Any, through: Any, *dimensions: Any) -> Any:
+    @formula(
+        "share of a load not charred when the burn ends",
+        "identity: what the front had not reached one char-through time before the end",
+        vessel="m^3",
+        rim="m^2",
+        load="m^3",
+        height="m",
+        speed="mm/min",
+        time="s",
+        through="s",
+        result="1",
+    )
+    def unreached(
+        vessel: Any,
+        rim: Any,
+        load: Any,
+        height: Any,
+        speed: Any,
+        time: Any,
+        through: Any,
+        *dimensions: Any,
+    ) -> Any:
         depth, full = dimensions[shape.dimensions.index("depth")], shape.full(*dimensions)
-        return firing.unreached_share(lambda level: shape.filled(*dimensions, level) / full * vessel, vessel, rim, depth, load, height, speed, time, through)
+        return firing.unreached_share(
+            lambda level: shape.filled(*dimensions, level) / full * vessel,
+            vessel,
+            rim,
+            depth,
+            load,
+            height,
+            speed,
+            time,
+            through,
+        )
 
     return unreached
 
 
 def _raw(shape: Shape) -> Callable[..., Any]:
-    @formula("raw wood of a load when the burn ends", "identity: what the front has not reached, and the cores above it",
-             vessel="m^3", rim="m^2", load="m^3", height="m", speed="mm/min", time="s", through="s", exponent="1", result="1")
-    def raw(vessel: Any, rim: Any, load: Any, height: Any, speed: Any, time: Any, through: Any, exponent: Any, *dimensions: Any) -> Any:
+    @formula(
+        "raw wood of a load when the burn ends",
+        "identity: what the front has not reached, and the cores above it",
+        vessel="m^3",
+        rim="m^2",
+        load="m^3",
+        height="m",
+        speed="mm/min",
+        time="s",
+        through="s",
+        exponent="1",
+        result="1",
+    )
+    def raw(
+        vessel: Any,
+        rim: Any,
+        load: Any,
+        height: Any,
+        speed: Any,
+        time: Any,
+        through: Any,
+        exponent: Any,
+        *dimensions: Any,
+    ) -> Any:
         depth, full = dimensions[shape.dimensions.index("depth")], shape.full(*dimensions)
-        return firing.raw_share_of_load(lambda level: shape.filled(*dimensions, level) / full * vessel, depth, rim, load, height, speed, time, through, exponent)
+        return firing.raw_share_of_load(
+            lambda level: shape.filled(*dimensions, level) / full * vessel,
+            depth,
+            rim,
+            load,
+            height,
+            speed,
+            time,
+            through,
+            exponent,
+        )
 
     return raw
 
 
-def _unburnt(graph: Graph, vessel: Vessel, burner_row: str, fuels: Sequence[Fuel], how: str, end: float, start: float, stopped: bool) -> None:
+def _unburnt(
+    graph: Graph,
+    vessel: Vessel,
+    burner_row: str,
+    fuels: Sequence[Fuel],
+    how: str,
+    end: float,
+    start: float,
+    stopped: bool,
+) -> None:
     """Share of half-charred pieces, and the wood that is raw in them.
 
     Raw wood takes from the char only in a burn of stated length, and only beyond the share that the burner leaves as a rule.
@@ -321,11 +485,17 @@ def _unburnt(graph: Graph, vessel: Vessel, burner_row: str, fuels: Sequence[Fuel
         graph.cell("char_exponent", "methods", full, "exponent", certain=True)
         load = ("vessel", "rim", "loaded", "load_depth", "front", "end", "mean_through")
         graph.step("unburnt", _unreached(vessel.shape), *load, *vessel.dimensions, scale="linear")
-        graph.step("raw", _raw(vessel.shape), *load, "char_exponent", *vessel.dimensions, scale="linear")
+        graph.step(
+            "raw", _raw(vessel.shape), *load, "char_exponent", *vessel.dimensions, scale="linear"
+        )
     else:
         whole = sum(fuel.dry for fuel in fuels)
-        graph.given["unburnt"] = weighted((fuel.dry / whole, feeding.not_through(fuel, end, start)) for fuel in fuels)
-        graph.given["raw"] = weighted((fuel.dry / whole, feeding.raw(fuel, end, start, method.exponent.mid)) for fuel in fuels)
+        graph.given["unburnt"] = weighted(
+            (fuel.dry / whole, feeding.not_through(fuel, end, start)) for fuel in fuels
+        )
+        graph.given["raw"] = weighted(
+            (fuel.dry / whole, feeding.raw(fuel, end, start, method.exponent.mid)) for fuel in fuels
+        )
     graph.cell("usual_brands", "burners", burner_row, "brands", certain=True)
     if stopped and how != "closed":
         graph.step("counted", _same_share, "raw", scale="linear")
@@ -339,7 +509,16 @@ def _same_share(share: Any) -> Any:
 
 
 def _leaves(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
-    graph.step("burn_char", firing.char_left, "fuel", "hold_back", "kindling", "char_per_fuel", "counted", "usual_brands")
+    graph.step(
+        "burn_char",
+        firing.char_left,
+        "fuel",
+        "hold_back",
+        "kindling",
+        "char_per_fuel",
+        "counted",
+        "usual_brands",
+    )
     graph.step("burn_char_mass", firing.char_mass_of, "burn_char", "total_char_mass", "total_char")
     graph.step("fill_share", firing.fill_share, "burn_char", "in_vessel", "vessel")
     graph.step("left_over", firing.left_over, "total_dry", "fuel", scale="linear")
@@ -353,26 +532,69 @@ def _leaves(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
 # --- the plan -------------------------------------------------------------------------------------------------------
 
 
-def _filled(planned: Planned, burn: Burn, tables: Tables, row: str, name: str, vessel_volume: Estimate, cautions: tuple[Caution, ...], hot: Sequence[Fuel]) -> BurnPlan:
+def _filled(
+    planned: Planned,
+    burn: Burn,
+    tables: Tables,
+    row: str,
+    name: str,
+    vessel_volume: Estimate,
+    cautions: tuple[Caution, ...],
+    hot: Sequence[Fuel],
+) -> BurnPlan:
     _, planning = tables.method("planning", Planning)
     burner = tables.row("burners", row, Burner)
     loads = loads_of(planned.figures["loads"])
     share = min(1.0, planned.figures["one_fuel"].mid / planned.graph.given["total_dry"].mid)
-    order = feeding.Order(planned.fuels, planned.firing, planned.end, planned.start, planned.figures["hold_back"].mid, share, planning, planned.fixed_end,
-                          tables.method("char-through", Charring)[1].exponent.mid, planned.graph.middle("feed_time") if planned.firing == "top-lit" else 0.0)
+    order = feeding.Order(
+        planned.fuels,
+        planned.firing,
+        planned.end,
+        planned.start,
+        planned.figures["hold_back"].mid,
+        share,
+        planning,
+        planned.fixed_end,
+        tables.method("char-through", Charring)[1].exponent.mid,
+        planned.graph.middle("feed_time") if planned.firing == "top-lit" else 0.0,
+    )
     put_out = quench.quench_of(planned.graph, planned.figures, burner, row, burn, planning)
     water = planned.estimate("quench_water")
     assert water is not None
-    findings = [*order.findings(tables), *_findings(planned, burner, row, tables, loads, burn), *_hot(hot, tables), *put_out.findings]
+    findings = [
+        *order.findings(tables),
+        *_findings(planned, burner, row, tables, loads, burn),
+        *_hot(hot, tables),
+        *put_out.findings,
+    ]
     quick = sum(fuel.dry for fuel in planned.fuels if fuel.thickness <= planning.quick_below.mid)
     return BurnPlan(
-        burner=name, firing=planned.firing, vessel_volume=vessel_volume, char_volume=planned.estimate("char_volume"), char_mass=planned.estimate("char_mass"),
-        fill=planned.estimate("fill"), left_over=planned.estimate("left_over"), loads=loads, duration=planned.estimate("duration"),
-        hold_back=planned.estimate("hold_back"), quick_fuel=Estimate(quick, quick, quick, "kg"), quench_water=water, have_ready=put_out.have_ready,
-        unburnt=planned.estimate("unburnt"), raw=planned.estimate("raw"), water_heat=_water_heat(planned.fuels),
-        feeding=order.steps(), char_through=_through(planned), cores=order.cores(),
-        timeline=_timeline(planned, order, put_out.plan.covered), quench=put_out.plan, emissions=_emissions(planned, tables), findings=tuple(findings), cautions=cautions,
-        notes=tuple(dict.fromkeys([*planned.graph.notes, *order.notes(tables)])))
+        burner=name,
+        firing=planned.firing,
+        vessel_volume=vessel_volume,
+        char_volume=planned.estimate("char_volume"),
+        char_mass=planned.estimate("char_mass"),
+        fill=planned.estimate("fill"),
+        left_over=planned.estimate("left_over"),
+        loads=loads,
+        duration=planned.estimate("duration"),
+        hold_back=planned.estimate("hold_back"),
+        quick_fuel=Estimate(quick, quick, quick, "kg"),
+        quench_water=water,
+        have_ready=put_out.have_ready,
+        unburnt=planned.estimate("unburnt"),
+        raw=planned.estimate("raw"),
+        water_heat=_water_heat(planned.fuels),
+        feeding=order.steps(),
+        char_through=_through(planned),
+        cores=order.cores(),
+        timeline=_timeline(planned, order, put_out.plan.covered),
+        quench=put_out.plan,
+        emissions=_emissions(planned, tables),
+        findings=tuple(findings),
+        cautions=cautions,
+        notes=tuple(dict.fromkeys([*planned.graph.notes, *order.notes(tables)])),
+    )
 
 
 def loads_at_middle(fuels: Sequence[Fuel], burn: Burn, tables: Tables, burner_row: str) -> float:
@@ -384,7 +606,9 @@ def loads_at_middle(fuels: Sequence[Fuel], burn: Burn, tables: Tables, burner_ro
     vessel = add_vessel(graph, burn, burner, burner_row)
     how = burn.firing or burner.firing[0]
     _takes(graph, vessel, burner, burner_row, burn, fuels, tables, how)
-    mids = {each.name: each.mid for each in graph.inputs.values()} | {name: each.mid for name, each in graph.given.items()}
+    mids = {each.name: each.mid for each in graph.inputs.values()} | {
+        name: each.mid for name, each in graph.given.items()
+    }
     return float(graph.given["total_dry"].mid / run(tuple(graph.steps), mids)["one_fuel"])
 
 
@@ -395,7 +619,9 @@ _HAIR = 1e-5
 def loads_of(figure: Figure) -> Loads:
     """Whole loads from the real number of them; a hair above a whole one is rounding."""
     low, high = figure.ends
-    return Loads(low=_whole(min(low, figure.mid)), mid=_whole(figure.mid), high=_whole(max(high, figure.mid)))
+    return Loads(
+        low=_whole(min(low, figure.mid)), mid=_whole(figure.mid), high=_whole(max(high, figure.mid))
+    )
 
 
 def _whole(real: float) -> int:
@@ -405,29 +631,63 @@ def _whole(real: float) -> int:
 def _water_heat(fuels: Sequence[Fuel]) -> Estimate | None:
     known = [fuel for fuel in fuels if "water_heat" in fuel.figures]
     whole = sum(fuel.dry for fuel in known)
-    return estimate_in(weighted((fuel.dry / whole, fuel.figures["water_heat"]) for fuel in known), "%", 100) if known else None
+    return (
+        estimate_in(
+            weighted((fuel.dry / whole, fuel.figures["water_heat"]) for fuel in known), "%", 100
+        )
+        if known
+        else None
+    )
 
 
 def _minutes(low: float, mid: float, high: float) -> Estimate:
     return Estimate(min(low, mid) / _MINUTE, mid / _MINUTE, max(high, mid) / _MINUTE, "min")
 
 
-def _timeline(planned: Planned, order: feeding.Order, covered: Estimate) -> tuple[TimelineEvent, ...]:
+def _timeline(
+    planned: Planned, order: feeding.Order, covered: Estimate
+) -> tuple[TimelineEvent, ...]:
     duration = planned.estimate("duration")
     events = [TimelineEvent(at=_minutes(0, 0, 0), event=_begin(planned.firing))]
     if duration is None:
-        return (*events, TimelineEvent(at=_minutes(0, 0, 0), event="How long a closed kiln takes depends on the heat that it gets: quench or seal it when the smoke has turned thin and clear."))
+        return (
+            *events,
+            TimelineEvent(
+                at=_minutes(0, 0, 0),
+                event="How long a closed kiln takes depends on the heat that it gets: quench or seal it when the smoke has turned thin and clear.",
+            ),
+        )
     if planned.firing == "fed":
         start = planned.graph.inputs["start"]
         stands = _minutes(*(min(each, planned.end) for each in (start.low, start.mid, start.high)))
-        events.append(TimelineEvent(at=stands, event="The fire stands when the embers of the medium pieces glow: the thickest may go in."))
+        events.append(
+            TimelineEvent(
+                at=stands,
+                event="The fire stands when the embers of the medium pieces glow: the thickest may go in.",
+            )
+        )
         events += [_with_end(each, planned, duration) for each in order.events()]
     elif planned.firing == "top-lit":
         events += _stick(planned)
-    word = "Quench now: you set this time." if planned.fixed_end else "Quench when the flames sink, thin and clear, and no thick piece shows wood when it is broken open."
+    word = (
+        "Quench now: you set this time."
+        if planned.fixed_end
+        else "Quench when the flames sink, thin and clear, and no thick piece shows wood when it is broken open."
+    )
     events.append(TimelineEvent(at=duration, event=word))
-    later = Estimate(duration.low_value + covered.low_value, duration.mid_value + covered.mid_value, duration.high_value + covered.high_value, "min")
-    return (*events, TimelineEvent(at=later, event="If it was covered instead of drowned: not opened before this, then felt and looked at again."))
+    later = Estimate(
+        duration.low_value + covered.low_value,
+        duration.mid_value + covered.mid_value,
+        duration.high_value + covered.high_value,
+        "min",
+    )
+    return (
+        *events,
+        TimelineEvent(
+            at=later,
+            event="If it was covered instead of drowned: not opened before this, then felt and looked at again.",
+        ),
+    )
 
 
 def _with_end(event: TimelineEvent, planned: Planned, duration: Estimate) -> TimelineEvent:
@@ -435,8 +695,20 @@ def _with_end(event: TimelineEvent, planned: Planned, duration: Estimate) -> Tim
     if planned.fixed_end:
         return event
     low, mid, high = event.at.low_value, event.at.mid_value, event.at.high_value
-    early = max(duration.low_value - (duration.mid_value - low), min(low, planned.graph.inputs["start"].low / _MINUTE))
-    return event.model_copy(update={"at": Estimate(min(early, mid), mid, max(duration.high_value - (duration.mid_value - high), mid), "min")})
+    early = max(
+        duration.low_value - (duration.mid_value - low),
+        min(low, planned.graph.inputs["start"].low / _MINUTE),
+    )
+    return event.model_copy(
+        update={
+            "at": Estimate(
+                min(early, mid),
+                mid,
+                max(duration.high_value - (duration.mid_value - high), mid),
+                "min",
+            )
+        }
+    )
 
 
 def _begin(firing: str) -> str:
@@ -451,28 +723,77 @@ def _stick(planned: Planned) -> list[TimelineEvent]:
     low, high = figure.ends
     for quarter, word in ((1, "a quarter"), (2, "half"), (3, "three quarters"), (4, "all")):
         part = quarter / 4.0
-        end = "; then look at the lowest pieces, and quench when they are through" if quarter == 4 else ""
-        found.append(TimelineEvent(at=_minutes(low * part, figure.mid * part, high * part), event=f"A test stick set along the wall should be black over {word} of its length{end}."))
-    return [event for event in found if not planned.fixed_end or event.at.mid_value <= planned.end / _MINUTE]
+        end = (
+            "; then look at the lowest pieces, and quench when they are through"
+            if quarter == 4
+            else ""
+        )
+        found.append(
+            TimelineEvent(
+                at=_minutes(low * part, figure.mid * part, high * part),
+                event=f"A test stick set along the wall should be black over {word} of its length{end}.",
+            )
+        )
+    return [
+        event
+        for event in found
+        if not planned.fixed_end or event.at.mid_value <= planned.end / _MINUTE
+    ]
 
 
-def _findings(planned: Planned, burner: Burner, row: str, tables: Tables, loads: Loads, burn: Burn) -> list[Finding]:
+def _findings(
+    planned: Planned, burner: Burner, row: str, tables: Tables, loads: Loads, burn: Burn
+) -> list[Finding]:
     found: list[Finding] = []
     set_name = row.partition(":")[0]
     if loads.mid > 1:
-        found.append(Finding(code="more-than-one-load", axis="burn", permits=Verdict.READY, sources=_judged(tables, "the loads follow from the heap and the vessel"),
-                             reason=f"The ready lots are {loads.low} to {loads.high} loads of this vessel, likely {loads.mid}.",
-                             action="Burn one load to its end, quench and empty it, and only then begin the next; or take a larger one."))
-    if burner.proportion is not None and not burner.proportion.low <= planned.vessel.proportion <= burner.proportion.high:
-        word = "deep for its width: air reaches the bottom badly and the smoke is heavy" if planned.vessel.proportion < burner.proportion.low else "flat for its width: the flame does not cover it and more burns to ash"
-        found.append(Finding(code="proportions", axis="burn", permits=Verdict.READY, sources=cited(burner.proportion, tables, set_name),
-                             reason=f"It is {planned.vessel.proportion:.2g} times as wide as deep, {word}.", action=f"About {burner.proportion.mid:.2g} times as wide as deep is common practice."))
+        found.append(
+            Finding(
+                code="more-than-one-load",
+                axis="burn",
+                permits=Verdict.READY,
+                sources=_judged(tables, "the loads follow from the heap and the vessel"),
+                reason=f"The ready lots are {loads.low} to {loads.high} loads of this vessel, likely {loads.mid}.",
+                action="Burn one load to its end, quench and empty it, and only then begin the next; or take a larger one.",
+            )
+        )
+    if (
+        burner.proportion is not None
+        and not burner.proportion.low <= planned.vessel.proportion <= burner.proportion.high
+    ):
+        word = (
+            "deep for its width: air reaches the bottom badly and the smoke is heavy"
+            if planned.vessel.proportion < burner.proportion.low
+            else "flat for its width: the flame does not cover it and more burns to ash"
+        )
+        found.append(
+            Finding(
+                code="proportions",
+                axis="burn",
+                permits=Verdict.READY,
+                sources=cited(burner.proportion, tables, set_name),
+                reason=f"It is {planned.vessel.proportion:.2g} times as wide as deep, {word}.",
+                action=f"About {burner.proportion.mid:.2g} times as wide as deep is common practice.",
+            )
+        )
     found += _length_findings(planned, tables)
     unburnt = planned.estimate("unburnt")
-    if planned.fixed_end and unburnt is not None and planned.firing != "closed" and unburnt.mid_value > 100 * burner.brands.mid:
-        found.append(Finding(code="stopped-early", axis="burn", permits=Verdict.READY, sources=_judged(tables, "char-through time against the time that is left"),
-                             reason=f"Stopped after {planned.end / _MINUTE:.0f} minutes, about {unburnt.mid_value:.0f} % of the pieces would not be through ({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %).",
-                             action="Burn longer, feed less or split it; else sort the half-charred pieces out and keep them for the next fire."))
+    if (
+        planned.fixed_end
+        and unburnt is not None
+        and planned.firing != "closed"
+        and unburnt.mid_value > 100 * burner.brands.mid
+    ):
+        found.append(
+            Finding(
+                code="stopped-early",
+                axis="burn",
+                permits=Verdict.READY,
+                sources=_judged(tables, "char-through time against the time that is left"),
+                reason=f"Stopped after {planned.end / _MINUTE:.0f} minutes, about {unburnt.mid_value:.0f} % of the pieces would not be through ({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %).",
+                action="Burn longer, feed less or split it; else sort the half-charred pieces out and keep them for the next fire.",
+            )
+        )
     return found
 
 
@@ -485,21 +806,42 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
     feed = planned.graph.middle("feed_time")
     found = []
     if planned.fixed_end and planned.end < start + min(fuel.through.mid for fuel in planned.fuels):
-        found.append(Finding(code="too-short", axis="burn", permits=Verdict.READY, sources=sources,
-                             reason=f"A fire needs about {start / _MINUTE:.0f} minutes to stand; in {planned.end / _MINUTE:.0f} minutes next to nothing is char.",
-                             action="Plan a longer burn, or wait for a day that has the time."))
+        found.append(
+            Finding(
+                code="too-short",
+                axis="burn",
+                permits=Verdict.READY,
+                sources=sources,
+                reason=f"A fire needs about {start / _MINUTE:.0f} minutes to stand; in {planned.end / _MINUTE:.0f} minutes next to nothing is char.",
+                action="Plan a longer burn, or wait for a day that has the time.",
+            )
+        )
     if planned.fixed_end and planned.end > _STRETCHED * (feed + start + through):
-        found.append(Finding(code="too-long", axis="burn", permits=Verdict.READY, sources=sources,
-                             reason=f"The fuel of one load is through after about {(feed + start + through) / _MINUTE:.0f} minutes; after that the char itself burns away, which is not in these figures.",
-                             action="Quench when the flames sink, whatever the clock says."))
+        found.append(
+            Finding(
+                code="too-long",
+                axis="burn",
+                permits=Verdict.READY,
+                sources=sources,
+                reason=f"The fuel of one load is through after about {(feed + start + through) / _MINUTE:.0f} minutes; after that the char itself burns away, which is not in these figures.",
+                action="Quench when the flames sink, whatever the clock says.",
+            )
+        )
     if planned.firing == "top-lit" and not planned.fixed_end:
         mean = planned.graph.given["mean_through"].mid
         unburnt = planned.estimate("unburnt")
         if unburnt is not None and unburnt.mid_value > _LOWEST:
-            found.append(Finding(code="lowest-need-longer", axis="burn", permits=Verdict.READY, sources=sources,
-                                 reason=f"When the fire has reached the floor, about {unburnt.mid_value:.0f} % of the pieces are not through yet ({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %): "
-                                        f"the lowest need up to {mean / _MINUTE:.0f} minutes more.",
-                                 action="Break one of the lowest pieces open before you quench; sort out what is half-charred and keep it for the next fire."))
+            found.append(
+                Finding(
+                    code="lowest-need-longer",
+                    axis="burn",
+                    permits=Verdict.READY,
+                    sources=sources,
+                    reason=f"When the fire has reached the floor, about {unburnt.mid_value:.0f} % of the pieces are not through yet ({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %): "
+                    f"the lowest need up to {mean / _MINUTE:.0f} minutes more.",
+                    action="Break one of the lowest pieces open before you quench; sort out what is half-charred and keep it for the next fire.",
+                )
+            )
     return found
 
 
@@ -514,11 +856,23 @@ def _judged(tables: Tables, text: str) -> tuple[Citation, ...]:
 
 def _hot(hot: Sequence[Fuel], tables: Tables) -> list[Finding]:
     _, planning = tables.method("planning", Planning)
-    return [Finding(code="water-takes-the-heat", axis="moisture", permits=Verdict.DRY_FIRST, sources=cited(planning.heat_limit, tables, "reference"), lot=fuel.name,
-                    reason=f"Its own water would take {100 * fuel.figures['water_heat'].mid:.0f} % of its heat.", action="Dry it first; it is left out of this plan.") for fuel in hot]
+    return [
+        Finding(
+            code="water-takes-the-heat",
+            axis="moisture",
+            permits=Verdict.DRY_FIRST,
+            sources=cited(planning.heat_limit, tables, "reference"),
+            lot=fuel.name,
+            reason=f"Its own water would take {100 * fuel.figures['water_heat'].mid:.0f} % of its heat.",
+            action="Dry it first; it is left out of this plan.",
+        )
+        for fuel in hot
+    ]
 
 
-def _refusals(fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: str) -> list[Finding]:
+def _refusals(
+    fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: str
+) -> list[Finding]:
     """Why nothing is fed: too wet, with the moisture that it needs and the water to lose, or kept out."""
     burner = tables.row("burners", row, Burner)
     ready = 100 * gate_share(burner.moisture_ready)
@@ -528,12 +882,28 @@ def _refusals(fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: s
     if wet:
         litres = sum(max(_water(fuel), 0.0) for fuel in wet)
         names = ", ".join(fuel.name for fuel in wet)
-        found.append(Finding(code="too-wet-to-burn", axis="moisture", permits=Verdict.DRY_FIRST, sources=sources, evidence=tuple(f"lot: {fuel.name}" for fuel in wet),
-                             reason=f"This burn is refused: {names} would have to come down to {ready:.0f} % wet basis, and nothing else is ready.",
-                             action=f"Dry it under cover until it has lost about {quench.whole_litres(litres)} L of water, measure again, and plan again."))
+        found.append(
+            Finding(
+                code="too-wet-to-burn",
+                axis="moisture",
+                permits=Verdict.DRY_FIRST,
+                sources=sources,
+                evidence=tuple(f"lot: {fuel.name}" for fuel in wet),
+                reason=f"This burn is refused: {names} would have to come down to {ready:.0f} % wet basis, and nothing else is ready.",
+                action=f"Dry it under cover until it has lost about {quench.whole_litres(litres)} L of water, measure again, and plan again.",
+            )
+        )
     else:
-        found.append(Finding(code="nothing-ready", axis="burn", permits=Verdict.CHECK_FIRST, sources=(Citation(text="the verdicts of the lots", known="derived"),),
-                             reason="This burn is refused: no lot may go in as things stand.", action="See what is said of each lot, and of the vessel, the ground and the lighting."))
+        found.append(
+            Finding(
+                code="nothing-ready",
+                axis="burn",
+                permits=Verdict.CHECK_FIRST,
+                sources=(Citation(text="the verdicts of the lots", known="derived"),),
+                reason="This burn is refused: no lot may go in as things stand.",
+                action="See what is said of each lot, and of the vessel, the ground and the lighting.",
+            )
+        )
     return found
 
 
@@ -544,7 +914,13 @@ def _water(fuel: Fuel) -> float:
 
 def _through(planned: Planned) -> tuple[tuple[str, Estimate], ...]:
     """Time in the flame by lot; in a closed kiln no piece is in one."""
-    return () if planned.firing == "closed" else tuple((fuel.name, estimate_in(fuel.through, "min", 1 / _MINUTE)) for fuel in planned.fuels)
+    return (
+        ()
+        if planned.firing == "closed"
+        else tuple(
+            (fuel.name, estimate_in(fuel.through, "min", 1 / _MINUTE)) for fuel in planned.fuels
+        )
+    )
 
 
 def _emissions(planned: Planned, tables: Tables) -> Remark | None:
@@ -554,29 +930,63 @@ def _emissions(planned: Planned, tables: Tables) -> Remark | None:
     except (KeyError, UnknownName):
         return None
     share = _mean_moisture(planned.fuels)
-    word: Literal["dry", "between", "wet", "closed"] = "dry" if share < gate_share(row.dry_below) else "wet" if share > gate_share(row.wet_above) else "between"
+    word: Literal["dry", "between", "wet", "closed"] = (
+        "dry"
+        if share < gate_share(row.dry_below)
+        else "wet"
+        if share > gate_share(row.wet_above)
+        else "between"
+    )
     if planned.firing == "closed":
         word = "closed"
-    amounts, wettest, set_name = row.classes.get(word), row.classes.get("wet"), full.partition(":")[0]
+    amounts, wettest, set_name = (
+        row.classes.get(word),
+        row.classes.get("wet"),
+        full.partition(":")[0],
+    )
     if amounts is None:
         return None
-    kind = "Kilns that smoulder closed" if word == "closed" else f"Fires of this kind fed at about {100 * share:.0f} % moisture"
+    kind = (
+        "Kilns that smoulder closed"
+        if word == "closed"
+        else f"Fires of this kind fed at about {100 * share:.0f} % moisture"
+    )
     text = f"{kind} gave off, per kg of char: {_given_off(amounts)}. "
     if word == "closed":
         text += "Of carbon monoxide and methane an open flame over dry wood gives off less. "
     elif wettest is not None and wettest.methane is not None and word != "wet":
         text += f"Above {100 * gate_share(row.wet_above):.0f} % moisture methane alone passed {wettest.methane.mid:.0f} g: the reason to burn dry. "
     keys = dict.fromkeys(key for cell in _cells_of(amounts) for key in cell.source)
-    return Remark(text=f"{text}This is no inventory.", sources=tuple(Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known) for key in keys or row.source))
+    return Remark(
+        text=f"{text}This is no inventory.",
+        sources=tuple(
+            Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known)
+            for key in keys or row.source
+        ),
+    )
 
 
 def _cells_of(amounts: Emitted) -> list[Cell]:
-    return [cell for cell in (amounts.carbon_monoxide, amounts.methane, amounts.particles) if cell is not None]
+    return [
+        cell
+        for cell in (amounts.carbon_monoxide, amounts.methane, amounts.particles)
+        if cell is not None
+    ]
 
 
 def _given_off(amounts: Emitted) -> str:
-    named = (("carbon monoxide", amounts.carbon_monoxide), ("methane", amounts.methane), ("particles", amounts.particles))
-    return ", ".join(f"{label} {max(cell.low, 0):.0f} to {cell.high:.0f} g" if cell.low < cell.high else f"{label} over {cell.mid:.0f} g" for label, cell in named if cell is not None)
+    named = (
+        ("carbon monoxide", amounts.carbon_monoxide),
+        ("methane", amounts.methane),
+        ("particles", amounts.particles),
+    )
+    return ", ".join(
+        f"{label} {max(cell.low, 0):.0f} to {cell.high:.0f} g"
+        if cell.low < cell.high
+        else f"{label} over {cell.mid:.0f} g"
+        for label, cell in named
+        if cell is not None
+    )
 
 
 def _mean_moisture(fuels: Sequence[Fuel]) -> float:
@@ -584,7 +994,14 @@ def _mean_moisture(fuels: Sequence[Fuel]) -> float:
     return float(sum(fuel.dry * fuel.figures["moisture"].mid for fuel in fuels) / whole)
 
 
-def explain_plan(figure: str, fuels: Sequence[Fuel], burn: Burn, tables: Tables, burner_row: str, notes: Sequence[str]) -> Explanation:
+def explain_plan(
+    figure: str,
+    fuels: Sequence[Fuel],
+    burn: Burn,
+    tables: Tables,
+    burner_row: str,
+    notes: Sequence[str],
+) -> Explanation:
     """How a figure of the plan came about. Raises KeyError where there is no such figure in this plan."""
     name = figure.partition(".")[2]
     about = PLAN_FIGURES[name]
@@ -592,12 +1009,33 @@ def explain_plan(figure: str, fuels: Sequence[Fuel], burn: Burn, tables: Tables,
     planned = plan_graph(usable, burn, tables, burner_row)
     if about.output not in planned.figures:
         raise KeyError(figure)
-    more = ["have_ready is the high end of this times the reserve of the quench method, and never less than its least"] if name == "have_ready" else []
-    found = explained(figure, about.unit, about.factor, about.output, planned.figures[about.output], planned.graph, usable, SUMS, [*notes, *planned.graph.notes, *more])
+    more = (
+        [
+            "have_ready is the high end of this times the reserve of the quench method, and never less than its least"
+        ]
+        if name == "have_ready"
+        else []
+    )
+    found = explained(
+        figure,
+        about.unit,
+        about.factor,
+        about.output,
+        planned.figures[about.output],
+        planned.graph,
+        usable,
+        SUMS,
+        [*notes, *planned.graph.notes, *more],
+    )
     shown = planned.estimate(name)
     if name != "have_ready":
-        return found if shown is None else replace(found, low=shown.low_value, mid=shown.mid_value, high=shown.high_value)
+        return (
+            found
+            if shown is None
+            else replace(found, low=shown.low_value, mid=shown.mid_value, high=shown.high_value)
+        )
     _, method = tables.method("quench", QuenchMethod)
-    ready = float(quench_physics.have_ready(found.high, method.reserve.mid, 1000 * method.least.mid))
+    ready = float(
+        quench_physics.have_ready(found.high, method.reserve.mid, 1000 * method.least.mid)
+    )
     return replace(found, low=ready, mid=ready, high=ready)
-

@@ -50,7 +50,9 @@ def not_through(fuel: Fuel, end: float, start: float) -> Figure:
 def raw(fuel: Fuel, end: float, start: float, exponent: float) -> Figure:
     """Share of a lot's wood that is still raw core at `end`, as `not_through`."""
     youngest, oldest = _ages(fuel, end, start)
-    return _shared(fuel.through, lambda time: float(firing.raw_share_of_lot(youngest, oldest, time, exponent)))
+    return _shared(
+        fuel.through, lambda time: float(firing.raw_share_of_lot(youngest, oldest, time, exponent))
+    )
 
 
 def _ages(fuel: Fuel, end: float, start: float) -> tuple[float, float]:
@@ -61,12 +63,18 @@ def _ages(fuel: Fuel, end: float, start: float) -> tuple[float, float]:
 def not_through_of_load(fuel: Fuel, end: float, front: float) -> Figure:
     """Share of a lot's pieces with a core at `end` (s) in a load whose fire goes down evenly in `front` seconds."""
     youngest = max(end - front, 0.0)
-    return _shared(fuel.through, lambda time: float(charring.not_through(youngest, max(end, youngest + _TOGETHER), time)))
+    return _shared(
+        fuel.through,
+        lambda time: float(charring.not_through(youngest, max(end, youngest + _TOGETHER), time)),
+    )
 
 
 def _shared(through: Figure, share: Callable[[float], float]) -> Figure:
     mid = share(through.mid)
-    doubts = {key: (share(through.mid + low) - mid, share(through.mid + high) - mid) for key, (low, high) in through.doubts.items()}
+    doubts = {
+        key: (share(through.mid + low) - mid, share(through.mid + high) - mid)
+        for key, (low, high) in through.doubts.items()
+    }
     return Figure(mid, doubts, "linear")
 
 
@@ -109,7 +117,15 @@ class Order:
     def quick(self) -> list[Fuel]:
         """Thin lots, twigs before straw and leaves."""
         thin = [fuel for fuel in self.fuels if fuel.thickness <= self.planning.quick_below.mid]
-        return sorted(thin, key=lambda fuel: (fuel.bound.fineness == "fine", fuel.through.mid, fuel.thickness, fuel.name))
+        return sorted(
+            thin,
+            key=lambda fuel: (
+                fuel.bound.fineness == "fine",
+                fuel.through.mid,
+                fuel.thickness,
+                fuel.name,
+            ),
+        )
 
     def sturdy(self) -> list[Fuel]:
         """All others, those that need longest first; among equals the densest first."""
@@ -119,19 +135,37 @@ class Order:
     # -- fed
 
     def _fed(self) -> Iterator[FeedingStep]:
-        lighting, mending, finish = (getattr(self.planning, name).mid for name in ("lighting", "mending", "finish"))
+        lighting, mending, finish = (
+            getattr(self.planning, name).mid for name in ("lighting", "mending", "finish")
+        )
         whole = lighting + mending + finish
         quick = self.quick()
         kindling = self._take(quick, self.hold * lighting / whole)
         reserve = self._take(quick, self.hold * (mending + finish) / whole)
         yield from (self._step(fuel, "kindling", dry, _at(0.0)) for fuel, dry in kindling)
-        medium = [fuel for fuel in reversed(self.sturdy()) if fuel.thickness <= self.planning.medium_below.mid]
+        medium = [
+            fuel
+            for fuel in reversed(self.sturdy())
+            if fuel.thickness <= self.planning.medium_below.mid
+        ]
         first = self._take(medium, self.hold * self.planning.start.mid / whole)
-        yield from (self._step(fuel, "establish", dry, _at(min(self.start, self.end))) for fuel, dry in first)
+        yield from (
+            self._step(fuel, "establish", dry, _at(min(self.start, self.end)))
+            for fuel, dry in first
+        )
         for fuel in self.sturdy():
             yield self._step(fuel, "main", self._left[fuel.name], self._latest(fuel))
-        for fuel in sorted(quick, key=lambda f: (f.bound.fineness == "fine", -f.through.mid, -f.coefficient, f.name)):
-            yield self._step(fuel, "thin", self._left[fuel.name], self._latest(fuel), "loose" if fuel.bound.fineness == "fine" else "thin")
+        for fuel in sorted(
+            quick,
+            key=lambda f: (f.bound.fineness == "fine", -f.through.mid, -f.coefficient, f.name),
+        ):
+            yield self._step(
+                fuel,
+                "thin",
+                self._left[fuel.name],
+                self._latest(fuel),
+                "loose" if fuel.bound.fineness == "fine" else "thin",
+            )
         yield from (self._step(fuel, "finish", dry, _at(self.end)) for fuel, dry in reserve)
 
     def _take(self, lots: Sequence[Fuel], wanted: float) -> list[tuple[Fuel, float]]:
@@ -147,21 +181,43 @@ class Order:
 
     def _latest(self, fuel: Fuel) -> Estimate:
         low, high = fuel.through.ends
-        early, mid, late = (max(self.end - time, self.start) for time in (high, fuel.through.mid, low))
+        early, mid, late = (
+            max(self.end - time, self.start) for time in (high, fuel.through.mid, low)
+        )
         early, mid, late = (min(each, self.end) / _MINUTE for each in (early, mid, late))
         return Estimate(early, mid, late, "min")
 
-    def _step(self, fuel: Fuel, part: str, dry: float, latest: Estimate | None, cue: str = "") -> FeedingStep:
+    def _step(
+        self, fuel: Fuel, part: str, dry: float, latest: Estimate | None, cue: str = ""
+    ) -> FeedingStep:
         lying = fuel.figures["lying_mass"]
         scale = dry / fuel.dry if fuel.dry > 0 else 0.0
-        return FeedingStep(lot=fuel.name, part=part, mass=estimate_in(lying, "kg", scale), latest=latest, cue=_CUES[cue or part])
+        return FeedingStep(
+            lot=fuel.name,
+            part=part,
+            mass=estimate_in(lying, "kg", scale),
+            latest=latest,
+            cue=_CUES[cue or part],
+        )
 
     # -- laid before lighting
 
     def _laid(self) -> Iterator[FeedingStep]:
         if self.firing == "closed":
-            yield from (self._step(fuel, "body", self._left[fuel.name], None, "closed") for fuel in self.sturdy())
-            yield from (self._step(fuel, "body", self._left[fuel.name], None, "closed thin" if self.sturdy() else "closed") for fuel in self.quick())
+            yield from (
+                self._step(fuel, "body", self._left[fuel.name], None, "closed")
+                for fuel in self.sturdy()
+            )
+            yield from (
+                self._step(
+                    fuel,
+                    "body",
+                    self._left[fuel.name],
+                    None,
+                    "closed thin" if self.sturdy() else "closed",
+                )
+                for fuel in self.quick()
+            )
             return
         quick = self.quick()
         cap = self._take(quick, self.hold)
@@ -169,7 +225,9 @@ class Order:
             yield self._step(fuel, "bottom", self._left[fuel.name], None)
         rising = list(reversed(self.sturdy()))
         for number, fuel in enumerate(rising):
-            yield self._step(fuel, "top" if number == len(rising) - 1 else "body", self._left[fuel.name], None)
+            yield self._step(
+                fuel, "top" if number == len(rising) - 1 else "body", self._left[fuel.name], None
+            )
         yield from (self._step(fuel, "cap", dry, None) for fuel, dry in cap)
 
     # -- what is to be said
@@ -179,16 +237,28 @@ class Order:
 
         None for a burn too short to speak of, nor for a load that is left until its pieces are through.
         """
-        if self.firing == "closed" or self.end <= 2 * self.start or (self.firing == "top-lit" and not self.fixed_end):
+        if (
+            self.firing == "closed"
+            or self.end <= 2 * self.start
+            or (self.firing == "top-lit" and not self.fixed_end)
+        ):
             return ()
         found = []
         for fuel in self.sturdy():
-            share = share_in(not_through_of_load(fuel, self.end, self.front) if self.firing == "top-lit" else not_through(fuel, self.end, self.start))
-            if share.mid_value > _SOME or (share.high_value > _MANY and fuel.thickness > self.planning.quick_below.mid):
+            share = share_in(
+                not_through_of_load(fuel, self.end, self.front)
+                if self.firing == "top-lit"
+                else not_through(fuel, self.end, self.start)
+            )
+            if share.mid_value > _SOME or (
+                share.high_value > _MANY and fuel.thickness > self.planning.quick_below.mid
+            ):
                 thin = self._split(fuel, share.mid_value > _SOME)
                 if thin >= 1000 * fuel.thickness:
                     continue
-                found.append(Core(lot=fuel.name, share=share, split_to=Estimate(thin, thin, thin, "mm")))
+                found.append(
+                    Core(lot=fuel.name, share=share, split_to=Estimate(thin, thin, thin, "mm"))
+                )
         return tuple(found)
 
     def _split(self, fuel: Fuel, surely: bool) -> float:
@@ -196,15 +266,31 @@ class Order:
         _, high = fuel.through.ends
         slow = 1.0 if surely else high / fuel.through.mid
         # in a load the fire comes to a piece on its way down: half of the burn is what the middle one has
-        time = (self.end / 2 if self.firing == "top-lit" else max(self.end - self.start, 0.0)) / slow
+        time = (
+            self.end / 2 if self.firing == "top-lit" else max(self.end - self.start, 0.0)
+        ) / slow
         part = (time / fuel.through.mid) ** (1.0 / self.exponent)
         step = 1000 * self.planning.split_step.mid
-        return float(min(max(step, step * (1000 * fuel.thickness * min(part, 1.0) // step)), 1000 * fuel.thickness))
+        return float(
+            min(
+                max(step, step * (1000 * fuel.thickness * min(part, 1.0) // step)),
+                1000 * fuel.thickness,
+            )
+        )
 
     def events(self) -> Iterator[TimelineEvent]:
         """When the last thick piece and the last thin one may go in."""
-        for lots, text in ((self.sturdy()[:1], "Last moment for {0}, the slowest; what is thick and late leaves cores."), (self.sturdy()[-1:], "Last moment for {0}; after this only thin fuel."),
-                           (self.quick()[:1], "Last feeding of {0}; after this only what was put aside for the finish.")):
+        for lots, text in (
+            (
+                self.sturdy()[:1],
+                "Last moment for {0}, the slowest; what is thick and late leaves cores.",
+            ),
+            (self.sturdy()[-1:], "Last moment for {0}; after this only thin fuel."),
+            (
+                self.quick()[:1],
+                "Last feeding of {0}; after this only what was put aside for the finish.",
+            ),
+        ):
             if lots and (lots != self.sturdy()[-1:] or "slowest" in text or len(self.sturdy()) > 1):
                 yield TimelineEvent(at=self._latest(lots[0]), event=text.format(lots[0].name))
 
@@ -213,32 +299,71 @@ class Order:
         there = sum(fuel.dry for fuel in self.quick()) * self.share
         if self.firing != "closed" and there < self.hold:
             set_name = tables.method("planning", Planning)[0].partition(":")[0]
-            found.append(Finding(code="too-little-quick-fuel", axis="burn", permits=Verdict.READY, sources=cited(self.planning.lighting, tables, set_name),
-                                 reason=f"About {self.hold:.2g} kg of thin dry fuel is needed for lighting, ashy spots and the finish; the ready lots have {there:.2g} kg for one load.",
-                                 action=f"Split some of it to less than {1000 * self.planning.quick_below.mid:.0f} mm, or gather dry twigs."))
+            found.append(
+                Finding(
+                    code="too-little-quick-fuel",
+                    axis="burn",
+                    permits=Verdict.READY,
+                    sources=cited(self.planning.lighting, tables, set_name),
+                    reason=f"About {self.hold:.2g} kg of thin dry fuel is needed for lighting, ashy spots and the finish; the ready lots have {there:.2g} kg for one load.",
+                    action=f"Split some of it to less than {1000 * self.planning.quick_below.mid:.0f} mm, or gather dry twigs.",
+                )
+            )
         for core in self.cores():
             if core.share.mid_value > _SOME:
                 full, row = tables.method("char-through", Charring)
-                found.append(Finding(code="cores-left", axis="burn", permits=Verdict.READY, lot=core.lot, sources=(*_row_sources(tables, full, row), Citation(text="computed from the plan", known="derived")),
-                                     reason=f"In a burn of {self.end / _MINUTE:.0f} minutes about {core.share.mid_value:.0f} % of its pieces would keep a raw core.",
-                                     action=f"Split it to {core.split_to.mid_value:.0f} mm or thinner, or burn longer."))
+                found.append(
+                    Finding(
+                        code="cores-left",
+                        axis="burn",
+                        permits=Verdict.READY,
+                        lot=core.lot,
+                        sources=(
+                            *_row_sources(tables, full, row),
+                            Citation(text="computed from the plan", known="derived"),
+                        ),
+                        reason=f"In a burn of {self.end / _MINUTE:.0f} minutes about {core.share.mid_value:.0f} % of its pieces would keep a raw core.",
+                        action=f"Split it to {core.split_to.mid_value:.0f} mm or thinner, or burn longer.",
+                    )
+                )
         return found
 
     def notes(self, tables: Tables) -> list[str]:
         if self.firing == "closed":
             return []
         _, row = tables.method("char-through", Charring)
-        notes = [f"char-through times come from a standard fire on thick wood of {row.lightest.mid:.0f} to {row.densest.mid:.0f} kg/m^3 and hold best above "
-                 f"{2000 * row.deep_from.mid:.0f} mm thickness; thinner pieces lie towards the low end"]
+        notes = [
+            f"char-through times come from a standard fire on thick wood of {row.lightest.mid:.0f} to {row.densest.mid:.0f} kg/m^3 and hold best above "
+            f"{2000 * row.deep_from.mid:.0f} mm thickness; thinner pieces lie towards the low end"
+        ]
         for fuel in self.fuels:
-            if "moisture" in fuel.figures and fuel.figures["moisture"].mid / (1 - fuel.figures["moisture"].mid) > row.wettest.mid:
-                notes.append(f"{fuel.name} is wetter than the tests behind its char-through time: it may take longer")
-        guessed = [fuel.name for fuel in self.fuels if fuel.lot.thickness is None and fuel.lot.pieces is None]
+            if (
+                "moisture" in fuel.figures
+                and fuel.figures["moisture"].mid / (1 - fuel.figures["moisture"].mid)
+                > row.wettest.mid
+            ):
+                notes.append(
+                    f"{fuel.name} is wetter than the tests behind its char-through time: it may take longer"
+                )
+        guessed = [
+            fuel.name
+            for fuel in self.fuels
+            if fuel.lot.thickness is None and fuel.lot.pieces is None
+        ]
         if guessed:
-            notes.append(f"no thickness was given of {', '.join(guessed[:8])}{' and others' if len(guessed) > 8 else ''}; the usual one was taken, and the times are wide for it")
+            notes.append(
+                f"no thickness was given of {', '.join(guessed[:8])}{' and others' if len(guessed) > 8 else ''}; the usual one was taken, and the times are wide for it"
+            )
         slowest = self.sturdy()[:1]
-        if slowest and not self.fixed_end and self.firing != "closed" and self.start + slowest[0].through.mid >= self.end * (1 - 1e-9):
-            notes.append(f"the thickest pieces ({slowest[0].name}) set the length of this burn; split them and it is shorter")
+        if (
+            slowest
+            and not self.fixed_end
+            and self.firing != "closed"
+            and self.start + slowest[0].through.mid >= self.end * (1 - 1e-9)
+        ):
+            notes.append(
+                f"the thickest pieces ({slowest[0].name}) set the length of this burn; split them and it is shorter"
+            )
         return notes
 
 
@@ -248,4 +373,7 @@ def _at(time: float) -> Estimate:
 
 def _row_sources(tables: Tables, full: str, row: Charring) -> tuple[Citation, ...]:
     set_name = full.partition(":")[0]
-    return tuple(Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known) for key in row.source)
+    return tuple(
+        Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known)
+        for key in row.source
+    )

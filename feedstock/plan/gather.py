@@ -49,11 +49,22 @@ class Target:
 
 def read_target(target: Any) -> Target:
     """`60 L`, `8 kg`, `5 kg carbon`, a pint quantity or an Estimate. Raises InputError for anything else."""
-    text = target if isinstance(target, str) else target.text if isinstance(target, Measured) else ""
+    text = (
+        target if isinstance(target, str) else target.text if isinstance(target, Measured) else ""
+    )
     carbon = re.fullmatch(r"(.*\S)\s+(?:of\s+)?carbon\s*", text, re.IGNORECASE | re.DOTALL)
-    plain = re.sub(r"\s+(?:of\s+)?char\s*$", "", carbon.group(1) if carbon else text, flags=re.IGNORECASE) if isinstance(target, str) else target
+    plain = (
+        re.sub(
+            r"\s+(?:of\s+)?char\s*$", "", carbon.group(1) if carbon else text, flags=re.IGNORECASE
+        )
+        if isinstance(target, str)
+        else target
+    )
     why: Refused | None = None
-    for dimension, figure, unit, factor in (("volume", "char_volume", "L", 1000.0), ("mass", "char_carbon" if carbon else "char_mass", "kg", 1.0)):
+    for dimension, figure, unit, factor in (
+        ("volume", "char_volume", "L", 1000.0),
+        ("mass", "char_carbon" if carbon else "char_mass", "kg", 1.0),
+    ):
         try:
             door = Door(dimension, above=0)
             said = door.read(plain)
@@ -64,41 +75,115 @@ def read_target(target: Any) -> Target:
         if said.low is not None or (carbon and dimension == "volume"):
             break
         return Target(text or said.text, figure, said.mid, unit, factor)
-    raise InputError([Problem(why.code if why is not None else "not-a-target", why.what if why is not None else f"'{shown(text)}' is not one amount of char",
-                              "Write how much char is wanted: 60 L, 8 kg or 5 kg carbon.", "target")])
+    raise InputError(
+        [
+            Problem(
+                why.code if why is not None else "not-a-target",
+                why.what if why is not None else f"'{shown(text)}' is not one amount of char",
+                "Write how much char is wanted: 60 L, 8 kg or 5 kg carbon.",
+                "target",
+            )
+        ]
+    )
 
 
-def gather_from(target: Target, fuels: Sequence[Fuel], heap: Heap, burn: Burn | None, tables: Tables, burner_row: str, confidence: float, whole_loads: bool) -> Gathering:
+def gather_from(
+    target: Target,
+    fuels: Sequence[Fuel],
+    heap: Heap,
+    burn: Burn | None,
+    tables: Tables,
+    burner_row: str,
+    confidence: float,
+    whole_loads: bool,
+) -> Gathering:
     """Take ready lots in order (least doubtful, driest first) until the target is met with the confidence; the last in part.
 
     Raises InputError for a confidence outside 0 to 1 and for whole loads of a burn without measures.
     """
     _check(confidence, whole_loads, burn)
     usable, _ = usable_fuels(fuels, tables)
-    usable = [fuel for fuel in usable if target.figure in fuel.figures and fuel.figures[target.figure].mid > 0]
-    ordered = sorted(usable, key=lambda fuel: (fuel.concerns, fuel.figures["moisture"].mid, fuel.thickness, fuel.name))
+    usable = [
+        fuel
+        for fuel in usable
+        if target.figure in fuel.figures and fuel.figures[target.figure].mid > 0
+    ]
+    ordered = sorted(
+        usable,
+        key=lambda fuel: (fuel.concerns, fuel.figures["moisture"].mid, fuel.thickness, fuel.name),
+    )
     taken = _until(ordered, target.figure, target.amount, confidence)
     plans = bool(ordered) and burn is not None and has_measures(burn) and can_plan(tables)
     if whole_loads and plans and burn is not None:
-        taken = _whole(ordered, taken, lambda some: loads_at_middle([part_of(fuel, share) for share, fuel in some if share > 0], burn, tables, burner_row))
+        taken = _whole(
+            ordered,
+            taken,
+            lambda some: loads_at_middle(
+                [part_of(fuel, share) for share, fuel in some if share > 0],
+                burn,
+                tables,
+                burner_row,
+            ),
+        )
     chosen = [(share, fuel) for share, fuel in taken if share > 0]
-    planned = plan_graph([part_of(fuel, share) for share, fuel in chosen] or ordered, burn, tables, burner_row) if plans and burn is not None else None
-    gives, could = _sum(chosen, target.figure), _sum([(1.0, fuel) for fuel in ordered], target.figure)
+    planned = (
+        plan_graph(
+            [part_of(fuel, share) for share, fuel in chosen] or ordered, burn, tables, burner_row
+        )
+        if plans and burn is not None
+        else None
+    )
+    gives, could = (
+        _sum(chosen, target.figure),
+        _sum([(1.0, fuel) for fuel in ordered], target.figure),
+    )
     enough = bool(chosen) and quantile(gives, confidence) >= target.amount * (1 - 1e-6)
     return Gathering(
-        target=target.text, confidence=confidence, enough=enough, lots=tuple(_gathered(share, fuel, target) for share, fuel in chosen),
-        gives=estimate_in(gives, target.unit, target.factor), could_give=estimate_in(could, target.unit, target.factor),
-        loads=loads_of(planned.figures["loads"]) if planned is not None and chosen else None, whole_loads=whole_loads,
+        target=target.text,
+        confidence=confidence,
+        enough=enough,
+        lots=tuple(_gathered(share, fuel, target) for share, fuel in chosen),
+        gives=estimate_in(gives, target.unit, target.factor),
+        could_give=estimate_in(could, target.unit, target.factor),
+        loads=loads_of(planned.figures["loads"]) if planned is not None and chosen else None,
+        whole_loads=whole_loads,
         hold_back=planned.estimate("hold_back") if planned is not None else None,
-        heap=Heap(name=heap.name, lots=[scaled_lot(fuel.lot, share, fuel.name) for share, fuel in chosen]) if chosen else None,
-        findings=(*(() if enough else (_short(target, could, confidence, fuels, usable),)), *_leaves_less(planned, chosen, burn)), notes=tuple(_notes(planned is not None, whole_loads, fuels, usable)))
+        heap=Heap(
+            name=heap.name, lots=[scaled_lot(fuel.lot, share, fuel.name) for share, fuel in chosen]
+        )
+        if chosen
+        else None,
+        findings=(
+            *(() if enough else (_short(target, could, confidence, fuels, usable),)),
+            *_leaves_less(planned, chosen, burn),
+        ),
+        notes=tuple(_notes(planned is not None, whole_loads, fuels, usable)),
+    )
 
 
 def _check(confidence: float, whole_loads: bool, burn: Burn | None) -> None:
     if not 0 < confidence < 1:
-        raise InputError([Problem("out-of-range", f"a confidence of {confidence:g} is not between 0 and 1", "Write for instance 0.8: four times in five there is enough.", "confidence")])
+        raise InputError(
+            [
+                Problem(
+                    "out-of-range",
+                    f"a confidence of {confidence:g} is not between 0 and 1",
+                    "Write for instance 0.8: four times in five there is enough.",
+                    "confidence",
+                )
+            ]
+        )
     if whole_loads and not has_measures(burn):
-        raise InputError([Problem("missing-field", "whole loads need a burn with its measures", "Give burner, width or diameter, and depth.", "burn")])
+        raise InputError(
+            [
+                Problem(
+                    "missing-field",
+                    "whole loads need a burn with its measures",
+                    "Give burner, width or diameter, and depth.",
+                    "burn",
+                )
+            ]
+        )
 
 
 def quantile(figure: Figure, confidence: float) -> float:
@@ -115,7 +200,9 @@ def _sum(chosen: Iterable[tuple[float, Fuel]], name: str) -> Figure:
     return weighted((share, fuel.figures[name]) for share, fuel in chosen)
 
 
-def _until(ordered: Sequence[Fuel], name: str, wanted: float, confidence: float) -> list[tuple[float, Fuel]]:
+def _until(
+    ordered: Sequence[Fuel], name: str, wanted: float, confidence: float
+) -> list[tuple[float, Fuel]]:
     """Whole lots in order while the target is not met, then the part of the next that meets it."""
     taken: list[tuple[float, Fuel]] = []
     for fuel in ordered:
@@ -133,7 +220,11 @@ def _until(ordered: Sequence[Fuel], name: str, wanted: float, confidence: float)
     return taken
 
 
-def _whole(ordered: Sequence[Fuel], taken: list[tuple[float, Fuel]], loads: Callable[[list[tuple[float, Fuel]]], float]) -> list[tuple[float, Fuel]]:
+def _whole(
+    ordered: Sequence[Fuel],
+    taken: list[tuple[float, Fuel]],
+    loads: Callable[[list[tuple[float, Fuel]]], float],
+) -> list[tuple[float, Fuel]]:
     """Filled up in the same order until the loads are whole, as far as the ready lots go."""
     shares = {fuel.name: share for share, fuel in taken}
     wanted = math.ceil(loads(taken) - _HAIR)
@@ -176,16 +267,26 @@ def scaled_lot(lot: Lot, share: float, name: str) -> Lot:
         elif lot.volume is not None:
             update["volume"] = _scaled(lot.volume, share, "m^3")
         elif lot.pieces is not None:
-            update["pieces"] = lot.pieces.model_copy(update={"count": max(1, round(lot.pieces.count * share))})
+            update["pieces"] = lot.pieces.model_copy(
+                update={"count": max(1, round(lot.pieces.count * share))}
+            )
         elif lot.containers is not None:
-            update["containers"] = lot.containers.model_copy(update={"count": lot.containers.count * share})
+            update["containers"] = lot.containers.model_copy(
+                update={"count": lot.containers.count * share}
+            )
         elif lot.stack is not None:
-            update["stack"] = lot.stack.model_copy(update={"length": _scaled(lot.stack.length, share, "m")})
+            update["stack"] = lot.stack.model_copy(
+                update={"length": _scaled(lot.stack.length, share, "m")}
+            )
     return lot.model_copy(update=update)
 
 
 def _scaled(said: Measured, share: float, unit: str) -> Measured:
-    numbers = {part: float(f"{getattr(said, part) * share:.12g}") for part in ("low", "mid", "high") if getattr(said, part) is not None}
+    numbers = {
+        part: float(f"{getattr(said, part) * share:.12g}")
+        for part in ("low", "mid", "high")
+        if getattr(said, part) is not None
+    }
     text = f"{numbers['mid']!r} {unit}"
     if said.low is not None:
         text = f"{numbers['low']!r} to {numbers['high']!r} {unit}, likely {numbers['mid']!r} {unit}"
@@ -194,8 +295,13 @@ def _scaled(said: Measured, share: float, unit: str) -> Measured:
 
 def _gathered(share: float, fuel: Fuel, target: Target) -> GatheredLot:
     figure = weighted([(share, fuel.figures[target.figure])])
-    return GatheredLot(lot=fuel.name, share=100 * share, amount=_amount(fuel.lot, share), mass=estimate_in(fuel.figures["lying_mass"], "kg", share),
-                       char=estimate_in(figure, target.unit, target.factor))
+    return GatheredLot(
+        lot=fuel.name,
+        share=100 * share,
+        amount=_amount(fuel.lot, share),
+        mass=estimate_in(fuel.figures["lying_mass"], "kg", share),
+        char=estimate_in(figure, target.unit, target.factor),
+    )
 
 
 def _amount(lot: Lot, share: float) -> str:
@@ -209,22 +315,37 @@ def _amount(lot: Lot, share: float) -> str:
     if lot.pieces is not None:
         return f"{max(1, round(lot.pieces.count * share))} of {lot.pieces.count} pieces"
     if lot.containers is not None:
-        return f"{lot.containers.count * share:.2g} of {lot.containers.count:g} x {lot.containers.of}"
+        return (
+            f"{lot.containers.count * share:.2g} of {lot.containers.count:g} x {lot.containers.of}"
+        )
     assert lot.stack is not None
     return f"{lot.stack.length.mid * share:.2g} m of the {lot.stack.length.mid:.2g} m of the stack"
 
 
-def _short(target: Target, could: Figure, confidence: float, fuels: Sequence[Fuel], usable: Sequence[Fuel]) -> Finding:
+def _short(
+    target: Target, could: Figure, confidence: float, fuels: Sequence[Fuel], usable: Sequence[Fuel]
+) -> Finding:
     """The plain word that the heap cannot, with what stands in the way."""
     most = quantile(could, confidence) * target.factor if usable else 0.0
     out = [fuel.name for fuel in fuels if fuel.verdict is not Verdict.READY]
-    more = f" Not ready, and not counted: {', '.join(out[:12])}{' and others' if len(out) > 12 else ''}." if out else ""
-    return Finding(code="not-enough", axis="burn", permits=Verdict.READY, sources=(Citation(text="computed from the ready lots", known="derived"),),
-                   reason=f"The heap cannot give {target.text} with a confidence of {100 * confidence:.4g} %: its ready lots give {most:.3g} {target.unit} with that.{more}",
-                   action="Gather more, dry or clear what is not ready, ask for less, or accept a lower confidence.")
+    more = (
+        f" Not ready, and not counted: {', '.join(out[:12])}{' and others' if len(out) > 12 else ''}."
+        if out
+        else ""
+    )
+    return Finding(
+        code="not-enough",
+        axis="burn",
+        permits=Verdict.READY,
+        sources=(Citation(text="computed from the ready lots", known="derived"),),
+        reason=f"The heap cannot give {target.text} with a confidence of {100 * confidence:.4g} %: its ready lots give {most:.3g} {target.unit} with that.{more}",
+        action="Gather more, dry or clear what is not ready, ask for less, or accept a lower confidence.",
+    )
 
 
-def _leaves_less(planned: Planned | None, chosen: Sequence[tuple[float, Fuel]], burn: Burn | None) -> tuple[Finding, ...]:
+def _leaves_less(
+    planned: Planned | None, chosen: Sequence[tuple[float, Fuel]], burn: Burn | None
+) -> tuple[Finding, ...]:
     """What the burn itself takes off the char of the lots: quick fuel, and wood that is raw when it is stopped."""
     if planned is None or not chosen or "burn_char" not in planned.figures or burn is None:
         return ()
@@ -234,17 +355,35 @@ def _leaves_less(planned: Planned | None, chosen: Sequence[tuple[float, Fuel]], 
     left = each * max(loads, 1.0)
     if not whole > 0 or left >= _MOST * whole:
         return ()
-    stop = f", and what is still raw after {burn.duration.text}" if burn.duration is not None else ""
-    return (Finding(code="burn-leaves-less", axis="burn", permits=Verdict.READY, sources=(Citation(text="computed from the plan of the burn", known="derived"),),
-                    reason=f"Burnt as given, these lots leave about {1000 * left:.3g} L of sorted char, {100 * left / whole:.0f} % of what they could: thin fuel that burns to ash for lighting "
-                           f"and finish{stop}, is not in the amounts above.",
-                    action=f"Gather about {whole / left:.2g} times as much" + (", or burn longer." if burn.duration is not None else ", or bring the thin fuel from elsewhere.")),)
+    stop = (
+        f", and what is still raw after {burn.duration.text}" if burn.duration is not None else ""
+    )
+    return (
+        Finding(
+            code="burn-leaves-less",
+            axis="burn",
+            permits=Verdict.READY,
+            sources=(Citation(text="computed from the plan of the burn", known="derived"),),
+            reason=f"Burnt as given, these lots leave about {1000 * left:.3g} L of sorted char, {100 * left / whole:.0f} % of what they could: thin fuel that burns to ash for lighting "
+            f"and finish{stop}, is not in the amounts above.",
+            action=f"Gather about {whole / left:.2g} times as much"
+            + (
+                ", or burn longer."
+                if burn.duration is not None
+                else ", or bring the thin fuel from elsewhere."
+            ),
+        ),
+    )
 
 
-def _notes(planned: bool, whole_loads: bool, fuels: Sequence[Fuel], usable: Sequence[Fuel]) -> list[str]:
+def _notes(
+    planned: bool, whole_loads: bool, fuels: Sequence[Fuel], usable: Sequence[Fuel]
+) -> list[str]:
     notes = ["amounts are as the lots lie; char is sorted, dry, heaped and uncrushed"]
     if planned:
-        notes.append("thin quick fuel burns mostly to ash: bring it on top of this, or take it from the thin lots named here and count them out")
+        notes.append(
+            "thin quick fuel burns mostly to ash: bring it on top of this, or take it from the thin lots named here and count them out"
+        )
     if whole_loads and usable:
         notes.append("filled up to whole loads as far as the ready lots go")
     return notes

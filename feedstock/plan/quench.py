@@ -20,7 +20,18 @@ from ..tables.names import folded
 from ..tables.schema import Burner
 from .fuel import Graph, estimate_in
 
-_COEFFICIENTS = ("low_a", "low_b", "low_c", "high_a", "high_b", "change", "boiling", "capacity", "latent", "water_density")
+_COEFFICIENTS = (
+    "low_a",
+    "low_b",
+    "low_c",
+    "high_a",
+    "high_b",
+    "change",
+    "boiling",
+    "capacity",
+    "latent",
+    "water_density",
+)
 
 
 @dataclass(slots=True)
@@ -49,16 +60,50 @@ def add_quench(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     graph.cell("lost", "methods", full, "lost", burner.stands)
     _hot(graph, burner, row, burn)
     graph.cell("char_packing", "methods", wood, "packing", key="burn:packing")
-    heat = ("quench_low_a", "quench_low_b", "quench_low_c", "quench_high_a", "quench_high_b", "quench_change")
+    heat = (
+        "quench_low_a",
+        "quench_low_b",
+        "quench_low_c",
+        "quench_high_a",
+        "quench_high_b",
+        "quench_change",
+    )
     graph.step("char_heat", quench.char_heat, "char_temperature", "quench_boiling", *heat)
-    graph.step("steam_heat", quench.heat_to_steam, "water_temperature", "quench_boiling", "quench_capacity", "quench_latent")
+    graph.step(
+        "steam_heat",
+        quench.heat_to_steam,
+        "water_temperature",
+        "quench_boiling",
+        "quench_capacity",
+        "quench_latent",
+    )
     graph.step("boiled", quench.boiled_off, "hot_mass", "char_heat", "steam_heat", "boil_factor")
     graph.step("taken_up", quench.taken_up, "hot_mass", "uptake")
     graph.step("pit_char", _in_vessel, "hot_char", "in_vessel")
-    graph.step("between", quench.between_pieces, "pit_char", "char_packing", "flooded", "quench_water_density")
-    graph.step("quench_water", quench.total_water, "boiled", "taken_up", "between", "lost", "quench_water_density")
+    graph.step(
+        "between",
+        quench.between_pieces,
+        "pit_char",
+        "char_packing",
+        "flooded",
+        "quench_water_density",
+    )
+    graph.step(
+        "quench_water",
+        quench.total_water,
+        "boiled",
+        "taken_up",
+        "between",
+        "lost",
+        "quench_water_density",
+    )
     if burn.hose is not None:
-        graph.measured("hose", burn.hose, "burn.hose", graph.tables.method("instruments", Instruments)[1].flow.mid)
+        graph.measured(
+            "hose",
+            burn.hose,
+            "burn.hose",
+            graph.tables.method("instruments", Instruments)[1].flow.mid,
+        )
     else:
         graph.cell("hose", "methods", plan, "hose")
     graph.step("hose_time", quench.hose_time, "quench_water", "hose")
@@ -70,8 +115,12 @@ def _hot(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
         said = burn.temperature
         graph.measured("char_temperature", said, "burn.temperature")
         each = graph.inputs["char_temperature"]
-        low, high = (each.low, each.high) if said.low is not None else (said.mid - 50, said.mid + 50)
-        graph.inputs["char_temperature"] = type(each)(each.name, low, said.mid, high, "linear", "burn:temperature", each.origin, "degC")
+        low, high = (
+            (each.low, each.high) if said.low is not None else (said.mid - 50, said.mid + 50)
+        )
+        graph.inputs["char_temperature"] = type(each)(
+            each.name, low, said.mid, high, "linear", "burn:temperature", each.origin, "degC"
+        )
     else:
         graph.cell("char_temperature", "burners", row, "temperature", key="burn:temperature")
 
@@ -82,18 +131,44 @@ def whole_litres(litres: float) -> int:
     return int(math.ceil(litres / step - 1e-9) * step)
 
 
-def quench_of(graph: Graph, found: Mapping[str, Figure], burner: Burner, row: str, burn: Burn, planning: Planning) -> PutOut:
+def quench_of(
+    graph: Graph,
+    found: Mapping[str, Figure],
+    burner: Burner,
+    row: str,
+    burn: Burn,
+    planning: Planning,
+) -> PutOut:
     """The quench in words and litres, from the figures of the plan."""
     full, method = graph.tables.method("quench", QuenchMethod)
     water = estimate_in(found["quench_water"], "L", 1000)
     ready = float(quench.have_ready(water.high_value, method.reserve.mid, 1000 * method.least.mid))
-    shocked = sorted({folded(word) for word in planning.no_shock} & {folded(word) for word in burn.vessel})
+    shocked = sorted(
+        {folded(word) for word in planning.no_shock} & {folded(word) for word in burn.vessel}
+    )
     ways = _ways(burner, bool(shocked))
     flow = graph.inputs["hose"]
-    covered = Estimate(method.covered.low / 60, method.covered.mid / 60, method.covered.high / 60, "min")
-    citations = tuple(Citation(text=graph.tables.source_title(key, full.partition(":")[0]), at=method.at, known=method.known) for key in method.source)
-    plan = Quench(ways=ways, boiled=estimate_in(found["boiled"], "L", 1), taken_up=estimate_in(found["taken_up"], "L", 1),
-                  hose_time=estimate_in(found["hose_time"], "min", 1 / 60), hose_flow=f"{flow.mid * 60000:.3g} L/min", covered=covered, steps=tuple(_steps(ways, method)), sources=citations)
+    covered = Estimate(
+        method.covered.low / 60, method.covered.mid / 60, method.covered.high / 60, "min"
+    )
+    citations = tuple(
+        Citation(
+            text=graph.tables.source_title(key, full.partition(":")[0]),
+            at=method.at,
+            known=method.known,
+        )
+        for key in method.source
+    )
+    plan = Quench(
+        ways=ways,
+        boiled=estimate_in(found["boiled"], "L", 1),
+        taken_up=estimate_in(found["taken_up"], "L", 1),
+        hose_time=estimate_in(found["hose_time"], "min", 1 / 60),
+        hose_flow=f"{flow.mid * 60000:.3g} L/min",
+        covered=covered,
+        steps=tuple(_steps(ways, method)),
+        sources=citations,
+    )
     return PutOut(plan, Estimate(ready, ready, ready, "L"), tuple(_shock(shocked, planning)))
 
 
@@ -110,21 +185,41 @@ def _steps(ways: Sequence[str], method: QuenchMethod) -> list[str]:
     said = []
     hours = f"{method.covered.low / 3600:.0f} to {method.covered.high / 3600:.0f} hours"
     if "water" in ways:
-        said.append("Water, gently at first, from the edge inwards with a rose or a spray; then turn the char over and water again until nothing steams or hisses.")
+        said.append(
+            "Water, gently at first, from the edge inwards with a rose or a spray; then turn the char over and water again until nothing steams or hisses."
+        )
     if "bursts" in ways:
-        said.append("Spray in short bursts on the char and never on the hot vessel, with a pause after each: cold water cracks hot cast iron, ceramic and enamel.")
+        said.append(
+            "Spray in short bursts on the char and never on the hot vessel, with a pause after each: cold water cracks hot cast iron, ceramic and enamel."
+        )
     if "lid" in ways:
-        said.append(f"Close it airtight with a lid sealed with wet soil, and leave it shut: cold after {hours}, overnight at least.")
+        said.append(
+            f"Close it airtight with a lid sealed with wet soil, and leave it shut: cold after {hours}, overnight at least."
+        )
     if "soil" in ways:
-        said.append(f"Cover it with damp soil without gaps: cold after {hours}; grit stays in the char.")
+        said.append(
+            f"Cover it with damp soil without gaps: cold after {hours}; grit stays in the char."
+        )
     said = [*said[:1], *(f"Or {each[0].lower()}{each[1:]}" for each in said[1:])]
-    return [*said, "Leave nothing hot: stir to the bottom, feel with the back of the hand near it, and look again some hours later and the next day."]
+    return [
+        *said,
+        "Leave nothing hot: stir to the bottom, feel with the back of the hand near it, and look again some hours later and the next day.",
+    ]
 
 
 def _shock(words: Sequence[str], planning: Planning) -> list[Finding]:
     if not words:
         return []
-    return [Finding(code="no-cold-water", axis="burn", permits=Verdict.READY, evidence=tuple(f"vessel: {word}" for word in words),
-                    sources=(Citation(text="common practice, no source", at=planning.note, known="practice"),),
-                    reason="Cold water on this hot vessel can crack it or throw splinters of it.", action="Spray the char in short bursts, or smother it under an airtight lid.")]
-
+    return [
+        Finding(
+            code="no-cold-water",
+            axis="burn",
+            permits=Verdict.READY,
+            evidence=tuple(f"vessel: {word}" for word in words),
+            sources=(
+                Citation(text="common practice, no source", at=planning.note, known="practice"),
+            ),
+            reason="Cold water on this hot vessel can crack it or throw splinters of it.",
+            action="Spray the char in short bursts, or smother it under an airtight lid.",
+        )
+    ]

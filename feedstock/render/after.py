@@ -4,11 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..results_after import BatchFigure, BedPlan, Blend, Carbon, Experience, ForecastCheck, Learned, Qualities, Quality
+from ..results_after import (
+    BatchFigure,
+    BedPlan,
+    Blend,
+    Carbon,
+    Experience,
+    ForecastCheck,
+    Learned,
+    Qualities,
+    Quality,
+)
 from .screen import Sources
 from .words import Units, amount, in_units, listed, rounded, wrapped
 
-FIGURES = {"volume-per-feed": "litres of sorted char per kg of dry feed", "mass-per-feed": "kg of dried char per kg of dry feed", "burning-rate": "kg of dry feed per m2 of rim and minute"}
+FIGURES = {
+    "volume-per-feed": "litres of sorted char per kg of dry feed",
+    "mass-per-feed": "kg of dried char per kg of dry feed",
+    "burning-rate": "kg of dry feed per m2 of rim and minute",
+}
 
 
 def quality_text(found: Qualities, carbon: Carbon | None = None, units: Units = "metric") -> str:
@@ -18,8 +32,17 @@ def quality_text(found: Qualities, carbon: Carbon | None = None, units: Units = 
     for lot in found.lots:
         lines += [*_quality(lot, sources), ""]
     if found.sort is not None:
-        lines.append(wrapped(f"By hand and eye: {found.sort.into} {sources.cite(found.sort.sources)}"))
-        lines += [wrapped(each, "  - ") for each in (*found.sort.because, *(f"also seen: {other}" for other in found.sort.others), *found.sort.always)] + [""]
+        lines.append(
+            wrapped(f"By hand and eye: {found.sort.into} {sources.cite(found.sort.sources)}")
+        )
+        lines += [
+            wrapped(each, "  - ")
+            for each in (
+                *found.sort.because,
+                *(f"also seen: {other}" for other in found.sort.others),
+                *found.sort.always,
+            )
+        ] + [""]
     lines.append("What only a laboratory can tell, and what to order")
     lines += [wrapped(f"{name}: {text}", "  - ") for name, text in found.laboratory.items()]
     lines += [wrapped(note, "  - ") for note in found.notes]
@@ -29,14 +52,28 @@ def quality_text(found: Qualities, carbon: Carbon | None = None, units: Units = 
 
 
 def _quality(lot: Quality, sources: Sources) -> Iterator[str]:
-    yield wrapped(f"{lot.lot}: char made at {amount(lot.temperature)}" + ("" if lot.biochar else "; too cold to be called biochar"))
-    yield wrapped(f"molar H/C {_plain(lot.hydrogen_to_carbon)}, O/C {_plain(lot.oxygen_to_carbon)}", "  ratios     ")
-    yield wrapped(f"organic carbon {amount(lot.organic_carbon)}; ash {amount(lot.ash)}", "  dry matter ")
-    yield wrapped(f"volatile matter {amount(lot.volatile_matter)}; fixed carbon {amount(lot.fixed_carbon)}", "             ")
+    yield wrapped(
+        f"{lot.lot}: char made at {amount(lot.temperature)}"
+        + ("" if lot.biochar else "; too cold to be called biochar")
+    )
+    yield wrapped(
+        f"molar H/C {_plain(lot.hydrogen_to_carbon)}, O/C {_plain(lot.oxygen_to_carbon)}",
+        "  ratios     ",
+    )
+    yield wrapped(
+        f"organic carbon {amount(lot.organic_carbon)}; ash {amount(lot.ash)}", "  dry matter "
+    )
+    yield wrapped(
+        f"volatile matter {amount(lot.volatile_matter)}; fixed carbon {amount(lot.fixed_carbon)}",
+        "             ",
+    )
     if lot.high_ash:
         yield wrapped("rich in ash: it limes and carries salts", "  - ")
     for each in lot.classes:
-        yield wrapped(f"{each.name} ({each.version}): what can be forecast of it is {_MEETS[each.meets]} ({each.why}) {sources.cite(each.sources)}; not told here: {listed(each.not_forecast)}", "  - ")
+        yield wrapped(
+            f"{each.name} ({each.version}): what can be forecast of it is {_MEETS[each.meets]} ({each.why}) {sources.cite(each.sources)}; not told here: {listed(each.not_forecast)}",
+            "  - ",
+        )
 
 
 _MEETS = {"likely": "likely met", "may": "perhaps met", "not likely": "not likely met"}
@@ -49,10 +86,18 @@ def _plain(estimate: object) -> str:
 
 def _carbon(found: Carbon, units: Units, sources: Sources) -> Iterator[str]:
     yield wrapped(f"Carbon {sources.cite(found.sources)}")
-    yield wrapped(f"organic carbon in the char: {amount(found.organic_carbon, units)}", "  now          ")
-    for name, left, dioxide in (("by default   ", found.by_default, found.by_default_dioxide), ("by H/C       ", found.by_ratio, found.by_ratio_dioxide)):
+    yield wrapped(
+        f"organic carbon in the char: {amount(found.organic_carbon, units)}", "  now          "
+    )
+    for name, left, dioxide in (
+        ("by default   ", found.by_default, found.by_default_dioxide),
+        ("by H/C       ", found.by_ratio, found.by_ratio_dioxide),
+    ):
         if left is not None and dioxide is not None:
-            yield wrapped(f"still in the soil after {found.years} years: {amount(left, units)}; the carbon of so much carbon dioxide: {amount(dioxide, units)}", f"  {name}")
+            yield wrapped(
+                f"still in the soil after {found.years} years: {amount(left, units)}; the carbon of so much carbon dioxide: {amount(dioxide, units)}",
+                f"  {name}",
+            )
     yield wrapped(f"mean soil temperature {amount(found.soil_temperature)}", "  soil         ")
     yield wrapped(found.scope, "  ")
     yield from (wrapped(note, "  - ") for note in found.notes)
@@ -61,24 +106,65 @@ def _carbon(found: Carbon, units: Units, sources: Sources) -> Iterator[str]:
 def blend_text(found: Blend, bed: BedPlan | None = None, units: Units = "metric") -> str:
     """The mix: what to gather, water, C:N, the heap, the time; and the beds."""
     sources = Sources()
-    lines = [wrapped(f"Char in compost{f', wanted: {found.wanted}' if found.wanted else ''} {sources.cite(found.sources)}"), ""]
+    lines = [
+        wrapped(
+            f"Char in compost{f', wanted: {found.wanted}' if found.wanted else ''} {sources.cite(found.sources)}"
+        ),
+        "",
+    ]
     for part in (found.char, *found.parts):
-        ratio = f"; C:N {_plain(part.carbon_to_nitrogen)}" if part.carbon_to_nitrogen is not None else ""
-        lines.append(wrapped(f"{part.name}: {amount(part.volume, units)} (as it lies {amount(part.mass, units)}; moisture on wet basis {amount(part.moisture)}){ratio}", "  - "))
-    lines += ["", wrapped(f"of the volume {amount(found.char_share)}; of the dry mass {amount(found.char_share_mass)}", "  char       "),
-              wrapped(f"compost materials: {amount(found.compost_needed, units)}", "  to gather  "), wrapped(f"on wet basis {amount(found.moisture)}", "  moisture   "),
-              wrapped(f"to add: {amount(found.water_to_add, units)}", "  water      ")]
+        ratio = (
+            f"; C:N {_plain(part.carbon_to_nitrogen)}"
+            if part.carbon_to_nitrogen is not None
+            else ""
+        )
+        lines.append(
+            wrapped(
+                f"{part.name}: {amount(part.volume, units)} (as it lies {amount(part.mass, units)}; moisture on wet basis {amount(part.moisture)}){ratio}",
+                "  - ",
+            )
+        )
+    lines += [
+        "",
+        wrapped(
+            f"of the volume {amount(found.char_share)}; of the dry mass {amount(found.char_share_mass)}",
+            "  char       ",
+        ),
+        wrapped(f"compost materials: {amount(found.compost_needed, units)}", "  to gather  "),
+        wrapped(f"on wet basis {amount(found.moisture)}", "  moisture   "),
+        wrapped(f"to add: {amount(found.water_to_add, units)}", "  water      "),
+    ]
     if found.carbon_to_nitrogen is not None:
-        lines.append(wrapped(f"{_plain(found.carbon_to_nitrogen)}, without the char", "  C:N        "))
+        lines.append(
+            wrapped(f"{_plain(found.carbon_to_nitrogen)}, without the char", "  C:N        ")
+        )
     if found.nitrogen_tied_up.high_value > 0:
-        lines.append(wrapped(f"tied up at first: {amount(found.nitrogen_tied_up, units)}", "  nitrogen   "))
-    lines += [wrapped(f"{amount(found.volume, units)}; a {found.shape}, height {amount(found.height, units)}; width {amount(found.width, units)}"
-                      + (f"; length {amount(found.length, units)}" if found.length is not None else ""), "  heap       "),
-              wrapped(f"when it is used {amount(found.volume_when_used, units)}; after {amount(found.until_used)}", "  later      "),
-              wrapped(f"to {amount(found.crush_to, units)}, wet", "  crush      ")]
+        lines.append(
+            wrapped(f"tied up at first: {amount(found.nitrogen_tied_up, units)}", "  nitrogen   ")
+        )
+    lines += [
+        wrapped(
+            f"{amount(found.volume, units)}; a {found.shape}, height {amount(found.height, units)}; width {amount(found.width, units)}"
+            + (f"; length {amount(found.length, units)}" if found.length is not None else ""),
+            "  heap       ",
+        ),
+        wrapped(
+            f"when it is used {amount(found.volume_when_used, units)}; after {amount(found.until_used)}",
+            "  later      ",
+        ),
+        wrapped(f"to {amount(found.crush_to, units)}, wet", "  crush      "),
+    ]
     if found.suggestion is not None:
-        added = listed(f"about {rounded(litres, litres)} L of {name} ({rounded(mass, mass)} kg)" for name, mass, litres in found.suggestion.add)
-        lines.append(wrapped((f"add {added}. " if found.suggestion.add else "") + found.suggestion.text, "  targets    "))
+        added = listed(
+            f"about {rounded(litres, litres)} L of {name} ({rounded(mass, mass)} kg)"
+            for name, mass, litres in found.suggestion.add
+        )
+        lines.append(
+            wrapped(
+                (f"add {added}. " if found.suggestion.add else "") + found.suggestion.text,
+                "  targets    ",
+            )
+        )
     lines += ["", *(wrapped(each, "  - ") for each in (*found.remarks, *found.notes))]
     if bed is not None:
         lines += ["", *_beds(bed, units, sources)]
@@ -87,19 +173,36 @@ def blend_text(found: Blend, bed: BedPlan | None = None, units: Units = "metric"
 
 def _beds(found: BedPlan, units: Units, sources: Sources) -> Iterator[str]:
     yield wrapped(f"Beds, at {found.dressing} {sources.cite(found.sources)}")
-    yield wrapped(f"dry char: {amount(found.char, units)}; it treats {amount(found.area, units)}", "  ")
+    yield wrapped(
+        f"dry char: {amount(found.char, units)}; it treats {amount(found.area, units)}", "  "
+    )
     yield from (wrapped(each, "  - ") for each in found.remarks)
 
 
-def experience_text(found: Experience, check: ForecastCheck | None = None, units: Units = "metric") -> str:
+def experience_text(
+    found: Experience, check: ForecastCheck | None = None, units: Units = "metric"
+) -> str:
     """What was learnt, how much of the forecast is theirs, which records stood apart, and the check batch by batch."""
     if not found.learned:
-        return "\n".join(["No batch taught anything yet: forecasts are those of the tables alone.", *(wrapped(note, "  - ") for note in found.notes)]) + "\n"
+        return (
+            "\n".join(
+                [
+                    "No batch taught anything yet: forecasts are those of the tables alone.",
+                    *(wrapped(note, "  - ") for note in found.notes),
+                ]
+            )
+            + "\n"
+        )
     head = f"What the batches{f' of {found.person}' if found.person else ''} taught"
     lines = [head, *(line for each in found.learned for line in _learned(each))]
     for row in found.wild:
-        lines.append(wrapped(f"{row.batch} stands apart in {FIGURES[row.figure]}: {amount(row.measured, units)} where {amount(row.predicted, units)} was forecast. It counted for "
-                             f"{100 * row.weight:.0f} % of a record. Look whether it was measured as the others were.", "  ! "))
+        lines.append(
+            wrapped(
+                f"{row.batch} stands apart in {FIGURES[row.figure]}: {amount(row.measured, units)} where {amount(row.predicted, units)} was forecast. It counted for "
+                f"{100 * row.weight:.0f} % of a record. Look whether it was measured as the others were.",
+                "  ! ",
+            )
+        )
     lines += [wrapped(note, "  - ") for note in found.notes]
     if check is not None:
         lines += ["", *check_lines(check, units)]
@@ -108,9 +211,15 @@ def experience_text(found: Experience, check: ForecastCheck | None = None, units
 
 def _learned(each: Learned) -> Iterator[str]:
     of = f" of {each.feed}" if each.feed else ""
-    yield wrapped(f"{FIGURES[each.figure]}{of}, {each.burner.partition(':')[2].replace('-', ' ')}: {_plain(each.factor)} times the tables' forecast, from {each.batches} "
-                  f"batch{'es' if each.batches != 1 else ''}", "  - ")
-    yield wrapped(f"of what can be learnt, {each.theirs:.0f} % is theirs and {100 - each.theirs:.0f} % still the tables'; the rest of the width is new in every batch", "    ")
+    yield wrapped(
+        f"{FIGURES[each.figure]}{of}, {each.burner.partition(':')[2].replace('-', ' ')}: {_plain(each.factor)} times the tables' forecast, from {each.batches} "
+        f"batch{'es' if each.batches != 1 else ''}",
+        "  - ",
+    )
+    yield wrapped(
+        f"of what can be learnt, {each.theirs:.0f} % is theirs and {100 - each.theirs:.0f} % still the tables'; the rest of the width is new in every batch",
+        "    ",
+    )
 
 
 def check_lines(found: ForecastCheck, units: Units = "metric") -> Iterator[str]:
@@ -120,14 +229,23 @@ def check_lines(found: ForecastCheck, units: Units = "metric") -> Iterator[str]:
         yield _row(row, units)
     yield ""
     for each in found.figures:
-        yield wrapped(f"{each.figure}: {each.within} of {each.batches} inside the 90 % interval; measured was {abs(each.bias):.0f} % {'more' if each.bias >= 0 else 'less'} than forecast, on the whole", "  - ")
+        yield wrapped(
+            f"{each.figure}: {each.within} of {each.batches} inside the 90 % interval; measured was {abs(each.bias):.0f} % {'more' if each.bias >= 0 else 'less'} than forecast, on the whole",
+            "  - ",
+        )
     yield from (wrapped(note, "  - ") for note in found.notes)
 
 
 def _row(row: BatchFigure, units: Units) -> str:
     predicted, measured = in_units(row.predicted, units), in_units(row.measured, units)
     width = predicted.high_value - predicted.low_value
-    low, mid, high = (rounded(v, width) for v in (predicted.low_value, predicted.mid_value, predicted.high_value))
+    low, mid, high = (
+        rounded(v, width) for v in (predicted.low_value, predicted.mid_value, predicted.high_value)
+    )
     unit = predicted.unit.replace("kg/m^2/min", "kg/m2 min")
-    inside = "yes" if row.predicted.low_value <= row.measured.mid_value <= row.predicted.high_value else "no"
+    inside = (
+        "yes"
+        if row.predicted.low_value <= row.measured.mid_value <= row.predicted.high_value
+        else "no"
+    )
     return f"{row.batch[:13]:<14}{row.figure:<17}{f'{low} to {high} ({mid}) {unit}':<29}{measured.mid_value:<11.3g}{inside}".rstrip()

@@ -29,40 +29,63 @@ def plan_text(plan: BurnPlan, units: Units = "metric") -> str:
     from .screen import Sources
 
     sources = Sources()
-    return "\n".join([*plan_lines(plan, units, sources, alone=True), "Sources", *sources.lines()]) + "\n"
+    return (
+        "\n".join([*plan_lines(plan, units, sources, alone=True), "Sources", *sources.lines()])
+        + "\n"
+    )
 
 
 _FULL = 101.0
 _CRUMB = 0.05  # kg; less is nothing to speak of
 
 
-def plan_lines(plan: BurnPlan | None, units: Units, sources: Cites, alone: bool = False) -> list[str]:
+def plan_lines(
+    plan: BurnPlan | None, units: Units, sources: Cites, alone: bool = False
+) -> list[str]:
     """The plan as a part of a screen; with `alone` its cautions stand in it, else the screen has them."""
     if plan is None:
         return []
-    lines = [f"The burn: {plan.burner}, {plan.firing}", wrapped(f"it holds {amount(plan.vessel_volume, units)}", "  ")]
+    lines = [
+        f"The burn: {plan.burner}, {plan.firing}",
+        wrapped(f"it holds {amount(plan.vessel_volume, units)}", "  "),
+    ]
     if plan.refused:
         return [*lines, "", *_findings(plan.findings, sources), *_notes(plan.notes), ""]
     # what is wrong with the plan comes before the plan
-    lines += [*_figures(plan, units), *_findings(plan.findings, sources), "", *_before(plan, units, sources, alone), "", *_feeding(plan, units), ""]
+    lines += [
+        *_figures(plan, units),
+        *_findings(plan.findings, sources),
+        "",
+        *_before(plan, units, sources, alone),
+        "",
+        *_feeding(plan, units),
+        "",
+    ]
     lines += [*_timeline(plan), "", *_quench(plan, units, sources)]
     if alone:
         lines += _cautions([c for c in plan.cautions if c.order >= _BEFORE], sources, 1)
     lines += ["", *_through(plan)]
     if plan.emissions is not None:
-        lines.append(wrapped(f"{plan.emissions.text} {sources.cite(plan.emissions.sources)}", "  - "))
+        lines.append(
+            wrapped(f"{plan.emissions.text} {sources.cite(plan.emissions.sources)}", "  - ")
+        )
     return [*lines, *_notes(plan.notes), ""]
 
 
 def _figures(plan: BurnPlan, units: Units) -> Iterator[str]:
     if plan.char_volume is not None and plan.char_mass is not None:
-        yield wrapped(f"one load leaves {amount(plan.char_volume, units)} of char ({amount(plan.char_mass, units)}), sorted", "  ")
+        yield wrapped(
+            f"one load leaves {amount(plan.char_volume, units)} of char ({amount(plan.char_mass, units)}), sorted",
+            "  ",
+        )
     if plan.fill is not None:
         over = "; above 100 % it stands higher than the rim" if plan.fill.high_value > _FULL else ""
         yield wrapped(f"full at the end: {amount(plan.fill)}{over}", "  ")
     yield wrapped(_loads(plan.loads), "  ")
     if plan.left_over is not None and plan.left_over.mid_value > _CRUMB:
-        yield wrapped(f"left over after the first load: {amount(plan.left_over, units)} of dry fuel", "  ")
+        yield wrapped(
+            f"left over after the first load: {amount(plan.left_over, units)} of dry fuel", "  "
+        )
     if plan.duration is not None:
         yield wrapped(f"takes {amount(plan.duration)} from lighting to quench", "  ")
     if plan.water_heat is not None:
@@ -88,17 +111,31 @@ def _before(plan: BurnPlan, units: Units, sources: Cites, alone: bool) -> Iterat
     yield "Before you light"
     steps = []
     if plan.have_ready is not None:
-        steps.append(f"Have {whole(plan.have_ready, units)} of water ready beside it, and a shovel and a rake. No water, no fire.")
+        steps.append(
+            f"Have {whole(plan.have_ready, units)} of water ready beside it, and a shovel and a rake. No water, no fire."
+        )
     if plan.hold_back is not None and plan.hold_back.mid_value > 0:
-        steps.append(f"Put thin, dry fuel aside: {amount(plan.hold_back, units)}, for lighting, for ashy spots and for the finish.")
-    steps += [f"Split {core.lot} to {_length(core.split_to, units)} or thinner." for core in plan.cores if core.share.mid_value > _SOME]
-    steps.append(f"Lay out within reach, in this order: {listed(dict.fromkeys(step.lot for step in plan.feeding))}. What is not named here stays away from the fire.")
+        steps.append(
+            f"Put thin, dry fuel aside: {amount(plan.hold_back, units)}, for lighting, for ashy spots and for the finish."
+        )
+    steps += [
+        f"Split {core.lot} to {_length(core.split_to, units)} or thinner."
+        for core in plan.cores
+        if core.share.mid_value > _SOME
+    ]
+    steps.append(
+        f"Lay out within reach, in this order: {listed(dict.fromkeys(step.lot for step in plan.feeding))}. What is not named here stays away from the fire."
+    )
     if plan.firing == "top-lit":
-        steps.append("Set a straight, dry stick upright along the wall, down to the floor: drawn out, it shows how deep the fire stands.")
+        steps.append(
+            "Set a straight, dry stick upright along the wall, down to the floor: drawn out, it shows how deep the fire stands."
+        )
     for number, step in enumerate(steps, 1):
         yield wrapped(step, f"  {number:2}. ")
     if alone:
-        yield from _cautions([c for c in plan.cautions if c.order < _BEFORE], sources, len(steps) + 1)
+        yield from _cautions(
+            [c for c in plan.cautions if c.order < _BEFORE], sources, len(steps) + 1
+        )
 
 
 def _length(estimate: Estimate, units: Units) -> str:
@@ -115,7 +152,9 @@ def _cautions(cautions: list[Caution], sources: Cites, first: int) -> Iterator[s
 def _feeding(plan: BurnPlan, units: Units) -> Iterator[str]:
     yield "Feeding, one load" if plan.firing == "fed" else "Filling, one load, from the floor up"
     for number, step in enumerate(plan.feeding, 1):
-        yield wrapped(f"{step.lot}, {_mass(step, units)}{_latest(step)}: {step.cue}", f"  {number:2}. ")
+        yield wrapped(
+            f"{step.lot}, {_mass(step, units)}{_latest(step)}: {step.cue}", f"  {number:2}. "
+        )
 
 
 def _mass(step: FeedingStep, units: Units) -> str:
@@ -135,7 +174,9 @@ def _timeline(plan: BurnPlan) -> Iterator[str]:
     yield "Minutes after lighting"
     for each in plan.timeline:
         hours = each.at.mid_value >= 300
-        low, mid, high = (_clock(v, hours) for v in (each.at.low_value, each.at.mid_value, each.at.high_value))
+        low, mid, high = (
+            _clock(v, hours) for v in (each.at.low_value, each.at.mid_value, each.at.high_value)
+        )
         when = mid if low == high else f"{mid} ({low} to {high})"
         yield wrapped(f"{when}: {each.event}", "  - ")
 
@@ -151,8 +192,14 @@ def _quench(plan: BurnPlan, units: Units, sources: Cites) -> Iterator[str]:
         yield wrapped(f"have ready: {whole(plan.have_ready, units)}", "  ")
     if plan.quench_water is not None and plan.quench is not None:
         if not {"water", "bursts"} & set(plan.quench.ways):
-            yield wrapped("it is not put out with water as a rule; if it breaks open or must be drowned,", "  ")
-        yield wrapped(f"it will take {amount(plan.quench_water, units)}: {_hose(plan.quench.hose_time)} of a hose at {_flow(plan.quench.hose_flow, units)} {sources.cite(plan.quench.sources)}", "  ")
+            yield wrapped(
+                "it is not put out with water as a rule; if it breaks open or must be drowned,",
+                "  ",
+            )
+        yield wrapped(
+            f"it will take {amount(plan.quench_water, units)}: {_hose(plan.quench.hose_time)} of a hose at {_flow(plan.quench.hose_flow, units)} {sources.cite(plan.quench.sources)}",
+            "  ",
+        )
         for number, step in enumerate(plan.quench.steps, 1):
             yield wrapped(step, f"  {number:2}. ")
 
@@ -190,7 +237,11 @@ def _notes(notes: tuple[str, ...]) -> Iterator[str]:
 
 
 def _of_char(target: str) -> str:
-    return target if "char" in target.casefold() or "carbon" in target.casefold() else f"{target} of char"
+    return (
+        target
+        if "char" in target.casefold() or "carbon" in target.casefold()
+        else f"{target} of char"
+    )
 
 
 def gathering_text(found: Gathering, units: Units = "metric") -> str:
@@ -198,16 +249,33 @@ def gathering_text(found: Gathering, units: Units = "metric") -> str:
     from .screen import Sources
 
     sources = Sources()
-    lines = [wrapped(f"For {_of_char(found.target)}, with a confidence of {100 * found.confidence:.4g} %:"), ""]
+    lines = [
+        wrapped(
+            f"For {_of_char(found.target)}, with a confidence of {100 * found.confidence:.4g} %:"
+        ),
+        "",
+    ]
     for number, lot in enumerate(found.lots, 1):
         mass = in_units(lot.mass, units)
-        lines.append(wrapped(f"{lot.lot}: {lot.amount} (about {rounded(mass.mid_value, max(mass.high_value - mass.low_value, 0.08 * mass.mid_value))} {mass.unit})", f"  {number:2}. "))
+        lines.append(
+            wrapped(
+                f"{lot.lot}: {lot.amount} (about {rounded(mass.mid_value, max(mass.high_value - mass.low_value, 0.08 * mass.mid_value))} {mass.unit})",
+                f"  {number:2}. ",
+            )
+        )
     if not found.lots:
         lines.append("  nothing is ready to be taken")
-    lines += ["", wrapped(f"That gives {amount(found.gives, units)}; all ready lots would give {amount(found.could_give, units)}.")]
+    lines += [
+        "",
+        wrapped(
+            f"That gives {amount(found.gives, units)}; all ready lots would give {amount(found.could_give, units)}."
+        ),
+    ]
     if found.loads is not None:
         lines.append(wrapped(_loads(found.loads)[:1].upper() + _loads(found.loads)[1:] + "."))
     if found.hold_back is not None and found.hold_back.mid_value > 0:
-        lines.append(wrapped(f"On top of it, thin dry fuel for each load: {amount(found.hold_back, units)}."))
+        lines.append(
+            wrapped(f"On top of it, thin dry fuel for each load: {amount(found.hold_back, units)}.")
+        )
     lines += [*_findings(found.findings, sources), *_notes(found.notes)]
     return "\n".join(lines) + "\n"

@@ -9,7 +9,13 @@ from ..results import Appraisal, Citation, Finding, LotAppraisal, Total, Verdict
 from .plan import plan_lines
 from .words import Units, amount, in_units, listed, rounded, wrapped
 
-KNOWN = {"memory": "from memory", "practice": "common practice", "judgement": "judgement", "derived": "derived", "read": ""}
+KNOWN = {
+    "memory": "from memory",
+    "practice": "common practice",
+    "judgement": "judgement",
+    "derived": "derived",
+    "read": "",
+}
 
 
 class Sources:
@@ -59,14 +65,22 @@ def _answer(result: Appraisal, units: Units) -> Iterator[str]:
         yield "Now: nothing can go in yet."
     else:
         yield from _total("Now", ready, units)
-    for verdict, head in ((Verdict.DRY_FIRST, "If dried first"), (Verdict.CHECK_FIRST, "If checked and cleared (and dry)")):
+    for verdict, head in (
+        (Verdict.DRY_FIRST, "If dried first"),
+        (Verdict.CHECK_FIRST, "If checked and cleared (and dry)"),
+    ):
         if verdict in result.by_verdict:
             yield from _total(head, result.by_verdict[verdict], units)
     out = result.by_verdict.get(Verdict.KEEP_OUT)
     if out is not None:
-        yield wrapped(f"Stays out: {listed(out.lots)} ({amount(out.dry_mass, units)}, dry). No share of it, however small, belongs in char for food soil.", rest="  ")
+        yield wrapped(
+            f"Stays out: {listed(out.lots)} ({amount(out.dry_mass, units)}, dry). No share of it, however small, belongs in char for food soil.",
+            rest="  ",
+        )
     if len(result.by_verdict) > 1 and result.verdict_mixed is not Verdict.READY:
-        yield wrapped(f"Thrown together the whole heap would be: {result.verdict_mixed}. Keep the lots apart.")
+        yield wrapped(
+            f"Thrown together the whole heap would be: {result.verdict_mixed}. Keep the lots apart."
+        )
         for finding in result.mixed.findings if result.mixed is not None else ():
             yield wrapped(finding.reason, "  ")
 
@@ -74,22 +88,36 @@ def _answer(result: Appraisal, units: Units) -> Iterator[str]:
 def _total(head: str, total: Total, units: Units) -> Iterator[str]:
     yield wrapped(f"{head}: {listed(total.lots)}, {amount(total.dry_mass, units)}, dry", rest="  ")
     if total.char_volume is not None and total.char_mass is not None:
-        volume = f"{amount(total.char_volume, units)} ({amount(total.char_mass, units)})" if total.char_volume.high_value > 0 else amount(total.char_mass, units)
+        volume = (
+            f"{amount(total.char_volume, units)} ({amount(total.char_mass, units)})"
+            if total.char_volume.high_value > 0
+            else amount(total.char_mass, units)
+        )
         yield wrapped(f"gives {volume} of char, sorted, dry and heaped, uncrushed", "  ")
 
 
 def _lot(lot: LotAppraisal, units: Units, sources: Sources) -> Iterator[str]:
     about = f" ({lot.material})" if lot.material.casefold() != lot.name.casefold() else ""
     yield wrapped(f"{lot.name}{about}: {str(lot.verdict).upper()}")
-    yield wrapped(f"{amount(lot.moisture, units)} wet basis ({rounded(lot.moisture_dry.mid_value, lot.moisture_dry.high_value - lot.moisture_dry.low_value)} % dry basis)", "  moisture   ")
+    yield wrapped(
+        f"{amount(lot.moisture, units)} wet basis ({rounded(lot.moisture_dry.mid_value, lot.moisture_dry.high_value - lot.moisture_dry.low_value)} % dry basis)",
+        "  moisture   ",
+    )
     if lot.density is not None:
         yield wrapped(f"{amount(lot.density, units)}, oven-dry", "  density    ")
     yield wrapped(amount(lot.dry_mass, units), "  dry mass   ")
     if lot.char_mass is not None and lot.char_carbon is not None:
-        yield wrapped(amount(lot.char_mass, units) + (f"; {amount(lot.char_volume, units)}" if lot.char_volume is not None else ""), "  char       ")
+        yield wrapped(
+            amount(lot.char_mass, units)
+            + (f"; {amount(lot.char_volume, units)}" if lot.char_volume is not None else ""),
+            "  char       ",
+        )
         yield wrapped(amount(lot.char_carbon, units), "  carbon     ")
     if lot.water_to_lose.mid_value >= 0.05 and lot.verdict is not Verdict.KEEP_OUT:
-        yield wrapped(f"{amount(lot.water_to_lose, units)} of water to lose before it is dry enough", "  water      ")
+        yield wrapped(
+            f"{amount(lot.water_to_lose, units)} of water to lose before it is dry enough",
+            "  water      ",
+        )
     if lot.water_heat is not None and lot.water_heat.mid_value >= 5:
         yield wrapped(f"its water takes {amount(lot.water_heat)} of its heat", "  heat       ")
     yield wrapped(_scores(lot), "  scores     ")
@@ -99,17 +127,34 @@ def _lot(lot: LotAppraisal, units: Units, sources: Sources) -> Iterator[str]:
         if not (out and finding.axis not in ("contamination", "handling")):
             yield from _finding(finding, sources)
     if not any(f.axis in ("contamination", "handling") for f in lot.findings):
-        yield wrapped("nothing was flagged for contamination, by the origin and signs that you gave; that is no test.", "  - ")
+        yield wrapped(
+            "nothing was flagged for contamination, by the origin and signs that you gave; that is no test.",
+            "  - ",
+        )
 
 
 def _scores(lot: LotAppraisal) -> str:
-    named = [("moisture", lot.scores.moisture), ("density", lot.scores.density), ("contamination", lot.scores.contamination), ("char", lot.scores.char)]
-    return ", ".join(f"{name} {score:.0f}" for name, score in named if score is not None) + f"; suitability {lot.scores.suitability:.0f} of 100"
+    named = [
+        ("moisture", lot.scores.moisture),
+        ("density", lot.scores.density),
+        ("contamination", lot.scores.contamination),
+        ("char", lot.scores.char),
+    ]
+    return (
+        ", ".join(f"{name} {score:.0f}" for name, score in named if score is not None)
+        + f"; suitability {lot.scores.suitability:.0f} of 100"
+    )
 
 
 def _finding(finding: Finding, sources: Sources) -> Iterator[str]:
     mark = sources.cite(finding.sources)
-    head = "cleared, and kept in view" if finding.cleared else str(finding.permits) if finding.permits is not Verdict.READY else "note"
+    head = (
+        "cleared, and kept in view"
+        if finding.cleared
+        else str(finding.permits)
+        if finding.permits is not Verdict.READY
+        else "note"
+    )
     because = f" ({'; '.join(finding.evidence)})" if finding.evidence else ""
     yield wrapped(f"{head}: {finding.reason}{because} {mark}", "  - ")
     if not finding.cleared:
@@ -126,19 +171,30 @@ def _general(result: Appraisal, sources: Sources) -> list[str]:
 
 
 def _assumed(result: Appraisal) -> list[str]:
-    return ["Read and assumed", *(wrapped(note, "  - ") for note in result.inputs.notes), ""] if result.inputs.notes else []
+    return (
+        ["Read and assumed", *(wrapped(note, "  - ") for note in result.inputs.notes), ""]
+        if result.inputs.notes
+        else []
+    )
 
 
 def _cautions(result: Appraisal, sources: Sources) -> list[str]:
-    lines = ["Before you light, and after", "  Local codes and licensed practice come before anything that stands here."]
+    lines = [
+        "Before you light, and after",
+        "  Local codes and licensed practice come before anything that stands here.",
+    ]
     for number, each in enumerate(result.cautions, 1):
         lines.append(wrapped(f"{each.text} {sources.cite(each.sources)}", f"  {number:2}. "))
     return [*lines, ""]
 
 
 def _tables(result: Appraisal) -> Iterator[str]:
-    yield wrapped("; ".join(f"{t.name} {t.version} ({t.digest[:12]})" for t in result.tables), "Tables: ")
-    yield wrapped("Ranges hold nine times in ten if what you stated is right; see README for what they cannot know.")
+    yield wrapped(
+        "; ".join(f"{t.name} {t.version} ({t.digest[:12]})" for t in result.tables), "Tables: "
+    )
+    yield wrapped(
+        "Ranges hold nine times in ten if what you stated is right; see README for what they cannot know."
+    )
 
 
 def explanation_text(found: Explanation, units: Units = "metric") -> str:
@@ -149,7 +205,13 @@ def explanation_text(found: Explanation, units: Units = "metric") -> str:
     lines = [wrapped(f"{found.figure}: {amount(figure, units)}"), ""]
     if len(found.parts) > 1:
         lines.append("Made of")
-        lines += [wrapped(f"{name}: likely about {rounded(in_units(Estimate(v, v, v, found.unit), units).mid_value, 0)} {in_units(figure, units).unit}", "  - ") for name, v in found.parts]
+        lines += [
+            wrapped(
+                f"{name}: likely about {rounded(in_units(Estimate(v, v, v, found.unit), units).mid_value, 0)} {in_units(figure, units).unit}",
+                "  - ",
+            )
+            for name, v in found.parts
+        ]
         lines.append("")
     lines.append("What makes it uncertain (share of the width)")
     lines += [text for each in found.inputs if each.shows for text in _doubt(each)]
@@ -160,7 +222,12 @@ def explanation_text(found: Explanation, units: Units = "metric") -> str:
         given = ", ".join(f"{name} {value:.4g}" for name, value in step.inputs)
         lot = f"{step.lot}: " if step.lot and len(found.parts) > 1 else ""
         unit = f" {step.unit}" if step.unit not in ("", "1") else ""
-        lines.append(wrapped(f"{lot}{step.output} = {step.value:.4g}{unit}: {step.formula} ({step.reference}) from {given}", "  - "))
+        lines.append(
+            wrapped(
+                f"{lot}{step.output} = {step.value:.4g}{unit}: {step.formula} ({step.reference}) from {given}",
+                "  - ",
+            )
+        )
     lines += ["", *(wrapped(note, "  - ") for note in found.notes)] if found.notes else []
     return "\n".join(lines) + "\n"
 
@@ -170,7 +237,10 @@ def _doubt(each: Doubt) -> Iterator[str]:
     width = f"{each.low:.4g} to {each.high:.4g}, middle " if each.low != each.high else ""
     lot = f" ({each.lot})" if each.lot else ""
     share = f"{100 * each.share:3.0f} % " if each.shows else ""
-    yield wrapped(f"{share}{each.name.replace('_', ' ')}{lot}: {width}{each.mid:.4g}{unit}; {_whence(each)}", "  - ")
+    yield wrapped(
+        f"{share}{each.name.replace('_', ' ')}{lot}: {width}{each.mid:.4g}{unit}; {_whence(each)}",
+        "  - ",
+    )
 
 
 def _whence(each: Doubt) -> str:
@@ -178,7 +248,11 @@ def _whence(each: Doubt) -> str:
     if origin.kind != "table" or not origin.file:
         return origin.text
     place = f"{origin.file}:{origin.line}" if origin.line else origin.file
-    kind = f", {KNOWN[origin.known]}" if KNOWN.get(origin.known) and KNOWN[origin.known] not in origin.locator else ""
+    kind = (
+        f", {KNOWN[origin.known]}"
+        if KNOWN.get(origin.known) and KNOWN[origin.known] not in origin.locator
+        else ""
+    )
     inherited = f", from the row {origin.inherited_from}" if origin.inherited_from else ""
     source = "; ".join(origin.sources) or origin.note
     return f"{origin.text} of {origin.set} {origin.version}{inherited} at {place}: {source}{', ' + origin.locator if origin.locator else ''}{kind}"

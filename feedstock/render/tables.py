@@ -16,9 +16,20 @@ def report_text(report: Report) -> str:
     if report.warnings:
         lines += ["", "Worth a look:", *(f"  {problem}" for problem in report.warnings)]
     held = listed(f"{count} {kind}" for kind, count in report.rows.items()) or "no rows of its own"
-    lines += ["", wrapped(f"{report.name} {report.version}: {report.files} file{'s' if report.files != 1 else ''}; {held}", rest="  ")]
+    lines += [
+        "",
+        wrapped(
+            f"{report.name} {report.version}: {report.files} file{'s' if report.files != 1 else ''}; {held}",
+            rest="  ",
+        ),
+    ]
     if report.cells:
-        lines.append(wrapped(f"Values by how they are known: {listed(f'{count} {known}' for known, count in report.cells.items())}.", rest="  "))
+        lines.append(
+            wrapped(
+                f"Values by how they are known: {listed(f'{count} {known}' for known, count in report.cells.items())}.",
+                rest="  ",
+            )
+        )
     if not report.errors:
         lines += _changes(report.changes)
     lines.append("Nothing to mend." if report.passed else f"{len(report.errors)} to mend.")
@@ -26,7 +37,11 @@ def report_text(report: Report) -> str:
 
 
 def _changes(changes: list[Change]) -> list[str]:
-    lines = [wrapped(f"On the panel of heaps: {summary(changes)}" if changes else summary(changes), rest="  ")]
+    lines = [
+        wrapped(
+            f"On the panel of heaps: {summary(changes)}" if changes else summary(changes), rest="  "
+        )
+    ]
     lines += [wrapped(str(change), "  - ") for change in changes[:MOST_CHANGES]]
     if len(changes) > MOST_CHANGES:
         lines.append(f"  and {len(changes) - MOST_CHANGES} more")

@@ -14,7 +14,16 @@ Units = Literal["metric", "us"]
 WIDTH = 78
 
 _US = {"kg": "lb", "L": "US gal", "kg/m^3": "lb/ft^3", "m": "ft", "mm": "in", "m^2": "ft^2"}
-_NAMES = {"L": "litres", "%": "%", "kg": "kg", "lb": "lb", "US gal": "US gal", "min": "minutes", "week": "weeks", "m": "m"}
+_NAMES = {
+    "L": "litres",
+    "%": "%",
+    "kg": "kg",
+    "lb": "lb",
+    "US gal": "US gal",
+    "min": "minutes",
+    "week": "weeks",
+    "m": "m",
+}
 
 
 def in_units(estimate: Estimate, units: Units) -> Estimate:
@@ -28,7 +37,10 @@ def amount(estimate: Estimate, units: Units = "metric") -> str:
     name = _NAMES.get(shown.unit, shown.unit)
     if shown.high_value <= 0:
         return f"no {name}" if name != "%" else "0 %"
-    low, mid, high = (rounded(v, shown.high_value - shown.low_value) for v in (shown.low_value, shown.mid_value, shown.high_value))
+    low, mid, high = (
+        rounded(v, shown.high_value - shown.low_value)
+        for v in (shown.low_value, shown.mid_value, shown.high_value)
+    )
     if low == high:
         return f"about {mid} {name}"
     return f"{low} to {high} {name}, likely about {mid}"
@@ -59,4 +71,11 @@ def listed(words: Iterable[str]) -> str:
 
 def wrapped(text: str, first: str = "", rest: str | None = None, width: int = WIDTH) -> str:
     """Text broken at the width, with a lead on the first line and blanks under it."""
-    return textwrap.fill(text, width, initial_indent=first, subsequent_indent=" " * len(first) if rest is None else rest, break_long_words=False, break_on_hyphens=False)
+    return textwrap.fill(
+        text,
+        width,
+        initial_indent=first,
+        subsequent_indent=" " * len(first) if rest is None else rest,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )

@@ -30,7 +30,9 @@ class _Raised:
 CONFLICT = "conflicting-signs"
 
 
-def contamination_findings(evidence: Evidence, tables: Tables, lot: str | None) -> tuple[Finding, ...]:
+def contamination_findings(
+    evidence: Evidence, tables: Tables, lot: str | None
+) -> tuple[Finding, ...]:
     """Every finding of the contamination and handling axes, worst first."""
     findings = []
     for full, each, cleared in _judged(evidence, tables):
@@ -43,21 +45,36 @@ def contamination_findings(evidence: Evidence, tables: Tables, lot: str | None) 
 
 
 @lru_cache(maxsize=4096)
-def _judged(evidence: Evidence, tables: Tables) -> tuple[tuple[str, _Raised, tuple[str, Clears] | None], ...]:
+def _judged(
+    evidence: Evidence, tables: Tables
+) -> tuple[tuple[str, _Raised, tuple[str, Clears] | None], ...]:
     """Every hypothesis that is raised, with what clears it."""
-    return tuple((full, each, _cleared(full, evidence, tables)) for full, each in _raise(evidence, tables).items())
+    return tuple(
+        (full, each, _cleared(full, evidence, tables))
+        for full, each in _raise(evidence, tables).items()
+    )
 
 
 def suspected(evidence: Evidence, tables: Tables) -> tuple[tuple[str, Verdict], ...]:
     """The hypotheses that are raised and not cleared, each with the best verdict that it leaves."""
-    return tuple((full, each.permits) for full, each, cleared in _judged(evidence, tables) if cleared is None)
+    return tuple(
+        (full, each.permits) for full, each, cleared in _judged(evidence, tables) if cleared is None
+    )
 
 
 def _raise(evidence: Evidence, tables: Tables) -> dict[str, _Raised]:
     raised: dict[str, _Raised] = {}
     for full in evidence.carries:
         row = tables.row("contaminants", full, Contaminant)
-        _note(raised, full, row, None, (f"material: {tables.material(evidence.material).display(evidence.material.partition(':')[2])}",))
+        _note(
+            raised,
+            full,
+            row,
+            None,
+            (
+                f"material: {tables.material(evidence.material).display(evidence.material.partition(':')[2])}",
+            ),
+        )
     for full, any_row in tables.rows["contaminants"].items():
         if isinstance(any_row, Contaminant):
             for rule in any_row.raised_by:
@@ -66,7 +83,9 @@ def _raise(evidence: Evidence, tables: Tables) -> dict[str, _Raised]:
     return raised
 
 
-def _note(raised: dict[str, _Raised], full: str, row: Contaminant, rule: Rule | None, said: Iterable[str]) -> None:
+def _note(
+    raised: dict[str, _Raised], full: str, row: Contaminant, rule: Rule | None, said: Iterable[str]
+) -> None:
     permits = Verdict((rule.permits if rule and rule.permits else None) or row.permits)
     reason = (rule.reason if rule else "") or row.reason
     action = (rule.action if rule else "") or row.action
@@ -81,21 +100,48 @@ def _cleared(full: str, evidence: Evidence, tables: Tables) -> tuple[str, Clears
     for name, row in tables.rows["clears"].items():
         if not isinstance(row, Clears) or tables.find("contaminants", row.hypothesis) != full:
             continue
-        if holds(row.when, evidence, tables) and not (row.unless is not None and any_holds(row.unless, evidence, tables)):
+        if holds(row.when, evidence, tables) and not (
+            row.unless is not None and any_holds(row.unless, evidence, tables)
+        ):
             return name, row
     return None
 
 
-def _finding(full: str, row: Contaminant, raised: _Raised, cleared: tuple[str, Clears] | None, tables: Tables, lot: str | None) -> Finding:
+def _finding(
+    full: str,
+    row: Contaminant,
+    raised: _Raised,
+    cleared: tuple[str, Clears] | None,
+    tables: Tables,
+    lot: str | None,
+) -> Finding:
     code = full.partition(":")[2]
     sources = citations("contaminants", full, row, tables)
     if cleared is None:
         settle = settle_text(row) if raised.permits is Verdict.CHECK_FIRST else ""
-        return Finding(code=code, axis=row.axis, reason=raised.reason, action=raised.action, permits=raised.permits,
-                       evidence=tuple(raised.evidence), sources=sources, lot=lot, settle=settle)
+        return Finding(
+            code=code,
+            axis=row.axis,
+            reason=raised.reason,
+            action=raised.action,
+            permits=raised.permits,
+            evidence=tuple(raised.evidence),
+            sources=sources,
+            lot=lot,
+            settle=settle,
+        )
     name, by = cleared
-    return Finding(code=code, axis=row.axis, reason=by.reason, action="Keep to what you stated; if any of it turns out otherwise, appraise again.",
-                   permits=Verdict.READY, evidence=tuple(raised.evidence), sources=(*citations("clears", name, by, tables), *sources), lot=lot, cleared=True)
+    return Finding(
+        code=code,
+        axis=row.axis,
+        reason=by.reason,
+        action="Keep to what you stated; if any of it turns out otherwise, appraise again.",
+        permits=Verdict.READY,
+        evidence=tuple(raised.evidence),
+        sources=(*citations("clears", name, by, tables), *sources),
+        lot=lot,
+        cleared=True,
+    )
 
 
 def _conflict(evidence: Evidence, tables: Tables, lot: str | None) -> Finding | None:
@@ -112,8 +158,17 @@ def _conflict(evidence: Evidence, tables: Tables, lot: str | None) -> Finding | 
     found = tables.index("contaminants").find(CONFLICT)
     row = tables.row("contaminants", found[0], Contaminant)
     words = tuple(f"{_sign(tables, a)} against {_sign(tables, b)}" for a, b in pairs)
-    return Finding(code=CONFLICT, axis=row.axis, reason=row.reason, action=row.action, permits=Verdict(row.permits), evidence=words,
-                   sources=citations("contaminants", found[0], row, tables), lot=lot, settle=settle_text(row))
+    return Finding(
+        code=CONFLICT,
+        axis=row.axis,
+        reason=row.reason,
+        action=row.action,
+        permits=Verdict(row.permits),
+        evidence=words,
+        sources=citations("contaminants", found[0], row, tables),
+        lot=lot,
+        settle=settle_text(row),
+    )
 
 
 def settle_text(row: Contaminant) -> str:
@@ -132,6 +187,18 @@ def citations(kind: str, full: str, row: Sourced, tables: Tables) -> tuple[Citat
     """The sources of a row; a judgement or a practice is cited as such."""
     where = tables.where(kind, full, ())
     if not row.source:
-        words = {"practice": "common practice, no source", "judgement": "judgement of the maintainers"}
-        return (Citation(text=words.get(row.known, f"tables of {where.set}"), at=f"{kind} {full}", known=row.known),)
-    return tuple(Citation(text=tables.source_title(key, where.set), at=row.at, known=row.known) for key in row.source)
+        words = {
+            "practice": "common practice, no source",
+            "judgement": "judgement of the maintainers",
+        }
+        return (
+            Citation(
+                text=words.get(row.known, f"tables of {where.set}"),
+                at=f"{kind} {full}",
+                known=row.known,
+            ),
+        )
+    return tuple(
+        Citation(text=tables.source_title(key, where.set), at=row.at, known=row.known)
+        for key in row.source
+    )

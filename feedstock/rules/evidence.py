@@ -49,13 +49,27 @@ def evidence_of(lot: Lot, burn: Burn | None, tables: Tables, path: str) -> Evide
 
     material = find("materials", lot.material, f"{path}.material")
     origin = find("origins", lot.origin, f"{path}.origin")
-    signs = frozenset(find("signs", sign, f"{path}.signs[{index}]") for index, sign in enumerate(lot.signs))
+    signs = frozenset(
+        find("signs", sign, f"{path}.signs[{index}]") for index, sign in enumerate(lot.signs)
+    )
     if problems:
         raise UnknownName(problems)
     row = tables.material(material)
     carries = tuple(tables.find("contaminants", key) for key in row.carries)
-    return Evidence(signs, origin, material, row.class_ or "", row.form or "", frozenset(row.traits), row.history == "needed", carries,
-                    lot.year, known_region(lot.region, tables), *burn_words(burn), _said(lot))
+    return Evidence(
+        signs,
+        origin,
+        material,
+        row.class_ or "",
+        row.form or "",
+        frozenset(row.traits),
+        row.history == "needed",
+        carries,
+        lot.year,
+        known_region(lot.region, tables),
+        *burn_words(burn),
+        _said(lot),
+    )
 
 
 def _said(lot: Lot) -> str:
@@ -65,14 +79,23 @@ def _said(lot: Lot) -> str:
 
 def said_words(words: Iterable[str], evidence: Evidence) -> tuple[str, ...]:
     """Which of the words, in the singular or plural, stand in what was said."""
-    return tuple(w for w in words if evidence.said and any(f" {form} " in evidence.said for form in (folded(w), *plurals(folded(w)))))
+    return tuple(
+        w
+        for w in words
+        if evidence.said
+        and any(f" {form} " in evidence.said for form in (folded(w), *plurals(folded(w))))
+    )
 
 
 def burn_words(burn: Burn | None) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
     """Vessel, ground and lighting of a burn as they are compared."""
     if burn is None:
         return frozenset(), frozenset(), frozenset()
-    return frozenset(map(folded, burn.vessel)), frozenset(map(folded, burn.ground)), frozenset(map(folded, burn.lighting))
+    return (
+        frozenset(map(folded, burn.vessel)),
+        frozenset(map(folded, burn.ground)),
+        frozenset(map(folded, burn.lighting)),
+    )
 
 
 SURROUNDINGS = ("vessel", "ground", "lighting")
@@ -86,15 +109,28 @@ def unknown_burn_words(burn: Burn, tables: Tables) -> list[Problem]:
         folds = {folded(word) for word in known}
         for index, word in enumerate(getattr(burn, part)):
             if folded(word) not in folds:
-                problems.append(Problem(f"unknown-{part}", f"'{shown(word)}' is not a word for the {part} that the tables know",
-                                        f"Write one of {', '.join(sorted(known))}.", f"burn.{part}[{index}]", word, nearest=nearest_names(word, known)))
+                problems.append(
+                    Problem(
+                        f"unknown-{part}",
+                        f"'{shown(word)}' is not a word for the {part} that the tables know",
+                        f"Write one of {', '.join(sorted(known))}.",
+                        f"burn.{part}[{index}]",
+                        word,
+                        nearest=nearest_names(word, known),
+                    )
+                )
     return problems
 
 
 @lru_cache(maxsize=64)
 def known_burn_words(part: str, tables: Tables) -> frozenset[str]:
     """The words for vessel, ground or lighting: those of the defaults, and whatever a rule asks for."""
-    words = {word for row in tables.rows["methods"].values() if isinstance(row, Defaults) for word in getattr(row, part)}
+    words = {
+        word
+        for row in tables.rows["methods"].values()
+        if isinstance(row, Defaults)
+        for word in getattr(row, part)
+    }
     for _, condition in all_conditions(tables):
         words.update(word.replace(" ", "-") for word in getattr(condition, part))
     return frozenset(words)
@@ -151,12 +187,21 @@ class Resolved:
 @lru_cache(maxsize=4096)
 def resolved(condition: Condition, tables: Tables) -> Resolved:
     """The condition with every name looked up. Raises UnknownName, which a loaded table set rules out."""
+
     def names(kind: str, words: Iterable[str]) -> frozenset[str]:
         return frozenset(tables.find(kind, word) for word in words)
 
-    return Resolved(names("signs", condition.signs), names("origins", condition.origins), names("origins", condition.not_origins),
-                    names("materials", condition.materials), frozenset(map(folded, condition.vessel)), frozenset(map(folded, condition.ground)),
-                    frozenset(map(folded, condition.lighting)), frozenset(r.upper() for r in condition.regions), condition)
+    return Resolved(
+        names("signs", condition.signs),
+        names("origins", condition.origins),
+        names("origins", condition.not_origins),
+        names("materials", condition.materials),
+        frozenset(map(folded, condition.vessel)),
+        frozenset(map(folded, condition.ground)),
+        frozenset(map(folded, condition.lighting)),
+        frozenset(r.upper() for r in condition.regions),
+        condition,
+    )
 
 
 def holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
@@ -204,7 +249,11 @@ def parts_of(condition: Condition, evidence: Evidence, tables: Tables) -> tuple[
     if need.regions:
         said.append(f"region: {evidence.region}" if evidence.region else "region: unknown")
     said += [f"you wrote: {word}" for word in said_words(condition.words, evidence)]
-    for word, wanted, seen in (("vessel", need.vessel, evidence.vessel), ("ground", need.ground, evidence.ground), ("lighting", need.lighting, evidence.lighting)):
+    for word, wanted, seen in (
+        ("vessel", need.vessel, evidence.vessel),
+        ("ground", need.ground, evidence.ground),
+        ("lighting", need.lighting, evidence.lighting),
+    ):
         said += [f"{word}: {each}" for each in sorted(wanted & seen)]
     return tuple(said)
 

@@ -24,7 +24,11 @@ def gate_method(tables: Tables, purpose: str, model: type[R]) -> tuple[str, R] |
     for full, row in tables.rows["methods"].items():
         if isinstance(row, Defaults) and purpose in row.use:
             own = f"{full.partition(':')[0]}:{row.use[purpose]}"
-            found = own if own in tables.rows["methods"] else tables.find("methods", row.use[purpose], f"use.{purpose}")
+            found = (
+                own
+                if own in tables.rows["methods"]
+                else tables.find("methods", row.use[purpose], f"use.{purpose}")
+            )
             return found, tables.row("methods", found, model)
     return None
 
@@ -46,5 +50,12 @@ def kept_of(fate: tuple[str, Fate], element: str, temperature: float) -> Kept | 
     found: ElementFate | None = row.elements.get(element)
     if found is None:
         return None
-    band = next((number for number, each in enumerate(found.central) if each.to is None or temperature < each.to.mid), len(found.central) - 1)
+    band = next(
+        (
+            number
+            for number, each in enumerate(found.central)
+            if each.to is None or temperature < each.to.mid
+        ),
+        len(found.central) - 1,
+    )
     return Kept(full, found.name, found.conservative, found.central[band].kept, band)

@@ -19,7 +19,9 @@ def on_scale(row: ScaleRow, value: float) -> float:
         return points[0].score
     for left, right in pairwise(points):
         if value <= right.at:
-            return left.score + (right.score - left.score) * (value - left.at) / (right.at - left.at)
+            return left.score + (right.score - left.score) * (value - left.at) / (
+                right.at - left.at
+            )
     return points[-1].score
 
 
@@ -33,7 +35,14 @@ def rounded(score: float) -> float:
     return float(STEP * round(score / STEP))
 
 
-def scores(tables: Tables, moisture: float, density: float | None, carbon_kept: float, findings: Iterable[Finding], verdict: Verdict) -> Scores:
+def scores(
+    tables: Tables,
+    moisture: float,
+    density: float | None,
+    carbon_kept: float,
+    findings: Iterable[Finding],
+    verdict: Verdict,
+) -> Scores:
     """Scores of a lot from moisture (% wet), density (kg/m3), carbon kept (% of dry feed), its findings and its verdict.
 
     `suitability` is the weighted geometric mean of the others, cut off at the ceiling of the gate.
@@ -59,5 +68,10 @@ def scores(tables: Tables, moisture: float, density: float | None, carbon_kept: 
     ceiling = on_scale(scale(tables, "gate"), verdict.position)
     # rounded down at the ceiling, so that a rounded score cannot pass its gate either
     suitability = min(rounded(mean), STEP * (ceiling // STEP))
-    return Scores(moisture=rounded(parts["moisture"] or 0.0), density=None if parts["density"] is None else rounded(parts["density"]),
-                  contamination=rounded(parts["contamination"] or 0.0), char=rounded(parts["char"] or 0.0), suitability=suitability)
+    return Scores(
+        moisture=rounded(parts["moisture"] or 0.0),
+        density=None if parts["density"] is None else rounded(parts["density"]),
+        contamination=rounded(parts["contamination"] or 0.0),
+        char=rounded(parts["char"] or 0.0),
+        suitability=suitability,
+    )

@@ -23,7 +23,9 @@ _CACHE_MOST = 16
 
 
 class _LoadTables(Protocol):
-    def __call__(self, *paths: Given, plugins: Plugins = True, reference: bool = True) -> Tables: ...
+    def __call__(
+        self, *paths: Given, plugins: Plugins = True, reference: bool = True
+    ) -> Tables: ...
     def refresh(self) -> None: ...
 
 
@@ -36,7 +38,16 @@ def _load_tables(*paths: Given, plugins: Plugins = True, reference: bool = True)
     """
     wrong = [p for p in paths if not isinstance(p, (str, os.PathLike, Mapping, TableSource))]
     if wrong:
-        raise TableError([Problem("wrong-type", f"a {type(p).__name__} was given as a set of tables", "Give a path, a dict or a TableSource, each as an argument of its own.") for p in wrong])
+        raise TableError(
+            [
+                Problem(
+                    "wrong-type",
+                    f"a {type(p).__name__} was given as a set of tables",
+                    "Give a path, a dict or a TableSource, each as an argument of its own.",
+                )
+                for p in wrong
+            ]
+        )
     key = (tuple(_stamp(p) for p in paths), plugins, reference)
     cacheable = None not in key[0]
     if cacheable and key in _cache:
@@ -81,8 +92,20 @@ def _named(why: TableError, source: TableSource | TableError) -> Iterator[Proble
     """The problems of a package, each with the distribution's name before it."""
     for problem in why.problems:
         name = source.distribution if isinstance(source, TableSource) else ""
-        file = problem.file if not name or name in (problem.file or "") else f"{name}: {problem.file}"
-        yield Problem(problem.code, problem.what, problem.expected, problem.field, problem.given, file, problem.line, problem.column, problem.nearest)
+        file = (
+            problem.file if not name or name in (problem.file or "") else f"{name}: {problem.file}"
+        )
+        yield Problem(
+            problem.code,
+            problem.what,
+            problem.expected,
+            problem.field,
+            problem.given,
+            file,
+            problem.line,
+            problem.column,
+            problem.nearest,
+        )
 
 
 def _stamp(given: Given) -> Any:
@@ -92,7 +115,10 @@ def _stamp(given: Given) -> Any:
     path = Path(given)
     if path.is_dir():
         inside = sorted(p for p in path.rglob("*") if p.suffix in (".yaml", ".yml") and p.is_file())
-        return (os.fspath(path.resolve()), *((os.fspath(p), p.stat().st_mtime_ns, p.stat().st_size) for p in inside))
+        return (
+            os.fspath(path.resolve()),
+            *((os.fspath(p), p.stat().st_mtime_ns, p.stat().st_size) for p in inside),
+        )
     if path.is_file():
         return (os.fspath(path.resolve()), path.stat().st_mtime_ns, path.stat().st_size)
     return None

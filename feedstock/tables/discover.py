@@ -28,8 +28,19 @@ def plugin_sources() -> Iterator[tuple[str, TableSource | TableError]]:
         except TableError as why:
             yield name, why
         except Exception as why:
-            yield name, TableError([Problem("broken-package", f"the table package cannot be loaded: {type(why).__name__}: {why}",
-                                            f"Mend or uninstall it (entry point {each.name} = {each.value}).", file=name)])
+            yield (
+                name,
+                TableError(
+                    [
+                        Problem(
+                            "broken-package",
+                            f"the table package cannot be loaded: {type(why).__name__}: {why}",
+                            f"Mend or uninstall it (entry point {each.name} = {each.value}).",
+                            file=name,
+                        )
+                    ]
+                ),
+            )
 
 
 def _distribution(entry: Any) -> str:
@@ -45,8 +56,25 @@ def _folder(entry: Any) -> Traversable:
     if callable(loaded):
         loaded = loaded()
     if not (hasattr(loaded, "iterdir") and hasattr(loaded, "is_dir")):
-        raise TableError([Problem("broken-package", f"{entry.value} names neither a package nor a folder", "Let it name the package that holds the table files.",
-                                  file=_distribution(entry))])
+        raise TableError(
+            [
+                Problem(
+                    "broken-package",
+                    f"{entry.value} names neither a package nor a folder",
+                    "Let it name the package that holds the table files.",
+                    file=_distribution(entry),
+                )
+            ]
+        )
     if not (loaded.is_dir() or loaded.is_file()):
-        raise TableError([Problem("missing", f"{entry.value} names a folder that is not there", "Ship the table files inside the package.", file=_distribution(entry))])
+        raise TableError(
+            [
+                Problem(
+                    "missing",
+                    f"{entry.value} names a folder that is not there",
+                    "Ship the table files inside the package.",
+                    file=_distribution(entry),
+                )
+            ]
+        )
     return loaded  # type: ignore[no-any-return]

@@ -26,11 +26,25 @@ from .references import check_references, names_of
 from .schema import Cell, Material, Row, Sourced
 
 MODELS: dict[str, type[Row]] = {
-    "sources": schema.Source, "materials": schema.Material, "contaminants": schema.Contaminant, "clears": schema.Clears,
-    "signs": schema.Sign, "origins": schema.OriginRow, "limits": schema.LimitSet, "burners": schema.Burner,
-    "scales": schema.ScaleRow, "cautions": schema.Caution,
+    "sources": schema.Source,
+    "materials": schema.Material,
+    "contaminants": schema.Contaminant,
+    "clears": schema.Clears,
+    "signs": schema.Sign,
+    "origins": schema.OriginRow,
+    "limits": schema.LimitSet,
+    "burners": schema.Burner,
+    "scales": schema.ScaleRow,
+    "cautions": schema.Caution,
 }
-METHODS: dict[str, type[Row]] = {**KINDS, **KINDS_FIRE, **KINDS_AFTER, **KINDS_PLAN, **KINDS_QUALITY, **KINDS_LOAD}
+METHODS: dict[str, type[Row]] = {
+    **KINDS,
+    **KINDS_FIRE,
+    **KINDS_AFTER,
+    **KINDS_PLAN,
+    **KINDS_QUALITY,
+    **KINDS_LOAD,
+}
 DEEPEST_LIKE = 5
 _FEW_ROWS = 20
 
@@ -97,12 +111,19 @@ class Tables:
         return hash((self.digest, self.use))
 
     def __repr__(self) -> str:
-        return f"Tables({', '.join(f'{s.name} {s.version}' for s in self.sets)}; {self.digest[:12]})"
+        return (
+            f"Tables({', '.join(f'{s.name} {s.version}' for s in self.sets)}; {self.digest[:12]})"
+        )
 
     def index(self, kind: str) -> Index:
         """The names of a kind of row."""
         if kind not in self._index:
-            self._index[kind] = Index({full: [n for names in row.names.values() for n in names] for full, row in self.rows[kind].items()})
+            self._index[kind] = Index(
+                {
+                    full: [n for names in row.names.values() for n in names]
+                    for full, row in self.rows[kind].items()
+                }
+            )
         return self._index[kind]
 
     def find(self, kind: str, name: str, path: str = "") -> str:
@@ -110,12 +131,38 @@ class Tables:
         found = self.index(kind).find(name)
         if len(found) == 1:
             return found[0]
-        singular = {"materials": "material", "signs": "sign", "origins": "origin", "burners": "burner", "limits": "limit set",
-                    "methods": "method"}.get(kind, kind)
+        singular = {
+            "materials": "material",
+            "signs": "sign",
+            "origins": "origin",
+            "burners": "burner",
+            "limits": "limit set",
+            "methods": "method",
+        }.get(kind, kind)
         if found:
-            raise UnknownName([Problem("ambiguous", f"the {singular} '{shown(name)}' stands in several rows: {', '.join(sorted(found))}", "Write one of these full names.", path, name)])
-        raise UnknownName([Problem(f"unknown-{singular.replace(' ', '-')}", f"there is no {singular} '{shown(name)}' in the tables", self._offer(kind, name), path, name,
-                                   nearest=self.index(kind).nearest(name))])
+            raise UnknownName(
+                [
+                    Problem(
+                        "ambiguous",
+                        f"the {singular} '{shown(name)}' stands in several rows: {', '.join(sorted(found))}",
+                        "Write one of these full names.",
+                        path,
+                        name,
+                    )
+                ]
+            )
+        raise UnknownName(
+            [
+                Problem(
+                    f"unknown-{singular.replace(' ', '-')}",
+                    f"there is no {singular} '{shown(name)}' in the tables",
+                    self._offer(kind, name),
+                    path,
+                    name,
+                    nearest=self.index(kind).nearest(name),
+                )
+            ]
+        )
 
     def _offer(self, kind: str, name: str) -> str:
         """What to write instead: all names where they are few."""
@@ -148,7 +195,17 @@ class Tables:
         full = self.find("methods", name, f"use.{purpose}")
         found = self.rows["methods"][full]
         if not isinstance(found, model):
-            raise UnknownName([Problem("wrong-method", f"'{name}' is not a method for {purpose}", f"Name a method of kind {purpose}.", f"use.{purpose}", name)])
+            raise UnknownName(
+                [
+                    Problem(
+                        "wrong-method",
+                        f"'{name}' is not a method for {purpose}",
+                        f"Name a method of kind {purpose}.",
+                        f"use.{purpose}",
+                        name,
+                    )
+                ]
+            )
         return full, found
 
     def using(self, **purposes: str) -> Tables:
@@ -158,22 +215,56 @@ class Tables:
             purpose = word.replace("_", "-")
             known = self.defaults[1].use
             if purpose not in known:
-                raise UnknownName([Problem("unknown-purpose", f"'{purpose}' is not a purpose of a method", f"Purposes: {', '.join(known)}.", "use", purpose)])
+                raise UnknownName(
+                    [
+                        Problem(
+                            "unknown-purpose",
+                            f"'{purpose}' is not a purpose of a method",
+                            f"Purposes: {', '.join(known)}.",
+                            "use",
+                            purpose,
+                        )
+                    ]
+                )
             chosen[purpose] = name
-        out = Tables(self.sets, self.digest, self.rows, self.places, self.loosened, self.broken, tuple(sorted(chosen.items())), self._index)
+        out = Tables(
+            self.sets,
+            self.digest,
+            self.rows,
+            self.places,
+            self.loosened,
+            self.broken,
+            tuple(sorted(chosen.items())),
+            self._index,
+        )
         for purpose, name in chosen.items():
             full = out.find("methods", name, f"use.{purpose}")
             held = type(self.rows["methods"][self.find("methods", self.defaults[1].use[purpose])])
             if not isinstance(self.rows["methods"][full], held):
-                raise UnknownName([Problem("wrong-method", f"'{name}' is not a method for {purpose}", "Name a method of that kind.", f"use.{purpose}", name)])
+                raise UnknownName(
+                    [
+                        Problem(
+                            "wrong-method",
+                            f"'{name}' is not a method for {purpose}",
+                            "Name a method of that kind.",
+                            f"use.{purpose}",
+                            name,
+                        )
+                    ]
+                )
         return out
 
     def cell(self, kind: str, full: str, path: Path_) -> Cell | None:
         """The cell at a path of a row, as `("moisture", "green")`; None if the row has none there."""
         value: Any = self.rows[kind][full]
         for part in path:
-            value = value.get(part) if isinstance(value, Mapping) else value[part] if isinstance(value, tuple) and isinstance(part, int) else getattr(
-                value, f"{part}_" if part == "class" else str(part), None)
+            value = (
+                value.get(part)
+                if isinstance(value, Mapping)
+                else value[part]
+                if isinstance(value, tuple) and isinstance(part, int)
+                else getattr(value, f"{part}_" if part == "class" else str(part), None)
+            )
             if value is None:
                 return None
         return value if isinstance(value, Cell) else None
@@ -194,12 +285,39 @@ class Tables:
         path = tuple(int(p) if p.isdigit() else p for p in field.split("."))
         cell, where = self.cell(kind, full, path), self.where(kind, full, path)
         found = self.rows[kind][full]
-        if cell is None and (len(path) != 1 or not hasattr(found, f"{field}_" if field == "class" else field)):
-            raise UnknownName([Problem("unknown-field", f"'{full}' has no '{shown(field)}'", "Write a field that `feedstock tables show` lists.", field)])
-        source, at, known = (cell.source, cell.at, cell.known) if cell else (
-            (found.source, found.at, str(found.known)) if isinstance(found, Sourced) else ((), "", ""))
-        return Provenance(where.set, self.version_of(where.set), where.file, where.line, where.column, source, at, known,
-                          where.row if where.row != full else "")
+        if cell is None and (
+            len(path) != 1 or not hasattr(found, f"{field}_" if field == "class" else field)
+        ):
+            raise UnknownName(
+                [
+                    Problem(
+                        "unknown-field",
+                        f"'{full}' has no '{shown(field)}'",
+                        "Write a field that `feedstock tables show` lists.",
+                        field,
+                    )
+                ]
+            )
+        source, at, known = (
+            (cell.source, cell.at, cell.known)
+            if cell
+            else (
+                (found.source, found.at, str(found.known))
+                if isinstance(found, Sourced)
+                else ((), "", "")
+            )
+        )
+        return Provenance(
+            where.set,
+            self.version_of(where.set),
+            where.file,
+            where.line,
+            where.column,
+            source,
+            at,
+            known,
+            where.row if where.row != full else "",
+        )
 
     def version_of(self, name: str) -> str:
         """The version of a set by its name; empty for one that is not in use."""
@@ -213,10 +331,33 @@ class Tables:
         key = full.partition(":")[2] if full.startswith("reference:") else full
         text = f"{key} {name}"
         if cell is None:
-            return Origin("table", text, where.set, self.version_of(where.set), full, name, where.file, where.line)
+            return Origin(
+                "table",
+                text,
+                where.set,
+                self.version_of(where.set),
+                full,
+                name,
+                where.file,
+                where.line,
+            )
         titles = tuple(self.source_title(s, where.set) for s in cell.source)
         inherited = where.row if where.row != full else ""
-        return Origin("table", text, where.set, self.version_of(where.set), full, name, where.file, where.line, titles, cell.at, cell.known, cell.note, inherited)
+        return Origin(
+            "table",
+            text,
+            where.set,
+            self.version_of(where.set),
+            full,
+            name,
+            where.file,
+            where.line,
+            titles,
+            cell.at,
+            cell.known,
+            cell.note,
+            inherited,
+        )
 
     def source_title(self, key: str, from_set: str = "") -> str:
         """A source as it is cited: authors, year, title, where."""
@@ -225,7 +366,9 @@ class Tables:
             return key
         row = self.row("sources", full, schema.Source)
         lead = ", ".join(str(p) for p in (row.authors, row.year) if p)
-        return ". ".join(p for p in (lead, row.title, row.where, f"doi {row.doi}" if row.doi else "") if p)
+        return ". ".join(
+            p for p in (lead, row.title, row.where, f"doi {row.doi}" if row.doi else "") if p
+        )
 
     def source_name(self, key: str, from_set: str = "") -> str | None:
         """The full name of a source, looked for in the set that cites it and then in all others."""
@@ -244,7 +387,9 @@ def build(sets: Iterable[RawSet], broken: Iterable[Problem] = ()) -> Tables:
     return tables
 
 
-def build_what_can_be_built(sets: Iterable[RawSet], problems: list[Problem], broken: Iterable[Problem] = ()) -> Tables:
+def build_what_can_be_built(
+    sets: Iterable[RawSet], problems: list[Problem], broken: Iterable[Problem] = ()
+) -> Tables:
     """As `build`, but what is wrong goes into `problems` and the rest is kept, so that a checker can go on."""
     laid = lay(list(sets), problems)
     rows: dict[str, dict[str, Row]] = {}
@@ -259,8 +404,12 @@ def build_what_can_be_built(sets: Iterable[RawSet], problems: list[Problem], bro
     _inherit(laid, rows["materials"], places["materials"], problems)
     check_references(laid, rows, problems)
     digests = {s.name: hashlib.sha256(canonical([s]).encode()).hexdigest() for s in laid.sets}
-    infos = tuple(SetInfo(s.name, s.version, digests[s.name], s.licence, s.distribution) for s in laid.sets)
-    whole = hashlib.sha256("\n".join(f"{s.name} {s.version} {s.digest}" for s in infos).encode()).hexdigest()
+    infos = tuple(
+        SetInfo(s.name, s.version, digests[s.name], s.licence, s.distribution) for s in laid.sets
+    )
+    whole = hashlib.sha256(
+        "\n".join(f"{s.name} {s.version} {s.digest}" for s in infos).encode()
+    ).hexdigest()
     return Tables(infos, whole, rows, places, tuple(laid.loosened), tuple(broken))
 
 
@@ -270,14 +419,30 @@ def _typed(kind: str, raw: RawRow, problems: list[Problem]) -> Row | None:
         word = raw.data.get("kind")
         model = METHODS.get(word) if isinstance(word, str) else None
         if model is None:
-            problems.append(raw.problem("unknown-word", f"'{shown(word)}' is not a kind of method", f"Kinds: {', '.join(METHODS)}.", ("kind",) if word else ()))
+            problems.append(
+                raw.problem(
+                    "unknown-word",
+                    f"'{shown(word)}' is not a kind of method",
+                    f"Kinds: {', '.join(METHODS)}.",
+                    ("kind",) if word else (),
+                )
+            )
             return None
     assert model is not None
     try:
         return model.model_validate(raw.data)
     except ValidationError as why:
         for inner, problem in told_problems(why, model):
-            problems.append(raw.problem(problem.code, problem.what, problem.expected, inner, problem.nearest, key=problem.code == "unknown-field"))
+            problems.append(
+                raw.problem(
+                    problem.code,
+                    problem.what,
+                    problem.expected,
+                    inner,
+                    problem.nearest,
+                    key=problem.code == "unknown-field",
+                )
+            )
         return None
 
 
@@ -297,14 +462,22 @@ def _places(raw: RawRow) -> dict[Path_, Where]:
                     note(set_name, located, (*start, index), (*path, index), inner)
 
     place = raw.located.keys.get(raw.path)
-    found[()] = Where(raw.set, raw.located.file, place[0] if place else None, place[1] if place else None, raw.full)
+    found[()] = Where(
+        raw.set,
+        raw.located.file,
+        place[0] if place else None,
+        place[1] if place else None,
+        raw.full,
+    )
     for name, value in raw.data.items():
         set_name, located, start = raw.origin(name)
         note(set_name, located, start, (name,), value)
     return found
 
 
-def _inherit(laid: Laid, rows: dict[str, Row], places: dict[str, dict[Path_, Where]], problems: list[Problem]) -> None:
+def _inherit(
+    laid: Laid, rows: dict[str, Row], places: dict[str, dict[Path_, Where]], problems: list[Problem]
+) -> None:
     """Fill what a material does not give from the row that it is `like`, after all changes."""
     index = Index({full: names_of(raw) for full, raw in laid.rows["materials"].items()})
     done: dict[str, Material] = {}
@@ -324,11 +497,27 @@ def _inherit(laid: Laid, rows: dict[str, Row], places: dict[str, dict[Path_, Whe
         elif target not in rows:
             pass  # the target has a fault of its own, which is reported where it stands
         elif target in chain or target == full:
-            problems.append(raw.problem("circle", f"`like` runs in a circle: {' -> '.join((*chain, full, target))}", "Take one of them away.", ("like",)))
+            problems.append(
+                raw.problem(
+                    "circle",
+                    f"`like` runs in a circle: {' -> '.join((*chain, full, target))}",
+                    "Take one of them away.",
+                    ("like",),
+                )
+            )
         elif len(chain) >= DEEPEST_LIKE:
-            problems.append(raw.problem("depth", f"`like` is more than {DEEPEST_LIKE} deep", "Point to a row nearer the family.", ("like",)))
+            problems.append(
+                raw.problem(
+                    "depth",
+                    f"`like` is more than {DEEPEST_LIKE} deep",
+                    "Point to a row nearer the family.",
+                    ("like",),
+                )
+            )
         else:
-            row = _merged_material(row, resolve(target, (*chain, full)), places[full], places[target])
+            row = _merged_material(
+                row, resolve(target, (*chain, full)), places[full], places[target]
+            )
         done[full] = row
         return row
 
@@ -343,14 +532,27 @@ def _like_target(name: str, raw: RawRow, index: Index) -> str | Problem:
     if len(found) == 1:
         return found[0]
     if found:
-        return raw.problem("ambiguous", f"`like: {shown(name)}` stands in several rows: {', '.join(found)}", "Write the full name.", ("like",))
-    return raw.problem("unknown-row", f"there is no material '{shown(name)}' to be like", "Name a material of this or another set.", ("like",), index.nearest(name))
+        return raw.problem(
+            "ambiguous",
+            f"`like: {shown(name)}` stands in several rows: {', '.join(found)}",
+            "Write the full name.",
+            ("like",),
+        )
+    return raw.problem(
+        "unknown-row",
+        f"there is no material '{shown(name)}' to be like",
+        "Name a material of this or another set.",
+        ("like",),
+        index.nearest(name),
+    )
 
 
 _OWN = frozenset({"names", "like", "note"})
 
 
-def _merged_material(row: Material, parent: Material, places: dict[Path_, Where], above: Mapping[Path_, Where]) -> Material:
+def _merged_material(
+    row: Material, parent: Material, places: dict[Path_, Where], above: Mapping[Path_, Where]
+) -> Material:
     changes: dict[str, Any] = {}
     for name, info in Material.model_fields.items():
         if name in _OWN:

@@ -208,7 +208,16 @@ class Defaults(Row):
 
 
 KINDS: dict[str, type[Row]] = {
-    "yield-curve": YieldCurve, "carbon-curve": CarbonCurve, "equilibrium": Equilibrium, "wood-water": WoodWater,
-    "kept": Kept, "wood-char": WoodChar, "decay": Decay, "packing": Packing, "containers": Containers,
-    "instruments": Instruments, "heating": HeatCoefficients, "defaults": Defaults,
+    "yield-curve": YieldCurve,
+    "carbon-curve": CarbonCurve,
+    "equilibrium": Equilibrium,
+    "wood-water": WoodWater,
+    "kept": Kept,
+    "wood-char": WoodChar,
+    "decay": Decay,
+    "packing": Packing,
+    "containers": Containers,
+    "instruments": Instruments,
+    "heating": HeatCoefficients,
+    "defaults": Defaults,
 }

@@ -143,6 +143,10 @@ class Learning(Sourced):
 
 
 KINDS_AFTER: dict[str, type[Row]] = {
-    "char-quality": CharQuality, "permanence": Permanence, "inventory-defaults": InventoryDefaults,
-    "compost": Compost, "beds": Beds, "learning": Learning,
+    "char-quality": CharQuality,
+    "permanence": Permanence,
+    "inventory-defaults": InventoryDefaults,
+    "compost": Compost,
+    "beds": Beds,
+    "learning": Learning,
 }

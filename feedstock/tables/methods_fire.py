@@ -134,6 +134,10 @@ class Quench(Sourced):
 
 
 KINDS_FIRE: dict[str, type[Row]] = {
-    "charring": Charring, "charring-rates": CharringRates, "charring-by-density": CharringByDensity,
-    "charring-slowness": CharringSlowness, "burning-rate": BurningRate, "quench": Quench,
+    "charring": Charring,
+    "charring-rates": CharringRates,
+    "charring-by-density": CharringByDensity,
+    "charring-slowness": CharringSlowness,
+    "burning-rate": BurningRate,
+    "quench": Quench,
 }

@@ -128,5 +128,10 @@ class LoadScreening(Sourced):
 
 
 KINDS_LOAD: dict[str, type[Row]] = {
-    "preservatives": Preservatives, "paint": Paint, "binders": Binders, "fate": Fate, "soil-addition": SoilAddition, "load-screening": LoadScreening,
+    "preservatives": Preservatives,
+    "paint": Paint,
+    "binders": Binders,
+    "fate": Fate,
+    "soil-addition": SoilAddition,
+    "load-screening": LoadScreening,
 }

@@ -7,7 +7,19 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from .methods import Part
-from .schema import Cell, CellOf, Density, ExactLength, ExactPoints, Gate, Minutes, Plain, Row, Sourced, Words
+from .schema import (
+    Cell,
+    CellOf,
+    Density,
+    ExactLength,
+    ExactPoints,
+    Gate,
+    Minutes,
+    Plain,
+    Row,
+    Sourced,
+    Words,
+)
 
 Flow = Annotated[Cell, CellOf("flow", "log", 0)]
 

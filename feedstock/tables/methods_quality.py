@@ -119,6 +119,9 @@ class BatchRecords(Sourced):
 
 
 KINDS_QUALITY: dict[str, type[Row]] = {
-    "char-standards": CharStandards, "field-signs": FieldSigns, "compost-materials": CompostMaterials,
-    "compost-practice": CompostPractice, "batch-records": BatchRecords,
+    "char-standards": CharStandards,
+    "field-signs": FieldSigns,
+    "compost-materials": CompostMaterials,
+    "compost-practice": CompostPractice,
+    "batch-records": BatchRecords,
 }

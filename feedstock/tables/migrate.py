@@ -28,9 +28,14 @@ def renamed(document: Located, old: Path_, new: Path_) -> Located:
     data = _moved(document.data, old, new)
 
     def shift(path: Path_) -> Path_:
-        return (*new, *path[len(old):]) if path[: len(old)] == old else path
+        return (*new, *path[len(old) :]) if path[: len(old)] == old else path
 
-    return Located(data, document.file, {shift(p): at for p, at in document.places.items()}, {shift(p): at for p, at in document.keys.items()})
+    return Located(
+        data,
+        document.file,
+        {shift(p): at for p, at in document.places.items()},
+        {shift(p): at for p, at in document.keys.items()},
+    )
 
 
 def _moved(data: Any, old: Path_, new: Path_) -> Any:

@@ -9,7 +9,9 @@ from ..errors import nearest_names
 
 def folded(name: str) -> str:
     """A name as it is compared: lower case, single blanks, no hyphens or underscores."""
-    return " ".join(name.replace("-", " ").replace("_", " ").replace("\u2019", "'").casefold().split())
+    return " ".join(
+        name.replace("-", " ").replace("_", " ").replace("\u2019", "'").casefold().split()
+    )
 
 
 def singulars(name: str) -> Iterable[str]:

@@ -37,7 +37,22 @@ _TO_P90 = {"p90": 1.0, "sd": 1.645, "p95": 0.839, "range": 1.0}
 _WIDER = 1.5
 _ENOUGH_SOURCES = 5
 
-CLASSES = ("hardwood", "softwood", "bark", "bamboo", "straw", "stalk", "leaf", "shell", "husk", "manure", "seed", "paper", "board", "char")
+CLASSES = (
+    "hardwood",
+    "softwood",
+    "bark",
+    "bamboo",
+    "straw",
+    "stalk",
+    "leaf",
+    "shell",
+    "husk",
+    "manure",
+    "seed",
+    "paper",
+    "board",
+    "char",
+)
 FORMS = ("round", "brush", "sawn", "board", "loose", "pieces", "sheet")
 WOODY = frozenset({"hardwood", "softwood", "bark", "bamboo", "board", "char"})
 """Classes whose char volume follows from the shrinkage of solid pieces."""
@@ -73,31 +88,75 @@ class CellOf:
     `exact` lets a coefficient of a published formula stand without an interval.
     """
 
-    def __init__(self, dimension: str, scale: Scale, least: float | None = None, most: float | None = None, exact: bool = False) -> None:
-        self.dimension, self.scale, self.least, self.most, self.exact = dimension, scale, least, most, exact
+    def __init__(
+        self,
+        dimension: str,
+        scale: Scale,
+        least: float | None = None,
+        most: float | None = None,
+        exact: bool = False,
+    ) -> None:
+        self.dimension, self.scale, self.least, self.most, self.exact = (
+            dimension,
+            scale,
+            least,
+            most,
+            exact,
+        )
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
         from pydantic_core import core_schema
 
         return core_schema.no_info_plain_validator_function(self.take)
 
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        text = {"type": "string", "examples": [DIMENSIONS.get(self.dimension, DIMENSIONS["share"]).example]}
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        text = {
+            "type": "string",
+            "examples": [DIMENSIONS.get(self.dimension, DIMENSIONS["share"]).example],
+        }
         needed = ["value"] if self.exact else ["value", "low", "high"]
-        return {"type": "object", "additionalProperties": False, "required": needed, "x-dimension": self.dimension,
-                "properties": {"value": text, "low": text, "high": text,
-                               "source": {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]},
-                               "at": {"type": "string"}, "known": {"enum": list(KNOWN)}, "covers": {"enum": list(COVERS)},
-                               "basis": {"type": "string"}, "note": {"type": "string"}, "n": {"type": "integer"}}}
+        return {
+            "type": "object",
+            "additionalProperties": False,
+            "required": needed,
+            "x-dimension": self.dimension,
+            "properties": {
+                "value": text,
+                "low": text,
+                "high": text,
+                "source": {
+                    "anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]
+                },
+                "at": {"type": "string"},
+                "known": {"enum": list(KNOWN)},
+                "covers": {"enum": list(COVERS)},
+                "basis": {"type": "string"},
+                "note": {"type": "string"},
+                "n": {"type": "integer"},
+            },
+        }
 
     def take(self, raw: Any) -> Cell:
         if isinstance(raw, Cell):
             return raw
         if not isinstance(raw, Mapping):
-            raise custom_error("not-a-cell", f"'{shown(raw)}' is not a cell", "Write {value: ..., low: ..., high: ..., source: ..., at: ...}.")
+            raise custom_error(
+                "not-a-cell",
+                f"'{shown(raw)}' is not a cell",
+                "Write {value: ..., low: ..., high: ..., source: ..., at: ...}.",
+            )
         for key in raw:
             if key not in _CELL_KEYS:
-                raise custom_error("unknown-field", f"'{shown(key)}' is not part of a cell", f"Parts: {', '.join(_CELL_KEYS)}.", nearest_names(str(key), _CELL_KEYS))
+                raise custom_error(
+                    "unknown-field",
+                    f"'{shown(key)}' is not part of a cell",
+                    f"Parts: {', '.join(_CELL_KEYS)}.",
+                    nearest_names(str(key), _CELL_KEYS),
+                )
         known, covers = _word(raw, "known", KNOWN, "read"), _word(raw, "covers", COVERS, "p90")
         source, at = _texts(raw.get("source")), _text(raw, "at")
         note, basis = _text(raw, "note"), _text(raw, "basis")
@@ -106,50 +165,109 @@ class CellOf:
         low, mid, high = widened(*values, covers, known, _count(raw), self.scale)
         if self.most is not None:
             high = min(high, self.most)
-        return Cell(low, mid, high, self.dimension, self.scale, texts, said_basis or basis, known, covers, source, at, note)
+        return Cell(
+            low,
+            mid,
+            high,
+            self.dimension,
+            self.scale,
+            texts,
+            said_basis or basis,
+            known,
+            covers,
+            source,
+            at,
+            note,
+        )
 
-    def _values(self, raw: Mapping[str, Any]) -> tuple[tuple[float, float, float], tuple[str, str, str], str]:
+    def _values(
+        self, raw: Mapping[str, Any]
+    ) -> tuple[tuple[float, float, float], tuple[str, str, str], str]:
         if raw.get("value") is None:
-            raise custom_error("missing-field", "the cell has no value", "Write value, low and high.")
+            raise custom_error(
+                "missing-field", "the cell has no value", "Write value, low and high."
+            )
         value, basis = self._number(raw["value"], "value")
         if raw.get("low") is None or raw.get("high") is None:
             if self.exact and raw.get("low") is None and raw.get("high") is None:
                 return (value, value, value), (str(raw["value"]),) * 3, basis
-            raise custom_error("missing-field", "the cell has no interval", "Write low and high; if nothing is known of them, say so with known: judgement and wide ends.")
-        (low, low_basis), (high, high_basis) = self._number(raw["low"], "low"), self._number(raw["high"], "high")
+            raise custom_error(
+                "missing-field",
+                "the cell has no interval",
+                "Write low and high; if nothing is known of them, say so with known: judgement and wide ends.",
+            )
+        (low, low_basis), (high, high_basis) = (
+            self._number(raw["low"], "low"),
+            self._number(raw["high"], "high"),
+        )
         if not low_basis == basis == high_basis:
-            raise custom_error("mixed-basis", "value, low and high are on different bases", "Write all three % wet or all three % dry.")
+            raise custom_error(
+                "mixed-basis",
+                "value, low and high are on different bases",
+                "Write all three % wet or all three % dry.",
+            )
         if not low <= value <= high or not low < high:
-            raise custom_error("inverted-range", f"low {raw['low']}, value {raw['value']}, high {raw['high']} are out of order, or enclose nothing",
-                               "Write low <= value <= high with low below high.")
+            raise custom_error(
+                "inverted-range",
+                f"low {raw['low']}, value {raw['value']}, high {raw['high']} are out of order, or enclose nothing",
+                "Write low <= value <= high with low below high.",
+            )
         return (low, value, high), (str(raw["value"]), str(raw["low"]), str(raw["high"])), basis
 
     def _number(self, raw: Any, part: str) -> tuple[float, str]:
         if not isinstance(raw, str):
             raw = repr(raw) if isinstance(raw, (int, float)) and not isinstance(raw, bool) else raw
         if not isinstance(raw, str):
-            raise custom_error("not-a-quantity", f"{part} '{shown(raw)}' is not a number", "Write for instance 570 kg/m^3.")
+            raise custom_error(
+                "not-a-quantity",
+                f"{part} '{shown(raw)}' is not a number",
+                "Write for instance 570 kg/m^3.",
+            )
         try:
             number, basis = _read(raw, self.dimension)
         except Refused as why:
             raise custom_error(why.code, f"{part}: {why.what}", why.expected, why.nearest) from None
-        if self.least is not None and number < self.least or self.most is not None and number > self.most:
-            raise custom_error("out-of-range", f"{part} '{shown(raw)}' is outside what is physically possible", self._bounds())
+        if (
+            self.least is not None
+            and number < self.least
+            or self.most is not None
+            and number > self.most
+        ):
+            raise custom_error(
+                "out-of-range",
+                f"{part} '{shown(raw)}' is outside what is physically possible",
+                self._bounds(),
+            )
         return number, basis
 
     def _bounds(self) -> str:
         unit = DIMENSIONS[self.dimension].si if self.dimension in DIMENSIONS else ""
-        parts = [f"{word} {bound:g} {unit}".strip() for word, bound in (("at least", self.least), ("at most", self.most)) if bound is not None]
+        parts = [
+            f"{word} {bound:g} {unit}".strip()
+            for word, bound in (("at least", self.least), ("at most", self.most))
+            if bound is not None
+        ]
         return f"Write {' and '.join(parts)}."
 
     def _check_source(self, known: str, source: tuple[str, ...], at: str, note: str) -> None:
         if known not in UNSOURCED and not (source and at):
-            raise custom_error("no-source", f"a value that is {known} needs a source and where it stands there",
-                               "Write source: and at:; or known: judgement or practice, with a note.")
+            raise custom_error(
+                "no-source",
+                f"a value that is {known} needs a source and where it stands there",
+                "Write source: and at:; or known: judgement or practice, with a note.",
+            )
         if known == "memory" and "from memory" not in at:
-            raise custom_error("no-source", "a value from memory does not say so", "Write `from memory` into at:, behind the locator.")
+            raise custom_error(
+                "no-source",
+                "a value from memory does not say so",
+                "Write `from memory` into at:, behind the locator.",
+            )
         if known in UNSOURCED and not note:
-            raise custom_error("no-source", f"a value by {known} gives no reason", "Write a note: why this value, why this width.")
+            raise custom_error(
+                "no-source",
+                f"a value by {known} gives no reason",
+                "Write a note: why this value, why this width.",
+            )
 
 
 @lru_cache(maxsize=8192)
@@ -159,11 +277,17 @@ def _read(text: str, dimension: str) -> tuple[float, str]:
     else:
         said, basis = read_quantity(text, dimension), ""
     if said.low is not None:
-        raise Refused("not-a-quantity", f"'{shown(text)}' is a range", "Write one number here; the range goes into low and high.")
+        raise Refused(
+            "not-a-quantity",
+            f"'{shown(text)}' is a range",
+            "Write one number here; the range goes into low and high.",
+        )
     return said.mid, basis
 
 
-def widened(low: float, mid: float, high: float, covers: str, known: str, n: int, scale: Scale) -> tuple[float, float, float]:
+def widened(
+    low: float, mid: float, high: float, covers: str, known: str, n: int, scale: Scale
+) -> tuple[float, float, float]:
     """The ends as 5th and 95th percentiles: sd x 1.645, p95 x 0.839; from memory or a range of few sources wider by half.
 
     Widths are changed on the cell's scale, so that an amount stays above nothing and a share below one.
@@ -182,7 +306,13 @@ def _moved(mid: float, end: float, factor: float, scale: Scale) -> float:
         return straight
     if scale == "log":
         # near the middle both ways agree; far out only the log keeps an amount above nothing
-        return straight if straight > 0.2 * mid else mid * (end / mid) ** factor if end > 0 and mid > 0 else max(straight, 0.0)
+        return (
+            straight
+            if straight > 0.2 * mid
+            else mid * (end / mid) ** factor
+            if end > 0 and mid > 0
+            else max(straight, 0.0)
+        )
     if not 0 < mid < 1 or not 0 < end < 1:
         return min(max(straight, 0.0), 1.0)
     if 0.1 * mid < straight < 1 - 0.1 * (1 - mid):
@@ -194,7 +324,12 @@ def _moved(mid: float, end: float, factor: float, scale: Scale) -> float:
 def _word(raw: Mapping[str, Any], key: str, words: tuple[str, ...], default: str) -> str:
     value = raw.get(key, default)
     if value not in words:
-        raise custom_error("unknown-word", f"{key}: '{shown(value)}' is not a word that is known here", f"Write one of {', '.join(words)}.", nearest_names(str(value), words))
+        raise custom_error(
+            "unknown-word",
+            f"{key}: '{shown(value)}' is not a word that is known here",
+            f"Write one of {', '.join(words)}.",
+            nearest_names(str(value), words),
+        )
     return str(value)
 
 
@@ -212,13 +347,21 @@ def _texts(value: Any) -> tuple[str, ...]:
         return (value,)
     if isinstance(value, (list, tuple)) and all(isinstance(v, str) for v in value):
         return tuple(value)
-    raise custom_error("not-text", "source is neither a key nor a list of keys", "Write source: key, or source: [key, other].")
+    raise custom_error(
+        "not-text",
+        "source is neither a key nor a list of keys",
+        "Write source: key, or source: [key, other].",
+    )
 
 
 def _count(raw: Mapping[str, Any]) -> int:
     value = raw.get("n", 1)
     if not str(value).isdigit() or len(str(value)) > 6:
-        raise custom_error("not-a-number", f"n: '{shown(value)}' is not a count of sources", "Write a whole number.")
+        raise custom_error(
+            "not-a-number",
+            f"n: '{shown(value)}' is not a count of sources",
+            "Write a whole number.",
+        )
     return int(value)
 
 

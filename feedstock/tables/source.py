@@ -27,14 +27,25 @@ class TableSource:
     distribution: str = ""
 
     @classmethod
-    def of(cls, what: str | os.PathLike[str] | Mapping[str, Any] | Traversable, distribution: str = "") -> TableSource:
+    def of(
+        cls, what: str | os.PathLike[str] | Mapping[str, Any] | Traversable, distribution: str = ""
+    ) -> TableSource:
         """A source for a path, a dict or a traversable. Raises TableError for a path that is not there."""
         if isinstance(what, Mapping):
             return cls(None, "given tables", what, distribution)
         if isinstance(what, (str, os.PathLike)):
             path = Path(what)
             if not path.exists():
-                raise TableError([Problem("missing", "there is no such file or folder", "Give the path of a table file or of a folder of them.", file=os.fspath(path))])
+                raise TableError(
+                    [
+                        Problem(
+                            "missing",
+                            "there is no such file or folder",
+                            "Give the path of a table file or of a folder of them.",
+                            file=os.fspath(path),
+                        )
+                    ]
+                )
             return cls(path, os.fspath(path), None, distribution)
         return cls(what, distribution or what.name, None, distribution)
 
@@ -52,7 +63,14 @@ class TableSource:
             except InputError as why:
                 problems.extend(why.problems)
         if not found and not problems:
-            problems.append(Problem("empty", "there is no .yaml file here", "Give a folder with table files.", file=self.label))
+            problems.append(
+                Problem(
+                    "empty",
+                    "there is no .yaml file here",
+                    "Give a folder with table files.",
+                    file=self.label,
+                )
+            )
 
 
 def _bytes(each: Traversable, name: str) -> bytes:
@@ -60,10 +78,21 @@ def _bytes(each: Traversable, name: str) -> bytes:
         with each.open("rb") as stream:
             return stream.read(MOST_TABLE_BYTES + 1)
     except OSError as why:
-        raise InputError([Problem("unreadable", f"the file cannot be read ({why.strerror})", "Give a file that may be read.", file=name)]) from None
+        raise InputError(
+            [
+                Problem(
+                    "unreadable",
+                    f"the file cannot be read ({why.strerror})",
+                    "Give a file that may be read.",
+                    file=name,
+                )
+            ]
+        ) from None
 
 
-def _yaml_files(root: Traversable, label: str, problems: list[Problem]) -> Iterator[tuple[str, Traversable]]:
+def _yaml_files(
+    root: Traversable, label: str, problems: list[Problem]
+) -> Iterator[tuple[str, Traversable]]:
     if root.is_file():
         yield label, root
         return
@@ -76,14 +105,32 @@ def _yaml_files(root: Traversable, label: str, problems: list[Problem]) -> Itera
             here = f"{name}/{each.name}"
             if each.name.startswith((".", "__")):
                 continue
-            if top is not None and isinstance(each, Path) and not each.resolve().is_relative_to(top):
-                problems.append(Problem("outside", "this link leads out of the set", "Put the file itself here.", file=here))
+            if (
+                top is not None
+                and isinstance(each, Path)
+                and not each.resolve().is_relative_to(top)
+            ):
+                problems.append(
+                    Problem(
+                        "outside",
+                        "this link leads out of the set",
+                        "Put the file itself here.",
+                        file=here,
+                    )
+                )
             elif each.is_dir():
                 waiting.append((here, each))
             elif each.name.endswith((".yaml", ".yml")):
                 count += 1
                 if count > MOST_FILES:
-                    problems.append(Problem("too-many", f"there are more than {MOST_FILES} files", "Join them, or give a smaller folder.", file=label))
+                    problems.append(
+                        Problem(
+                            "too-many",
+                            f"there are more than {MOST_FILES} files",
+                            "Join them, or give a smaller folder.",
+                            file=label,
+                        )
+                    )
                     return
                 yield here, each
 
@@ -91,11 +138,28 @@ def _yaml_files(root: Traversable, label: str, problems: list[Problem]) -> Itera
 def _text_tree(value: Any, path: tuple[str | int, ...], depth: int) -> Any:
     """A dict of an application in the shape in which the reader leaves a file: scalars as text."""
     if depth > 20:
-        raise TableError([Problem("depth", "the given tables are nested more than 20 deep", "Give a flatter mapping.")])
+        raise TableError(
+            [
+                Problem(
+                    "depth",
+                    "the given tables are nested more than 20 deep",
+                    "Give a flatter mapping.",
+                )
+            ]
+        )
     if isinstance(value, Mapping):
         for key in value:
             if not isinstance(key, str):
-                raise TableError([Problem("key", f"the key {key!r} is not text", "Give text keys.", ".".join(map(str, path)))])
+                raise TableError(
+                    [
+                        Problem(
+                            "key",
+                            f"the key {key!r} is not text",
+                            "Give text keys.",
+                            ".".join(map(str, path)),
+                        )
+                    ]
+                )
         return {k: _text_tree(v, (*path, k), depth + 1) for k, v in value.items()}
     if isinstance(value, (list, tuple)):
         return [_text_tree(v, (*path, i), depth + 1) for i, v in enumerate(value)]
@@ -105,7 +169,16 @@ def _text_tree(value: Any, path: tuple[str | int, ...], depth: int) -> Any:
         return "true" if value else "false"
     if isinstance(value, (int, float)):
         return json.dumps(value)
-    raise TableError([Problem("not-text", f"a {type(value).__name__} stands in the given tables", "Give text, numbers, lists and mappings.", ".".join(map(str, path)))])
+    raise TableError(
+        [
+            Problem(
+                "not-text",
+                f"a {type(value).__name__} stands in the given tables",
+                "Give text, numbers, lists and mappings.",
+                ".".join(map(str, path)),
+            )
+        ]
+    )
 
 
 def reference_source() -> TableSource:
@@ -117,4 +190,13 @@ def reference_source() -> TableSource:
     beside = Path(str(package)).parent / "tables"
     if beside.is_dir() and (beside.parent / "pyproject.toml").is_file():
         return TableSource(beside, "tables")
-    raise TableError([Problem("missing", "the reference tables are not where they should be", "Install feedstock again.", file=str(inside))])
+    raise TableError(
+        [
+            Problem(
+                "missing",
+                "the reference tables are not where they should be",
+                "Install feedstock again.",
+                file=str(inside),
+            )
+        ]
+    )
