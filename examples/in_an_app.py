@@ -1,4 +1,7 @@
-"""Appraise a heap from another program: in, out, why, and as JSON. Run: python examples/in_an_app.py"""
+"""Appraise a heap from another program: in, out, why, and as JSON.
+
+Run: python examples/in_an_app.py
+"""
 
 from pathlib import Path
 
@@ -12,7 +15,9 @@ def clean_and_dry(path: Path) -> list[str]:
 
 
 def told(path: Path) -> list[str]:
-    """What is wrong with a heap file, one message a problem, each with file, line, field and remedy."""
+    """What is wrong with a heap file, one message a problem, each with file, line, field and
+    remedy.
+    """
     try:
         Heap.read(path)
     except FeedstockError as why:

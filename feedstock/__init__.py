@@ -2,7 +2,8 @@
 
     from feedstock import Burn, Heap, Lot, appraise
 
-Names are loaded when they are first used, so that importing this package loads neither pint nor a YAML reader.
+Names are loaded when they are first used, so that importing this package loads neither pint nor a
+YAML reader.
 """
 
 from __future__ import annotations

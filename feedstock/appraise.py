@@ -74,12 +74,14 @@ def appraise(
     limits: str | None = None,
     experience: Experience | None = None,
 ) -> Appraisal:
-    """Appraise a heap: for each lot whether it is fit, why, and how much char it will give, each figure a 90 % interval.
+    """Appraise a heap: for each lot whether it is fit, why, and how much char it will give, each
+    figure a 90 % interval.
 
-    Without `burn` a generic open flame-fed pit is assumed, and said. Without `tables` the reference tables and those of
-    installed packages are used. `experience` corrects char and burning rate by what own batches taught; the gates of contamination are judged
-    without it. The same input and tables give the same output. Raises FeedstockError (InputError,
-    UnknownName, TableError) with all problems.
+    Without `burn` a generic open flame-fed pit is assumed, and said. Without `tables` the reference
+    tables and those of installed packages are used. `experience` corrects char and burning rate by
+    what own batches taught; the gates of contamination are judged without it. The same input and
+    tables give the same output. Raises FeedstockError (InputError, UnknownName, TableError) with
+    all problems.
     """
     _check_types(heap, burn, tables, limits, experience)
     try:
@@ -150,11 +152,12 @@ def gather(
     confidence: float = CONFIDENCE,
     whole_loads: bool = False,
 ) -> Gathering:
-    """What to take from a heap for a wanted amount of char (`60 L`, `8 kg`, `5 kg carbon`) with a stated confidence.
+    """What to take from a heap for a wanted amount of char (`60 L`, `8 kg`, `5 kg carbon`) with a
+    stated confidence.
 
-    Only lots that are ready are taken, those with the fewest doubts and the driest first, in whole loads of the burn if asked.
-    `Gathering.heap` gives the target back when it is appraised with the same burn and `experience`. Raises FeedstockError as
-    `appraise` does.
+    Only lots that are ready are taken, those with the fewest doubts and the driest first, in whole
+    loads of the burn if asked. `Gathering.heap` gives the target back when it is appraised with the
+    same burn and `experience`. Raises FeedstockError as `appraise` does.
     """
     wanted = read_target(target)
     tables = tables if tables is not None else load_tables()
@@ -327,7 +330,9 @@ def _appraise(
 
 
 def _with_those_of_lots(why: FeedstockError, heap: Heap, tables: Tables) -> FeedstockError:
-    """What is wrong with the burn or the limits, and what is wrong with the lots in any burn: all is told at once."""
+    """What is wrong with the burn or the limits, and what is wrong with the lots in any burn: all
+    is told at once.
+    """
     try:
         _bound_lots(heap, None, tables, _burner(None, tables)[0])
     except FeedstockError as lots:
@@ -477,7 +482,10 @@ def _sure(each: _Lot, name: str) -> Estimate:
 
 
 class _Totals:
-    """Sums of figures over lots. The same lots are asked for more than once, as all and as those of one verdict, and added once."""
+    """Sums of figures over lots.
+
+    The same lots are asked for more than once, as all and as those of one verdict, and added once.
+    """
 
     def __init__(self) -> None:
         self._known: dict[tuple[str, tuple[int, ...]], Estimate] = {}
@@ -622,7 +630,9 @@ def _lot_result(each: _Lot, tables: Tables) -> LotAppraisal:
 
 
 def _table_findings(tables: Tables) -> tuple[Finding, ...]:
-    """What is to be said of the tables themselves: packages that did not load, gates that a set made easier."""
+    """What is to be said of the tables themselves: packages that did not load, gates that a set
+    made easier.
+    """
     found = [
         Finding(
             code="tables-broken",
@@ -673,7 +683,7 @@ def _unit_notes(heap: Heap, burn: Burn | None) -> list[str]:
     return notes
 
 
-# --- explanation ----------------------------------------------------------------------------------------------------
+# --- explanation ----------------------------------------------------------------------------------
 
 _TOTALS = {"char_mass_ready": "char_mass", "char_volume_ready": "char_volume"}
 
@@ -739,7 +749,9 @@ def explain_figure(appraisal: Appraisal, figure: str) -> Explanation:
 def _explain_element(
     appraisal: Appraisal, figure: str, tables: Tables, burner_row: str
 ) -> Explanation:
-    """`elements.As` of the mixed heap, or `lots.NAME.elements.As`, at will with `.central`, `.feed`, `.largest_share` or `.soil_addition`."""
+    """`elements.As` of the mixed heap, or `lots.NAME.elements.As`, at will with `.central`,
+    `.feed`, `.largest_share` or `.soil_addition`.
+    """
     said = re.fullmatch(r"(?:(.+)\.)?elements\.(\w+)(?:\.(\w+))?", figure)
     lot, symbol, part = said.groups() if said else ("", "", "")
     limits = limits_in_use(tables, appraisal.inputs.limits)
@@ -775,7 +787,8 @@ def _explain_element(
             Problem(
                 "unknown-figure",
                 f"there is no figure '{shown(figure)}'",
-                f"Elements: {', '.join(symbols) or 'none'}; write for instance lots[0].elements.As, "
+                f"Elements: {', '.join(symbols) or 'none'}; write for instance "
+                "lots[0].elements.As, "
                 "lots.NAME.elements.Cd.central or elements.As.",
                 figure,
                 nearest=nearest_names(symbol or "", symbols),

@@ -1,4 +1,7 @@
-"""The command line. Exit status: 0 done; 1 done and something is not ready (only with --strict); 2 the input is wrong."""
+"""The command line.
+
+Exit status: 0 done; 1 done and something is not ready (only with --strict); 2 the input is wrong.
+"""
 
 from __future__ import annotations
 
@@ -42,7 +45,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _plain_json(text: str) -> str:
-    """JSON in ASCII alone: a stream that replaces what it cannot show would change the names in it."""
+    """JSON in ASCII alone: a stream that replaces what it cannot show would change the names in
+    it.
+    """
     return re.sub(r"[^\x00-\x7f]", lambda sign: json.dumps(sign[0])[1:-1], text)
 
 

@@ -1,8 +1,10 @@
-"""Percentiles by draws, for figures that are the least or the greatest of several things that are all in doubt.
+"""Percentiles by draws, for figures that are the least or the greatest of several things that are
+all in doubt.
 
-Where such a figure bends, the changes at the ends of single keys tell too little. The draws are spread evenly over each key
-(a Latin hypercube, McKay, Beckman and Conover 1979) and shuffled by the key's own name, so that the same keys always meet
-the same draws, whatever else is in the heap and in whatever order.
+Where such a figure bends, the changes at the ends of single keys tell too little. The draws are
+spread evenly over each key (a Latin hypercube, McKay, Beckman and Conover 1979) and shuffled by the
+key's own name, so that the same keys always meet the same draws, whatever else is in the heap and
+in whatever order.
 """
 
 from __future__ import annotations

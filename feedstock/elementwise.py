@@ -1,6 +1,7 @@
 """The few functions that the physics needs, on a float or on an array of floats alike.
 
-An array is anything that follows the array API standard (numpy >= 2 does); floats never load an array library.
+An array is anything that follows the array API standard (numpy >= 2 does); floats never load an
+array library.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """What can be wrong with what was given, and how it is said.
 
-One `Problem` is one place and one remedy. Every door of the library (`read`, `appraise`, `load_tables`, the command
-line ...) collects all problems of an input and raises them together.
+One `Problem` is one place and one remedy. Every door of the library (`read`, `appraise`,
+`load_tables`, the command line ...) collects all problems of an input and raises them together.
 """
 
 from __future__ import annotations
@@ -20,8 +20,8 @@ MOST_PROBLEMS = 50
 class Problem:
     """One thing that is wrong, where it stands and what would be right.
 
-    `line` and `column` count from 1 and are None where the input is not a file. `nearest` holds up to three names
-    that were probably meant.
+    `line` and `column` count from 1 and are None where the input is not a file. `nearest` holds up
+    to three names that were probably meant.
     """
 
     code: str
@@ -53,7 +53,10 @@ class Problem:
 
 
 class FeedstockError(ValueError):
-    """The input or a table is wrong. `problems` holds every `Problem` found, at most 50; `left_out` counts the rest."""
+    """The input or a table is wrong.
+
+    `problems` holds every `Problem` found, at most 50; `left_out` counts the rest.
+    """
 
     def __init__(self, problems: Iterable[Problem], left_out: int = 0) -> None:
         found = list(problems)

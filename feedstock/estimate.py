@@ -1,4 +1,6 @@
-"""A figure with its interval (`Estimate`), what a user gave (`Measured`), and the doors through which text comes in."""
+"""A figure with its interval (`Estimate`), what a user gave (`Measured`), and the doors through
+which text comes in.
+"""
 
 from __future__ import annotations
 
@@ -31,11 +33,12 @@ def _unit_of(symbol: str) -> Unit:
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """A value and its 90 % interval; it has no arithmetic, since lots that are added may share their doubt.
+    """A value and its 90 % interval; it has no arithmetic, since lots that are added may share
+    their doubt.
 
-    `low_value`, `mid_value`, `high_value` are plain floats in `unit`; `low`, `mid`, `high` build a quantity of the
-    pint library in its application registry, which is never changed here.
-    Raises ValueError where the ends are not finite or out of order, or the unit is unknown.
+    `low_value`, `mid_value`, `high_value` are plain floats in `unit`; `low`, `mid`, `high` build a
+    quantity of the pint library in its application registry, which is never changed here. Raises
+    ValueError where the ends are not finite or out of order, or the unit is unknown.
     """
 
     low_value: float
@@ -53,7 +56,8 @@ class Estimate:
         if not self.low_value <= self.mid_value <= self.high_value:
             raise Refused(
                 "inverted-range",
-                f"low {self.low_value:g}, mid {self.mid_value:g} and high {self.high_value:g} are out of order",
+                f"low {self.low_value:g}, mid {self.mid_value:g} and high "
+                f"{self.high_value:g} are out of order",
                 "Give low <= mid <= high.",
             )
         if not 0 < self.coverage < 1:
@@ -78,7 +82,10 @@ class Estimate:
         return _quantity(self.high_value, self.unit)
 
     def to(self, unit: str) -> Estimate:
-        """The same estimate in another unit of the same dimension. Raises ValueError for any other unit."""
+        """The same estimate in another unit of the same dimension.
+
+        Raises ValueError for any other unit.
+        """
         here, there = _unit_of(self.unit), _unit_of(unit)
         if here.dimension != there.dimension:
             raise Refused(
@@ -92,7 +99,10 @@ class Estimate:
         return Estimate(low, mid, high, unit, self.coverage)
 
     def __str__(self) -> str:
-        return f"{self.low_value:.3g} to {self.high_value:.3g} {self.unit}, likely {self.mid_value:.3g} {self.unit}"
+        return (
+            f"{self.low_value:.3g} to {self.high_value:.3g} {self.unit}, likely "
+            f"{self.mid_value:.3g} {self.unit}"
+        )
 
     @classmethod
     def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
@@ -171,7 +181,9 @@ def _as_estimate(value: Any) -> Estimate:
 
 
 class FigureUnit:
-    """For `Annotated[Estimate, FigureUnit("kg")]`: the one unit that this figure has, checked when it is read back."""
+    """For `Annotated[Estimate, FigureUnit("kg")]`: the one unit that this figure has, checked when
+    it is read back.
+    """
 
     def __init__(self, unit: str) -> None:
         self.unit = unit
@@ -195,10 +207,12 @@ class FigureUnit:
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """What a user gave: the text as written and what it says in SI (temperatures in degC, shares as fractions).
+    """What a user gave: the text as written and what it says in SI (temperatures in degC, shares as
+    fractions).
 
-    `low` and `high` are the ends of the user's own 90 % interval, None where there is no range. `basis` is `wet` or
-    `dry` for a moisture. `note` tells how a doubtful word was read (a bare gallon).
+    `low` and `high` are the ends of the user's own 90 % interval, None where there is no range.
+    `basis` is `wet` or `dry` for a moisture. `note` tells how a doubtful word was read (a bare
+    gallon).
     """
 
     text: str
@@ -218,7 +232,8 @@ class Measured:
 
 
 class Door:
-    """For `Annotated[Measured, Door("mass", above=0)]`: takes text, a pint quantity, an `Estimate` or its mapping.
+    """For `Annotated[Measured, Door("mass", above=0)]`: takes text, a pint quantity, an `Estimate`
+    or its mapping.
 
     Bounds are in SI: `above` and `below` exclude the bound itself, `least` and `most` include it.
     """
@@ -307,7 +322,10 @@ class Door:
                     "not-an-estimate", str(why), "Give low, mid, high and unit."
                 ) from None
         if isinstance(value, Estimate):
-            return f"{value.low_value!r} to {value.high_value!r} {value.unit}, likely {value.mid_value!r}"
+            return (
+                f"{value.low_value!r} to {value.high_value!r} {value.unit}, likely "
+                f"{value.mid_value!r}"
+            )
         if hasattr(value, "to") and hasattr(value, "magnitude"):
             return self._text_of_quantity(value)
         raise Refused(
@@ -424,7 +442,8 @@ class MoistureDoor(Door):
                 raise Refused(
                     "out-of-range",
                     f"'{shown(found.text)}' is all water or more",
-                    "A wet-basis moisture is below 100 %; a dry-basis one may exceed it: write % dry if that was meant.",
+                    "A wet-basis moisture is below 100 %; a dry-basis one may exceed "
+                    "it: write % dry if that was meant.",
                 )
 
     def _examples(self) -> list[str]:
@@ -438,7 +457,10 @@ def _custom(
     nearest: tuple[str, ...] = (),
     at: tuple[str | int, ...] = (),
 ) -> Any:
-    """Our message as an error that pydantic carries; `located.problems_of` unpacks it. `at` leads from the model to the part that is wrong."""
+    """Our message as an error that pydantic carries; `located.problems_of` unpacks it.
+
+    `at` leads from the model to the part that is wrong.
+    """
     from pydantic_core import PydanticCustomError
 
     return PydanticCustomError(

@@ -1,10 +1,12 @@
-"""The one mechanism behind every figure: a graph of steps, run at the middle and at both ends of every doubt.
+"""The one mechanism behind every figure: a graph of steps, run at the middle and at both ends of
+every doubt.
 
-A chain is an ordered tuple of `Step`s, each a pure function with named inputs and one named output. An `Input` has
-three values (5th percentile, middle, 95th percentile) and a key: inputs with the same key are the same draw, wherever
-they occur; different keys are independent. From one run with everything at its middle and two runs per key (four where
-the ends are lopsided) come a figure's value, its interval, what it shares with the figures of other lots, and its
-explanation. The same functions run on arrays, which is the bulk form.
+A chain is an ordered tuple of `Step`s, each a pure function with named inputs and one named output.
+An `Input` has three values (5th percentile, middle, 95th percentile) and a key: inputs with the
+same key are the same draw, wherever they occur; different keys are independent. From one run with
+everything at its middle and two runs per key (four where the ends are lopsided) come a figure's
+value, its interval, what it shares with the figures of other lots, and its explanation. The same
+functions run on arrays, which is the bulk form.
 """
 
 from __future__ import annotations
@@ -36,7 +38,9 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 
 @dataclass(frozen=True, slots=True)
 class Formula:
-    """What a function of the physics computes, by which reference, and the units of its arguments and its result."""
+    """What a function of the physics computes, by which reference, and the units of its arguments
+    and its result.
+    """
 
     name: str
     reference: str
@@ -44,7 +48,9 @@ class Formula:
 
 
 def formula(name: str, reference: str, /, **units: str) -> Callable[[Function], Function]:
-    """Attach a `Formula` to a function and return the function itself, so that calling it costs nothing more."""
+    """Attach a `Formula` to a function and return the function itself, so that calling it costs
+    nothing more.
+    """
 
     def attach(function: Function) -> Function:
         function.formula = Formula(name, reference, units)  # type: ignore[attr-defined]
@@ -61,7 +67,9 @@ def formula_of(function: Callable[..., Any]) -> Formula:
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """Where an input comes from: a cell of a table, a field that the user filled in, or a stated assumption."""
+    """Where an input comes from: a cell of a table, a field that the user filled in, or a stated
+    assumption.
+    """
 
     kind: Literal["table", "field", "assumption"]
     text: str
@@ -95,7 +103,9 @@ UNIT_OF = {
 
 @dataclass(frozen=True, slots=True)
 class Input:
-    """One uncertain (or, with equal ends, certain) number that enters a chain; `unit` is its SI unit."""
+    """One uncertain (or, with equal ends, certain) number that enters a chain; `unit` is its SI
+    unit.
+    """
 
     name: str
     low: Number
@@ -112,9 +122,11 @@ class Input:
         return same if isinstance(same, bool) else False
 
     def at(self, z: float) -> float:
-        """The input where its key has the standard normal z: its ends at P95 to either side, straight to each on its scale.
+        """The input where its key has the standard normal z: its ends at P95 to either side,
+        straight to each on its scale.
 
-        A value at the very edge of the scale has no logarithm: the way is then straight on the linear scale, as far as the edge.
+        A value at the very edge of the scale has no logarithm: the way is then straight on the
+        linear scale, as far as the edge.
         """
         low, mid, high = float(self.low), float(self.mid), float(self.high)
         if z == 0.0:
@@ -138,7 +150,9 @@ class Input:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """`output = function(*inputs)`; `scale` is the one on which the output's doubts are combined."""
+    """`output = function(*inputs)`; `scale` is the one on which the output's doubts are
+    combined.
+    """
 
     output: str
     function: Callable[..., Any]
@@ -162,7 +176,10 @@ def _downstream(chain: Chain) -> dict[str, tuple[int, ...]]:
 
 
 def run(chain: Sequence[Step], values: Mapping[str, Number]) -> dict[str, Number]:
-    """All values of a chain for given values of its inputs. Raises KeyError for an input that is missing."""
+    """All values of a chain for given values of its inputs.
+
+    Raises KeyError for an input that is missing.
+    """
     found = dict(values)
     for step in chain:
         found[step.output] = step.function(*[found[name] for name in step.inputs])
@@ -175,7 +192,10 @@ def _rerun(
     base: Mapping[str, Number],
     moved: Mapping[str, Number],
 ) -> dict[str, Number]:
-    """All values with some inputs moved: only the steps behind them run again. `after` is that of `_downstream`."""
+    """All values with some inputs moved: only the steps behind them run again.
+
+    `after` is that of `_downstream`.
+    """
     behind = [after[name] for name in moved if name in after]
     steps: Iterable[int] = behind[0] if len(behind) == 1 else sorted(set().union(*behind))
     found = dict(base)
@@ -187,13 +207,18 @@ def _rerun(
 
 
 At = Callable[[Mapping[str, float]], Number]
-"""A figure as a function of the standard normals of its keys; keys that are not given are at their middle."""
+"""A figure as a function of the standard normals of its keys; keys that are not given are at their
+middle.
+"""
 
 
 def _joint_run(
     chain: Chain, base: Mapping[str, Number], groups: Mapping[str, Sequence[Input]], output: str
 ) -> At:
-    """An output anywhere between the ends of its inputs. Only the steps that lead to it run; which they are is found out at the first call."""
+    """An output anywhere between the ends of its inputs.
+
+    Only the steps that lead to it run; which they are is found out at the first call.
+    """
     steps: list[Step] = []
     values: dict[str, Number] = {}
     members: dict[str, list[Input]] = {}
@@ -224,11 +249,12 @@ def _joint_run(
 
 @dataclass(frozen=True)
 class Figure:
-    """A figure with its doubts: for every key, the signed change when that key goes to its low and to its high end.
+    """A figure with its doubts: for every key, the signed change when that key goes to its low and
+    to its high end.
 
-    `halves` holds the changes half way to the ends, for keys whose ends are lopsided; `joint` runs the figure anywhere between;
-    `drawn` are its ends where they come from draws; `summed` says that it is a sum over lots of which each has
-    doubts of its own.
+    `halves` holds the changes half way to the ends, for keys whose ends are lopsided; `joint` runs
+    the figure anywhere between; `drawn` are its ends where they come from draws; `summed` says that
+    it is a sum over lots of which each has doubts of its own.
     """
 
     mid: Number
@@ -250,11 +276,15 @@ class Figure:
 
     @cached_property
     def usable(self) -> Scale:
-        """The scale on which all that is known of the figure can be told: its own, or the linear one at the edge of that."""
+        """The scale on which all that is known of the figure can be told: its own, or the linear
+        one at the edge of that.
+        """
         return _usable(self.mid, (*self.doubts.values(), *self.halves.values()), self.scale)
 
     def shares(self) -> dict[str, float]:
-        """For every key, the share of the width that it causes; they add to 1 where there is any doubt."""
+        """For every key, the share of the width that it causes; they add to 1 where there is any
+        doubt.
+        """
         to, _ = _SCALES[self.usable]
         middle = to(self.mid)
         squares = {}
@@ -265,7 +295,9 @@ class Figure:
         return {key: square / total for key, square in squares.items()} if total > 0 else {}
 
     def half(self, key: str) -> tuple[Number, Number]:
-        """The changes half way to the ends of a key: as they were run, or on the parabola through the ends."""
+        """The changes half way to the ends of a key: as they were run, or on the parabola through
+        the ends.
+        """
         if key in self.halves:
             return self.halves[key]
         to, back = _SCALES[self.usable]
@@ -276,7 +308,9 @@ class Figure:
         ) - self.mid
 
     def at(self, normals: Mapping[str, float]) -> float:
-        """The figure where its keys have these standard normals; without a chain to run, by what each key does alone."""
+        """The figure where its keys have these standard normals; without a chain to run, by what
+        each key does alone.
+        """
         moved = {key: z for key, z in normals.items() if z and key in self.doubts}
         if len(moved) == 1:
             ((key, z),) = moved.items()
@@ -322,13 +356,17 @@ _SCALES: dict[Scale, tuple[Callable[[Number], Number], Callable[[Number], Number
 
 
 _EDGE = 1e-12
-"""Nearer to the edge of its scale than this a value counts as at the edge: its logarithm would only be rounding."""
+"""Nearer to the edge of its scale than this a value counts as at the edge: its logarithm would only
+be rounding.
+"""
 _ROUNDING = 1e-9
 """A change by less than this part of the middle is none: it may be all rounding."""
 
 
 def _usable(mid: Number, doubts: Iterable[tuple[Number, Number]], scale: Scale) -> Scale:
-    """A figure at the very edge of its scale (an amount of nothing, a share of 1) is combined on the linear one."""
+    """A figure at the very edge of its scale (an amount of nothing, a share of 1) is combined on
+    the linear one.
+    """
     if scale == "linear" or not isinstance(mid, (int, float)):
         return scale
     top = 1.0 if scale == "logit" else float("inf")
@@ -346,11 +384,13 @@ Way = tuple[Callable[[Number], Number], Callable[[Number], Number]]
 def combine(figure: Figure) -> tuple[Number, Number]:
     """The 5th and 95th percentile of a figure from what each key does to it.
 
-    On a scale every key is an independent standard normal z and its effect a curve through its known changes. Added up, the
-    curves give percentiles (see `percentiles`); a single key gives back its own ends, and where nothing is lopsided this is
-    the root of the sum of squares. What keys do jointly comes from one run more for each end, at the most likely way to get
-    there. The scale is the figure's own (log for amounts, logit for shares), on which a product of factors is exact. A sum over
-    lots has a scale between that and the linear one for each of its ends, see `_scale_of_sum`.
+    On a scale every key is an independent standard normal z and its effect a curve through its
+    known changes. Added up, the curves give percentiles (see `percentiles`); a single key gives
+    back its own ends, and where nothing is lopsided this is the root of the sum of squares. What
+    keys do jointly comes from one run more for each end, at the most likely way to get there. The
+    scale is the figure's own (log for amounts, logit for shares), on which a product of factors is
+    exact. A sum over lots has a scale between that and the linear one for each of its ends, see
+    `_scale_of_sum`.
 
     Arrays take a shorter way, `by_cumulants`, that knows neither curves nor joint effects.
     """
@@ -379,7 +419,8 @@ def combine(figure: Figure) -> tuple[Number, Number]:
         low = max(low, 0.0)
     if figure.scale == "logit":
         high = min(high, 1.0)
-    # the middle is the figure at the middle of all that goes in; where many doubts lean one way it lies beyond a percentile
+    # the middle is the figure at the middle of all that goes in; where many doubts lean one way it
+    # lies beyond a percentile
     return min(low, figure.mid), max(high, figure.mid)
 
 
@@ -403,11 +444,14 @@ def _combined(figure: Figure, way: Way) -> tuple[float, float]:
 
 
 def _scale_of_sum(figure: Figure, low: bool) -> Way:
-    """The power of the amount in which the changes of single keys add up to the change of all keys at once.
+    """The power of the amount in which the changes of single keys add up to the change of all keys
+    at once.
 
-    Of independent lots that is the amount itself, of one lot its logarithm; lots that share some doubt lie between.
+    Of independent lots that is the amount itself, of one lot its logarithm; lots that share some
+    doubt lie between.
     """
-    # a key that alone moves nothing that way stays where it is: its side would be a matter of rounding
+    # a key that alone moves nothing that way stays where it is: its side would be a matter of
+    # rounding
     changes = {key: min(pair) if low else max(pair) for key, pair in figure.doubts.items()}
     changes = {
         key: change
@@ -441,7 +485,9 @@ _HALVINGS = 20
 
 
 def _power(mid: float, power: float) -> Way:
-    """The scale of Box and Cox 1964: the logarithm at power 0, the amount at power 1, both as parts of the middle."""
+    """The scale of Box and Cox 1964: the logarithm at power 0, the amount at power 1, both as parts
+    of the middle.
+    """
     if power < _LEAST_POWER:
         return (lambda x: math.log(max(x / mid, _EDGE))), (lambda y: mid * math.exp(y))
     return (lambda x: (max(x / mid, 0.0) ** power - 1.0) / power), (
@@ -463,7 +509,9 @@ def _shape(figure: Figure, key: str, middle: float, to: Callable[[float], float]
 def _joint(
     figure: Figure, normals: Sequence[float], shapes: Sequence[Shape], to: Callable[[float], float]
 ) -> float:
-    """What the keys do jointly at a point, beyond the sum of what each does alone; nothing where the figure leaves its scale there."""
+    """What the keys do jointly at a point, beyond the sum of what each does alone; nothing where
+    the figure leaves its scale there.
+    """
     value = figure.at(dict(zip(figure.doubts, normals, strict=True)))
     if _usable(value, (), figure.usable) != figure.usable:
         return 0.0
@@ -475,7 +523,9 @@ def _joint(
 
 
 _LOPSIDED = 0.02
-"""A key is lopsided where its two changes differ by more than this part of the figure's whole half-width."""
+"""A key is lopsided where its two changes differ by more than this part of the figure's whole
+half-width.
+"""
 
 
 def lopsided(figure: Figure) -> list[str]:
@@ -538,7 +588,8 @@ def from_moves(
 ) -> dict[str, Figure]:
     """Figures from all values at the middle and with each key at its ends.
 
-    `half` gives all values with a key half way to its ends, `joint` the way to run each figure, `wanted` the scales.
+    `half` gives all values with a key half way to its ends, `joint` the way to run each figure,
+    `wanted` the scales.
     """
     found = {}
     for name, scale in wanted.items():
@@ -567,7 +618,9 @@ def from_moves(
 
 
 def _nothing(pair: tuple[Number, Number], mid: Number) -> bool:
-    """Whether a key leaves a figure where it is, but for rounding: such a key must not count as a doubt that lots share or not."""
+    """Whether a key leaves a figure where it is, but for rounding: such a key must not count as a
+    doubt that lots share or not.
+    """
     low, high = pair
     return (
         isinstance(low, (int, float))
@@ -577,7 +630,9 @@ def _nothing(pair: tuple[Number, Number], mid: Number) -> bool:
 
 
 def add(parts: Iterable[Figure]) -> Figure:
-    """The sum of figures of several lots: doubts of equal key add with their sign, so shared doubt stays shared."""
+    """The sum of figures of several lots: doubts of equal key add with their sign, so shared doubt
+    stays shared.
+    """
     parts = tuple(parts)
     if len(parts) == 1 and parts[0].scale == "log":
         return parts[0]
@@ -626,7 +681,9 @@ class Term:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """One input of an explanation: its three values, where it comes from, and its share of the figure's width."""
+    """One input of an explanation: its three values, where it comes from, and its share of the
+    figure's width.
+    """
 
     name: str
     low: float
@@ -646,9 +703,11 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class Explanation:
-    """How a figure came about: its parts (one per lot), the steps in order, and the inputs, widest doubt first.
+    """How a figure came about: its parts (one per lot), the steps in order, and the inputs, widest
+    doubt first.
 
-    The shares of the inputs add to 1. Inputs of one key share that key's part of the width; it stands at the first.
+    The shares of the inputs add to 1. Inputs of one key share that key's part of the width; it
+    stands at the first.
     """
 
     figure: str
@@ -663,7 +722,8 @@ class Explanation:
 
     def __str__(self) -> str:
         lines = [
-            f"{self.figure}: {self.low:.3g} to {self.high:.3g} {self.unit}, likely {self.mid:.3g} {self.unit}"
+            f"{self.figure}: {self.low:.3g} to {self.high:.3g} {self.unit}, likely "
+            f"{self.mid:.3g} {self.unit}"
         ]
         lines += [
             f"  {doubt.share:4.0%} of the width: {doubt.name} ({doubt.origin.text})"

@@ -1,7 +1,7 @@
 """What a user describes: lots, the heap of them, the burn, and the job file that holds all three.
 
-Models are frozen and refuse unknown fields. Names of materials, signs, origins and burners are looked up in tables by
-`appraise`, not here.
+Models are frozen and refuse unknown fields. Names of materials, signs, origins and burners are
+looked up in tables by `appraise`, not here.
 """
 
 from __future__ import annotations
@@ -74,7 +74,10 @@ def _as_tuple(value: Any) -> Any:
 
 Words = Annotated[tuple[Text, ...], BeforeValidator(_as_tuple)]
 _NEXT_TO_NOTHING = 1e-7
-"""In kg, m and m3: a tenth of a milligram, of a micrometre, of a millilitre. A smaller amount is a slip of the pen."""
+"""In kg, m and m3: a tenth of a milligram, of a micrometre, of a millilitre.
+
+A smaller amount is a slip of the pen.
+"""
 
 Mass = Annotated[Measured, Door("mass", above=_NEXT_TO_NOTHING, most=1e6)]
 Length = Annotated[Measured, Door("length", above=_NEXT_TO_NOTHING, most=100)]
@@ -124,7 +127,9 @@ class _Model(BaseModel):
 
     @model_serializer(mode="wrap")
     def _without_nothing(self, handler: Any) -> Any:
-        """What was not given is left out, so that a written heap reads like one that a person wrote."""
+        """What was not given is left out, so that a written heap reads like one that a person
+        wrote.
+        """
         found = handler(self)
         return (
             {k: v for k, v in found.items() if v is not None and v != ()}
@@ -134,7 +139,9 @@ class _Model(BaseModel):
 
 
 class Pieces(_Model):
-    """A count of like pieces: round by `diameter` (in the middle, over bark) or `diameters` (butt, top), or sawn by `width` and `thickness`."""
+    """A count of like pieces: round by `diameter` (in the middle, over bark) or `diameters` (butt,
+    top), or sawn by `width` and `thickness`.
+    """
 
     count: Count
     length: Long
@@ -232,11 +239,16 @@ class Air(_Model):
         def __init__(self, *, temperature: Quantity, relative_humidity: Quantity) -> None: ...
 
 
-_MOISTURE_WAYS = "Write '22 % wet', or {reading: '22 % dry', by: pin}, {wet: 412 g, oven_dry: 330 g}, {air: {...}} or {condition: seasoned}."
+_MOISTURE_WAYS = (
+    "Write '22 % wet', or {reading: '22 % dry', by: pin}, {wet: 412 g, oven_dry: 330 g}, "
+    "{air: {...}} or {condition: seasoned}."
+)
 
 
 class Moisture(_Model):
-    """A moisture in exactly one way: stated, read by an instrument, weighed, at rest with the air, or by condition."""
+    """A moisture in exactly one way: stated, read by an instrument, weighed, at rest with the air,
+    or by condition.
+    """
 
     value: Annotated[Measured, MoistureDoor()] | None = None
     reading: Annotated[Measured, MoistureDoor()] | None = None
@@ -297,7 +309,9 @@ class Moisture(_Model):
 
 
 class Sample(_Model):
-    """A piece of the lot that was dried and measured: its oven-dry mass and its volume (by dipping, or by tape)."""
+    """A piece of the lot that was dried and measured: its oven-dry mass and its volume (by dipping,
+    or by tape).
+    """
 
     oven_dry: Mass
     volume: Volume
@@ -307,7 +321,8 @@ class Sample(_Model):
         if not 20 <= self.oven_dry.mid / self.volume.mid <= 1540:
             raise custom_error(
                 "out-of-range",
-                f"the sample would have a density of {self.oven_dry.mid / self.volume.mid:.3g} kg/m^3",
+                "the sample would have a density of "
+                f"{self.oven_dry.mid / self.volume.mid:.3g} kg/m^3",
                 "Wood lies between about 100 and 1300 kg/m^3: look at the units of both.",
             )
         return self
@@ -338,7 +353,9 @@ _AMOUNT_WAYS = "Write one of mass, volume (with packing), pieces, stack or conta
 
 
 class Lot(_Model):
-    """Pieces of one kind and one history. Raises ValidationError for an impossible or doubtful description.
+    """Pieces of one kind and one history.
+
+    Raises ValidationError for an impossible or doubtful description.
 
     The amount is given in exactly one way, the moisture in at most one.
     """
@@ -429,7 +446,8 @@ def check_names(lots: Sequence[Lot]) -> None:
             if lot.name.casefold() in seen:
                 raise custom_error(
                     "duplicate-name",
-                    f"two lots are named '{shown(lot.name)}' (lots[{seen[lot.name.casefold()]}] and lots[{index}])",
+                    f"two lots are named '{shown(lot.name)}' "
+                    f"(lots[{seen[lot.name.casefold()]}] and lots[{index}])",
                     "Give each its own name.",
                     at=("lots", index, "name"),
                 )
@@ -437,7 +455,10 @@ def check_names(lots: Sequence[Lot]) -> None:
 
 
 class Heap(_Model):
-    """All lots that lie ready. Names that are given must differ; a lot without one goes by its material."""
+    """All lots that lie ready.
+
+    Names that are given must differ; a lot without one goes by its material.
+    """
 
     name: Text | None = None
     lots: Annotated[tuple[Lot, ...], Field(min_length=1, max_length=MOST_LOTS)]
@@ -450,7 +471,10 @@ class Heap(_Model):
 
     @classmethod
     def read(cls, path: str | os.PathLike[str]) -> Heap:
-        """A heap from a YAML, JSON or CSV file. Raises InputError with all problems, each with its line."""
+        """A heap from a YAML, JSON or CSV file.
+
+        Raises InputError with all problems, each with its line.
+        """
         if str(path).lower().endswith(".csv"):
             return cls.read_csv(path)
         located = _located(path)
@@ -475,7 +499,9 @@ class Heap(_Model):
 
     @classmethod
     def read_csv(cls, path: str | os.PathLike[str]) -> Heap:
-        """A heap from a CSV file: a header of field names (nested ones with a point), one row a lot, signs apart by |."""
+        """A heap from a CSV file: a header of field names (nested ones with a point), one row a
+        lot, signs apart by |.
+        """
         found = read_csv(read_text(path), os.fspath(path), CSV_FIELDS)
         problems: list[Problem] = []
         lots = [
@@ -500,11 +526,13 @@ class Heap(_Model):
 
 
 class Burn(_Model):
-    """How it is to be burnt. `burner` is a name of the tables; measures are those of the rim, inside.
+    """How it is to be burnt.
 
-    `firing` is `fed` (in layers) or `top-lit` (filled, then lit). `vessel`, `ground` and `lighting` are words of the tables
-    that can raise a suspicion (galvanised; peat; liquid fuel). `heaped` is how high a top-lit load is piled, as a multiple
-    of the vessel's volume.
+    `burner` is a name of the tables; measures are those of the rim, inside.
+
+    `firing` is `fed` (in layers) or `top-lit` (filled, then lit). `vessel`, `ground` and `lighting`
+    are words of the tables that can raise a suspicion (galvanised; peat; liquid fuel). `heaped` is
+    how high a top-lit load is piled, as a multiple of the vessel's volume.
     """
 
     burner: Text
@@ -570,7 +598,9 @@ class Burn(_Model):
 
 
 class Job(_Model):
-    """A heap with, at will, the burn, the set of limits and table files; paths are relative to the job's file."""
+    """A heap with, at will, the burn, the set of limits and table files; paths are relative to the
+    job's file.
+    """
 
     name: Text | None = None
     lots: Annotated[tuple[Lot, ...], Field(min_length=1, max_length=MOST_LOTS)]
@@ -593,7 +623,10 @@ class Job(_Model):
 
     @classmethod
     def read(cls, path: str | os.PathLike[str]) -> Job:
-        """A job from a YAML or JSON file, or a heap alone from a CSV file. Raises InputError with all problems."""
+        """A job from a YAML or JSON file, or a heap alone from a CSV file.
+
+        Raises InputError with all problems.
+        """
         if str(path).lower().endswith(".csv"):
             heap = Heap.read_csv(path)
             found = cls.model_validate({"lots": heap.lots})
@@ -606,13 +639,17 @@ Model = TypeVar("Model", bound=_Model)
 
 
 def place_of(model: BaseModel) -> Located | None:
-    """The file that a model was read from, with the places of its parts; None for one made in code."""
+    """The file that a model was read from, with the places of its parts; None for one made in
+    code.
+    """
     found = model.__dict__.get("_located")
     return found if isinstance(found, Located) else None
 
 
 def keep_place(model: BaseModel, located: Located | None) -> None:
-    """Remember the file beside the fields; it counts neither for equality nor in what is written out."""
+    """Remember the file beside the fields; it counts neither for equality nor in what is written
+    out.
+    """
     if located is not None:
         model.__dict__["_located"] = located
 

@@ -1,8 +1,10 @@
-"""Reading YAML, JSON and CSV strictly, with the place of every value kept, and telling what is wrong where.
+"""Reading YAML, JSON and CSV strictly, with the place of every value kept, and telling what is
+wrong where.
 
-Strict means: UTF-8 only, one document, mappings with text keys, no duplicate keys, no aliases, anchors or tags, bounded
-size, depth and length of a scalar. Scalars stay text until the type of a field asks for something else, so none of the
-surprises of YAML 1.1 (`no`, `12:30`, `010`, `1e3`, dates) can happen.
+Strict means: UTF-8 only, one document, mappings with text keys, no duplicate keys, no aliases,
+anchors or tags, bounded size, depth and length of a scalar. Scalars stay text until the type of a
+field asks for something else, so none of the surprises of YAML 1.1 (`no`, `12:30`, `010`, `1e3`,
+dates) can happen.
 """
 
 from __future__ import annotations
@@ -38,7 +40,8 @@ Place = tuple[int, int]
 
 @dataclass(slots=True)
 class Located:
-    """Plain data (dicts, lists, text, None) and where each part of it stands: path -> (line, column), from 1.
+    """Plain data (dicts, lists, text, None) and where each part of it stands: path -> (line,
+    column), from 1.
 
     `keys` holds the place of the key where `places` holds that of the value.
     """
@@ -69,7 +72,10 @@ def path_text(path: Iterable[str | int]) -> str:
 
 
 def read_text(path: str | os.PathLike[str], most: int = MOST_BYTES) -> str:
-    """The text of a file. Raises InputError with one problem when it is missing, a directory, binary, not UTF-8 ..."""
+    """The text of a file.
+
+    Raises InputError with one problem when it is missing, a directory, binary, not UTF-8 ...
+    """
     name = file_name(path)
 
     def refuse(code: str, what: str, expected: str, line: int | None = None) -> InputError:
@@ -215,9 +221,12 @@ def _place_of_control(text: str) -> tuple[int | None, int | None]:
 
 
 def read_yaml(text: str, name: str, null: str = "") -> Located:
-    """Parse strictly. Raises InputError with all problems found (a syntax error hides what stands below it).
+    """Parse strictly.
 
-    `null` is the bare word that stands for nothing; there is none in YAML, where a field without a value is nothing.
+    Raises InputError with all problems found (a syntax error hides what stands below it).
+
+    `null` is the bare word that stands for nothing; there is none in YAML, where a field without a
+    value is nothing.
     """
     import yaml
 
@@ -282,13 +291,18 @@ def read_yaml(text: str, name: str, null: str = "") -> Located:
 
 
 _COMPOSED_DEPTH = 100
-"""What is composed at all. Composing is recursive, and some builds of the C library end the process when it goes too deep."""
+"""What is composed at all.
+
+Composing is recursive, and some builds of the C library end the process when it goes too deep.
+"""
 _BRACKET_RE = re.compile(r"[][{}]")
 _INDENT_RE = re.compile(rf"^[ ?-]{{{_COMPOSED_DEPTH},}}", re.MULTILINE)
 
 
 def _may_nest_deep(text: str) -> bool:
-    """A quick look that errs on the side of yes: open brackets, and what stands before the first word of a line."""
+    """A quick look that errs on the side of yes: open brackets, and what stands before the first
+    word of a line.
+    """
     depth = deepest = 0
     for found in _BRACKET_RE.finditer(text):
         depth += 1 if found.group() in "[{" else -1
@@ -297,7 +311,9 @@ def _may_nest_deep(text: str) -> bool:
 
 
 def _nests_deep(text: str) -> Place | None:
-    """Where it goes too deep, if it does: levels are counted from the parser's events, which come without recursion."""
+    """Where it goes too deep, if it does: levels are counted from the parser's events, which come
+    without recursion.
+    """
     import yaml
 
     depth = 0
@@ -317,7 +333,9 @@ def _nests_deep(text: str) -> Place | None:
 
 @lru_cache(maxsize=1)
 def _plain_loader() -> Any:
-    """The C loader where there is one, without any idea of numbers, dates and truth: every scalar is text."""
+    """The C loader where there is one, without any idea of numbers, dates and truth: every scalar
+    is text.
+    """
     import yaml
 
     base: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -325,7 +343,9 @@ def _plain_loader() -> Any:
 
 
 class _Walker:
-    """Turns composed nodes into plain data; keeps the place of each; collects what the strict form forbids."""
+    """Turns composed nodes into plain data; keeps the place of each; collects what the strict form
+    forbids.
+    """
 
     def __init__(self, name: str, text: str, null: str = "") -> None:
         import yaml
@@ -335,7 +355,8 @@ class _Walker:
         self.keys: dict[Path_, Place] = {}
         self.seen: set[int] = set()
         self.mapping, self.sequence = yaml.MappingNode, yaml.SequenceNode
-        # a node does not remember its anchor or tag as written: the text is asked where there is any such sign
+        # a node does not remember its anchor or tag as written: the text is asked where there is
+        # any such sign
         self.suspect = "&" in text or "!" in text or "*" in text
         self.lines = text.split("\n") if self.suspect else []
 
@@ -526,14 +547,18 @@ def _place_of_constant(text: str) -> tuple[int | None, int | None]:
 
 @dataclass(slots=True)
 class CsvRows:
-    """The rows of a CSV file as mappings of text, with the line of each and the place of every cell."""
+    """The rows of a CSV file as mappings of text, with the line of each and the place of every
+    cell.
+    """
 
     rows: list[dict[str, str]]
     places: dict[Path_, Place]
 
 
 def read_csv(text: str, name: str, known: Sequence[str]) -> CsvRows:
-    """Comma-separated rows under a header of field names; `known` are the names that a header may hold."""
+    """Comma-separated rows under a header of field names; `known` are the names that a header may
+    hold.
+    """
     stream = csv.reader(io.StringIO(text, newline=""), strict=True)
     problems: list[Problem] = []
     rows: list[dict[str, str]] = []
@@ -701,7 +726,8 @@ def told_problems(
             and isinstance(each["input"], Sized)
             and len(each["input"]) >= each["ctx"]["min_length"]
         ):
-            continue  # it counts what is left when the wrong entries are gone, and those are told themselves
+            # it counts what is left when the wrong entries are gone, and those are told themselves
+            continue
         path = (*prefix, *(p for p in each["loc"] if p not in {"[key]"}))
         if path[-2:] == ("moisture", "value"):
             path = path[

@@ -1,7 +1,9 @@
-"""The 5th and 95th percentile of a sum of independent doubts, from a few runs at chosen ends of each.
+"""The 5th and 95th percentile of a sum of independent doubts, from a few runs at chosen ends of
+each.
 
-Every doubt is a standard normal z; what it does to the figure is its `Shape`, a pair of parabolas that meet at the
-middle. All numbers here are on the scale on which the figure's doubts add (log for amounts, logit for shares).
+Every doubt is a standard normal z; what it does to the figure is its `Shape`, a pair of parabolas
+that meet at the middle. All numbers here are on the scale on which the figure's doubts add (log for
+amounts, logit for shares).
 """
 
 from __future__ import annotations
@@ -26,8 +28,10 @@ _PER_ROOT2 = 1 / math.sqrt(2)
 _LOW, _HIGH = 0.05, 0.95
 _TINY = 1e-200  # a variance below this is none
 _NARROW = 0.1  # below this part of the widest variance all others are narrow beside it
-_LEAN = 1.0  # a third cumulant beyond this times the spread cubed leans far; one parabola has 2.8 at most
-_FAR = 10  # a parabola whose vertex lies further than half of this from the middle is read as rising for good
+# a third cumulant beyond this times the spread cubed leans far; one parabola has 2.8 at most
+_LEAN = 1.0
+# a parabola whose vertex lies further than half of this from the middle is read as rising for good
+_FAR = 10
 
 
 Nodes = Sequence[tuple[float, float]]
@@ -44,7 +48,9 @@ _FINE, _COARSE = _nodes(0.5), _nodes(1.0)
 
 
 class Shape(NamedTuple):
-    """What z does: `below` z + `bend_below` z^2 for z < 0, `above` z + `bend_above` z^2 for z > 0."""
+    """What z does: `below` z + `bend_below` z^2 for z < 0, `above` z + `bend_above` z^2 for z >
+    0.
+    """
 
     below: float
     bend_below: float
@@ -66,7 +72,10 @@ def parabola(low: float, high: float) -> Shape:
 
 
 def two_parabolas(low: float, half_low: float, half_high: float, high: float) -> Shape:
-    """A parabola on either side, through the changes at half of P95 and at P95. A kink at the middle stays a kink."""
+    """A parabola on either side, through the changes at half of P95 and at P95.
+
+    A kink at the middle stays a kink.
+    """
     return Shape(
         (low - 4 * half_low) / P95,
         (2 * low - 4 * half_low) / P95**2,
@@ -102,9 +111,10 @@ def _raw(t: float, c: float) -> tuple[float, float, float]:
 def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     """5th and 95th percentile of the sum of independent shapes, at least two.
 
-    The widest shape goes in as it is, over nodes of its z, and the others together as the parabola of a normal z with their
-    mean, variance and third cumulant. Where they lean further than a parabola bears, or where there is but one, the second
-    widest goes in as it is too. The nodes are those of the narrower part, but for a parabola of others that is smooth and wide.
+    The widest shape goes in as it is, over nodes of its z, and the others together as the parabola
+    of a normal z with their mean, variance and third cumulant. Where they lean further than a
+    parabola bears, or where there is but one, the second widest goes in as it is too. The nodes are
+    those of the narrower part, but for a parabola of others that is smooth and wide.
     """
     ordered = sorted(((moments(each), each) for each in shapes), key=lambda pair: -pair[0].variance)
     (own, widest), (_, second) = ordered[:2]
@@ -134,7 +144,9 @@ def _total(parts: Sequence[Moments]) -> Moments:
 
 
 def _spread(of: Moments, nodes: Nodes) -> list[tuple[float, float]]:
-    """Weights and values of the parabola with these moments; a single value where there is no variance."""
+    """Weights and values of the parabola with these moments; a single value where there is no
+    variance.
+    """
     if of.variance == 0.0:
         return [(1.0, of.mean)]
     tilt, bend = parabola_of(of.variance, of.third)
@@ -142,7 +154,9 @@ def _spread(of: Moments, nodes: Nodes) -> list[tuple[float, float]]:
 
 
 def _fold_parabola(of: Moments, points: Sequence[tuple[float, float]]) -> Callable[[float], float]:
-    """The probability to lie below x of the parabola with these moments, moved to each of the weighted points."""
+    """The probability to lie below x of the parabola with these moments, moved to each of the
+    weighted points.
+    """
     tilt, bend = parabola_of(of.variance, of.third)
     moved = [(w, x + of.mean - bend) for w, x in points]
     return lambda x: sum([w * _under(tilt, bend, x - each) for w, each in moved])
@@ -169,7 +183,9 @@ def _fold_shape(shape: Shape, points: Sequence[tuple[float, float]]) -> Callable
 
 
 def by_cumulants(changes: Sequence[tuple[Number, Number]]) -> tuple[Number, Number]:
-    """Percentiles of a sum, every key's change being the parabola through its ends; on arrays too."""
+    """Percentiles of a sum, every key's change being the parabola through its ends; on arrays
+    too.
+    """
     mean = variance = third = 0.0
     for a, b in changes:
         tilt, bend = (b - a) / (2 * P95), (b + a) / (2 * P95 * P95)
@@ -181,17 +197,20 @@ def by_cumulants(changes: Sequence[tuple[Number, Number]]) -> tuple[Number, Numb
 
 
 def _ends(of: Moments) -> tuple[Number, Number]:
-    """Percentiles of the one parabola of a normal z that has these moments (Cornish and Fisher 1938 in this form)."""
+    """Percentiles of the one parabola of a normal z that has these moments (Cornish and Fisher 1938
+    in this form).
+    """
     tilt, bend = parabola_of(of.variance, of.third)
     centre = of.mean + bend * (P95 * P95 - 1)
     return centre - P95 * tilt, centre + P95 * tilt
 
 
 def parabola_of(variance: Number, third: Number) -> tuple[Number, Number]:
-    """t and c of t z + c z^2 with this variance, t^2 + 2 c^2, and third cumulant, 6 t^2 c + 8 c^3 = 6 c variance - 4 c^3.
+    """t and c of t z + c z^2 with this variance, t^2 + 2 c^2, and third cumulant, 6 t^2 c + 8 c^3 =
+    6 c variance - 4 c^3.
 
-    With c = sqrt(2 variance) sin u the cubic is that of sin 3 u. A third cumulant beyond what one parabola can have,
-    (2 variance)^1.5, gets the most bent one.
+    With c = sqrt(2 variance) sin u the cubic is that of sin 3 u. A third cumulant beyond what one
+    parabola can have, (2 variance)^1.5, gets the most bent one.
     """
     twice = 2 * greatest(variance, _TINY)
     sine = least(greatest(third / twice**1.5, -1.0), 1.0)
@@ -272,10 +291,11 @@ def _root(rising: Callable[[float], float], guess: float, spread: float) -> floa
 
 
 def most_likely(low: bool, changes: Sequence[tuple[float, float]]) -> list[float]:
-    """The most likely standard normals, one per doubt, that bring the sum to its low or its high end.
+    """The most likely standard normals, one per doubt, that bring the sum to its low or its high
+    end.
 
-    `changes` are those at z = -P95 and P95. To first order every z is in proportion to the change that it makes on that side,
-    and all together lie P95 from the middle.
+    `changes` are those at z = -P95 and P95. To first order every z is in proportion to the change
+    that it makes on that side, and all together lie P95 from the middle.
     """
     best = []
     for a, b in changes:
@@ -290,6 +310,6 @@ def most_likely(low: bool, changes: Sequence[tuple[float, float]]) -> list[float
 PAIRS = 1 - 1 / P95**2
 """Part of the joint effect at the most likely point that moves a percentile.
 
-Where two doubts act jointly as z_i z_j, the sum being at its end, the mean of z_i z_j is w_i w_j (P95^2 - 1); at the most
-likely point it is w_i w_j P95^2.
+Where two doubts act jointly as z_i z_j, the sum being at its end, the mean of z_i z_j is w_i w_j
+(P95^2 - 1); at the most likely point it is w_i w_j P95^2.
 """

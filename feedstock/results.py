@@ -1,4 +1,7 @@
-"""What comes out: data only. Every model survives JSON: `X.model_validate_json(x.model_dump_json()) == x`."""
+"""What comes out: data only.
+
+Every model survives JSON: `X.model_validate_json(x.model_dump_json()) == x`.
+"""
 
 from __future__ import annotations
 
@@ -79,8 +82,8 @@ class Citation(Data):
 class Finding(Data):
     """One thing that was found about a lot: why, what to do, and the best verdict that it leaves.
 
-    `cleared` marks a suspicion that named evidence has lowered; it stays visible. `settle` is the cheapest step that would
-    settle a `check first`, with what it can and cannot prove.
+    `cleared` marks a suspicion that named evidence has lowered; it stays visible. `settle` is the
+    cheapest step that would settle a `check first`, with what it can and cannot prove.
     """
 
     code: str
@@ -106,12 +109,14 @@ class Scores(Data):
 
 
 class ElementContent(Data):
-    """An unwanted element, mg per kg of dry matter, in the feed and in its sorted dry char without soil.
+    """An unwanted element, mg per kg of dry matter, in the feed and in its sorted dry char without
+    soil.
 
-    `screening` credits no loss and is what the limit judges at its high end; `central` is what is likely to stay in the
-    char. `brought_by` names the suspicions that bring it; without any it is there by nature, and then `decides` says
-    whether the limit judges it or is told for information. `largest_share` (% of the dry mass of a clean heap at which the
-    limit breaks) explains why a lot is kept out and is no recipe. `soil_addition` is what one heavy dressing adds to the bed.
+    `screening` credits no loss and is what the limit judges at its high end; `central` is what is
+    likely to stay in the char. `brought_by` names the suspicions that bring it; without any it is
+    there by nature, and then `decides` says whether the limit judges it or is told for information.
+    `largest_share` (% of the dry mass of a clean heap at which the limit breaks) explains why a lot
+    is kept out and is no recipe. `soil_addition` is what one heavy dressing adds to the bed.
     """
 
     element: str
@@ -134,9 +139,13 @@ class ElementContent(Data):
 
 
 class LotAppraisal(Data):
-    """One lot. `moisture` is wet basis, `density` oven-dry mass per solid volume (of loose matter: per heaped volume).
+    """One lot.
 
-    A lot that is `keep out` has a dry mass and no char. `char_volume` is None where the tables hold no density for it.
+    `moisture` is wet basis, `density` oven-dry mass per solid volume (of loose matter: per heaped
+    volume).
+
+    A lot that is `keep out` has a dry mass and no char. `char_volume` is None where the tables hold
+    no density for it.
     """
 
     name: str
@@ -228,10 +237,12 @@ class Inputs(Data):
 
 
 class Appraisal(Data):
-    """A heap appraised. Totals of char count every lot that is not `keep out`, as if dried and cleared.
+    """A heap appraised.
 
-    `char_mass_ready` and `char_volume_ready` count what can go in now. `verdict` is that of the worst lot, `verdict_mixed`
-    that of the whole heap if it were thrown together.
+    Totals of char count every lot that is not `keep out`, as if dried and cleared.
+
+    `char_mass_ready` and `char_volume_ready` count what can go in now. `verdict` is that of the
+    worst lot, `verdict_mixed` that of the whole heap if it were thrown together.
     """
 
     schema_: int = Field(default=SCHEMA, alias="schema")
@@ -270,9 +281,11 @@ class Appraisal(Data):
         return number
 
     def explain(self, figure: str) -> Explanation:
-        """How a figure came about (`char_mass`, `lots.limbs.moisture`, `lots[2].char_volume`), down to table cells.
+        """How a figure came about (`char_mass`, `lots.limbs.moisture`, `lots[2].char_volume`), down
+        to table cells.
 
-        Raises UnknownName for a figure that is not there, and TableError where the tables in use are no longer the same.
+        Raises UnknownName for a figure that is not there, and TableError where the tables in use
+        are no longer the same.
         """
         return explainer(self, figure)
 

@@ -1,4 +1,5 @@
-"""What comes after the burn, as data only: quality, carbon, compost, beds, what batches taught, and whether the forecast was right.
+"""What comes after the burn, as data only: quality, carbon, compost, beds, what batches taught, and
+whether the forecast was right.
 
 Frozen, read back from JSON as they were.
 """
@@ -40,7 +41,9 @@ class _Data(BaseModel):
 
 
 class ClassForecast(_Data):
-    """A class of a standard: whether the char would meet what can be forecast of it, and why; `not_forecast` needs a laboratory."""
+    """A class of a standard: whether the char would meet what can be forecast of it, and why;
+    `not_forecast` needs a laboratory.
+    """
 
     name: str
     version: str
@@ -51,9 +54,12 @@ class ClassForecast(_Data):
 
 
 class Quality(_Data):
-    """What the char of one lot is expected to be made of. Ratios are molar, shares are of dry matter.
+    """What the char of one lot is expected to be made of.
 
-    `biochar` is False where the middle of the temperature lies below the least that the word is used for.
+    Ratios are molar, shares are of dry matter.
+
+    `biochar` is False where the middle of the temperature lies below the least that the word is
+    used for.
     """
 
     lot: str
@@ -81,7 +87,9 @@ class FieldSort(_Data):
 
 
 class Qualities(_Data):
-    """The forecast of every lot that gives char, what a laboratory alone can tell, and the first sort where signs were given."""
+    """The forecast of every lot that gives char, what a laboratory alone can tell, and the first
+    sort where signs were given.
+    """
 
     lots: tuple[Quality, ...]
     sort: FieldSort | None = None
@@ -90,10 +98,12 @@ class Qualities(_Data):
 
 
 class Carbon(_Data):
-    """Organic carbon of the char, and what of it is expected to be in the soil after `years`, in two published ways.
+    """Organic carbon of the char, and what of it is expected to be in the soil after `years`, in
+    two published ways.
 
-    `by_default` rests on the default classes of the inventory guidelines (feed and temperature), `by_ratio` on molar H/C and
-    the mean soil temperature. The carbon dioxide is that of the same carbon by molar mass. None where a way does not apply.
+    `by_default` rests on the default classes of the inventory guidelines (feed and temperature),
+    `by_ratio` on molar H/C and the mean soil temperature. The carbon dioxide is that of the same
+    carbon by molar mass. None where a way does not apply.
     """
 
     years: int
@@ -120,7 +130,9 @@ class BlendPart(_Data):
 
 
 class Suggestion(_Data):
-    """Amounts as they lie that would bring the mix to both targets, or why none can; `add` pairs a material with kilograms and litres."""
+    """Amounts as they lie that would bring the mix to both targets, or why none can; `add` pairs a
+    material with kilograms and litres.
+    """
 
     reaches: bool
     add: tuple[tuple[str, float, float], ...] = ()
@@ -128,9 +140,13 @@ class Suggestion(_Data):
 
 
 class Blend(_Data):
-    """Char in compost. Volumes are heaped and before mixing; `char_share` is of their sum, `char_share_mass` of the dry mass.
+    """Char in compost.
 
-    `carbon_to_nitrogen` leaves the char's carbon out. `wanted` is what was asked for; None where the share follows from what is at hand.
+    Volumes are heaped and before mixing; `char_share` is of their sum, `char_share_mass` of the dry
+    mass.
+
+    `carbon_to_nitrogen` leaves the char's carbon out. `wanted` is what was asked for; None where
+    the share follows from what is at hand.
     """
 
     char: BlendPart
@@ -175,11 +191,13 @@ FigureName = Literal["volume-per-feed", "mass-per-feed", "burning-rate"]
 
 
 class Learned(_Data):
-    """What a person's batches with one burner (and one class of feed) taught of a figure, on the log scale against the tables' forecast.
+    """What a person's batches with one burner (and one class of feed) taught of a figure, on the
+    log scale against the tables' forecast.
 
-    `shift` and `variance` are those of the person's own level, `prior_variance` what it was before any batch, `batch_variance`
-    what is new in every batch and stays; `stays` is the part of the forecast's log width that no batch can teach. `factor` is the level
-    itself, 1 being the tables' forecast; `theirs` is the percentage of it that rests on the batches, the rest on the tables.
+    `shift` and `variance` are those of the person's own level, `prior_variance` what it was before
+    any batch, `batch_variance` what is new in every batch and stays; `stays` is the part of the
+    forecast's log width that no batch can teach. `factor` is the level itself, 1 being the tables'
+    forecast; `theirs` is the percentage of it that rests on the batches, the rest on the tables.
     """
 
     figure: FigureName
@@ -201,7 +219,9 @@ class Learned(_Data):
 
 
 class BatchFigure(_Data):
-    """One figure of one batch: what the tables alone forecast and what was measured, and the weight it had in learning (1 in full)."""
+    """One figure of one batch: what the tables alone forecast and what was measured, and the weight
+    it had in learning (1 in full).
+    """
 
     batch: str
     figure: FigureName
@@ -235,13 +255,16 @@ class Experience(_Data):
         if number != SCHEMA_EXPERIENCE:
             raise custom_error(
                 "other-schema",
-                f"this experience has the schema {number}, and this version reads schema {SCHEMA_EXPERIENCE}",
+                f"this experience has the schema {number}, and this version reads "
+                f"schema {SCHEMA_EXPERIENCE}",
                 "Read it with the version that wrote it, or learn from the batches again.",
             )
         return number
 
     def of(self, figure: FigureName, burner: str, feed: str = "") -> Learned | None:
-        """What is known of a figure in this burner, by full name, with this class of feed; None where no batch tells."""
+        """What is known of a figure in this burner, by full name, with this class of feed; None
+        where no batch tells.
+        """
         return next(
             (
                 each
@@ -272,15 +295,20 @@ class Experience(_Data):
 
 
 def own_batches(experience: Experience | None, burner: str) -> list[str]:
-    """How much of a forecast rests on own batches in this burner, in words; nothing where none of them tells."""
+    """How much of a forecast rests on own batches in this burner, in words; nothing where none of
+    them tells.
+    """
     found = (
         [each for each in experience.learned if each.burner == burner]
         if experience is not None
         else []
     )
     return [
-        f"{each.figure}{f' of {each.feed}' if each.feed else ''}: {each.factor.mid_value:.2f} ({each.factor.low_value:.2f} to {each.factor.high_value:.2f}) times the tables' forecast, by "
-        f"{each.batches} own batch{'es' if each.batches != 1 else ''}; of what can be learnt {each.theirs:.0f} % is theirs, {100 - each.theirs:.0f} % the tables'"
+        f"{each.figure}{f' of {each.feed}' if each.feed else ''}: "
+        f"{each.factor.mid_value:.2f} ({each.factor.low_value:.2f} to "
+        f"{each.factor.high_value:.2f}) times the tables' forecast, by "
+        f"{each.batches} own batch{'es' if each.batches != 1 else ''}; of what can be "
+        f"learnt {each.theirs:.0f} % is theirs, {100 - each.theirs:.0f} % the tables'"
         for each in found
     ]
 
@@ -288,7 +316,8 @@ def own_batches(experience: Experience | None, burner: str) -> list[str]:
 class CheckedFigure(_Data):
     """All batches of one figure against the forecast: share inside the 90 % interval, and the bias.
 
-    `bias` is the geometric mean of measured over predicted, in percent above (or below) 1; `within` counts batches.
+    `bias` is the geometric mean of measured over predicted, in percent above (or below) 1; `within`
+    counts batches.
     """
 
     figure: FigureName
@@ -299,7 +328,10 @@ class CheckedFigure(_Data):
 
 
 class ForecastCheck(_Data):
-    """Predicted against measured, batch by batch and together. `with_experience` says whether own batches were in the forecast."""
+    """Predicted against measured, batch by batch and together.
+
+    `with_experience` says whether own batches were in the forecast.
+    """
 
     rows: tuple[BatchFigure, ...]
     figures: tuple[CheckedFigure, ...]

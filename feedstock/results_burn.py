@@ -1,4 +1,6 @@
-"""What a plan of a burn and a gathering hold: data only, frozen, read back from JSON as they were."""
+"""What a plan of a burn and a gathering hold: data only, frozen, read back from JSON as they
+were.
+"""
 
 from __future__ import annotations
 
@@ -33,9 +35,13 @@ class Loads(_Data):
 
 
 class FeedingStep(_Data):
-    """What goes in next. `mass` is as the lot lies, for one load; `latest` counts from lighting, None where time sets no limit.
+    """What goes in next.
 
-    `part` is kindling, establish, main, thin, finish for a fed fire; bottom, body, top, cap for a load that is lit on top.
+    `mass` is as the lot lies, for one load; `latest` counts from lighting, None where time sets no
+    limit.
+
+    `part` is kindling, establish, main, thin, finish for a fed fire; bottom, body, top, cap for a
+    load that is lit on top.
     """
 
     lot: str
@@ -57,7 +63,9 @@ class TimelineEvent(_Data):
 
 
 class Core(_Data):
-    """A lot of which some pieces keep a raw core: the expected share of its pieces, and how thin to split them."""
+    """A lot of which some pieces keep a raw core: the expected share of its pieces, and how thin to
+    split them.
+    """
 
     lot: str
     share: Percent
@@ -85,12 +93,14 @@ class Remark(_Data):
 
 
 class BurnPlan(_Data):
-    """The plan of a burn from the lots that are ready, and of nothing else; figures are for one load.
+    """The plan of a burn from the lots that are ready, and of nothing else; figures are for one
+    load.
 
-    `char_volume` is sorted, heaped, dry char that one burn leaves, `fill` how full the vessel is then, `left_over` the dry fuel
-    that is not burnt in it. `have_ready` is the water to have beside the fire before lighting, `unburnt` the share of pieces with a core at the end and `raw` the
-    share of their wood that is core. A `refused` burn has no feeding
-    and no figures but the vessel's.
+    `char_volume` is sorted, heaped, dry char that one burn leaves, `fill` how full the vessel is
+    then, `left_over` the dry fuel that is not burnt in it. `have_ready` is the water to have beside
+    the fire before lighting, `unburnt` the share of pieces with a core at the end and `raw` the
+    share of their wood that is core. A `refused` burn has no feeding and no figures but the
+    vessel's.
     """
 
     burner: str
@@ -122,7 +132,9 @@ class BurnPlan(_Data):
 
 
 class GatheredLot(_Data):
-    """What to take of a lot: `share` of it in percent, `amount` in the way the lot was described, and its mass as it lies."""
+    """What to take of a lot: `share` of it in percent, `amount` in the way the lot was described,
+    and its mass as it lies.
+    """
 
     lot: str
     share: Annotated[float, Field(ge=0, le=100)]
@@ -132,10 +144,11 @@ class GatheredLot(_Data):
 
 
 class Gathering(_Data):
-    """The lots and amounts that give the wanted char; `enough` is False where the ready lots cannot, and then `heap` is all of them.
+    """The lots and amounts that give the wanted char; `enough` is False where the ready lots
+    cannot, and then `heap` is all of them.
 
-    `gives` is the char of `heap` in the unit of the target, `could_give` that of every ready lot. `heap` is what to take, as a
-    heap that can be appraised; None where nothing is ready.
+    `gives` is the char of `heap` in the unit of the target, `could_give` that of every ready lot.
+    `heap` is what to take, as a heap that can be appraised; None where nothing is ready.
     """
 
     target: str

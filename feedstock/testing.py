@@ -19,7 +19,8 @@ from .tables.source import TableSource
 def check_tables(what: str | os.PathLike[str], warnings_fail: bool = False) -> Report:
     """Check the set of an importable package, or of a file or folder; returns the report.
 
-    Raises AssertionError that lists every error (and every warning with `warnings_fail`), each with file, line and remedy.
+    Raises AssertionError that lists every error (and every warning with `warnings_fail`), each with
+    file, line and remedy.
     """
     report = check(_source(what))
     wrong = [*report.errors, *(report.warnings if warnings_fail else ())]

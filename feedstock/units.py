@@ -1,8 +1,9 @@
 """The one grammar for a quantity that a person writes, and the units it may have.
 
-Text is split by our own patterns; a unit is looked up in the whitelist below and nowhere else, so no user text ever
-reaches an expression parser. Factors are exact by definition (international yard and pound 1959, US and imperial
-gallon, cord of 128 cubic feet); the tests compare each with an independent units library.
+Text is split by our own patterns; a unit is looked up in the whitelist below and nowhere else, so
+no user text ever reaches an expression parser. Factors are exact by definition (international yard
+and pound 1959, US and imperial gallon, cord of 128 cubic feet); the tests compare each with an
+independent units library.
 """
 
 from __future__ import annotations
@@ -19,7 +20,9 @@ MOST_TEXT = 80
 
 
 class Refused(ValueError):
-    """A text that is not a quantity of the wanted kind: `code`, `what` is wrong, what is `expected`."""
+    """A text that is not a quantity of the wanted kind: `code`, `what` is wrong, what is
+    `expected`.
+    """
 
     def __init__(self, code: str, what: str, expected: str, nearest: tuple[str, ...] = ()) -> None:
         super().__init__(f"{what}. {expected}")
@@ -28,7 +31,10 @@ class Refused(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A unit: SI value = (number + offset) * factor. `pint` is its name in the pint library, "" if it has none."""
+    """A unit: SI value = (number + offset) * factor.
+
+    `pint` is its name in the pint library, "" if it has none.
+    """
 
     symbol: str
     dimension: str
@@ -45,7 +51,9 @@ class Unit:
 
 @dataclass(frozen=True, slots=True)
 class Dimension:
-    """A kind of quantity: its SI unit, how to name it, and an example that shows how to write it."""
+    """A kind of quantity: its SI unit, how to name it, and an example that shows how to write
+    it.
+    """
 
     name: str
     si: str
@@ -80,7 +88,8 @@ _POUND = 0.45359237
 _US_GALLON = 3.785411784e-3
 _IMPERIAL_GALLON = 4.54609e-3
 
-# dimension: ((spellings, factor to SI, name in pint, offset), ...); the first spelling is the one we print.
+# dimension: ((spellings, factor to SI, name in pint, offset), ...); the first spelling is the one
+# we print.
 _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
     "mass": (
         ("kg, kgs, kilogram, kilograms, kilo, kilos", 1.0, "kilogram", 0.0),
@@ -123,7 +132,8 @@ _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
             0.0,
         ),
         (
-            "imp gal, imp gallon, imp gallons, imperial gallon, imperial gallons, UK gal, UK gallon, UK gallons",
+            "imp gal, imp gallon, imp gallons, imperial gallon, imperial gallons, UK "
+            "gal, UK gallon, UK gallons",
             _IMPERIAL_GALLON,
             "imperial_gallon",
             0.0,
@@ -228,11 +238,16 @@ _FOLDED = {name.casefold(): unit for name, unit in UNITS.items() if name not in 
 
 
 def find_unit(text: str) -> Unit | None:
-    """The unit of a spelling; case counts only where it must (mg, MJ and the like are in the whitelist as written)."""
+    """The unit of a spelling; case counts only where it must (mg, MJ and the like are in the
+    whitelist as written).
+    """
     return UNITS.get(text) or _FOLDED.get(text.casefold())
 
 
-_NUMBER = r"[+-]?(?:[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+|(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?)"
+_NUMBER = (
+    r"[+-]?(?:[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+"
+    r"|(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?)"
+)
 _NUMBER_RE = re.compile(_NUMBER)
 # a unit is a foot or inch mark, or words of which none starts like a number
 _UNIT = r"""['"′″]|[^\s0-9.+\-'"][^\s]*(?:\s+[^\s0-9.+\-][^\s]*)*"""
@@ -246,7 +261,10 @@ _VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What a text says, in SI: `mid`, and `low`, `high` where it gave a range. `note` tells how it was read."""
+    """What a text says, in SI: `mid`, and `low`, `high` where it gave a range.
+
+    `note` tells how it was read.
+    """
 
     low: float | None
     mid: float
@@ -277,7 +295,8 @@ def read_quantity(text: str, dimension: str) -> Reading:
         raise Refused(
             "not-a-quantity",
             f"'{shown(text)}' is not one quantity",
-            f"Write a number and a unit, for instance {example}, or a range such as 35 to 45 of the unit.",
+            f"Write a number and a unit, for instance {example}, or a range such as 35 "
+            "to 45 of the unit.",
         )
     if len(ends) == 1:
         value, note = _read_one(ends[0], dimension, text)
@@ -361,7 +380,9 @@ def _unit_text(text: str) -> str:
 
 
 def _read_one(text: str, dimension: str, whole: str) -> tuple[float, str]:
-    """One quantity, possibly of several parts (`5 ft 6 in`), in SI; and a note where a unit needed interpreting."""
+    """One quantity, possibly of several parts (`5 ft 6 in`), in SI; and a note where a unit needed
+    interpreting.
+    """
     parts = _split_parts(text, dimension, whole)
     if dimension == "number" and len(parts) == 1 and parts[0][1] in ("", "%"):
         return _finite(
@@ -486,14 +507,16 @@ _BASES = {
     "d.b.": "dry",
 }
 NO_BASIS = (
-    "Write 22 % wet (water as a share of the whole) or 22 % dry (water as a share of the dry matter). "
+    "Write 22 % wet (water as a share of the whole) or 22 % dry (water as a share of "
+    "the dry matter). "
     "Wood meters read dry basis; hay, chip and compost testers and fuel labels give wet basis."
 )
 
 
 @lru_cache(maxsize=4096)
 def read_moisture(text: str) -> tuple[Reading, str]:
-    """Read `22 % wet`, `18 to 25 % dry` or `18 to 25 % dry, likely 20 % dry`; returns shares on the stated basis and the basis, `wet` or `dry`.
+    """Read `22 % wet`, `18 to 25 % dry` or `18 to 25 % dry, likely 20 % dry`; returns shares on the
+    stated basis and the basis, `wet` or `dry`.
 
     The basis stands once, or with every number.
     """
@@ -522,6 +545,8 @@ def read_moisture(text: str) -> tuple[Reading, str]:
 
 
 def _split_basis(part: str) -> tuple[str, str | None]:
-    """What stands before the per cent sign and the basis behind it (maybe none); None where there is no such sign."""
+    """What stands before the per cent sign and the basis behind it (maybe none); None where there
+    is no such sign.
+    """
     match = _BASIS_RE.match(part)
     return (match.group(1).strip(), match.group(3).strip()) if match else (part, None)

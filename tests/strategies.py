@@ -1,7 +1,9 @@
-"""Random lots, heaps and burns over the materials of the reference tables, in ranges that a garden knows.
+"""Random lots, heaps and burns over the materials of the reference tables, in ranges that a garden
+knows.
 
-A lot is drawn as a plain dict of the fields of `Lot`, in which every quantity is a `Q`; `written` turns it into text in
-metric or in US units, so that the same lot can be said in both. Nothing here imports a test.
+A lot is drawn as a plain dict of the fields of `Lot`, in which every quantity is a `Q`; `written`
+turns it into text in metric or in US units, so that the same lot can be said in both. Nothing here
+imports a test.
 """
 
 from __future__ import annotations
@@ -37,7 +39,10 @@ US = {
 
 @dataclass(frozen=True)
 class Q:
-    """A quantity in SI; with `low` and `high` the person's own range. `kind` may also be `temperature`, `share` or `moisture` (wet basis)."""
+    """A quantity in SI; with `low` and `high` the person's own range.
+
+    `kind` may also be `temperature`, `share` or `moisture` (wet basis).
+    """
 
     kind: str
     mid: float
@@ -74,7 +79,8 @@ class Q:
             )
         if not us:
             return f"{100 * self.low!r} to {100 * self.high!r} % wet"
-        # a written range has its middle half-way, which is not half-way on the other basis: the middle is handed over as read
+        # a written range has its middle half-way, which is not half-way on the other basis: the
+        # middle is handed over as read
         low, mid, high = (v / (1 - v) for v in (self.low, (self.low + self.high) / 2, self.high))
         return Measured(f"{100 * low!r} to {100 * high!r} % dry", "share", mid, low, high, "dry")
 
@@ -82,7 +88,10 @@ class Q:
         if self.low is None or self.high is None:
             return f"{number(self.mid)!r} {unit}"
         # twelve digits: a text of more than 80 characters is refused
-        return f"{number(self.low):.12g} to {number(self.high):.12g} {unit}, likely {number(self.mid):.12g}"
+        return (
+            f"{number(self.low):.12g} to {number(self.high):.12g} {unit}, likely "
+            f"{number(self.mid):.12g}"
+        )
 
 
 def written(spec: Any, us: bool = False) -> Any:
@@ -105,7 +114,9 @@ def heap_of(specs: list[Spec], us: bool = False) -> Heap:
 
 
 def named(specs: list[Spec]) -> list[Spec]:
-    """The same lots, each with a name of its own, so that a further lot changes no other lot's name."""
+    """The same lots, each with a name of its own, so that a further lot changes no other lot's
+    name.
+    """
     return [{**spec, "name": f"lot {number}"} for number, spec in enumerate(specs)]
 
 
@@ -159,7 +170,8 @@ def quantities(draw: st.DrawFn, kind: str, low: float, high: float, ranges: bool
     return Q(kind, mid, mid * draw(numbers(0.6, 0.98)), mid * draw(numbers(1.02, 1.6)))
 
 
-# limits at which a piece counts as thick or thin stand at 3, 10 and 15 mm; a length in inches may round to either side of them
+# limits at which a piece counts as thick or thin stand at 3, 10 and 15 mm; a length in inches may
+# round to either side of them
 thicknesses = numbers(0.0012, 0.2).filter(
     lambda v: all(abs(v - edge) > 1e-5 for edge in (0.003, 0.010, 0.015))
 )
@@ -272,7 +284,10 @@ ALL_WAYS = ("mass", "volume", "pieces", "stack", "containers")
 def lots(
     draw: st.DrawFn, ways: tuple[str, ...] = ALL_WAYS, of: tuple[str, ...] = (), clean: bool = False
 ) -> Spec:
-    """The fields of one lot. `clean` leaves out signs and takes an origin that raises nothing for what grew there."""
+    """The fields of one lot.
+
+    `clean` leaves out signs and takes an origin that raises nothing for what grew there.
+    """
     name = draw(st.sampled_from(of or materials()))
     row = tables().material(name)
     spec: Spec = {"material": name, **draw(amounts(row, ways))}

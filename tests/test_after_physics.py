@@ -1,4 +1,6 @@
-"""Quality, permanence, compost and beds against published values, and what must hold for every mix."""
+"""Quality, permanence, compost and beds against published values, and what must hold for every
+mix.
+"""
 
 from __future__ import annotations
 
@@ -87,7 +89,8 @@ ENDERS_RMSE = 0.061
 @pytest.mark.published
 @pytest.mark.parametrize("temperature, measured", ENDERS_WOOD.items())
 def test_h_c_of_wood_against_enders(chars: CharQuality, temperature: int, measured: float) -> None:
-    # each figure is a mean of three rows; twice its standard error. The curve is 0.068 low at 300 degC, its worst point.
+    # each figure is a mean of three rows; twice its standard error. The curve is 0.068 low at 300
+    # degC, its worst point.
     assert abs(h_c(chars, "wood", temperature) - measured) <= 2 * ENDERS_RMSE / math.sqrt(3)
 
 
@@ -106,7 +109,8 @@ def test_edges_of_the_standards(chars: CharQuality, group: str, at_07: int, at_0
 
 @pytest.mark.published
 def test_h_c_of_wood_from_other_laboratories(chars: CharQuality) -> None:
-    # means of wood chars in two data sets (Wood, Masek and Erastova 2023; Li, Gupta and You 2022): inside the 90 % doubt
+    # means of wood chars in two data sets (Wood, Masek and Erastova 2023; Li, Gupta and You 2022):
+    # inside the 90 % doubt
     doubt = chars.curves["wood"].doubt
     off = [
         math.log(measured / h_c(chars, "wood", t))
@@ -118,13 +122,15 @@ def test_h_c_of_wood_from_other_laboratories(chars: CharQuality) -> None:
 
 @pytest.mark.published
 def test_doubt_is_a_quarter_in_the_log(chars: CharQuality) -> None:
-    # Woolf et al. 2021 workbook: standard deviation of ln(H/C) 0.25 at one temperature; 1.645 of it for 90 %
+    # Woolf et al. 2021 workbook: standard deviation of ln(H/C) 0.25 at one temperature; 1.645 of it
+    # for 90 %
     for curve in chars.curves.values():
         assert math.log(curve.doubt.high) == pytest.approx(1.645 * 0.25, abs=0.005)
         assert math.log(curve.doubt.low) == pytest.approx(-1.645 * 0.25, abs=0.005)
 
 
-# Neves et al. 2011, Prog. Energy Combust. Sci. 37:611, the three curves evaluated: T, C, H, O, H/C, O/C
+# Neves et al. 2011, Prog. Energy Combust. Sci. 37:611, the three curves evaluated: T, C, H, O, H/C,
+# O/C
 NEVES = [
     (300, 0.669, 0.0446, 0.271, 0.794, 0.305),
     (400, 0.759, 0.0342, 0.195, 0.537, 0.193),
@@ -234,7 +240,8 @@ def test_hotter_char_has_less_hydrogen(one: float, two: float, group: str) -> No
 
 # ---- permanence
 
-# Woolf et al. 2021, Environ. Sci. Technol. 55:14795, printed table of the 100-year lines, two digits, from memory
+# Woolf et al. 2021, Environ. Sci. Technol. 55:14795, printed table of the 100-year lines, two
+# digits, from memory
 PRINTED = {
     5: (1.13, -0.46),
     10: (1.10, -0.59),
@@ -260,7 +267,8 @@ def test_lines_at_the_table_temperatures(
 def test_lines_between_the_table_temperatures(
     lasting: Permanence, soil: float, printed: tuple[float, float, float]
 ) -> None:
-    # the workbook's own two soil temperatures; reading between the points is off by less than a tenth of the residual
+    # the workbook's own two soil temperatures; reading between the points is off by less than a
+    # tenth of the residual
     c, m, s = line(lasting, soil)
     for ratio in (0.2, 0.4, 0.7):
         assert permanence.permanence(ratio, c, m) == pytest.approx(
@@ -272,8 +280,9 @@ def test_lines_between_the_table_temperatures(
 @pytest.mark.published
 @pytest.mark.parametrize("ratio, mean, count", [(0.3, 0.85, 15), (0.45, 0.78, 22), (0.6, 0.61, 33)])
 def test_means_by_h_c(lasting: Permanence, ratio: float, mean: float, count: int) -> None:
-    # Woolf et al. 2021 workbook at 14.9 degC, 100 years: means of the classes .2-.4, .4-.5, .5-.7, read at their middles;
-    # two standard errors of the residual. The class .5-.7 lies 0.05 below the line.
+    # Woolf et al. 2021 workbook at 14.9 degC, 100 years: means of the classes .2-.4, .4-.5, .5-.7,
+    # read at their middles; two standard errors of the residual. The class .5-.7 lies 0.05 below
+    # the line.
     c, m, s = line(lasting, 14.9)
     assert abs(permanence.permanence(ratio, c, m) - mean) <= 2 * s / math.sqrt(count)
 
@@ -285,7 +294,8 @@ def test_means_by_h_c(lasting: Permanence, ratio: float, mean: float, count: int
 def test_means_by_temperature(
     lasting: Permanence, temperature: int, mean: float, count: int
 ) -> None:
-    # the same by pyrolysis temperature, with that workbook's own curve H/C = 1.9952 exp(-0.002682 T); 650 stands for 600 and above
+    # the same by pyrolysis temperature, with that workbook's own curve H/C = 1.9952 exp(-0.002682
+    # T); 650 stands for 600 and above
     c, m, s = line(lasting, 14.9)
     ratio = quality.hydrogen_to_carbon(temperature, 1.9952, 0.002682)
     assert abs(permanence.permanence(ratio, c, m) - mean) <= 2 * s / math.sqrt(count)
@@ -293,7 +303,8 @@ def test_means_by_temperature(
 
 @pytest.mark.published
 def test_ipcc_defaults_lie_above_the_newer_means(defaults: InventoryDefaults) -> None:
-    # table 4Ap.2 against the class means of Woolf et al. 2021: more by 0.02, 0.09 and 0.07, so both are reported
+    # table 4Ap.2 against the class means of Woolf et al. 2021: more by 0.02, 0.09 and 0.07, so both
+    # are reported
     over = [
         band.left.mid - mean
         for band, mean in zip(defaults.permanence, (0.63, 0.71, 0.82), strict=True)
@@ -303,8 +314,9 @@ def test_ipcc_defaults_lie_above_the_newer_means(defaults: InventoryDefaults) ->
 
 @pytest.mark.published
 def test_ipcc_by_hand(defaults: InventoryDefaults) -> None:
-    # equation 4Ap.1 by hand: 10 t wood char at 650 degC: 10 x 0.77 x 0.89 = 6.853; 4 t rice-straw char at 500 degC:
-    # 4 x 0.49 x 0.80 = 1.568; 1 t poultry char at 400 degC: 0.38 x 0.65 = 0.247; together 8.668 t C
+    # equation 4Ap.1 by hand: 10 t wood char at 650 degC: 10 x 0.77 x 0.89 = 6.853; 4 t rice-straw
+    # char at 500 degC: 4 x 0.49 x 0.80 = 1.568; 1 t poultry char at 400 degC: 0.38 x 0.65 = 0.247;
+    # together 8.668 t C
     def term(tonnes: float, feed: str, temperature: float) -> tuple[float, float, float]:
         index = permanence.band_of(temperature, [band.above.mid for band in defaults.permanence])
         assert index is not None
@@ -326,7 +338,8 @@ def test_ipcc_by_hand(defaults: InventoryDefaults) -> None:
 
 @pytest.mark.published
 def test_ipcc_rice_factor(defaults: InventoryDefaults) -> None:
-    # a public factor file on the IPCC defaults: rice straw, medium temperature: 0.49 x 0.80 x 44/12 = 1.437 t CO2 per t char
+    # a public factor file on the IPCC defaults: rice straw, medium temperature: 0.49 x 0.80 x 44/12
+    # = 1.437 t CO2 per t char
     kept = permanence.kept_carbon(
         1.0, defaults.carbon["rice"]["pyrolysis"].mid, defaults.permanence[1].left.mid
     )
@@ -335,7 +348,8 @@ def test_ipcc_rice_factor(defaults: InventoryDefaults) -> None:
 
 @pytest.mark.published
 def test_ipcc_tables(defaults: InventoryDefaults) -> None:
-    # tables 4Ap.1 and 4Ap.2 of IPCC 2019 vol. 4 ch. 2: values with their 95 % range in per cent of the value
+    # tables 4Ap.1 and 4Ap.2 of IPCC 2019 vol. 4 ch. 2: values with their 95 % range in per cent of
+    # the value
     printed = {
         "manure": ((0.38, 49), (0.09, 53)),
         "wood": ((0.77, 42), (0.52, 52)),
@@ -446,7 +460,8 @@ def test_tables_that_do_not_rise_are_refused(points: list[float], values: list[f
 
 # ---- compost, by the worked examples
 
-# Cornell Composting (Richard and Trautmann): grass clippings and leaves; carbon, nitrogen of dry matter, moisture wet basis
+# Cornell Composting (Richard and Trautmann): grass clippings and leaves; carbon, nitrogen of dry
+# matter, moisture wet basis
 GRASS, LEAVES = Ingredient(0.77, 0.45, 0.024), Ingredient(0.35, 0.50, 0.0075)
 
 
@@ -464,7 +479,8 @@ def both(masses: list[float], parts: list[Ingredient]) -> tuple[float, float]:
 
 @pytest.mark.published
 def test_hay_scraps_coffee() -> None:
-    # docslib 12269573: 50 lb hay (40 % C, 1 % N), 10 lb scraps (10, 1), 2 lb coffee (25, 1) of fresh mass: 34.7
+    # docslib 12269573: 50 lb hay (40 % C, 1 % N), 10 lb scraps (10, 1), 2 lb coffee (25, 1) of
+    # fresh mass: 34.7
     assert mixing.mix_ratio(
         [50, 10, 2], [0, 0, 0], [0.40, 0.10, 0.25], [0.01, 0.01, 0.01]
     ) == pytest.approx(34.7, abs=0.05)
@@ -472,7 +488,8 @@ def test_hay_scraps_coffee() -> None:
 
 @pytest.mark.published
 def test_leaves_for_a_ratio_of_30() -> None:
-    # Cornell Composting, 10 kg grass: 3.5 kg leaves for C:N 30 (3.47), and the mix is then 66.2 % wet
+    # Cornell Composting, 10 kg grass: 3.5 kg leaves for C:N 30 (3.47), and the mix is then 66.2 %
+    # wet
     leaves = mixing.second_for_ratio(10, GRASS, LEAVES, 30)
     assert leaves == pytest.approx(3.47, abs=0.005)
     assert both([10, leaves], [GRASS, LEAVES]) == pytest.approx((0.662, 30), rel=1e-3)
@@ -488,7 +505,8 @@ def test_leaves_for_60_percent() -> None:
 
 @pytest.mark.published
 def test_ratios_are_not_averaged() -> None:
-    # 2 parts grass (C:N 20, 3.4 % N) and 1 part leaves (60, 0.9 % N) by dry mass: 24.7, not the 33 of an averaged ratio
+    # 2 parts grass (C:N 20, 3.4 % N) and 1 part leaves (60, 0.9 % N) by dry mass: 24.7, not the 33
+    # of an averaged ratio
     assert mixing.mix_ratio(
         [2, 1], [0, 0], [0.034 * 20, 0.009 * 60], [0.034, 0.009]
     ) == pytest.approx(24.7, abs=0.05)
@@ -615,7 +633,8 @@ def test_a_refused_mix_has_no_solution(
 
 @pytest.mark.property
 def test_conflicting_targets_of_grass_and_leaves_need_a_third() -> None:
-    # examples 2 and 3 conflict (66 % wet at C:N 30); dry hay or dry char solves it, water or straw of C:N 66 cannot
+    # examples 2 and 3 conflict (66 % wet at C:N 30); dry hay or dry char solves it, water or straw
+    # of C:N 66 cannot
     hay, straw = Ingredient(0.09, 0.46, 0.021), Ingredient(0.12, 0.46, 0.007)
     for third in (hay, mixing.char(0.05)):
         amounts = mixing.solve_three(100, (GRASS, LEAVES, third), 30, 0.60)
@@ -722,7 +741,8 @@ def test_volumes_and_masses_conserve(
 
 @pytest.mark.property
 def test_nitrogen_is_balanced_at_the_critical_ratio() -> None:
-    # University of New England, Oz Soils: a residue of C:N 20 balances, one of 80 takes nitrogen from the soil
+    # University of New England, Oz Soils: a residue of C:N 20 balances, one of 80 takes nitrogen
+    # from the soil
     assert mixing.nitrogen_tied_up(20.0, 1.0, 1.0, 20.0) == 0
     assert mixing.nitrogen_tied_up(80.0, 1.0, 1.0, 20.0) == pytest.approx(3.0)
     assert mixing.nitrogen_tied_up(10.0, 1.0, 1.0, 20.0) == 0
@@ -736,7 +756,8 @@ def test_nitrogen_is_balanced_at_the_critical_ratio() -> None:
     "share_, kg_per_m2, t_per_ha", [(0.01, 1.95, 19.5), (0.02, 3.9, 39), (0.05, 9.75, 97.5)]
 )
 def test_dressing_for_a_share_of_soil(share_: float, kg_per_m2: float, t_per_ha: float) -> None:
-    # Guo 2020 gives shares of the soil's mass; 1 % of the top 15 cm at 1.3 g/cm3 is 1.95 kg/m2, 19.5 t/ha
+    # Guo 2020 gives shares of the soil's mass; 1 % of the top 15 cm at 1.3 g/cm3 is 1.95 kg/m2,
+    # 19.5 t/ha
     found = mixing.dressing_for_share(share_, 0.15, 1300)
     assert found == pytest.approx(kg_per_m2)
     assert mixing.tonnes_per_hectare(found) == pytest.approx(t_per_ha)
@@ -797,7 +818,8 @@ def test_a_row_refuses_what_it_does_not_know(lasting: Permanence) -> None:
 
 @pytest.mark.published
 def test_compost_targets() -> None:
-    # an extension practice sheet: C:N ideal 25 to 35, acceptable 20 to 40; moisture ideal 45 to 60, acceptable 40 to 65 % wet
+    # an extension practice sheet: C:N ideal 25 to 35, acceptable 20 to 40; moisture ideal 45 to 60,
+    # acceptable 40 to 65 % wet
     found = row("hot-compost")
     assert isinstance(found, Compost)
     assert [each.text[1:] for each in (found.moisture, found.moisture_acceptable)] == [

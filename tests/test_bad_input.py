@@ -1,7 +1,8 @@
-"""Every way in which a file or a call can be wrong, the place and the words that are given back, and that nothing is guessed.
+"""Every way in which a file or a call can be wrong, the place and the words that are given back,
+and that nothing is guessed.
 
-Each file case goes through the library and through the command line: exit status 2, nothing on standard output, no
-traceback, the file as it was.
+Each file case goes through the library and through the command line: exit status 2, nothing on
+standard output, no traceback, the file as it was.
 """
 
 from __future__ import annotations
@@ -45,7 +46,9 @@ NOT_WRITTEN = ("not-a-number", "'1_000' is not a number as it is written", "in d
 
 @dataclass(frozen=True)
 class Case:
-    """A file, and the one problem that it has: `at` is `line:column` as far as a line can be named."""
+    """A file, and the one problem that it has: `at` is `line:column` as far as a line can be
+    named.
+    """
 
     name: str
     text: str | bytes
@@ -764,7 +767,8 @@ LOTS = [
     ),
     Case(
         "two lots of one name",
-        "lots:\n  - {name: a, material: oak, mass: 1 kg}\n  - {name: A, material: oak, mass: 1 kg}\n",
+        "lots:\n  - {name: a, material: oak, mass: 1 kg}\n  - {name: A, material: oak, "
+        "mass: 1 kg}\n",
         "3:12",
         "lots[1].name",
         "duplicate-name",
@@ -1540,7 +1544,8 @@ def test_all_problems_are_told_at_once_and_in_order(tmp_path: Path, run_cli: Run
 def test_all_unknown_names_are_told_at_once(tmp_path: Path) -> None:
     path = tmp_path / "heap.yaml"
     path.write_text(
-        "lots:\n  - {material: aple, mass: 1 kg, origin: deckk}\n  - {material: oak, mass: 1 kg, signs: [paintd]}\nburn: {burner: kettel}\n"
+        "lots:\n  - {material: aple, mass: 1 kg, origin: deckk}\n  - {material: oak, "
+        "mass: 1 kg, signs: [paintd]}\nburn: {burner: kettel}\n"
     )
     with pytest.raises(UnknownName) as caught:
         appraised(path)
@@ -1644,7 +1649,8 @@ def test_marks_that_editors_leave_are_no_fault(
 def test_json_may_be_indented_with_tabs_and_hold_every_escape(tmp_path: Path) -> None:
     path = tmp_path / "heap.json"
     path.write_text(
-        '{\n\t"lots": [\n\t\t{"material": "o\\u0061k", "mass":"40 kg", "decay": 2, "moisture": null, '
+        '{\n\t"lots": [\n\t\t{"material": "o\\u0061k", "mass":"40 kg", "decay": 2, '
+        '"moisture": null, '
         '"name": "a\\/b \\\\/ \\"q\\" \\ud83e\\udeb5 \u2028 null"}]}'
     )
     lot = Heap.read(path).lots[0]
@@ -1814,7 +1820,7 @@ def test_a_result_that_nobody_touched_comes_back(written: dict[str, Any]) -> Non
     )
 
 
-# --- what a weighing, a share and a program can get wrong -----------------------------------------------------------
+# --- what a weighing, a share and a program can get wrong -----------------------------------------
 
 
 def oak(**given: Any) -> Lot:

@@ -1,4 +1,6 @@
-"""Char in compost and on beds: published mixing examples through the public function, and what must hold for every mix."""
+"""Char in compost and on beds: published mixing examples through the public function, and what must
+hold for every mix.
+"""
 
 from __future__ import annotations
 
@@ -34,8 +36,9 @@ def part(
 
 @pytest.mark.published
 def test_grass_and_leaves_of_cornell() -> None:
-    # Richard and Trautmann, Cornell Composting: 10 kg of grass (77 %, 45 % C, 2.4 % N) and 3.5 kg of leaves (35 %, 50 % C, 0.75 % N)
-    # mix to C:N 30; the mix is then at 66 % moisture (rounded as there)
+    # Richard and Trautmann, Cornell Composting: 10 kg of grass (77 %, 45 % C, 2.4 % N) and 3.5 kg
+    # of leaves (35 %, 50 % C, 0.75 % N) mix to C:N 30; the mix is then at 66 % moisture (rounded as
+    # there)
     found = blend(
         "1 L",
         [part("a", 10, 77, 2.4, 45 / 2.4), part("b", 3.47, 35, 0.75, 50 / 0.75)],
@@ -49,7 +52,8 @@ def test_grass_and_leaves_of_cornell() -> None:
 
 @pytest.mark.published
 def test_hay_scraps_and_grounds() -> None:
-    # worked example of a compost course (docslib 12269573): 50 lb hay (40 % C, 1 % N), 10 lb scraps (10, 1), 2 lb grounds (25, 1), of fresh mass: C:N 34.7
+    # worked example of a compost course (docslib 12269573): 50 lb hay (40 % C, 1 % N), 10 lb scraps
+    # (10, 1), 2 lb grounds (25, 1), of fresh mass: C:N 34.7
     hay, scraps, grounds = (
         part(n, m * 0.45359237, 0, 1, r) for n, m, r in (("x", 50, 40), ("y", 10, 10), ("z", 2, 25))
     )
@@ -60,7 +64,8 @@ def test_hay_scraps_and_grounds() -> None:
 
 @pytest.mark.published
 def test_the_pitfall_of_averaged_ratios() -> None:
-    # two parts of grass (C:N 20, N 3.4 %) and one of leaves (C:N 60, N 0.9 %) by dry mass give 24.7; averaging the ratios gives 33
+    # two parts of grass (C:N 20, N 3.4 %) and one of leaves (C:N 60, N 0.9 %) by dry mass give
+    # 24.7; averaging the ratios gives 33
     found = blend("1 L", [part("x", 2, 0, 3.4, 20), part("y", 1, 0, 0.9, 60)], tables=TABLES)
     assert found.carbon_to_nitrogen is not None
     assert found.carbon_to_nitrogen.mid_value == pytest.approx(24.7, abs=0.05)

@@ -1,15 +1,18 @@
-"""The plan of a burn against what small burns are known to do: check values of the trade, and published field yields.
+"""The plan of a burn against what small burns are known to do: check values of the trade, and
+published field yields.
 
-The check values are common practice, no source. None is an input of the tables and no prior was chosen by them. The tests
-print where in the 90 % interval each lies: -1 is its low end, 0 its middle, 1 its high end (on the log scale). Run with -s.
+The check values are common practice, no source. None is an input of the tables and no prior was
+chosen by them. The tests print where in the 90 % interval each lies: -1 is its low end, 0 its
+middle, 1 its high end (on the log scale). Run with -s.
 
-How thick the limbs were and how large the barbecue was is not told with the values. The tests say so in the only honest way:
-they give both as ranges (`20 to 60 mm`, `14 to 22 in`), as a user would who does not know. What single sizes give is printed
-and, but for the smallest bowl, holds too.
+How thick the limbs were and how large the barbecue was is not told with the values. The tests say
+so in the only honest way: they give both as ranges (`20 to 60 mm`, `14 to 22 in`), as a user would
+who does not know. What single sizes give is printed and, but for the smallest bowl, holds too.
 
-No table value was changed after these were first run. One formula was: at first every piece that was not through took its whole
-char away; now the raw core alone does. The reason is physical (a piece three quarters of the way has a core of some 4 % of its
-section), but it was seen here, so that for thick limbs in a burn of stated length these checks are no blind ones.
+No table value was changed after these were first run. One formula was: at first every piece that
+was not through took its whole char away; now the raw core alone does. The reason is physical (a
+piece three quarters of the way has a core of some 4 % of its section), but it was seen here, so
+that for thick limbs in a burn of stated length these checks are no blind ones.
 """
 
 from __future__ import annotations
@@ -122,7 +125,8 @@ def test_five_to_ten_minutes_more_were_judged_right(minutes: float) -> None:
     for thickness in ("25 mm", "35 mm", "60 mm"):
         other = plan(garden_heap(thickness), **CONE, firing="top-lit").duration
         print(
-            f"  limbs of {thickness} instead: {minutes} min in {other}; at {place(other, minutes):+.2f}"
+            f"  limbs of {thickness} instead: {minutes} min in {other}; at "
+            f"{place(other, minutes):+.2f}"
         )
     found = plan(garden_heap(), **CONE, firing="top-lit")
     check(f"top-lit, time to quench {minutes} min", found.duration, minutes)
@@ -152,7 +156,8 @@ def test_small_barbecue(minutes: int) -> None:
             depth=deep,
         ).char_volume
         print(
-            f"  {across} wide, limbs of {thickness} instead: in {other}; at {place(other, US_GALLON):+.2f}"
+            f"  {across} wide, limbs of {thickness} instead: in {other}; at "
+            f"{place(other, US_GALLON):+.2f}"
         )
     check(f"barbecue, {minutes} min, about 1 US gal", found.char_volume, US_GALLON)
 
@@ -184,8 +189,9 @@ def test_charring_sets_in_above_660_degrees_fahrenheit() -> None:
 
 @pytest.mark.published
 def test_lighter_softer_wood_chars_faster() -> None:
-    # Within a class the order is that of density; between classes the thicker char layer of softwoods slows them in
-    # equation 18-4, so that pine and a middling hardwood as birch come out alike (39.6 and 38.6 min at 50 mm).
+    # Within a class the order is that of density; between classes the thicker char layer of
+    # softwoods slows them in equation 18-4, so that pine and a middling hardwood as birch come out
+    # alike (39.6 and 38.6 min at 50 mm).
     times = {}
     for material in ("spruce", "fir", "pine", "oak"):
         found = dict(plan(garden_heap("50 mm", material), **CONE).char_through)["limbs"]
@@ -238,12 +244,14 @@ def test_densest_and_largest_go_in_first() -> None:
     assert main[:2] == ["thick oak", "thick pine"]
 
 
-# --- published field yields -----------------------------------------------------------------------------------------
+# --- published field yields -----------------------------------------------------------------------
 
-# burner, feed, what, published value in %, source. Mass yields are dry char per dry feed; `carbon` is wood carbon that became
-# char carbon. The rows of the burners were set from most of the publications named here, so that those values cannot but lie
-# inside or near: only what was no input (INDEPENDENT) is a check of the forecast. Of the five kilns of Smith 1999 the single
-# oil drum smouldered closed; its own value was not read. It stands for the closed drum, and for the open one as far as that is closed.
+# burner, feed, what, published value in %, source. Mass yields are dry char per dry feed; `carbon`
+# is wood carbon that became char carbon. The rows of the burners were set from most of the
+# publications named here, so that those values cannot but lie inside or near: only what was no
+# input (INDEPENDENT) is a check of the forecast. Of the five kilns of Smith 1999 the single oil
+# drum smouldered closed; its own value was not read. It stands for the closed drum, and for the
+# open one as far as that is closed.
 FIELD = [
     *[
         (
@@ -353,7 +361,8 @@ def test_published_field_yields() -> None:
         if source.startswith(INDEPENDENT)
     ]
     print(
-        f"of those that were no input: {sum(each not in missed for each in apart)} of {len(apart)} inside"
+        f"of those that were no input: {sum(each not in missed for each in apart)} of "
+        f"{len(apart)} inside"
     )
     assert not missed
     assert len(apart) == 3
@@ -361,7 +370,8 @@ def test_published_field_yields() -> None:
 
 @pytest.mark.published
 def test_emissions_are_told_by_moisture() -> None:
-    # Cornelissen 2023, abstract: methane 0 to 3.6 g per kg char below 15 % moisture, over 500 above 40 %
+    # Cornelissen 2023, abstract: methane 0 to 3.6 g per kg char below 15 % moisture, over 500 above
+    # 40 %
     dry = appraise(
         Heap(lots=[Lot(material="hazel", mass="20 kg", moisture="12 % wet", origin="own trees")]),
         Burn(**CONE),

@@ -49,8 +49,14 @@ HEAPS = sorted(
 
 READY = "  - {name: dry oak, material: oak, mass: 20 kg, moisture: 14 % wet, origin: own trees}\n"
 WET = "  - {name: wet oak, material: oak, mass: 30 kg, moisture: 40 % wet, origin: own trees}\n"
-UNPROVEN = "  - {name: pallet, material: pallet wood, mass: 12 kg, moisture: 14 % wet, origin: pallet, signs: [no mark]}\n"
-PAINTED = "  - {name: white frame, material: painted wood, mass: 9 kg, moisture: 14 % wet, signs: [painted, flaking paint]}\n"
+UNPROVEN = (
+    "  - {name: pallet, material: pallet wood, mass: 12 kg, moisture: 14 % wet, origin: "
+    "pallet, signs: [no mark]}\n"
+)
+PAINTED = (
+    "  - {name: white frame, material: painted wood, mass: 9 kg, moisture: 14 % wet, "
+    "signs: [painted, flaking paint]}\n"
+)
 
 
 @pytest.fixture
@@ -237,7 +243,8 @@ def test_a_bare_gallon_is_said_to_be_american(heap: Callable[..., Path], run_cli
     _, out, _ = run_cli(
         "appraise",
         heap(
-            "  - {material: oak, volume: 60 gal, packing: stacked, moisture: 14 % wet, origin: own trees}\n"
+            "  - {material: oak, volume: 60 gal, packing: stacked, moisture: 14 % wet, "
+            "origin: own trees}\n"
         ),
     )
     assert "'60 gal' was read in US gallons; write imp gal for the imperial gallon" in " ".join(
@@ -246,7 +253,8 @@ def test_a_bare_gallon_is_said_to_be_american(heap: Callable[..., Path], run_cli
     _, out, _ = run_cli(
         "appraise",
         heap(
-            "  - {material: oak, volume: 60 imp gal, packing: stacked, moisture: 14 % wet, origin: own trees}\n"
+            "  - {material: oak, volume: 60 imp gal, packing: stacked, moisture: 14 % "
+            "wet, origin: own trees}\n"
         ),
     )
     assert "US gallons" not in " ".join(out.split())
@@ -355,7 +363,10 @@ def test_the_module_runs() -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("reader", ["head -1", "head -c 1", "true"])
 def test_a_reader_that_leaves_is_no_error(reader: str) -> None:
-    command = f"'{sys.executable}' -m feedstock appraise examples/shed_clearout.yaml --json | {reader}; echo status ${{PIPESTATUS[0]}}"
+    command = (
+        f"'{sys.executable}' -m feedstock appraise examples/shed_clearout.yaml --json | "
+        f"{reader}; echo status ${{PIPESTATUS[0]}}"
+    )
     done = subprocess.run(
         ["bash", "-c", command], capture_output=True, cwd=ROOT, timeout=120, check=False
     )

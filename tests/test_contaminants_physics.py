@@ -1,7 +1,9 @@
-"""From the board to the char and the bed: published figures, worked examples, and the tables that carry them.
+"""From the board to the char and the bed: published figures, worked examples, and the tables that
+carry them.
 
-The worked example is that of a board treated with copper, chromium and arsenic in a clean pile: 6.4 kg/m3 (0.40 lb/ft3,
-US EPA table of AWPA standards, June 2004) of CCA type C (Wood Handbook FPL-GTR-190, chapter 15) in wood of 510 kg/m3.
+The worked example is that of a board treated with copper, chromium and arsenic in a clean pile: 6.4
+kg/m3 (0.40 lb/ft3, US EPA table of AWPA standards, June 2004) of CCA type C (Wood Handbook
+FPL-GTR-190, chapter 15) in wood of 510 kg/m3.
 """
 
 from __future__ import annotations
@@ -43,7 +45,9 @@ def in_wood(agent: str, use: str, element: str, density: float = 510) -> float:
 
 
 def fractions(formula: str) -> dict[str, float]:
-    """Mass fractions of the elements of a formula, by the atomic masses of the library chemicals."""
+    """Mass fractions of the elements of a formula, by the atomic masses of the library
+    chemicals.
+    """
     return dict(mass_fractions(simple_formula_parser(formula)))
 
 
@@ -62,7 +66,10 @@ def largest(
 @pytest.mark.published
 @pytest.mark.parametrize("agent", ["cca-c", "acq", "acza", "acc", "sbx", "pcp"])
 def test_element_fractions_follow_from_molar_masses(agent: str) -> None:
-    """Composition as printed (Wood Handbook ch. 15; ECCC chapter C-1), molar masses of the library chemicals."""
+    """Composition as printed (Wood Handbook ch.
+
+    15; ECCC chapter C-1), molar masses of the library chemicals.
+    """
     row = preservatives().of[agent]
     for element, cell in row.elements.items():
         share = sum(
@@ -102,9 +109,12 @@ def test_measured_treated_wood_has_the_same_order() -> None:
 
 @pytest.mark.published
 def test_measured_charcoals_of_treated_wood_have_the_same_order() -> None:
-    """Zandersons et al. 2006: charcoals with 2,800-5,550 As, 3,700-14,300 Cr and 3,500-8,800 Cu mg/kg.
+    """Zandersons et al.
 
-    Arsenic agrees at the low end of what stays (0.43) only: their retention and yield are their own. Order is what is claimed.
+    2006: charcoals with 2,800-5,550 As, 3,700-14,300 Cr and 3,500-8,800 Cu mg/kg.
+
+    Arsenic agrees at the low end of what stays (0.43) only: their retention and yield are their
+    own. Order is what is claimed.
     """
     arsenic = [
         load.in_char(in_wood("cca-c", "ground", "As"), kept, 0.22) for kept in (0.43, 0.60, 0.76)
@@ -126,7 +136,8 @@ def test_the_worked_board() -> None:
     board = 0.038 * 0.140 * 2.4 * 510
     assert board == pytest.approx(6.5, rel=5e-3)
     assert board * wood / 1000 == pytest.approx(18.1, rel=5e-3)
-    # clean char that would have to be there, by the balance of arsenic at 13 mg/kg with 0.1 mg/kg in clean wood
+    # clean char that would have to be there, by the balance of arsenic at 13 mg/kg with 0.1 mg/kg
+    # in clean wood
     stays = board * wood * 0.6
     assert (stays - 13 * board * 0.22) / (13 - 0.1 / 0.22) == pytest.approx(866, rel=0.01)
     assert stays / 13 == pytest.approx(840, rel=0.01)
@@ -174,7 +185,9 @@ def test_largest_shares_by_yield_and_of_chromium_and_copper() -> None:
     ],
 )
 def test_copper_woods(agent: str, pcf: float, content: float, shares: tuple[float, ...]) -> None:
-    """AWPA retentions; limits of 100 (EBC-Agro, Ontario), 300 (EU PFC 3(A)) and 1500 mg/kg (40 CFR 503.13 Table 3)."""
+    """AWPA retentions; limits of 100 (EBC-Agro, Ontario), 300 (EU PFC 3(A)) and 1500 mg/kg (40 CFR
+    503.13 Table 3).
+    """
     found = MG * load.element_in_wood(pcf * PCF, preservatives().of[agent].elements["Cu"].mid, 510)
     assert found == pytest.approx(content, rel=6e-3)
     at = [limit("EBC-Agro", "Cu"), limit("EU PFC 3(A)", "Cu"), limit("US 503 Table 3", "Cu")]
@@ -213,7 +226,9 @@ def test_lead_boards(
 
 @pytest.mark.published
 def test_films_by_coats() -> None:
-    """One coat of 25 um white lead (3 g/cm3, half lead) is 3.75 mg/cm2; 100 um at 0.5 % and 1.5 g/cm3 only 0.075."""
+    """One coat of 25 um white lead (3 g/cm3, half lead) is 3.75 mg/cm2; 100 um at 0.5 % and 1.5
+    g/cm3 only 0.075.
+    """
     assert load.film_loading(1, 25e-6, 3000, 0.5) / 0.01 == pytest.approx(3.75)
     assert load.film_loading(1, 100e-6, 1500, 0.005) / 0.01 == pytest.approx(0.075)
     film = tables().method("paint", Paint)[1].of["white-lead"]
@@ -232,7 +247,9 @@ def test_films_by_coats() -> None:
 
 @pytest.mark.published
 def test_resin_and_nitrogen() -> None:
-    """Forest Products Society abstract: urea resin holds about 30 % nitrogen, wood seldom 0.1 %; 8 % resin gives 2.5 %."""
+    """Forest Products Society abstract: urea resin holds about 30 % nitrogen, wood seldom 0.1 %; 8
+    % resin gives 2.5 %.
+    """
     row = tables().method("binders", Binders)[1]
     resin = row.of["urea-formaldehyde"]
     assert load.with_background(
@@ -260,7 +277,10 @@ def test_boron_and_chlorine() -> None:
 
 @pytest.mark.published
 def test_addition_to_the_bed() -> None:
-    """2 kg/m2 of char with 76 mg As/kg in 0.15 m of 1,300 kg/m3 adds 0.78 mg/kg; 41 kg/ha (25 Pa. Code 271.914) would take 54 kg/m2."""
+    """2 kg/m2 of char with 76 mg As/kg in 0.15 m of 1,300 kg/m3 adds 0.78 mg/kg; 41 kg/ha (25 Pa.
+
+    Code 271.914) would take 54 kg/m2.
+    """
     assert load.soil_addition(2.0, 76.0, 0.15, 1300) == pytest.approx(0.78, abs=0.005)
     allowed = 41e6 / 1e4 / 76
     assert allowed == pytest.approx(54, rel=0.01)
@@ -275,7 +295,9 @@ def test_addition_to_the_bed() -> None:
     ("element", "at_022"), [("Pb", 136), ("Cr", 136), ("Cd", 9.1), ("Cu", 91), ("As", 9.1)]
 )
 def test_wood_that_passes_the_ordinance_for_panels(element: str, at_022: float) -> None:
-    """AltholzV Annex II through yields of 0.15 to 0.30 with no loss: lead, chromium and cadmium break the limits for char."""
+    """AltholzV Annex II through yields of 0.15 to 0.30 with no loss: lead, chromium and cadmium
+    break the limits for char.
+    """
     chars = [load.in_char(limit("AltholzV Annex II", element), 1.0, y) for y in YIELDS]
     assert chars[1] == pytest.approx(at_022, rel=5e-3)
     assert chars == sorted(chars, reverse=True)
@@ -311,7 +333,11 @@ def test_ceilings_of_the_feed(char_yield: float, ceilings: tuple[float, ...]) ->
 
 @pytest.mark.published
 def test_what_stays_by_element_and_temperature() -> None:
-    """Gmar et al. 2022 (76 % As at 300, 43 % at 500 degC; Cr 91 %, Cu 83 %); cadmium volatile from 600 degC (BECT 82, 621)."""
+    """Gmar et al.
+
+    2022 (76 % As at 300, 43 % at 500 degC; Cr 91 %, Cu 83 %); cadmium volatile from 600 degC (BECT
+    82, 621).
+    """
     fate = gate_method(tables(), "fate", Fate)
     assert fate is not None
     kept = {

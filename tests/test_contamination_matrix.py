@@ -1,8 +1,9 @@
-"""A matrix of lots: material, origin, signs, year and region, with the verdict that each must get and the reason for it.
+"""A matrix of lots: material, origin, signs, year and region, with the verdict that each must get
+and the reason for it.
 
-The verdicts were written down from the hypotheses (sources in tables/sources/contamination.yaml and load.yaml) before the
-rows were run. All lots are dry, so that only contamination and handling decide. `code` is a finding that must be there;
-`-` stands for no finding that lowers the verdict.
+The verdicts were written down from the hypotheses (sources in tables/sources/contamination.yaml and
+load.yaml) before the rows were run. All lots are dry, so that only contamination and handling
+decide. `code` is a finding that must be there; `-` stands for no finding that lowers the verdict.
 """
 
 from __future__ import annotations
@@ -219,7 +220,8 @@ hedge cuttings | roadside | | | | check first | roadside
 oak | roadside | | | | check first | roadside
 apple | orchard | | | | check first | old-orchard
 apple | orchard | no old orchard | | | check first | old-orchard
-apple | orchard | no old orchard; not sprayed two seasons; soil on it | | | check first | old-orchard
+apple | orchard | no old orchard; not sprayed two seasons; soil on it | | | check first | \
+    old-orchard
 apple | orchard | sprayed | | | check first | known-spray
 twigs | orchard | sprayed | | | keep out | known-spray
 twigs | own garden | poison ivy | | | keep out | poisonous-plant
@@ -236,8 +238,10 @@ poplar | own trees | | | | check first | background-over-limit
 willow leaves | own garden | | | | check first | background-over-limit
 bark | own trees | | | | check first | background-over-limit
 bark | tree surgeon | | | | check first | background-over-limit
-horse manure | farm | not sprayed two seasons; no feed additives | | | check first | background-over-limit
-cattle manure | farm | not sprayed two seasons; no feed additives | | | check first | background-over-limit
+horse manure | farm | not sprayed two seasons; no feed additives | | | check first | \
+    background-over-limit
+cattle manure | farm | not sprayed two seasons; no feed additives | | | check first | \
+    background-over-limit
 poultry manure | farm | not sprayed two seasons | | | check first | feed-metals
 poultry manure | farm | not sprayed two seasons; feed additives | | | check first | load-over-limit
 horse manure | farm | not sprayed two seasons | | | check first | background-over-limit
@@ -324,7 +328,9 @@ def judged(lot: Lot, found: Tables | None = None) -> LotAppraisal:
 
 
 def danger_signs() -> list[str]:
-    """Signs that some rule takes for a danger: those that raise at least `check first` for some lot."""
+    """Signs that some rule takes for a danger: those that raise at least `check first` for some
+    lot.
+    """
     return sorted(
         {sign for row in OUT + DANGEROUS for sign in row.signs}
         - {

@@ -1,7 +1,8 @@
 """Density left by rot: the series never rises, and the cells are the published ones.
 
-Sources: Westfall et al. 2024, GTR WO-104, density and bark proportions of standing dead trees, and the FIA reference
-species table with the relative density of downed wood by decay class; both as carried by the package nsvb.
+Sources: Westfall et al. 2024, GTR WO-104, density and bark proportions of standing dead trees, and
+the FIA reference species table with the relative density of downed wood by decay class; both as
+carried by the package nsvb.
 """
 
 from __future__ import annotations
@@ -100,7 +101,8 @@ def test_bark_left(group: str) -> None:
 @pytest.mark.published
 @pytest.mark.parametrize("group", list(GROUPS))
 def test_downed_wood(group: str) -> None:
-    # the series that stands for most species is the generic one; the ends are those of all species of the group
+    # the series that stands for most species is the generic one; the ends are those of all species
+    # of the group
     rows = downed(group)
     generic = Counter(rows).most_common(1)[0][0]
     assert [cell.mid for cell in decay().lying[group]] == list(generic)

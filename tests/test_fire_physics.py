@@ -1,4 +1,6 @@
-"""Charring, burning rate and quench against published values, numerical integrals and properties of water."""
+"""Charring, burning rate and quench against published values, numerical integrals and properties of
+water.
+"""
 
 from __future__ import annotations
 
@@ -86,9 +88,9 @@ def heat(hot: Any, cold: Any) -> Any:
     )
 
 
-# Wood Handbook (FPL-GTR-190, 2010), table 18-3: oven-dry density, char contraction, linear min/mm, m, and what equation
-# 18-4 gives above the tabulated m at 8.5 % moisture (the tests were at 8 to 9 %). The equation is a regression over these
-# species, so it cannot meet each m.
+# Wood Handbook (FPL-GTR-190, 2010), table 18-3: oven-dry density, char contraction, linear min/mm,
+# m, and what equation 18-4 gives above the tabulated m at 8.5 % moisture (the tests were at 8 to 9
+# %). The equation is a regression over these species, so it cannot meet each m.
 TABLE_18_3 = {
     "southern pine": (509, 0.60, 1.24, 0.56, +0.002),
     "western redcedar": (310, 0.83, 1.22, 0.56, +0.012),
@@ -187,7 +189,8 @@ def test_southern_pine_by_equation_18_2_is_that_of_table_18_3() -> None:
     ) == pytest.approx(1.24, rel=0.05)
 
 
-# EN 1995-1-2:2004, table 3.1, as given by Buchanan and Abu 2017, table 9.1: beta0 and beta_n, mm/min
+# EN 1995-1-2:2004, table 3.1, as given by Buchanan and Abu 2017, table 9.1: beta0 and beta_n,
+# mm/min
 EUROCODE = {
     "softwood-glulam": (0.65, 0.70),
     "softwood": (0.65, 0.80),
@@ -236,14 +239,15 @@ def test_hardwood_between_the_two_densities(density: float, expected: float) -> 
     [(350, 1.04), (400, 0.89), (450, 0.79), (500, 0.71), (600, 0.62), (700, 0.56), (800, 0.52)],
 )
 def test_australian_rate(density: float, expected: float) -> None:
-    # at 450 and 0.7871, and at 800 and 0.5225, the second digit is rounded; half of it is the tolerance
+    # at 450 and 0.7871, and at 800 and 0.5225, the second digit is rounded; half of it is the
+    # tolerance
     assert charring.rate_by_density(
         density, BY_DENSITY.constant.mid, BY_DENSITY.scale.mid
     ) == pytest.approx(expected, abs=0.0051)
 
 
-# diameter in mm: minutes until the front meets in the middle, by m 0.56 and 0.72 (equation 18-3) and by 0.80 and 0.55 mm/min
-# (Eurocode 5), worked by hand to the minute; 50 mm at 0.55 is 45.45
+# diameter in mm: minutes until the front meets in the middle, by m 0.56 and 0.72 (equation 18-3)
+# and by 0.80 and 0.55 mm/min (Eurocode 5), worked by hand to the minute; 50 mm at 0.55 is 45.45
 THROUGH = {
     10: (4, 5, 6, 9),
     25: (13, 16, 16, 23),
@@ -273,7 +277,8 @@ def test_char_through_table(diameter: int) -> None:
 @pytest.mark.published
 @pytest.mark.parametrize("diameter", [d for d in THROUGH if d >= 25])
 def test_design_codes_lie_within_the_interval(diameter: int) -> None:
-    # the interval of the char-through time must hold what the two design codes give for the same piece
+    # the interval of the char-through time must hold what the two design codes give for the same
+    # piece
     thickness = diameter / 1000
     for density, contraction, code in (
         (450, 0.78, RATES.rates["softwood"]),
@@ -316,14 +321,16 @@ def test_burning_rate_is_that_of_wood_faces() -> None:
 
 @pytest.mark.regression
 def test_front_agrees_with_the_burning_rate() -> None:
-    # no source gives the front; it must at least agree with what the fire eats of the load it moves through
+    # no source gives the front; it must at least agree with what the fire eats of the load it moves
+    # through
     assert charring.front_speed(FIRE.rate.mid, FIRE.load_density.mid) == pytest.approx(
         FIRE.front.mid, rel=0.1
     )
     assert charring.front_time(0.4, FIRE.front.mid) == pytest.approx(100 * 60)
 
 
-# Gupta, Yang and Roy 2003 and Ragland, Aerts and Baker 1991, as reproduced by Basu, table 3.7; kJ/(kg K), T in K
+# Gupta, Yang and Roy 2003 and Ragland, Aerts and Baker 1991, as reproduced by Basu, table 3.7;
+# kJ/(kg K), T in K
 def _gupta(kelvin: float) -> float:
     return -3.8e-6 * kelvin**2 + 5.98e-3 * kelvin - 0.795
 
@@ -360,9 +367,10 @@ def test_char_heat_of_600_and_700_degrees() -> None:
 
 @pytest.mark.published
 def test_heat_capacity_near_ambient() -> None:
-    # Santos et al. 2020: eucalyptus charcoal 1017 +- 74 J/(kg K) near ambient, at a temperature the abstract does not give.
-    # The softwood fit rises from 660 at 300 K to 990 at 400 K, so it meets the value only warm; the line for wood char,
-    # about 1500, is far above. Hence the fit below 413 degC. A quench counts the heat above 100 degC, where they agree.
+    # Santos et al. 2020: eucalyptus charcoal 1017 +- 74 J/(kg K) near ambient, at a temperature the
+    # abstract does not give. The softwood fit rises from 660 at 300 K to 990 at 400 K, so it meets
+    # the value only warm; the line for wood char, about 1500, is far above. Hence the fit below 413
+    # degC. A quench counts the heat above 100 degC, where they agree.
     softwood = heat(127, 27) / 100
     wood_char = (
         quench.char_heat(127, 27, 0, 0, 0, QUENCH.high_a.mid, QUENCH.high_b.mid, -273.15) / 100
@@ -412,7 +420,8 @@ def test_water_boiled_off_per_kilogram() -> None:
 
 @pytest.mark.published
 def test_quench_of_a_pit_by_hand() -> None:
-    # 10 kg char in 60 L, boiled 2.72, taken up 20, gaps 60 x 0.55 x 0.5 x 0.9982 = 16.47; a fifth lost: 49.0 kg or 49.1 L
+    # 10 kg char in 60 L, boiled 2.72, taken up 20, gaps 60 x 0.55 x 0.5 x 0.9982 = 16.47; a fifth
+    # lost: 49.0 kg or 49.1 L
     between = quench.between_pieces(0.060, 0.45, 0.5, QUENCH.water_density.mid)
     water = quench.total_water(
         2.72, quench.taken_up(10, 2.0), between, 0.2, QUENCH.water_density.mid

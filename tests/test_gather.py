@@ -196,8 +196,10 @@ def test_quantiles() -> None:
 def test_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     job = tmp_path / "job.yaml"
     job.write_text(
-        "lots:\n  - {material: oak, mass: 60 kg, moisture: 12 % wet, origin: own trees, thickness: 50 mm}\n"
-        "  - {material: hazel, mass: 9 kg, moisture: 12 % wet, origin: own trees, thickness: 10 mm}\nburn: {burner: cone pit, width: 80 cm, depth: 40 cm}\n",
+        "lots:\n  - {material: oak, mass: 60 kg, moisture: 12 % wet, origin: own "
+        "trees, thickness: 50 mm}\n"
+        "  - {material: hazel, mass: 9 kg, moisture: 12 % wet, origin: own trees, "
+        "thickness: 10 mm}\nburn: {burner: cone pit, width: 80 cm, depth: 40 cm}\n",
         encoding="utf-8",
     )
     assert main(["gather", str(job), "--want", "30 L", "--whole-loads"]) == 0
@@ -216,7 +218,9 @@ def test_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
 
 @pytest.mark.property
 def test_own_batches_move_what_is_to_be_taken() -> None:
-    """A fire that leaves more than the tables say needs less wood for the same char, and appraising with the same experience gives it back."""
+    """A fire that leaves more than the tables say needs less wood for the same char, and appraising
+    with the same experience gives it back.
+    """
     from feedstock import learn
 
     records = Path(__file__).resolve().parents[1] / "examples/records/batches.yaml"

@@ -1,4 +1,6 @@
-"""The house rules: imports go downward, importing loads little and changes nothing, numbers about the world stand in tables."""
+"""The house rules: imports go downward, importing loads little and changes nothing, numbers about
+the world stand in tables.
+"""
 
 from __future__ import annotations
 
@@ -133,7 +135,7 @@ def test_nothing_that_prints_appraises() -> None:
     assert not wrong, wrong
 
 
-# --- what an import does ----------------------------------------------------------------------------------------------
+# --- what an import does --------------------------------------------------------------------------
 
 _FRESH = """
 import json, logging, sys
@@ -150,8 +152,10 @@ held = len(feedstock.tables._cache) if hasattr(feedstock, "tables") else 0
 after = (list(logging.root.handlers), logging.root.level)
 ours = [name for name in logging.root.manager.loggerDict if name.split(".")[0] == "feedstock"]
 handlers = sum(len(getattr(logging.getLogger(name), "handlers", [])) for name in ours)
-result = appraise(Heap(lots=[Lot(material="oak", mass="12 kg", moisture="22 % wet")]), tables=load_tables(plugins=False))
-print(json.dumps({"bare": bare, "lots": lots, "used": used, "held": held, "same": before[:2] == after, "handlers": handlers,
+heap = Heap(lots=[Lot(material="oak", mass="12 kg", moisture="22 % wet")])
+result = appraise(heap, tables=load_tables(plugins=False))
+print(json.dumps({"bare": bare, "lots": lots, "used": used, "held": held,
+                  "same": before[:2] == after, "handlers": handlers,
                   "end": sorted(sys.modules), "mid": result.char_mass.mid_value}))
 """
 
@@ -207,7 +211,10 @@ _REGISTRY = """
 import pint
 registry = pint.get_application_registry()
 held = registry.get()
-before = (id(held), dict(held._units), held.formatter.default_format, held.autoconvert_offset_to_baseunit, held.default_system)
+def state(held):
+    return (id(held), dict(held._units), held.formatter.default_format,
+            held.autoconvert_offset_to_baseunit, held.default_system)
+before = state(held)
 from feedstock import Estimate, Heap, Lot
 value = Estimate(1.0, 2.0, 3.0, "kg")
 assert isinstance(value.mid, registry.Quantity) and value.mid == registry.Quantity(2.0, "kilogram")
@@ -217,11 +224,12 @@ assert abs(Estimate(10.0, 20.0, 30.0, "%").mid.to("dimensionless").magnitude - 0
 Estimate(500.0, 600.0, 700.0, "degC").mid
 Lot(material="oak", mass=pint.UnitRegistry().Quantity(3.0, "pound"))
 held = pint.get_application_registry().get()
-after = (id(held), dict(held._units), held.formatter.default_format, held.autoconvert_offset_to_baseunit, held.default_system)
+after = state(held)
 added = set(after[1]) - set(before[1])
 # pint itself notes prefixed units such as kilogram when they are first met
 from pint import UnitRegistry
-assert all(UnitRegistry().Quantity(1.0, name) is not None and str(UnitRegistry()[name]) for name in added), added
+for name in added:
+    assert UnitRegistry().Quantity(1.0, name) is not None and str(UnitRegistry()[name]), added
 assert before[0] == after[0] and before[2:] == after[2:]
 assert all(after[1][name] is unit for name, unit in before[1].items())
 print("unchanged")
@@ -229,14 +237,16 @@ print("unchanged")
 
 
 def test_the_units_registry_of_the_host_is_unchanged() -> None:
-    """Same registry, same settings, every definition the same object, and nothing in it that a plain registry would not have."""
+    """Same registry, same settings, every definition the same object, and nothing in it that a
+    plain registry would not have.
+    """
     ran = subprocess.run(
         [sys.executable, "-W", "error", "-c", _REGISTRY], capture_output=True, text=True
     )
     assert ran.stdout == "unchanged\n", ran.stderr
 
 
-# --- what stands in the files -----------------------------------------------------------------------------------------
+# --- what stands in the files ---------------------------------------------------------------------
 
 
 def test_tables_are_no_package() -> None:
@@ -245,7 +255,9 @@ def test_tables_are_no_package() -> None:
 
 
 def test_every_public_function_and_class_has_a_docstring() -> None:
-    """Functions and classes at the top of a module, and the methods of what the package exports; a formula says what it is by its name and reference."""
+    """Functions and classes at the top of a module, and the methods of what the package exports; a
+    formula says what it is by its name and reference.
+    """
     bare = []
     for path in MODULES:
         tree = ast.parse(path.read_text(encoding="utf-8"))
@@ -287,7 +299,8 @@ EXACT = {
     "physics/moisture.py": {"0.001"},
     # shares under half a per cent are not printed
     "figures.py": {"0.005"},
-    # how far analyses may miss 100 %, and from when on a change of the panel is told: thresholds of the checker
+    # how far analyses may miss 100 %, and from when on a change of the panel is told: thresholds of
+    # the checker
     "kit/plausible.py": {"0.025"},
     "kit/panel.py": {"0.005"},
 }

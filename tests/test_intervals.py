@@ -1,4 +1,6 @@
-"""The intervals: against Monte Carlo, against a chain written out by hand, against published yields; what they cost."""
+"""The intervals: against Monte Carlo, against a chain written out by hand, against published
+yields; what they cost.
+"""
 
 from __future__ import annotations
 
@@ -40,7 +42,7 @@ def bound(lot: Lot, burner: str, burn: Burn | None = None) -> Bound:
     )
 
 
-# --- 1. Monte Carlo -------------------------------------------------------------------------------------------------
+# --- 1. Monte Carlo -------------------------------------------------------------------------------
 
 DRAWS = 100_000
 HEAPS = 30
@@ -157,10 +159,11 @@ def _lot(r: random.Random) -> Lot:
 
 
 def drawn(each: Input, z: np.ndarray) -> Any:
-    """An input at the standard normals `z`, of its own shape: split at the middle, on its own scale.
+    """An input at the standard normals `z`, of its own shape: split at the middle, on its own
+    scale.
 
-    Where a value lies at the edge of the scale (a share of 1, an amount of nothing) there is no log of it: the shape is
-    then the split linear one, cut off at the edge.
+    Where a value lies at the edge of the scale (a share of 1, an amount of nothing) there is no log
+    of it: the shape is then the split linear one, cut off at the edge.
     """
     up, down = np.maximum(z, 0) / Z, np.minimum(z, 0) / Z
     top = {"linear": math.inf, "log": math.inf, "logit": 1.0}[each.scale]
@@ -255,9 +258,11 @@ def told(cases: Sequence[Case]) -> str:
     )
     worst = sorted(cases, key=lambda case: -case.of_tolerance)[:8]
     lines = [
-        f"{len(cases)} ends, {(of_tolerance > 1).sum()} beyond the tolerance; disagreement over tolerance: median {np.median(of_tolerance):.2f}, "
+        f"{len(cases)} ends, {(of_tolerance > 1).sum()} beyond the tolerance; "
+        f"disagreement over tolerance: median {np.median(of_tolerance):.2f}, "
         f"95th percentile {np.percentile(of_tolerance, 95):.2f}, max {of_tolerance.max():.2f}; "
-        f"over half-width: 95th percentile {np.percentile(of_width, 95):.3f}, max {of_width.max():.3f}"
+        f"over half-width: 95th percentile {np.percentile(of_width, 95):.3f}, max "
+        f"{of_width.max():.3f}"
     ]
     return "\n".join(
         [*lines, *(f"  {case.of_tolerance:.2f} {case}" for case in worst if case.of_tolerance > 1)]
@@ -268,10 +273,11 @@ def told(cases: Sequence[Case]) -> str:
 @pytest.mark.parametrize("figure", ADDED)
 @pytest.mark.parametrize("of", ["totals", "lots"])
 def test_every_end_agrees_with_monte_carlo(cases: list[Case], figure: str, of: str) -> None:
-    """Every end agrees within 5 % of the half-width or 2 % of the middle, whichever is larger: 30 heaps of 1 to 5 lots, 10^5 draws.
+    """Every end agrees within 5 % of the half-width or 2 % of the middle, whichever is larger: 30
+    heaps of 1 to 5 lots, 10^5 draws.
 
-    The heaps are drawn to be hard: unknown moisture, wood rotted to powder, mounds whose kept share runs from 60 to 99 %. The
-    error of the draws themselves is about 0.4 % of the half-width.
+    The heaps are drawn to be hard: unknown moisture, wood rotted to powder, mounds whose kept share
+    runs from 60 to 99 %. The error of the draws themselves is about 0.4 % of the half-width.
     """
     mine = [
         case
@@ -284,7 +290,9 @@ def test_every_end_agrees_with_monte_carlo(cases: list[Case], figure: str, of: s
 
 
 def _usual_lot(r: random.Random) -> Lot:
-    """What most heaps are made of: sound wood or weighed straw and the like, with a moisture that somebody knows."""
+    """What most heaps are made of: sound wood or weighed straw and the like, with a moisture that
+    somebody knows.
+    """
     wood = r.random() < 0.8
     low = r.uniform(8, 18)
     moisture = r.choice(
@@ -307,7 +315,9 @@ def _usual_lot(r: random.Random) -> Lot:
 
 @pytest.fixture(scope="module")
 def other_cases() -> list[Case]:
-    """Other hard heaps, and heaps of the usual kind in flame-fed pits, from seeds by which nothing was chosen."""
+    """Other hard heaps, and heaps of the usual kind in flame-fed pits, from seeds by which nothing
+    was chosen.
+    """
     found = []
     for seed in (11, 12, 13):
         for lot, burners in (
@@ -324,9 +334,11 @@ def other_cases() -> list[Case]:
 @pytest.mark.property
 @pytest.mark.slow
 def test_ends_agree_for_other_heaps(other_cases: list[Case]) -> None:
-    """Of five thousand more ends one in a thousand may miss the tolerance, by no more than half of it.
+    """Of five thousand more ends one in a thousand may miss the tolerance, by no more than half of
+    it.
 
-    What is not in the rule is the spread that joint effects add: seen where ash and the kept share rule a lot of manure alike.
+    What is not in the rule is the spread that joint effects add: seen where ash and the kept share
+    rule a lot of manure alike.
     """
     print(told(other_cases))
     assert len(other_cases) > 5000
@@ -341,7 +353,8 @@ def _lopsided_lot(r: random.Random) -> Lot:
     spec: Spec = {
         "material": r.choice(WOODS),
         "origin": "own garden",
-        "mass": f"{low:.2f} to {high:.2f} kg, likely {min(low * r.uniform(1.05, 1.6), 0.95 * high):.2f} kg",
+        "mass": f"{low:.2f} to {high:.2f} kg, likely "
+        f"{min(low * r.uniform(1.05, 1.6), 0.95 * high):.2f} kg",
         "moisture": r.choice([f"{r.uniform(8, 22):.1f} % wet", "8 to 30 % wet"]),
     }
     if r.random() < 0.3:
@@ -351,9 +364,11 @@ def _lopsided_lot(r: random.Random) -> Lot:
 
 @pytest.mark.regression
 def test_very_lopsided_ranges_come_close() -> None:
-    """Far from what the rule was made for: nineteen ends in twenty meet the tolerance, none is off by more than two and a half times that.
+    """Far from what the rule was made for: nineteen ends in twenty meet the tolerance, none is off
+    by more than two and a half times that.
 
-    The shares were set after measuring. An end counts as the middle where the middle lies beyond the percentile.
+    The shares were set after measuring. An end counts as the middle where the middle lies beyond
+    the percentile.
     """
     r, rng = random.Random(21), np.random.default_rng(21)
     found = [
@@ -374,7 +389,9 @@ def test_very_lopsided_ranges_come_close() -> None:
     "text", ["10 to 100 kg, likely 12 kg", "10 to 40 kg, likely 12 kg", "20 to 60 kg, likely 25 kg"]
 )
 def test_a_heap_is_surer_than_its_lots_together(text: str) -> None:
-    """Independent amounts never all lie at their ends at once: the total's ends lie within the sums of the lots' ends."""
+    """Independent amounts never all lie at their ends at once: the total's ends lie within the sums
+    of the lots' ends.
+    """
     lots = [
         Lot(material=name, mass=text, moisture="15 % wet", origin="own trees")
         for name in ("oak", "birch", "pine", "spruce", "willow", "apple", "cherry", "larch")
@@ -391,7 +408,9 @@ def test_a_heap_is_surer_than_its_lots_together(text: str) -> None:
 @pytest.mark.parametrize("third", [-5.0, -2.9, -2.8, -1.0, 0.0, 0.5, 2.8, 2.9, 5.0])
 @pytest.mark.parametrize("variance", [1e-9, 1.0, 40.0])
 def test_a_parabola_leans_where_it_must(variance: float, third: float) -> None:
-    """Variance kept, third cumulant kept as far as one parabola has it, and never of the other sign."""
+    """Variance kept, third cumulant kept as far as one parabola has it, and never of the other
+    sign.
+    """
     t, c = parabola_of(variance, third * variance**1.5)
     assert t * t + 2 * c * c == pytest.approx(variance)
     most = 8**0.5
@@ -402,7 +421,9 @@ def test_a_parabola_leans_where_it_must(variance: float, third: float) -> None:
 
 @pytest.mark.property
 def test_what_was_measured_on_a_sample_enters_as_it_was_measured() -> None:
-    """Mass over volume, each with its own range; a volume without one has the doubt that the tables give to it."""
+    """Mass over volume, each with its own range; a volume without one has the doubt that the tables
+    give to it.
+    """
 
     def density(**sample: str) -> tuple[float, float, float]:
         lot = bound(
@@ -463,10 +484,11 @@ def test_a_very_lopsided_doubt_stays_on_its_side_half_way() -> None:
     assert 0 < low < 1.1 < high < math.inf
 
 
-# --- 2. by hand -------------------------------------------------------------------------------------------------------
+# --- 2. by hand -----------------------------------------------------------------------------------
 
-# A lot of 24 pine rounds, 60 mm by 1.2 m, 18 % dry, in the cone pit. Values of tables/: softwoods.yaml (pine), burners/open.yaml
-# (cone-pit), methods/char.yaml, methods/amounts.yaml; (low, mid, high) of every doubt, by key.
+# A lot of 24 pine rounds, 60 mm by 1.2 m, 18 % dry, in the cone pit. Values of tables/:
+# softwoods.yaml (pine), burners/open.yaml (cone-pit), methods/char.yaml, methods/amounts.yaml;
+# (low, mid, high) of every doubt, by key.
 HAND: dict[str, dict[str, tuple[float, float, float]]] = {
     # 18 % dry is 0.18/1.18 wet, of unknown instrument: 4 points
     "meter": {"wet": (0.18 / 1.18 - 0.04, 0.18 / 1.18, 0.18 / 1.18 + 0.04)},
@@ -558,7 +580,8 @@ def test_a_chain_by_hand_its_moves(name: str) -> None:
         assert one == pytest.approx(other, rel=1e-9, abs=1e-12 * mid)
 
 
-# the shape of each doubt on its own scale, as the decided question on intervals has it: amounts lognormal, shares logit-normal
+# the shape of each doubt on its own scale, as the decided question on intervals has it: amounts
+# lognormal, shares logit-normal
 HAND_SHARES = {"wet", "bark_volume", "ash", "ash_kept", "field", "shrinkage", "packing"}
 HAND_LINEAR = {"temperature", "carbon_error"}
 
@@ -572,7 +595,10 @@ def by_hand_on_arrays(v: Mapping[str, Any]) -> dict[str, Any]:
 
 @pytest.fixture(scope="module")
 def hand_draws() -> dict[str, Any]:
-    """Draws of the chain by hand. The shapes are made here, from the table of doubts above, without the library's inputs."""
+    """Draws of the chain by hand.
+
+    The shapes are made here, from the table of doubts above, without the library's inputs.
+    """
     rng = np.random.default_rng(3)
     columns: dict[str, Any] = {}
     for each in HAND.values():
@@ -596,7 +622,9 @@ def hand_drawn(name: str, low: float, mid: float, high: float, z: np.ndarray) ->
 @pytest.mark.property
 @pytest.mark.parametrize("name", ["dry_mass", "char_mass", "char_volume", "char_carbon"])
 def test_a_chain_by_hand_its_interval(hand_draws: dict[str, Any], name: str) -> None:
-    """What the library tells of the lot against 10^5 draws of the chain by hand: nothing of the graph is in them."""
+    """What the library tells of the lot against 10^5 draws of the chain by hand: nothing of the
+    graph is in them.
+    """
     public = getattr(
         appraise(Heap(lots=[hand_lot()]), Burn(burner="cone pit"), tables()).lots[0], name
     )
@@ -612,12 +640,13 @@ def test_a_chain_by_hand_its_interval(hand_draws: dict[str, Any], name: str) -> 
         strict=True,
     ):
         print(
-            f"{name}: {said:.5g}, by draws {drawn_end:.5g}; {abs(said - drawn_end) / abs(drawn_end - mid):.3f} of the half-width"
+            f"{name}: {said:.5g}, by draws {drawn_end:.5g}; "
+            f"{abs(said - drawn_end) / abs(drawn_end - mid):.3f} of the half-width"
         )
         assert abs(said - drawn_end) <= max(0.05 * abs(drawn_end - mid), 0.02 * mid)
 
 
-# --- 3. explanations ------------------------------------------------------------------------------------------------
+# --- 3. explanations ------------------------------------------------------------------------------
 
 
 def shed(times: int = 1) -> Appraisal:
@@ -687,7 +716,9 @@ def test_the_explanation_of_a_sum_names_all_lots(name: str) -> None:
 
 @pytest.mark.property
 def test_a_table_cell_is_where_the_explanation_says() -> None:
-    """The file is opened and read: the line of each cell holds the field's name and the value as it stands in the table."""
+    """The file is opened and read: the line of each cell holds the field's name and the value as it
+    stands in the table.
+    """
     seen = 0
     for path in EXPLAINED:
         for each in shed().explain(path).inputs:
@@ -714,7 +745,7 @@ def _kind(full: str) -> str:
     return next(str(kind) for kind, rows in tables().rows.items() if full in rows)
 
 
-# --- 4. the scatter of the field is counted once --------------------------------------------------------------------
+# --- 4. the scatter of the field is counted once --------------------------------------------------
 
 # a thick hardwood whose ash is that of the burner's reference feed
 REFERENCE_FEED: dict[str, Any] = {
@@ -726,11 +757,13 @@ REFERENCE_FEED: dict[str, Any] = {
 }
 
 
-# Cornelissen et al. 2016, PLoS ONE 11(5):e0154617, abstract: 22 +- 5 % of dry mass in flame-curtain kilns; 14 % Inoue et al. 2011, as
-# quoted by others; 27 % is the upper end of that spread
+# Cornelissen et al. 2016, PLoS ONE 11(5):e0154617, abstract: 22 +- 5 % of dry mass in flame-curtain
+# kilns; 14 % Inoue et al. 2011, as quoted by others; 27 % is the upper end of that spread
 @pytest.mark.published
 def test_a_burner_with_a_field_yield_has_its_scatter_and_no_more() -> None:
-    """A feed equal to the reference: half the width of the yield is that of the field value, 1.645 times 5 points, within 1.5 points."""
+    """A feed equal to the reference: half the width of the yield is that of the field value, 1.645
+    times 5 points, within 1.5 points.
+    """
     for burner in ("cone pit", "pit", "kettle", "trench"):
         found = (
             appraise(
@@ -764,11 +797,12 @@ def test_flame_curtain_yields_lie_inside(material: str) -> None:
     assert (found.high_value - found.low_value) / 2 <= 10
 
 
-# --- 5. the laboratory ------------------------------------------------------------------------------------------------
+# --- 5. the laboratory ----------------------------------------------------------------------------
 
-# Errors of prediction with whole studies left out, 1,602 rows of slow pyrolysis at 350 to 800 degC, from the data behind Li et al. 2022
-# (Bioresour. Technol. 359:127511), Cheng et al. 2020, Kristanto et al. 2025 and Wood et al. 2023: 90th percentile of the error, points, by
-# class; and the lower end of its 5 to 95 % bootstrap over studies.
+# Errors of prediction with whole studies left out, 1,602 rows of slow pyrolysis at 350 to 800 degC,
+# from the data behind Li et al. 2022 (Bioresour. Technol. 359:127511), Cheng et al. 2020, Kristanto
+# et al. 2025 and Wood et al. 2023: 90th percentile of the error, points, by class; and the lower
+# end of its 5 to 95 % bootstrap over studies.
 LABORATORY = {
     "oak": (10, 8.1),
     "pine": (10, 8.1),
@@ -786,7 +820,9 @@ LABORATORY = {
 @pytest.mark.published
 @pytest.mark.parametrize("material", sorted(LABORATORY))
 def test_a_retort_is_no_surer_than_a_laboratory(material: str) -> None:
-    """The organic yield has at least the error of an unseen study; the yield of the feed at least the bootstrap's low end of it."""
+    """The organic yield has at least the error of an unseen study; the yield of the feed at least
+    the bootstrap's low end of it.
+    """
     suggested, least = LABORATORY[material]
     lot = bound(
         Lot(material=material, mass="50 kg", moisture="12 % wet", origin="own garden"), "retort"
@@ -795,14 +831,15 @@ def test_a_retort_is_no_surer_than_a_laboratory(material: str) -> None:
     low, high = found["organic_yield"].ends
     print(
         material,
-        f"organic {50 * (high - low):.1f} points, char yield {50 * (found['char_yield'].ends[1] - found['char_yield'].ends[0]):.1f} points",
+        f"organic {50 * (high - low):.1f} points, char yield "
+        f"{50 * (found['char_yield'].ends[1] - found['char_yield'].ends[0]):.1f} points",
     )
     assert 50 * (high - low) >= suggested - 0.25
     low, high = found["char_yield"].ends
     assert 50 * (high - low) >= least
 
 
-# --- 6. cost ----------------------------------------------------------------------------------------------------------
+# --- 6. cost --------------------------------------------------------------------------------------
 
 
 def best_of(runs: int, work: Callable[[], object]) -> float:
@@ -825,7 +862,9 @@ def costly_lot() -> Bound:
 
 @pytest.mark.property
 def test_what_intervals_cost() -> None:
-    """In runs of the bare chain: all moves of all keys, and on top of them the ends of all figures."""
+    """In runs of the bare chain: all moves of all keys, and on top of them the ends of all
+    figures.
+    """
     lot = costly_lot()
     wanted = [FIGURES[name].output for name in lot.figures]
     values = {each.name: each.mid for each in lot.inputs}
@@ -835,7 +874,9 @@ def test_what_intervals_cost() -> None:
     ends = best_of(9, lambda: [combine(figure) for figure in found.values()])
     keys = {each.key for each in lot.inputs if not each.certain}
     print(
-        f"{len(lot.chain)} steps, {len(keys)} doubts, {len(wanted)} figures: bare {1e6 * bare:.0f} us, moves {moves / bare:.0f} times that, ends {ends / bare:.0f} times"
+        f"{len(lot.chain)} steps, {len(keys)} doubts, {len(wanted)} figures: bare "
+        f"{1e6 * bare:.0f} us, moves {moves / bare:.0f} times that, ends "
+        f"{ends / bare:.0f} times"
     )
     assert moves / bare <= 120
     assert ends / bare <= 500
@@ -856,9 +897,11 @@ LOTS, CHUNK = 200_000, 2_000
 
 @pytest.mark.property
 def test_columns_give_lots_by_the_hundred_thousand() -> None:
-    """A lot of pieces as columns, in chunks that fit the cache, with the intervals of all added figures.
+    """A lot of pieces as columns, in chunks that fit the cache, with the intervals of all added
+    figures.
 
-    The bulk form takes the parabola through the ends of each key for the ends of the whole: near what single lots get, not the same.
+    The bulk form takes the parabola through the ends of each key for the ends of the whole: near
+    what single lots get, not the same.
     """
     lot = bound(hand_lot(), "cone pit")
     rng = np.random.default_rng(1)
@@ -902,7 +945,8 @@ def test_columns_give_lots_by_the_hundred_thousand() -> None:
 
     seconds, bare = best_of(3, work), best_of(3, middles)
     print(
-        f"{LOTS / seconds:,.0f} lots a second with intervals, {seconds / bare:.0f} times the bare chain on the same columns"
+        f"{LOTS / seconds:,.0f} lots a second with intervals, {seconds / bare:.0f} "
+        "times the bare chain on the same columns"
     )
     # a few of them one by one, by the same functions on floats
     for number in (0, CHUNK, LOTS - 1):

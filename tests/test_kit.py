@@ -100,14 +100,16 @@ materials:
     cellulose: {value: 60 %, low: 55 %, high: 65 %, known: judgement, note: x}
     hemicellulose: {value: 40 %, low: 35 %, high: 45 %, known: judgement, note: x}
     carbon: {value: 70 %, low: 65 %, high: 75 %, known: judgement, note: x}
-    basic_density: {value: 2300 kg/m^3, low: 2200 kg/m^3, high: 2400 kg/m^3, known: judgement, note: x}
+    basic_density:
+      {value: 2300 kg/m^3, low: 2200 kg/m^3, high: 2400 kg/m^3, known: judgement, note: x}
     densty: {value: 1 %, low: 0.5 %, high: 2 %, known: judgement, note: x}
   d-wood:
     like: hardwood
     carbon: {value: 70 %, low: 65 %, high: 75 %, known: judgement, note: x}
     cellulose: {value: 60 %, low: 55 %, high: 65 %, known: judgement, note: x}
     hemicellulose: {value: 40 %, low: 35 %, high: 45 %, known: judgement, note: x}
-    basic_density: {value: 2300 kg/m^3, low: 2200 kg/m^3, high: 2400 kg/m^3, known: judgement, note: x}
+    basic_density:
+      {value: 2300 kg/m^3, low: 2200 kg/m^3, high: 2400 kg/m^3, known: judgement, note: x}
 """
 
 
@@ -163,7 +165,8 @@ def mutated(tmp_path: Path, file: str, old: str, new: str) -> Path:
         ),
         (
             "a source removed",
-            'source: [usfs-wo-104, gwdd-2009], at: "species table, Malus 0.61; species mean, Malus sylvestris 0.599 (n 3)", ',
+            'source: [usfs-wo-104, gwdd-2009], at: "species table, Malus 0.61; species '
+            'mean, Malus sylvestris 0.599 (n 3)", ',
             "",
             "a value that is derived needs a source",
         ),
@@ -204,8 +207,10 @@ def test_the_panel_tells_what_an_amendment_does(
 ) -> None:
     path = tmp_path / "lighter.yaml"
     path.write_text(
-        "set: {name: lighter, version: '1', schema: 1, licence: CC0, maintainer: x, description: x}\namend:\n  materials:\n    willow:\n"
-        "      basic_density: {value: 300 kg/m^3, low: 260 kg/m^3, high: 340 kg/m^3, known: judgement, note: for the test}\n"
+        "set: {name: lighter, version: '1', schema: 1, licence: CC0, maintainer: x, "
+        "description: x}\namend:\n  materials:\n    willow:\n"
+        "      basic_density: {value: 300 kg/m^3, low: 260 kg/m^3, high: 340 kg/m^3, "
+        "known: judgement, note: for the test}\n"
     )
     status, out, _ = run(capsys, "tables", "check", str(path))
     assert status == 0, out
@@ -315,7 +320,8 @@ def test_the_ten_lines_of_readme_appraise_a_heap(
     assert len(block.strip().split("\n")) <= 10
     (tmp_path / "my_tables.yaml").write_text(block)
     (tmp_path / "heap.yaml").write_text(
-        "lots:\n  - material: robinia hedge\n    mass: 20 kg\n    moisture: 16 % wet\n    origin: own garden\n"
+        "lots:\n  - material: robinia hedge\n    mass: 20 kg\n    moisture: 16 % wet\n "
+        "   origin: own garden\n"
     )
     status, out, err = run(
         capsys,

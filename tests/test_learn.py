@@ -1,4 +1,6 @@
-"""Learning from own batches through the public functions: coverage for 2,000 simulated users, what must hold, what is refused."""
+"""Learning from own batches through the public functions: coverage for 2,000 simulated users, what
+must hold, what is refused.
+"""
 
 from __future__ import annotations
 
@@ -65,7 +67,9 @@ def prior() -> tuple[float, float, float]:
 
 
 def volumes(z: np.ndarray) -> np.ndarray:
-    """Litres of char of a draw in standard deviations: the forecast's own shape, lognormal on either side of its middle."""
+    """Litres of char of a draw in standard deviations: the forecast's own shape, lognormal on
+    either side of its middle.
+    """
     low, mid, high = prior()
     down, up = math.log(mid / low) / Z90, math.log(high / mid) / Z90
     return mid * np.exp(np.where(z < 0, down, up) * z)
@@ -75,7 +79,8 @@ def volumes(z: np.ndarray) -> np.ndarray:
 def coverage(
     shift: float = 0.0, wild: float = 0.0, seed: int = 5, batches: tuple[int, ...] = BATCHES
 ) -> dict[int, tuple[float, float]]:
-    """By number of batches: share of 2,000 users whose next batch falls into the interval, and the mean width on the log scale.
+    """By number of batches: share of 2,000 users whose next batch falls into the interval, and the
+    mean width on the log scale.
 
     The users are the same whatever `batches` asks for.
     """
@@ -112,7 +117,8 @@ def test_coverage_and_width_for_users_drawn_from_the_prior() -> None:
     assert {n: share for n, (share, _) in found.items() if not 0.87 <= share <= 0.93} == {}
     widths = [found[n][1] for n in BATCHES]
     assert all(a > b for a, b in pairwise(widths))
-    # what stays is the batch's own part: with four tenths of the variance new in every batch the width ends near 0.63 of what it was
+    # what stays is the batch's own part: with four tenths of the variance new in every batch the
+    # width ends near 0.63 of what it was
     share = TABLES.method("learning", Learning)[1].figures["volume-per-feed"].share.mid
     assert math.sqrt(1 - share) < widths[-1] / widths[0] < 1.12 * math.sqrt(1 - share)
 
@@ -235,7 +241,9 @@ def test_char_and_its_carbon_move_together_and_keep_the_gates() -> None:
 
 @pytest.mark.property
 def test_mass_that_was_learnt_does_not_move_the_volume_a_second_time() -> None:
-    """The volume of straw char comes by its mass; learnt from masses alone it stays, learnt from both it is what the volumes say."""
+    """The volume of straw char comes by its mass; learnt from masses alone it stays, learnt from
+    both it is what the volumes say.
+    """
     straw = Lot(material="wheat straw", mass="10 kg", moisture="12 % wet", origin="farm")
     heap = Heap(lots=[straw])
     plain = appraise(heap, BURN, TABLES)

@@ -1,4 +1,6 @@
-"""What batches teach: the update by hand, and 2,000 simulated users whose intervals must cover what they promise."""
+"""What batches teach: the update by hand, and 2,000 simulated users whose intervals must cover what
+they promise.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,8 @@ from feedstock.physics.learning import (
 
 USERS = 2000
 Z90 = 1.6448536269514722
-# a figure whose 90 % interval runs from half to about twice its middle, and six tenths of whose doubt can be learnt
+# a figure whose 90 % interval runs from half to about twice its middle, and six tenths of whose
+# doubt can be learnt
 VARIANCE, LEARNABLE, FREEDOM = 0.40**2, 0.6, 4.0
 TAU2, SIGMA2 = split(VARIANCE, LEARNABLE)
 PRIOR = Belief(math.log(5.0), TAU2)
@@ -44,7 +47,9 @@ def careful(logs: list[float]) -> Belief:
 def coverage(
     update: Update, shift: float = 0.0, wild: float = 0.0, seed: int = 1
 ) -> dict[int, tuple[float, float]]:
-    """By number of batches: share of users whose next ordinary batch falls into the 90 % interval, and mean width on the log scale."""
+    """By number of batches: share of users whose next ordinary batch falls into the 90 % interval,
+    and mean width on the log scale.
+    """
     chance = np.random.default_rng(seed)
     theta = PRIOR.mean + shift + chance.normal(0, math.sqrt(TAU2), USERS)
     records = theta[:, None] + chance.normal(0, math.sqrt(SIGMA2), (USERS, max(BATCHES)))
@@ -78,8 +83,8 @@ def usual() -> dict[str, dict[int, tuple[float, float]]]:
 
 @pytest.mark.published
 def test_update_by_hand() -> None:
-    # Gelman et al., Bayesian Data Analysis, eq. 2.12: mean 0, tau2 4; two records 2 and 4 of variance 1:
-    # precision 1/4 + 2 = 2.25, mean (2 + 4) / 2.25
+    # Gelman et al., Bayesian Data Analysis, eq. 2.12: mean 0, tau2 4; two records 2 and 4 of
+    # variance 1: precision 1/4 + 2 = 2.25, mean (2 + 4) / 2.25
     belief = updated(Belief(0.0, 4.0), [2.0, 4.0], 1.0)
     assert belief == pytest.approx((6 / 2.25, 1 / 2.25))
     assert predictive(belief, 1.0) == pytest.approx((6 / 2.25, 1 + 1 / 2.25))
@@ -176,7 +181,8 @@ def test_intervals_narrow(usual: dict[str, dict[int, tuple[float, float]]], upda
 @pytest.mark.parametrize("update", [plain, careful])
 @pytest.mark.parametrize("sign", [-1, 1])
 def test_users_unlike_the_prior_are_met_by_the_tenth_batch(update: Update, sign: int) -> None:
-    # everybody lies one whole prior standard deviation (0.40 on the log scale, a factor 1.5) off the middle
+    # everybody lies one whole prior standard deviation (0.40 on the log scale, a factor 1.5) off
+    # the middle
     found = coverage(update, shift=sign * math.sqrt(VARIANCE))
     assert found[0][0] < 0.85
     assert found[10][0] >= 0.85
@@ -186,9 +192,10 @@ def test_users_unlike_the_prior_are_met_by_the_tenth_batch(update: Update, sign:
 @pytest.mark.property
 @pytest.mark.parametrize("seed", [1, 2])
 def test_one_wild_record_in_ten_costs_little(seed: int) -> None:
-    # Of ordinary next batches, with every tenth record wrong by a factor of 3. The plain update falls from 90 % to 85 or 86 %
-    # at one to three batches and is back at 87 to 89 % later; the robust one loses at most two points anywhere.
-    # A next batch that is itself wild falls outside either interval; no update can mend that.
+    # Of ordinary next batches, with every tenth record wrong by a factor of 3. The plain update
+    # falls from 90 % to 85 or 86 % at one to three batches and is back at 87 to 89 % later; the
+    # robust one loses at most two points anywhere. A next batch that is itself wild falls outside
+    # either interval; no update can mend that.
     clean = {"plain": coverage(plain, seed=seed), "careful": coverage(careful, seed=seed)}
     wild = {
         "plain": coverage(plain, wild=0.1, seed=seed),

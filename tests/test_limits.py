@@ -50,7 +50,8 @@ def values(name: str) -> dict[str, float]:
     return {element: round(cell.mid * MG, 6) for element, cell in sets()[name].elements.items()}
 
 
-# as printed in the text of each source that was read (see its row in tables/sources/load.yaml and contamination.yaml)
+# as printed in the text of each source that was read (see its row in tables/sources/load.yaml and
+# contamination.yaml)
 READ = {
     "us-503-table-3": {
         "As": 41,
@@ -137,7 +138,9 @@ def test_limits_from_memory_say_so(name: str) -> None:
 
 @pytest.mark.published
 def test_remembered_organic_limits_agree_with_the_read_law() -> None:
-    """(EU) 2021/1165 Annex II as read; the class for organic farming takes its limits from it, all but arsenic."""
+    """(EU) 2021/1165 Annex II as read; the class for organic farming takes its limits from it, all
+    but arsenic.
+    """
     law = values("eu-organic-compost")
     assert {e: v for e, v in values("ebc-agro-organic").items() if e in law} == law
 

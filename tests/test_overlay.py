@@ -1,4 +1,6 @@
-"""Sets laid over each other: what may be added, what must be said, and that every conflict names both places."""
+"""Sets laid over each other: what may be added, what must be said, and that every conflict names
+both places.
+"""
 
 from __future__ import annotations
 
@@ -198,7 +200,8 @@ def test_two_sets_that_change_one_field_must_say_which_comes_last(tmp_path: Path
     cell = "{value: 600 kg/m^3, low: 550 kg/m^3, high: 650 kg/m^3, known: judgement, note: x}"
     for name in ("one", "two"):
         (tmp_path / f"{name}.yaml").write_text(
-            f"set: {{name: {name}, version: '1', schema: 1}}\namend:\n  materials:\n    oak:\n      basic_density: {cell}\n"
+            f"set: {{name: {name}, version: '1', schema: 1}}\namend:\n  materials:\n   "
+            f" oak:\n      basic_density: {cell}\n"
         )
     with pytest.raises(TableError) as why:
         load_tables(tmp_path / "one.yaml", tmp_path / "two.yaml", plugins=False)
@@ -284,7 +287,9 @@ def test_tables_are_picklable() -> None:
 def test_the_reference_set_is_the_same_through_the_door_of_packages(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """One door: the reference tables, copied into a package with an entry point, give the same digest."""
+    """One door: the reference tables, copied into a package with an entry point, give the same
+    digest.
+    """
     import shutil
 
     package = tmp_path / "ref_as_package"
@@ -356,7 +361,11 @@ def test_schema_numbers_that_are_refused(number: str, wanted: str) -> None:
 
 def test_an_older_schema_is_migrated_and_keeps_its_lines(tmp_path: Path) -> None:
     """Schema 0 gave the English names as `aka`; the value moves, its line does not."""
-    old = "set: {name: old, version: '1', schema: 0}\nmaterials:\n  my-wood:\n    aka: [my wood, mywood]\n    like: hardwood\n    ash: {value: 2 %, low: 1 %, high: 3 lb, known: judgement, note: x}\n"
+    old = (
+        "set: {name: old, version: '1', schema: 0}\nmaterials:\n  my-wood:\n    aka: [my "
+        "wood, mywood]\n    like: hardwood\n    ash: {value: 2 %, low: 1 %, high: 3 lb, "
+        "known: judgement, note: x}\n"
+    )
     (tmp_path / "old.yaml").write_text(old)
     with pytest.raises(TableError) as why:
         load_tables(tmp_path / "old.yaml", plugins=False)

@@ -1,4 +1,6 @@
-"""Sets in packages of their own: found when installed, gone when not, and what is said of broken ones."""
+"""Sets in packages of their own: found when installed, gone when not, and what is said of broken
+ones.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +15,10 @@ import pytest
 from feedstock import Heap, Lot, TableError, appraise, load_tables
 
 TOP = Path(__file__).parent.parent
-GOOD = "set: {name: broken, version: '1', schema: 1}\nmaterials:\n  my-wood: {names: {en: [my wood]}, like: hardwood}\n"
+GOOD = (
+    "set: {name: broken, version: '1', schema: 1}\nmaterials:\n  my-wood: {names: {en: [my "
+    "wood]}, like: hardwood}\n"
+)
 
 
 def install(
@@ -131,7 +136,9 @@ def _ask(python: Path, code: str) -> str:
 @pytest.mark.slow
 @pytest.mark.regression
 def test_wheels_install_beside_each_other_and_uninstall_clean(tmp_path: Path) -> None:
-    """Both wheels are built, installed into a fresh environment, asked, and the tables' one uninstalled again."""
+    """Both wheels are built, installed into a fresh environment, asked, and the tables' one
+    uninstalled again.
+    """
     source = tmp_path / "source"
     ignore = shutil.ignore_patterns(
         ".git", ".venv*", "__pycache__", "*.egg-info", "dist", "build", ".*cache", ".hypothesis"
@@ -159,7 +166,11 @@ def test_wheels_install_beside_each_other_and_uninstall_clean(tmp_path: Path) ->
         [str(python), "-m", "pip", "install", "--quiet", *map(str, wheels.glob("*.whl"))],
         check=True,
     )
-    ask = "from feedstock import load_tables; t = load_tables(); print(len(t.rows['materials']), [s.name for s in t.sets], t.index('materials').find('leadtree'))"
+    ask = (
+        "from feedstock import load_tables; t = load_tables(); "
+        "print(len(t.rows['materials']), [s.name for s in t.sets], "
+        "t.index('materials').find('leadtree'))"
+    )
     count = len(load_tables(plugins=False).rows["materials"])
     assert (
         _ask(python, ask) == f"{count + 4} ['reference', 'warm-climate'] ['warm-climate:leadtree']"

@@ -60,7 +60,7 @@ def plan(given_heap: Heap, **burn: Any) -> BurnPlan:
     return found
 
 
-# --- geometry -------------------------------------------------------------------------------------------------------
+# --- geometry -------------------------------------------------------------------------------------
 
 VESSELS: list[tuple[dict[str, str], Any]] = [
     # what is given, and the section's area (m2) by the height above the floor (m), with the depth
@@ -125,7 +125,8 @@ def test_vessel_volume_is_the_integral_of_its_section(burn: dict[str, str], sect
 
 @pytest.mark.published
 def test_four_sided_pit_is_a_prismoid_and_no_pyramid() -> None:
-    # 0.547 m3 by the prismoid and 0.542 by the pyramid formula, which is right for similar rim and floor only
+    # 0.547 m3 by the prismoid and 0.542 by the pyramid formula, which is right for similar rim and
+    # floor only
     found = plan(heap(), **VESSELS[5][0]).vessel_volume.mid_value
     assert found == pytest.approx(546.7, abs=0.1)
     assert 1000 * geometry.pyramid_frustum(0.8 * 2.0, 0.4 * 1.6, 0.5) == pytest.approx(542, abs=0.5)
@@ -209,7 +210,7 @@ def test_proportions() -> None:
     ]
 
 
-# --- loads, length, order -------------------------------------------------------------------------------------------
+# --- loads, length, order -------------------------------------------------------------------------
 
 size = st.floats(0.3, 3.0)
 burners = st.sampled_from(
@@ -517,12 +518,14 @@ def test_top_lit_load() -> None:
     ).at.mid_value == pytest.approx(100, rel=1e-6)
 
 
-# --- quench ---------------------------------------------------------------------------------------------------------
+# --- quench ---------------------------------------------------------------------------------------
 
 
 @pytest.mark.published
 def test_quench_water_by_hand() -> None:
-    """The chain's middle against an integral of the published heat capacities and properties of water (CoolProp)."""
+    """The chain's middle against an integral of the published heat capacities and properties of
+    water (CoolProp).
+    """
     found = appraise(
         heap(), Burn(burner="cone pit", width="1 m", depth="0.5 m", temperature="650 degC")
     )
@@ -591,7 +594,8 @@ def test_no_cold_water_on_a_vessel_that_cracks(vessel: str) -> None:
 
 @pytest.mark.published
 def test_share_of_heat_is_that_of_the_lot() -> None:
-    # ISO 18125: 24.43 M over q_net,d (1 - 0.01 M), at 15 % and 18.65 MJ/kg 2.3 %; the row's own heating value here
+    # ISO 18125: 24.43 M over q_net,d (1 - 0.01 M), at 15 % and 18.65 MJ/kg 2.3 %; the row's own
+    # heating value here
     result = appraise(heap(lot("oak")), Burn(burner="cone pit", width="1 m", depth="0.5 m"))
     assert result.burn is not None
     assert result.burn.water_heat is not None
@@ -602,7 +606,7 @@ def test_share_of_heat_is_that_of_the_lot() -> None:
     )
 
 
-# --- closed burners, JSON, explanation ------------------------------------------------------------------------------
+# --- closed burners, JSON, explanation ------------------------------------------------------------
 
 
 @pytest.mark.regression
@@ -686,11 +690,13 @@ def test_rate_and_area_set_the_length_where_pieces_are_thin() -> None:
     assert found.duration.mid_value == pytest.approx(20 / (rate * math.pi / 4), rel=1e-6)
 
 
-# --- intervals against Monte Carlo ----------------------------------------------------------------------------------
+# --- intervals against Monte Carlo ----------------------------------------------------------------
 
 
 def _draws(inputs: list[Input], count: int) -> dict[str, Any]:
-    """One draw per key, in the shapes that the intervals stand for: split at the middle, on the input's own scale."""
+    """One draw per key, in the shapes that the intervals stand for: split at the middle, on the
+    input's own scale.
+    """
     random, by_key, out = np.random.default_rng(7), dict[str, Any](), dict[str, Any]()
     for each in inputs:
         if each.certain:
@@ -713,8 +719,9 @@ def _draws(inputs: list[Input], count: int) -> dict[str, Any]:
     return out
 
 
-# Part of the half-width by which an end may lie off. Products keep 5 %. What is the least of fuel, vessel and time comes from a
-# thousand draws, whose own error is about 4 % of the half-width where a percentile is all that they tell; twice and a half of it.
+# Part of the half-width by which an end may lie off. Products keep 5 %. What is the least of fuel,
+# vessel and time comes from a thousand draws, whose own error is about 4 % of the half-width where
+# a percentile is all that they tell; twice and a half of it.
 @pytest.mark.property
 @pytest.mark.parametrize(
     "burn, allowed",
@@ -761,13 +768,15 @@ def test_intervals_against_monte_carlo(burn: dict[str, str], allowed: dict[str, 
         true_low, true_high = np.quantile(drawn[name], [0.05, 0.95])
         half = (high - low) / 2
         print(
-            f"{burn} {name}: {low:.4g} to {high:.4g}, by draws {true_low:.4g} to {true_high:.4g}; off by {(low - true_low) / half:+.2f} and {(high - true_high) / half:+.2f} of the half-width"
+            f"{burn} {name}: {low:.4g} to {high:.4g}, by draws {true_low:.4g} to "
+            f"{true_high:.4g}; off by {(low - true_low) / half:+.2f} and "
+            f"{(high - true_high) / half:+.2f} of the half-width"
         )
         assert abs(low - true_low) <= part * half
         assert abs(high - true_high) <= part * half
 
 
-# --- closed kilns ---------------------------------------------------------------------------------------------------
+# --- closed kilns ---------------------------------------------------------------------------------
 
 
 @pytest.mark.property
@@ -796,7 +805,8 @@ def test_a_closed_kiln_is_not_told_as_a_flame(burner: str) -> None:
 
 @pytest.mark.published
 def test_a_flame_over_dry_wood_gives_off_less_than_a_closed_kiln() -> None:
-    # g/kg char: Cornelissen 2023, abstract, under 15 % moisture; Smith 1999 and Pennise 2001, abstracts, thirteen kilns
+    # g/kg char: Cornelissen 2023, abstract, under 15 % moisture; Smith 1999 and Pennise 2001,
+    # abstracts, thirteen kilns
     classes = load_tables().method("emissions", Emissions)[1].classes
     for name in ("carbon_monoxide", "methane"):
         flame, closed = getattr(classes["dry"], name), getattr(classes["closed"], name)
@@ -804,7 +814,7 @@ def test_a_flame_over_dry_wood_gives_off_less_than_a_closed_kiln() -> None:
         assert flame.high < closed.mid
 
 
-# --- burns of a length that does not fit -----------------------------------------------------------------------------
+# --- burns of a length that does not fit ----------------------------------------------------------
 
 
 @pytest.mark.property
@@ -889,7 +899,9 @@ def test_water_is_ready_for_all_that_burns_and_for_the_smallest_fire() -> None:
     ],
 )
 def test_wood_fills_a_load_alike_however_it_was_measured(amount: dict[str, Any]) -> None:
-    """A drum takes so many kg of oak, whether the oak was weighed, counted or stacked; solid wood is not packed without gaps."""
+    """A drum takes so many kg of oak, whether the oak was weighed, counted or stacked; solid wood
+    is not packed without gaps.
+    """
     fire = Burn(burner="drum", diameter="58 cm", depth="86 cm")
     measured = Heap(
         lots=[

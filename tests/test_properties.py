@@ -1,4 +1,6 @@
-"""What must hold for every heap: units, order, splitting, and that worse feed is never judged better."""
+"""What must hold for every heap: units, order, splitting, and that worse feed is never judged
+better.
+"""
 
 from __future__ import annotations
 
@@ -90,7 +92,9 @@ def all_figures(found: Appraisal) -> dict[str, Estimate]:
 
 
 def same(one: Estimate, other: Estimate, relative: float, factor: float = 1.0) -> bool:
-    """Whether all three values agree, `one` times `factor`; a value near nothing is measured against the whole figure."""
+    """Whether all three values agree, `one` times `factor`; a value near nothing is measured
+    against the whole figure.
+    """
     size = max(abs(other.low_value), abs(other.mid_value), abs(other.high_value))
     pairs = (
         (one.low_value, other.low_value),
@@ -119,13 +123,15 @@ def at_most(one: Estimate | None, other: Estimate | None) -> bool:
     return one is None or other is None or one.mid_value <= other.mid_value * (1 + 1e-12)
 
 
-# --- the same heap, said otherwise ----------------------------------------------------------------------------------
+# --- the same heap, said otherwise ----------------------------------------------------------------
 
 
 @few
 @given(heaps(most=4), burns())
 def test_units_do_not_matter(specs: list[Spec], burn: Spec) -> None:
-    """kg or lb, mm or in, L or US gal, degC or degF, wet or dry basis: every figure agrees to 1e-6, every verdict exactly."""
+    """kg or lb, mm or in, L or US gal, degC or degF, wet or dry basis: every figure agrees to 1e-6,
+    every verdict exactly.
+    """
     metric, us = judged(specs, burn_of(burn)), judged(specs, burn_of(burn, us=True), us=True)
     assert [lot.verdict for lot in metric.lots] == [lot.verdict for lot in us.lots]
     assert_same(all_figures(metric), all_figures(us), 1e-6)
@@ -134,7 +140,9 @@ def test_units_do_not_matter(specs: list[Spec], burn: Spec) -> None:
 @few
 @given(heaps(most=2), st.booleans())
 def test_lots_in_mixed_units_share_their_doubt_all_the_same(specs: list[Spec], first: bool) -> None:
-    """Half of a heap written in metric and half in US units gives the interval of the heap written in one of them."""
+    """Half of a heap written in metric and half in US units gives the interval of the heap written
+    in one of them.
+    """
     one = appraise(heap_of([*specs, *specs], us=first), BURN, tables())
     mixed = appraise(
         Heap(lots=[*heap_of(specs).lots, *heap_of(specs, us=True).lots]), BURN, tables()
@@ -150,7 +158,8 @@ FIREWOOD: Spec = {
     "signs": [],
 }
 ROUNDED: dict[str, list[Spec]] = {
-    # wood and bark of one density: a doubt about their shares moves nothing but the last digits, one way or the other
+    # wood and bark of one density: a doubt about their shares moves nothing but the last digits,
+    # one way or the other
     "a doubt without effect": [
         {**FIREWOOD, "decay": 1, "lying": False},
         {
@@ -179,7 +188,9 @@ ROUNDED: dict[str, list[Spec]] = {
 
 @pytest.mark.parametrize("name", ROUNDED)
 def test_a_doubt_that_is_all_rounding_decides_nothing(name: str) -> None:
-    """Found by the property above: a change of some 1e-17 kg decided how the doubts of a heap are added."""
+    """Found by the property above: a change of some 1e-17 kg decided how the doubts of a heap are
+    added.
+    """
     specs = ROUNDED[name]
     metric, us = heap_of([*specs, *specs]), heap_of([*specs, *specs], us=True)
     mixed = Heap(lots=[*heap_of(specs).lots, *heap_of(specs, us=True).lots])
@@ -236,7 +247,7 @@ def test_a_heap_doubled_gives_double_figures(specs: list[Spec]) -> None:
     )
 
 
-# --- worse feed is never judged better ------------------------------------------------------------------------------
+# --- worse feed is never judged better ------------------------------------------------------------
 
 
 @few
@@ -256,7 +267,10 @@ def test_more_water_never_gives_more_char(spec: Spec, a: float, b: float, burn: 
 @few
 @given(lots(clean=True), numbers(0.001, 0.6), numbers(0.001, 0.6), burns())
 def test_more_soil_never_gives_more_char(spec: Spec, a: float, b: float, burn: Spec) -> None:
-    """Held: every other field. Soil counts in a weighed or heaped lot; it changes nothing where pieces were counted."""
+    """Held: every other field.
+
+    Soil counts in a weighed or heaped lot; it changes nothing where pieces were counted.
+    """
     clean, soiled = (
         judged([{**spec, "soil": Q("share", share)}], burn_of(burn)).lots[0]
         for share in sorted((a, b))
@@ -273,7 +287,10 @@ def test_more_soil_never_gives_more_char(spec: Spec, a: float, b: float, burn: S
     burns(),
 )
 def test_more_decay_never_gives_more_char(spec: Spec, decay: int, lying: bool, burn: Spec) -> None:
-    """Held: count and size of the pieces and every other field. A rotted log of the same size has less of everything, heaped volume included."""
+    """Held: count and size of the pieces and every other field.
+
+    A rotted log of the same size has less of everything, heaped volume included.
+    """
     sound, rotten = (
         judged([{**spec, "decay": each, "lying": lying}], burn_of(burn)).lots[0]
         for each in (decay, decay + 1)
@@ -304,7 +321,10 @@ def test_more_decay_of_a_weighed_lot_never_gives_more_char_mass(
 def test_more_ash_never_gives_more_organic_carbon(
     spec: Spec, a: float, b: float, burn: Spec
 ) -> None:
-    """Held: every other field; the ash is measured. It may add to the char's weight, never to its carbon or its score."""
+    """Held: every other field; the ash is measured.
+
+    It may add to the char's weight, never to its carbon or its score.
+    """
     low, high = (
         judged([{**spec, "measured": {"ash": Q("share", share)}}], burn_of(burn)).lots[0]
         for share in sorted((a, b))
@@ -316,7 +336,9 @@ def test_more_ash_never_gives_more_organic_carbon(
 @few
 @given(heaps(most=3), lots(), burns())
 def test_a_further_lot_improves_nothing(specs: list[Spec], other: Spec, burn: Spec) -> None:
-    """Whatever is thrown on the heap, no other lot is judged otherwise, the heap no better, and what is kept out adds no char."""
+    """Whatever is thrown on the heap, no other lot is judged otherwise, the heap no better, and
+    what is kept out adds no char.
+    """
     before = judged(named(specs), burn_of(burn))
     after = judged([*named(specs), {**other, "name": "thrown on"}], burn_of(burn))
     assert after.lots[:-1] == before.lots
@@ -365,7 +387,8 @@ def test_no_single_sign_of_danger_improves_any_material(origin: str) -> None:
 def test_straw_and_leaves_never_rank_above_limbs(burner: str) -> None:
     """By organic carbon kept per kg dry, on which the score stands, and by organic char per kg dry.
 
-    Char weighed with its ash is no measure of this: rice straw brings 18 % ash, which a fire leaves lying.
+    Char weighed with its ash is no measure of this: rice straw brings 18 % ash, which a fire leaves
+    lying.
     """
     limbs: list[Spec] = [
         {"material": name, "mass": "10 kg", "moisture": "15 % wet", "origin": "own trees"}
@@ -396,7 +419,10 @@ def carbon_kept(lot: LotAppraisal) -> float:
 @few
 @given(lots(clean=True, ways=("mass",)), burns())
 def test_a_fifth_of_soil_gains_nothing(spec: Spec, burn: Spec) -> None:
-    """Held: the weighed mass and all else. No figure of char, no score and no verdict is better for it."""
+    """Held: the weighed mass and all else.
+
+    No figure of char, no score and no verdict is better for it.
+    """
     clean, soiled = (
         judged([{**spec, "soil": Q("share", share)}], burn_of(burn)).lots[0]
         for share in (0.002, 0.2)
@@ -408,7 +434,7 @@ def test_a_fifth_of_soil_gains_nothing(spec: Spec, burn: Spec) -> None:
     assert soiled.verdict >= clean.verdict
 
 
-# --- figures and models -----------------------------------------------------------------------------------------------
+# --- figures and models ---------------------------------------------------------------------------
 
 
 @settings(few, max_examples=60)
@@ -485,13 +511,16 @@ from feedstock import Burn, Heap, appraise, load_tables
 tables = load_tables(plugins=False)
 for line in sys.stdin:
     heap, _, burn = line.rstrip("\\n").partition("\\t")
-    print(appraise(Heap.model_validate_json(heap), Burn.model_validate_json(burn), tables).model_dump_json())
+    found = appraise(Heap.model_validate_json(heap), Burn.model_validate_json(burn), tables)
+    print(found.model_dump_json())
 """
 
 
 @cache
 def written_here() -> tuple[tuple[str, str], ...]:
-    """A lot of every material and sign, in heaps of eight: what goes in and what comes out, as text."""
+    """A lot of every material and sign, in heaps of eight: what goes in and what comes out, as
+    text.
+    """
     signs, rows = sorted(tables().rows["signs"]), materials()
     specs: list[Spec] = [
         {

@@ -1,8 +1,10 @@
-"""Density and moisture of wood against handbook grids, the US species table and an extension service's cord weights.
+"""Density and moisture of wood against handbook grids, the US species table and an extension
+service's cord weights.
 
-Sources: Forest Products Laboratory 2010, Wood Handbook, FPL-GTR-190, ch. 4 (density) as quoted by D. R. Larsen,
-University of Missouri; Simpson 1993, FPL-GTR-76 (shrinkage below fibre saturation); Westfall et al. 2024, GTR WO-104,
-species table, as carried by the package nsvb; McLaren, University of Kentucky, firewood properties (lb per cord).
+Sources: Forest Products Laboratory 2010, Wood Handbook, FPL-GTR-190, ch. 4 (density) as quoted by
+D. R. Larsen, University of Missouri; Simpson 1993, FPL-GTR-76 (shrinkage below fibre saturation);
+Westfall et al. 2024, GTR WO-104, species table, as carried by the package nsvb; McLaren, University
+of Kentucky, firewood properties (lb per cord).
 """
 
 from __future__ import annotations
@@ -87,8 +89,9 @@ def test_specific_gravity_at_12_per_cent(basic: float, gravity: float, density: 
     ],
 )
 def test_handbook_pairs_of_green_and_12_per_cent(basic: float, printed: float) -> None:
-    # Wood Handbook table 5-3: red alder, yellow birch, paper birch, black cherry, shagbark hickory, ponderosa pine, red pine.
-    # One formula for all species knows no species' own shrinkage: from 5.5 % too low (paper birch) to 1.6 % too high (black cherry).
+    # Wood Handbook table 5-3: red alder, yellow birch, paper birch, black cherry, shagbark hickory,
+    # ponderosa pine, red pine. One formula for all species knows no species' own shrinkage: from
+    # 5.5 % too low (paper birch) to 1.6 % too high (black cherry).
     _, row = load_tables().method("wood-water", WoodWater)
     assert specific_gravity_at(basic, 0.12, row.shrinkage.mid, row.saturation.mid) == pytest.approx(
         printed, rel=0.06
@@ -118,7 +121,8 @@ COLUMN = {
 }
 Path = tuple[str, ...]
 
-# The species table fills a species of which it knows nothing with a group mean; a cell that says so is not checked by it.
+# The species table fills a species of which it knows nothing with a group mean; a cell that says so
+# is not checked by it.
 FILL_IN = {
     "WOOD_SPGR_GREENVOL_DRYWT": {("H", 0.52), ("S", 0.41)},
     "MC_PCT_GREEN_WOOD": {("H", 75.12), ("H", 75.13), ("S", 74.29)},
@@ -126,14 +130,17 @@ FILL_IN = {
 
 # Values of the species table outside the interval of our row, and why they are another wood.
 OTHER_WOOD = {
-    # the genus is the mean with butternut (0.36), which the row sets aside in its note; walnut proper is 0.51 (nigra)
+    # the genus is the mean with butternut (0.36), which the row sets aside in its note; walnut
+    # proper is 0.51 (nigra)
     ("reference:walnut", "Juglans", "basic_density"),
     ("reference:walnut", "Juglans regia", "basic_density"),
 }
 
 
 def cells_from_species_table() -> Iterator[tuple[str, Path, Cell]]:
-    """The row, path and cell of every value of its own that a named wood takes from the species table."""
+    """The row, path and cell of every value of its own that a named wood takes from the species
+    table.
+    """
     tables = load_tables()
     for full in tables.rows["materials"]:
         for path in COLUMN:
@@ -155,7 +162,9 @@ def latin_names(tables: Tables, full: str) -> tuple[str, ...]:
 
 
 def published(latin: str, column: str, fill_in: bool = False) -> list[float]:
-    """The species table's own values for a species or, for a bare genus, of its row for the genus."""
+    """The species table's own values for a species or, for a bare genus, of its row for the
+    genus.
+    """
     genus, _, species = latin.partition(" ")
     rows = [
         row
@@ -201,12 +210,15 @@ def test_species_lie_inside_the_interval_of_their_row(full: str, latin: str, pat
 
 
 QUOTED = re.compile(
-    r"(?:(?P<genus>[A-Z][a-z]*)\.?(?: (?P<species>genus|[a-z]+))?|genus) (?P<value>[0-9]+(?:\.[0-9]+)?)"
+    r"(?:(?P<genus>[A-Z][a-z]*)\.?(?: (?P<species>genus|[a-z]+))?|genus) "
+    r"(?P<value>[0-9]+(?:\.[0-9]+)?)"
 )
 
 
 def quotes(full: str, cell: Cell) -> Iterator[tuple[list[str], float, int]]:
-    """What a locator says that the species table has: the names it can stand for, the value, its digits."""
+    """What a locator says that the species table has: the names it can stand for, the value, its
+    digits.
+    """
     genera = list(dict.fromkeys(latin.split()[0] for latin in latin_names(load_tables(), full)))
     for part in cell.at.split(";"):
         if "species table" not in part:
@@ -219,7 +231,9 @@ def quotes(full: str, cell: Cell) -> Iterator[tuple[list[str], float, int]]:
 
 
 def test_locators_quote_the_species_table_rightly() -> None:
-    """Some 380 numbers stand in the locators; each must be what the table has, to the digits given."""
+    """Some 380 numbers stand in the locators; each must be what the table has, to the digits
+    given.
+    """
     wrong, count = [], 0
     for full, path, cell in cells_from_species_table():
         column = COLUMN[path][0]
@@ -263,7 +277,9 @@ POUND = read_quantity("1 lb", "mass").mid
 
 
 def cord_weight(name: str, dry: float) -> tuple[float, float, float]:
-    """lb per cord at a dry-basis moisture: 128 ft3 x solid share of a stack x basic density x (1 + u), 90 % interval and middle."""
+    """lb per cord at a dry-basis moisture: 128 ft3 x solid share of a stack x basic density x (1 +
+    u), 90 % interval and middle.
+    """
     tables = load_tables()
     density = tables.material(tables.find("materials", name)).basic_density
     solid = tables.method("packing", Packing)[1].ways["stacked"].solid
@@ -315,7 +331,8 @@ AT_12_PER_CENT = {
     "eastern white pine": 0.35,
 }
 
-# What lies outside our interval when the 20 % is taken at its word. All lie below it, for the reason in the next test.
+# What lies outside our interval when the 20 % is taken at its word. All lie below it, for the
+# reason in the next test.
 BELOW = {
     0.20: {"osage orange", "American elm", "silver maple", "eastern hemlock"},
     # black walnut by a thousandth
@@ -337,10 +354,12 @@ BELOW = {
 
 @pytest.mark.parametrize("name", list(AT_12_PER_CENT))
 def test_the_published_cords_are_80_cubic_feet_of_dry_matter(name: str) -> None:
-    """80 ft3 x 62.4 lb/ft3 x handbook gravity gives every printed weight within 2 % (18 of 20 within 0.3 %): no water is in it.
+    """80 ft3 x 62.4 lb/ft3 x handbook gravity gives every printed weight within 2 % (18 of 20
+    within 0.3 %): no water is in it.
 
-    So a printed cord, said to be at 20 % moisture, is oven-dry mass, with a solid share of 80/128 = 0.625; a real one
-    weighs about 20 % more. The solid shares of 0.54 to 0.60 that come out with the water put in are not those of a stack.
+    So a printed cord, said to be at 20 % moisture, is oven-dry mass, with a solid share of 80/128 =
+    0.625; a real one weighs about 20 % more. The solid shares of 0.54 to 0.60 that come out with
+    the water put in are not those of a stack.
     """
     assert 80 * 62.4 * AT_12_PER_CENT[name] == pytest.approx(CORDS[name], rel=0.02)
 
@@ -348,7 +367,9 @@ def test_the_published_cords_are_80_cubic_feet_of_dry_matter(name: str) -> None:
 @pytest.mark.parametrize("name", list(CORDS))
 @pytest.mark.parametrize("dry", [0.20, 0.25])
 def test_cord_weights_at_20_per_cent(name: str, dry: float) -> None:
-    """The 20 % read as dry basis, as the table's green moistures are (they are the handbook's), or as wet basis (25 % dry)."""
+    """The 20 % read as dry basis, as the table's green moistures are (they are the handbook's), or
+    as wet basis (25 % dry).
+    """
     low, _, high = cord_weight(name, dry)
     assert CORDS[name] <= high
     assert (CORDS[name] < low) == (name in BELOW[dry])
@@ -361,7 +382,8 @@ def test_cord_weights_as_oven_dry_mass(name: str) -> None:
 
 
 def test_solid_share_of_a_stack() -> None:
-    # 80 of 128 ft3 behind the published weights, 85 of 128 by another count, 0.67 in Finnish chopped firewood
+    # 80 of 128 ft3 behind the published weights, 85 of 128 by another count, 0.67 in Finnish
+    # chopped firewood
     solid = load_tables().method("packing", Packing)[1].ways["stacked"].solid
     for share in (80 / 128, 85 / 128, 0.67):
         assert solid.low <= share <= solid.high

@@ -1,7 +1,8 @@
-"""Heating values and the heat of water, against published formulas, worked tables and an equation of state.
+"""Heating values and the heat of water, against published formulas, worked tables and an equation
+of state.
 
-Sources: Channiwala and Parikh 2002, Fuel 81:1051-1063 (gross heating value); ISO 18125:2017 (net value, 24.43 J/g per
-per cent of water); water: IAPWS-95 as computed by CoolProp.
+Sources: Channiwala and Parikh 2002, Fuel 81:1051-1063 (gross heating value); ISO 18125:2017 (net
+value, 24.43 J/g per per cent of water); water: IAPWS-95 as computed by CoolProp.
 """
 
 from __future__ import annotations
@@ -75,7 +76,8 @@ def test_channiwala_and_parikh(
 
 
 def test_cellulose_against_its_heat_of_combustion() -> None:
-    # 17.3 to 17.5 MJ/kg by calorimeter; the correlation states an average absolute error of 1.45 %, twice that is allowed
+    # 17.3 to 17.5 MJ/kg by calorimeter; the correlation states an average absolute error of 1.45 %,
+    # twice that is allowed
     assert gross(44.45, 6.22, 49.33, 0, 0, 0) == pytest.approx(17.4, rel=0.029)
 
 
@@ -128,10 +130,12 @@ def test_water_coefficient_is_the_latent_heat_at_25_degc() -> None:
 
 
 def test_two_meanings_of_the_heat_that_boils_water() -> None:
-    """Water taken from 20 degC to steam of 100 degC over the whole net heat, or the standard's latent heat at 25 degC over the same.
+    """Water taken from 20 degC to steam of 100 degC over the whole net heat, or the standard's
+    latent heat at 25 degC over the same.
 
-    The first gives 7 and 21 % at 50 and 150 % dry basis; the second, which is ours, leaves out the heat that the vapour
-    still holds above 25 degC, because the net value counts it as usable: 6 % less.
+    The first gives 7 and 21 % at 50 and 150 % dry basis; the second, which is ours, leaves out the
+    heat that the vapour still holds above 25 degC, because the net value counts it as usable: 6 %
+    less.
     """
     to_steam = float(
         PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI("H", "T", 293.15, "P", 101325, "Water")

@@ -1,7 +1,7 @@
 """Volumes of logs against published worked examples.
 
-Sources: D. R. Larsen, University of Missouri, Forestry Functions: cubic volume (Smalian, cone, neiloid; both examples);
-Avery and Burkhart, Forest Measurements (Huber, Newton).
+Sources: D. R. Larsen, University of Missouri, Forestry Functions: cubic volume (Smalian, cone,
+neiloid; both examples); Avery and Burkhart, Forest Measurements (Huber, Newton).
 """
 
 from __future__ import annotations
@@ -44,7 +44,8 @@ def test_example_in_feet_and_inches() -> None:
         10.647, abs=0.0005
     )
     assert cubic_feet(cone_frustum(butt, top, length)) == pytest.approx(10.588, abs=0.0005)
-    # the formula gives 10.5689: the page cuts its last digit off here, so the whole digit is allowed
+    # the formula gives 10.5689: the page cuts its last digit off here, so the whole digit is
+    # allowed
     assert cubic_feet(neiloid_frustum(butt, top, length)) == pytest.approx(10.568, abs=0.001)
 
 
@@ -56,7 +57,8 @@ def test_huber_and_newton_on_the_same_log() -> None:
 
 
 def test_tapered_butt() -> None:
-    # 40, 31 and 25 cm, 2.5 m: Smalian 0.2184, Huber 0.1887, Newton 0.1986 m3; +10 % and -5 % against Newton
+    # 40, 31 and 25 cm, 2.5 m: Smalian 0.2184, Huber 0.1887, Newton 0.1986 m3; +10 % and -5 %
+    # against Newton
     smalian, huber, best = (
         tapered_pieces(1, 0.40, 0.25, 2.5, 0.0),
         round_pieces(1, 0.31, 2.5, 0.0),

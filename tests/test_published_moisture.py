@@ -1,7 +1,7 @@
 """Equilibrium moisture, the two bases and the ceiling, against the Wood Handbook.
 
-Sources: Forest Products Laboratory 2010, Wood Handbook, FPL-GTR-190, Table 4-2 (equilibrium moisture), eq. 4-1 (dry
-basis), eq. 4-3 (highest moisture, specific gravity of the cell wall 1.54).
+Sources: Forest Products Laboratory 2010, Wood Handbook, FPL-GTR-190, Table 4-2 (equilibrium
+moisture), eq. 4-1 (dry basis), eq. 4-3 (highest moisture, specific gravity of the cell wall 1.54).
 """
 
 from __future__ import annotations
@@ -23,7 +23,8 @@ from feedstock.tables.methods import Equilibrium, WoodWater
 
 pytestmark = pytest.mark.published
 
-# Wood Handbook 2010, Table 4-2: % dry basis; temperature in degC, then 5 to 95 % relative humidity by 5.
+# Wood Handbook 2010, Table 4-2: % dry basis; temperature in degC, then 5 to 95 % relative humidity
+# by 5.
 TABLE_4_2 = """
 -1.1  1.4 2.6 3.7 4.6 5.5 6.3 7.1 7.9 8.7 9.5 10.4 11.3 12.4 13.5 14.9 16.5 18.5 21.0 24.3
  4.4  1.4 2.6 3.7 4.6 5.5 6.3 7.1 7.9 8.7 9.5 10.4 11.3 12.3 13.5 14.9 16.5 18.5 21.0 24.3
@@ -89,7 +90,8 @@ def test_air_of_20_degc(humidity: int, dry: float, wet: float) -> None:
     assert 100 * wet_basis(moisture / 100) == pytest.approx(wet, abs=0.0501)
 
 
-# Wood Handbook eq. 4-1 and its rearrangement; one digit behind the point as tables of both bases print it
+# Wood Handbook eq. 4-1 and its rearrangement; one digit behind the point as tables of both bases
+# print it
 @pytest.mark.parametrize(
     "wet, dry",
     [
@@ -119,7 +121,8 @@ def test_twenty_per_cent_dry_is_one_sixth_wet() -> None:
 
 
 def test_piece_dried_in_the_oven() -> None:
-    # a piece of 250.0 g dries to 178.6 g at 103 degC (ASTM D4442): 71.4 g water, 28.6 % wet, 40.0 % dry
+    # a piece of 250.0 g dries to 178.6 g at 103 degC (ASTM D4442): 71.4 g water, 28.6 % wet, 40.0 %
+    # dry
     wet = wet_from_weighing(0.2500, 0.1786)
     assert 100 * wet == pytest.approx(28.6, abs=0.05)
     assert 100 * dry_basis(wet) == pytest.approx(40.0, abs=0.05)
@@ -128,7 +131,8 @@ def test_piece_dried_in_the_oven() -> None:
 
 
 def test_water_to_lose_on_the_way_to_firewood() -> None:
-    # red oak, 80 to 20 % dry: 33 % of the green weight goes, beech, 60 to 20 %: 25 %; loggers' tables print 31 and 24
+    # red oak, 80 to 20 % dry: 33 % of the green weight goes, beech, 60 to 20 %: 25 %; loggers'
+    # tables print 31 and 24
     for green, printed in ((0.80, 0.33), (0.60, 0.25)):
         assert water_to_lose(1 / (1 + green), green, wet_basis(0.20)) == pytest.approx(
             printed, abs=0.005

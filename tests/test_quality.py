@@ -1,4 +1,6 @@
-"""The forecast of char, the first sort, and its carbon: against published values by hand, and what must hold."""
+"""The forecast of char, the first sort, and its carbon: against published values by hand, and what
+must hold.
+"""
 
 from __future__ import annotations
 
@@ -41,7 +43,8 @@ def appraised(material: str, temperature: str | None = None, **more: object) -> 
     "temperature, ratio", [(400, 0.531), (450, 0.441), (500, 0.411), (550, 0.358), (600, 0.321)]
 )
 def test_hydrogen_to_carbon_of_wood(temperature: int, ratio: float) -> None:
-    # Enders et al. 2012, Bioresour. Technol. 114:644: means of oak, pine and hazelnut shell; three rows each, error of the fit 0.061
+    # Enders et al. 2012, Bioresour. Technol. 114:644: means of oak, pine and hazelnut shell; three
+    # rows each, error of the fit 0.061
     found = (
         quality(appraised("oak", f"{temperature} degC"), tables=TABLES).lots[0].hydrogen_to_carbon
     )
@@ -52,14 +55,16 @@ def test_hydrogen_to_carbon_of_wood(temperature: int, ratio: float) -> None:
 @pytest.mark.published
 @pytest.mark.parametrize("temperature, ratio", [(400, 0.193), (500, 0.135), (600, 0.103)])
 def test_oxygen_to_carbon_of_neves(temperature: int, ratio: float) -> None:
-    # Neves et al. 2011, Prog. Energy Combust. Sci. 37:611, the three element curves evaluated by hand
+    # Neves et al. 2011, Prog. Energy Combust. Sci. 37:611, the three element curves evaluated by
+    # hand
     found = quality(appraised("oak", f"{temperature} degC"), tables=TABLES).lots[0].oxygen_to_carbon
     assert found.mid_value == pytest.approx(ratio, abs=6e-4)
 
 
 @pytest.mark.published
 def test_the_edges_of_the_classes() -> None:
-    # Enders et al. 2012 fit: H/C passes 0.7 at 319 and 0.4 at 509 degC; the certificate's classes change there
+    # Enders et al. 2012 fit: H/C passes 0.7 at 319 and 0.4 at 509 degC; the certificate's classes
+    # change there
     warm, hot = (
         quality(appraised("oak", t), tables=TABLES).lots[0] for t in ("360 degC", "620 degC")
     )
@@ -184,7 +189,8 @@ def test_an_unknown_sign_gets_the_nearest() -> None:
 
 @pytest.mark.published
 def test_inventory_defaults_by_hand() -> None:
-    # IPCC 2019 Refinement vol. 4 ch. 2 app. 4, equation 4Ap.1 with F_C 0.77 (wood, pyrolysis) and F_perm 0.89, 0.80, 0.65
+    # IPCC 2019 Refinement vol. 4 ch. 2 app. 4, equation 4Ap.1 with F_C 0.77 (wood, pyrolysis) and
+    # F_perm 0.89, 0.80, 0.65
     for temperature, lasting in (("650 degC", 0.89), ("500 degC", 0.80), ("400 degC", 0.65)):
         result = appraised("oak", temperature)
         found = carbon(result, "12 degC", TABLES)
@@ -209,7 +215,8 @@ def test_inventory_defaults_by_hand() -> None:
     ],
 )
 def test_permanence_by_ratio_by_hand(soil: float, c: float, m: float) -> None:
-    # lines recomputed from the workbook of Woolf et al. 2021, Environ. Sci. Technol. 55:14795; between two soils the mean
+    # lines recomputed from the workbook of Woolf et al. 2021, Environ. Sci. Technol. 55:14795;
+    # between two soils the mean
     result = appraised("oak", "550 degC")
     found = carbon(result, f"{soil} degC", TABLES)
     ratio = quality(result, tables=TABLES).lots[0].hydrogen_to_carbon.mid_value

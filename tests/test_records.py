@@ -1,4 +1,6 @@
-"""Reading the record of a batch: files, places in messages, and wet char that is never taken for dry."""
+"""Reading the record of a batch: files, places in messages, and wet char that is never taken for
+dry.
+"""
 
 from __future__ import annotations
 
@@ -74,9 +76,13 @@ def test_a_record_without_lots_is_refused(write: Write) -> None:
 def test_lots_come_by_a_heap_file_and_unknown_ones_are_told(write: Write) -> None:
     write(
         "heap.yaml",
-        "lots:\n  - {name: limbs, material: oak, mass: 40 kg, moisture: 20 % wet}\n  - {name: twigs, material: hazel, mass: 9 kg, moisture: 20 % wet}\n",
+        "lots:\n  - {name: limbs, material: oak, mass: 40 kg, moisture: 20 % wet}\n  - "
+        "{name: twigs, material: hazel, mass: 9 kg, moisture: 20 % wet}\n",
     )
-    text = "burn: {burner: cone pit}\nheap: heap.yaml\nbatches:\n  - used: [limbs]\n    char: {volume: 60 L}\n  - char: {volume: 70 L}\n"
+    text = (
+        "burn: {burner: cone pit}\nheap: heap.yaml\nbatches:\n  - used: [limbs]\n    char: "
+        "{volume: 60 L}\n  - char: {volume: 70 L}\n"
+    )
     one, both = BatchRecord.read(write("a.yaml", text))
     assert [lot.name for lot in one.lots] == ["limbs"]
     assert [lot.name for lot in both.lots] == ["limbs", "twigs"]
@@ -93,8 +99,11 @@ def test_csv_is_the_same_record_as_yaml(write: Write) -> None:
         "2026-03-01,oak,40 kg,20 % dry,pin,cone pit,1 m,50 cm,70 min,22 kg,500 g,210 g,1 kg\n"
     )
     text = (
-        "batches:\n  - date: 2026-03-01\n    lots: [{material: oak, mass: 40 kg, moisture: {reading: 20 % dry, by: pin}}]\n    burn: {burner: cone pit, diameter: 1 m, depth: 50 cm}\n"
-        "    minutes: 70 min\n    char: {mass: 22 kg, sample: {wet: 500 g, oven_dry: 210 g}}\n    brands: 1 kg\n"
+        "batches:\n  - date: 2026-03-01\n    lots: [{material: oak, mass: 40 kg, "
+        "moisture: {reading: 20 % dry, by: pin}}]\n    burn: {burner: cone pit, "
+        "diameter: 1 m, depth: 50 cm}\n"
+        "    minutes: 70 min\n    char: {mass: 22 kg, sample: {wet: 500 g, oven_dry: "
+        "210 g}}\n    brands: 1 kg\n"
     )
     assert BatchRecord.read(write("a.csv", table)) == BatchRecord.read(write("a.yaml", text))
     wrong = table.replace("40 kg", "40")
@@ -128,7 +137,10 @@ def test_moisture_on_either_basis_is_the_same_char(write: Write) -> None:
 
 
 def test_a_plain_list_and_a_date_are_read(write: Write) -> None:
-    text = "- date: 2026-13-01\n  lots: [{material: oak, mass: 4 kg}]\n  burn: {burner: pit}\n  char: {volume: 6 L}\n"
+    text = (
+        "- date: 2026-13-01\n  lots: [{material: oak, mass: 4 kg}]\n  burn: {burner: "
+        "pit}\n  char: {volume: 6 L}\n"
+    )
     assert "not a date" in told(write("a.yaml", text))[0]
     assert BatchRecord.read(write("b.yaml", text.replace("13", "11")))[0].date == "2026-11-01"
 

@@ -1,4 +1,6 @@
-"""What loading and appraising cost, as ratios within one run: absolute times say more of the machine than of the code."""
+"""What loading and appraising cost, as ratios within one run: absolute times say more of the
+machine than of the code.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +22,9 @@ pytestmark = pytest.mark.regression
 
 
 def best(run: Callable[[], object], times: int = 5) -> float:
-    """The quickest of several runs, which is the one least disturbed; what other tests left is kept from the collector."""
+    """The quickest of several runs, which is the one least disturbed; what other tests left is kept
+    from the collector.
+    """
     found = []
     gc.collect()
     gc.freeze()
@@ -48,7 +52,8 @@ def test_loading_costs_at_most_three_times_what_parsing_does() -> None:
 
     parsing, loading = best(parse), best(load)
     print(
-        f"parsing {1000 * parsing:.0f} ms, loading and validating {1000 * loading:.0f} ms, ratio {loading / parsing:.2f}"
+        f"parsing {1000 * parsing:.0f} ms, loading and validating {1000 * loading:.0f} "
+        f"ms, ratio {loading / parsing:.2f}"
     )
     assert loading <= 3 * parsing
 
@@ -73,7 +78,8 @@ def _many(folder: Path, rows: int) -> Path:
             f"    names: {{en: [wood number {number}]}}",
             "    like: hardwood",
             f"    basic_density: {cell}",
-            "    ash: {value: 1.2 %, low: 0.6 %, high: 2.4 %, known: judgement, note: made up for a measurement}",
+            "    ash: {value: 1.2 %, low: 0.6 %, high: 2.4 %, known: judgement, note: "
+            "made up for a measurement}",
         ]
     path = folder / f"{rows}.yaml"
     path.write_text("\n".join(lines) + "\n")

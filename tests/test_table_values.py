@@ -13,15 +13,21 @@ from feedstock.tables.references import cells_of, used_sources
 from feedstock.tables.schema import UNSOURCED, Cell, Material, Sourced
 
 FIRST_WORDS = {
-    "materials": """hardwood, softwood, oak, beech, birch, ash wood, maple, willow, poplar, apple, cherry, pine, spruce, fir, larch, bark, twigs,
-        rotted wood, bamboo, wheat straw, barley straw, rice straw, hay, reed, maize stover, maize cobs, sunflower stalks, garden stalks, leaves,
-        pine needles, walnut shell, almond shell, olive stones, rice husk, horse manure, cattle manure, poultry manure, cardboard, brands,
-        sawn offcuts, pallet wood, plywood, OSB, particleboard, MDF, treated timber, painted wood, railway sleeper, driftwood""",
-    "signs": """bare wood, bark on, mark HT, mark DH, mark MB, mark SF, no mark, painted, flaking paint, varnished, green tint, incising slits, end tag,
-        tar smell, glue line, finger joint, laminate, glossy, salt, mould, spill, stained or oiled, nails or wire, plastic, soil on it,
-        not sprayed two seasons, sprayed, spray history unknown""",
-    "origins": """own trees, own garden, farm, tree surgeon, bought firewood, pallet, building site, deck, fence, furniture, railway, roadside, orchard,
-        shore, workshop, unknown""",
+    "materials": """hardwood, softwood, oak, beech, birch, ash wood, maple, willow, poplar, apple,
+        cherry, pine, spruce, fir, larch, bark, twigs, rotted wood, bamboo, wheat straw,
+        barley straw, rice straw, hay, reed, maize stover, maize cobs, sunflower stalks,
+        garden stalks, leaves, pine needles, walnut shell, almond shell, olive stones,
+        rice husk, horse manure, cattle manure, poultry manure, cardboard, brands, sawn
+        offcuts, pallet wood, plywood, OSB, particleboard, MDF, treated timber, painted
+        wood, railway sleeper, driftwood""",
+    "signs": """bare wood, bark on, mark HT, mark DH, mark MB, mark SF, no mark, painted,
+        flaking paint, varnished, green tint, incising slits, end tag, tar smell, glue
+        line, finger joint, laminate, glossy, salt, mould, spill, stained or oiled,
+        nails or wire, plastic, soil on it, not sprayed two seasons, sprayed, spray
+        history unknown""",
+    "origins": """own trees, own garden, farm, tree surgeon, bought firewood, pallet, building
+        site, deck, fence, furniture, railway, roadside, orchard, shore, workshop,
+        unknown""",
     "burners": "cone pit, pit, trench, kettle, drum, barbecue, campfire, retort, mound",
 }
 WORDS = [
@@ -64,7 +70,9 @@ def materials() -> list[tuple[str, Material]]:
 
 
 def total(row: Material, needed: str, at_will: str = "") -> float | None:
-    """The sum of the values of the named fields in per cent; None where one that is needed is missing."""
+    """The sum of the values of the named fields in per cent; None where one that is needed is
+    missing.
+    """
     found: list[Cell | None] = [getattr(row, name) for name in needed.split()]
     more: list[Cell | None] = [getattr(row, name) for name in at_will.split()]
     if any(cell is None for cell in found):
@@ -168,7 +176,11 @@ def test_structure_is_at_most_the_whole() -> None:
 
 @pytest.mark.property
 def test_green_wood_is_not_wetter_than_its_voids_allow() -> None:
-    """Wood Handbook eq. 4-3 at the lower end of the density: above it no tree of the row could hold the middle green moisture."""
+    """Wood Handbook eq.
+
+    4-3 at the lower end of the density: above it no tree of the row could hold the middle green
+    moisture.
+    """
     wall = tables().method("wood-water", WoodWater)[1].cell_wall.mid
     wrong = {}
     for full, row in materials():
@@ -242,7 +254,9 @@ def test_every_name_finds_its_own_row(kind: str) -> None:
 
 @pytest.mark.property
 def test_rows_that_others_build_on_are_complete() -> None:
-    """Every material has what an appraisal needs, its own or inherited: ash, soil, elements, a heating value, a thickness and a density."""
+    """Every material has what an appraisal needs, its own or inherited: ash, soil, elements, a
+    heating value, a thickness and a density.
+    """
     wrong = []
     for full, row in materials():
         needed = [

@@ -1,7 +1,9 @@
-"""The grammar of quantities: every unit against an independent library, every habit that is refused, and any text at all.
+"""The grammar of quantities: every unit against an independent library, every habit that is
+refused, and any text at all.
 
-Published: factors of pint 0.25 (NIST and CODATA definitions); cord of 128 ft3 and Btu/lb of 2326 J/kg are exact by
-definition (NIST SP 811) and not taken from pint, which has no cord and a rounded Btu.
+Published: factors of pint 0.25 (NIST and CODATA definitions); cord of 128 ft3 and Btu/lb of 2326
+J/kg are exact by definition (NIST SP 811) and not taken from pint, which has no cord and a rounded
+Btu.
 """
 
 from __future__ import annotations
@@ -46,7 +48,8 @@ REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
 
 def in_pint(number: float, name: str, dimension: str) -> float:
     """An expression of ours, never a user's text, in the SI unit of its dimension."""
-    # a name that starts with a number is a multiple of a unit, and a scale with an offset cannot be multiplied
+    # a name that starts with a number is a multiple of a unit, and a scale with an offset cannot be
+    # multiplied
     quantity = (
         number * REGISTRY.parse_expression(name)
         if name[0].isdigit()
@@ -88,8 +91,8 @@ def test_factor_of_every_spelling(spelling: str) -> None:
         assert unit.from_si(unit.to_si(number)) == pytest.approx(number, rel=1e-12)
 
 
-# What a spelling means, in words of pint written down here independently of the whitelist: the name that stands beside a
-# factor proves the factor, not that the spelling means that unit.
+# What a spelling means, in words of pint written down here independently of the whitelist: the name
+# that stands beside a factor proves the factor, not that the spelling means that unit.
 MEANING = {
     "gal": "US_liquid_gallon",
     "gallon": "US_liquid_gallon",
@@ -367,7 +370,8 @@ def test_a_bare_gallon_in_a_flow_is_us_too() -> None:
             "38 kg, likely 40 kg",
             "mass",
             "not-a-quantity",
-            "Write a number and a unit, for instance 40 kg or 90 lb, or a range such as 35 to 45 of the unit.",
+            "Write a number and a unit, for instance 40 kg or 90 lb, or a range such "
+            "as 35 to 45 of the unit.",
         ),
         (
             "6 in 5 ft",

@@ -1,4 +1,6 @@
-"""Files that nobody vouches for: any bytes end in a table or in a TableError, in bounded time and memory."""
+"""Files that nobody vouches for: any bytes end in a table or in a TableError, in bounded time and
+memory.
+"""
 
 from __future__ import annotations
 
@@ -72,7 +74,9 @@ def test_what_the_strict_form_forbids(text: str, code: str) -> None:
     ],
 )
 def test_scalars_are_read_as_they_are_written(text: str) -> None:
-    """The words and numbers that YAML 1.1 (10.3 and its type repository) turns into something else stay what they are."""
+    """The words and numbers that YAML 1.1 (10.3 and its type repository) turns into something else
+    stay what they are.
+    """
     assert read_yaml(f"key: {text}\n{text}: value\n", "t.yaml").data == {"key": text, text: "value"}
 
 
@@ -165,7 +169,9 @@ def test_any_text_ends_in_a_table_or_a_table_error(
 
 
 def mutations(seed: int, count: int) -> Iterator[bytes]:
-    """Reference files with bytes changed, cut out, doubled or swapped; small pieces of them, so that a run is quick."""
+    """Reference files with bytes changed, cut out, doubled or swapped; small pieces of them, so
+    that a run is quick.
+    """
     rng = random.Random(seed)
     pieces = []
     for path in FILES:
@@ -252,7 +258,8 @@ def test_twenty_thousand_mutated_files_in_bounded_time_and_memory(tmp_path: Path
         slowest = max(slowest, time.process_time() - start)
     grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
     print(
-        f"slowest of 20,000 mutated files {slowest:.2f} s, largest memory grown by {grown / 1024:.0f} MB"
+        f"slowest of 20,000 mutated files {slowest:.2f} s, largest memory grown by "
+        f"{grown / 1024:.0f} MB"
     )
     assert slowest < 5
     assert grown < 300 * 1024

@@ -1,4 +1,6 @@
-"""Vessels against closed forms, against numerical integrals of the section's area, and against their own inverses."""
+"""Vessels against closed forms, against numerical integrals of the section's area, and against
+their own inverses.
+"""
 
 from __future__ import annotations
 
@@ -51,7 +53,8 @@ AREAS: dict[str, Callable[..., float]] = {
     "prismoid": _prismoid_area,
 }
 
-# dimensions of a vessel of each shape, in the order of Shape.dimensions; some deep, some that narrow upwards, some pointed
+# dimensions of a vessel of each shape, in the order of Shape.dimensions; some deep, some that
+# narrow upwards, some pointed
 CASES = [
     ("cone", (1.5, 0.75)),
     ("cone", (0.838, 0.356)),

@@ -1,4 +1,6 @@
-"""What a person reads: every finding has its source and something to do, nothing is called safe, and others have the last word."""
+"""What a person reads: every finding has its source and something to do, nothing is called safe,
+and others have the last word.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +20,8 @@ from feedstock.tables.schema import Caution, Contaminant, Material, OriginRow, S
 pytestmark = pytest.mark.property
 
 PRAISE = re.compile(
-    r"\b(?:safe|safely|safest|unsafe|harmless|harmlessly|risk-free|non-?toxic|no danger|not dangerous)\b",
+    r"\b(?:safe|safely|safest|unsafe|harmless|harmlessly|risk-free|non-?toxic|no "
+    r"danger|not dangerous)\b",
     re.IGNORECASE,
 )
 RECIPE = re.compile(
@@ -37,7 +40,9 @@ def _full(name: str) -> str:
 
 
 def heaps() -> Iterator[Appraisal]:
-    """Every sign on three materials, every material from two origins, every word of a burn: whatever a finding can come from."""
+    """Every sign on three materials, every material from two origins, every word of a burn:
+    whatever a finding can come from.
+    """
     found = tables()
     signs = [_full(s) for s in found.rows["signs"]]
     origins = [_full(o) for o in found.rows["origins"]]

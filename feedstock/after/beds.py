@@ -47,10 +47,13 @@ def beds(
     high_ash: bool = False,
     tables: Tables | None = None,
 ) -> BedPlan:
-    """The area that `char` (as in `blend`) treats. `dressing` is dry mass or litres per area, or a share of the volume of the top `depth` (a text such as 15 cm).
+    """The area that `char` (as in `blend`) treats.
 
-    Without it the usual yearly dressing of the tables is taken. With `quality`, or `high_ash`, what liming and salts ask for is said.
-    Raises InputError for a dressing that is none of these.
+    `dressing` is dry mass or litres per area, or a share of the volume of the top `depth` (a text
+    such as 15 cm).
+
+    Without it the usual yearly dressing of the tables is taken. With `quality`, or `high_ash`, what
+    liming and salts ask for is said. Raises InputError for a dressing that is none of these.
     """
     tables = tables if tables is not None else load_tables()
     full, row = tables.method("beds", Beds)
@@ -104,7 +107,10 @@ def _area(
     inputs: list[Input],
     steps: list[Step],
 ) -> str:
-    """The step `area` and the words for the dressing. What a person states is taken as it is said."""
+    """The step `area` and the words for the dressing.
+
+    What a person states is taken as it is said.
+    """
     if dressing is None:
         cell = row.yearly
         inputs.append(
@@ -179,14 +185,19 @@ def _depth(depth: Any, row: Beds, full: str, tables: Tables) -> Input:
 
 def _remarks(row: Beds, ash: bool, over_year: bool, over_all: bool) -> list[str]:
     out = [
-        "Crush it wet: dry char dust is black, light and bad for lungs; wear a respirator for fine dust where it is dry.",
-        "Spread it charged (with compost), and work it in or cover it: raw char takes up nitrogen first and blows away.",
+        "Crush it wet: dry char dust is black, light and bad for lungs; wear a "
+        "respirator for fine dust where it is dry.",
+        "Spread it charged (with compost), and work it in or cover it: raw char takes "
+        "up nitrogen first and blows away.",
         "Not for acid-loving plants (blueberry, heather, azalea) without a pH test of the bed.",
-        f"Without a pH test not more than about {row.in_all_without_test.mid:g} kg/m^2 in all; stop when the soil nears pH {row.ph_most.mid:g}.",
+        f"Without a pH test not more than about {row.in_all_without_test.mid:g} kg/m^2 "
+        f"in all; stop when the soil nears pH {row.ph_most.mid:g}.",
     ]
     if ash:
         out.append(
-            "This char is rich in ash: it limes, and it carries salts. Rinse or weather it, give less, test pH and conductivity, and keep it from seedlings and pots."
+            "This char is rich in ash: it limes, and it carries salts. Rinse or "
+            "weather it, give less, test pH and conductivity, and keep it from "
+            "seedlings and pots."
         )
     if over_all:
         out.append("This dressing alone passes what is advised without a pH test.")

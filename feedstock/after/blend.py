@@ -1,6 +1,8 @@
-"""Char into compost: how much of what, how wet, which C:N, how large the heap, how long until it is used.
+"""Char into compost: how much of what, how wet, which C:N, how large the heap, how long until it is
+used.
 
-Volumes are heaped and before mixing, masses as they lie. The char's own carbon and nitrogen do not count, its water and volume do.
+Volumes are heaped and before mixing, masses as they lie. The char's own carbon and nitrogen do not
+count, its water and volume do.
 """
 
 from __future__ import annotations
@@ -40,7 +42,9 @@ OFFERED = (
     ("grass clippings", "nitrogen"),
     ("poultry litter", "nitrogen"),
 )
-"""What is suggested where nothing at hand will do: dry matter rich in carbon, and matter rich in nitrogen."""
+"""What is suggested where nothing at hand will do: dry matter rich in carbon, and matter rich in
+nitrogen.
+"""
 
 
 @formula("dry mass of heaped char", "identity", volume="m^3", density="kg/m^3", result="kg")
@@ -91,13 +95,17 @@ def blend(
     by: Literal["volume", "mass"] = "volume",
     tables: Tables | None = None,
 ) -> Blend:
-    """Char in compost: what to gather for a wanted share, or the share that is reached with what is at hand.
+    """Char in compost: what to gather for a wanted share, or the share that is reached with what is
+    at hand.
 
-    `char` is a volume (`60 L`), a mapping (`mass` with `moisture`, `density`), an `Estimate` or an appraisal. `parts` are names, pairs (name, volume)
-    or mappings (`material`, `volume` or `mass`, and at will `moisture`, `nitrogen`, `carbon_to_nitrogen`, `density`). `fraction` is the wanted
-    share of char (`15 %`, `10 to 20 %`, or the words `least` and `usual`), of the heaped volumes or, with `by="mass"`, of the dry mass; the
-    amounts of the parts then only say in which proportion they are taken. Without it the share follows from the parts, or is the default
-    where they have no amounts. Raises FeedstockError for unknown materials, wet char without moisture, a share outside 0 to 1.
+    `char` is a volume (`60 L`), a mapping (`mass` with `moisture`, `density`), an `Estimate` or an
+    appraisal. `parts` are names, pairs (name, volume) or mappings (`material`, `volume` or `mass`,
+    and at will `moisture`, `nitrogen`, `carbon_to_nitrogen`, `density`). `fraction` is the wanted
+    share of char (`15 %`, `10 to 20 %`, or the words `least` and `usual`), of the heaped volumes
+    or, with `by="mass"`, of the dry mass; the amounts of the parts then only say in which
+    proportion they are taken. Without it the share follows from the parts, or is the default where
+    they have no amounts. Raises FeedstockError for unknown materials, wet char without moisture, a
+    share outside 0 to 1.
     """
     tables = tables if tables is not None else load_tables()
     given = char_given(char, tables)
@@ -308,7 +316,9 @@ def _as_wanted(
     inputs: list[Input],
     steps: list[Step],
 ) -> None:
-    """Volumes for the wanted share, the parts in the proportion of what was given (equal ones where nothing was)."""
+    """Volumes for the wanted share, the parts in the proportion of what was given (equal ones where
+    nothing was).
+    """
     volumes = [each if each is not None else 1.0 for each in amounts]
     whole = sum(volumes)
     for i, volume in enumerate(volumes):
@@ -591,26 +601,47 @@ def _remarks(
     found: dict[str, Figure], method: Compost, recipe: bool, there: float
 ) -> Iterable[str]:
     yield "Char is no food for microbes: its carbon is not in the C:N."
-    yield "Raw char does not go straight into a bed; it is charged in compost first, since it takes up nitrogen and water before it gives any."
+    yield (
+        "Raw char does not go straight into a bed; it is charged in compost first, since "
+        "it takes up nitrogen and water before it gives any."
+    )
     need = float(found["compost_needed"].mid)
     if recipe and there < need * (1 - 1e-9):
-        yield f"At hand are about {1000 * there:.0f} L of compost materials; about {1000 * (need - there):.0f} L more are needed for this share."
+        yield (
+            f"At hand are about {1000 * there:.0f} L of compost materials; about "
+            f"{1000 * (need - there):.0f} L more are needed for this share."
+        )
     elif recipe and there > need * (1 + 1e-9):
-        yield f"At hand are about {1000 * there:.0f} L of compost materials; about {1000 * need:.0f} L of them are needed for this share."
+        yield (
+            f"At hand are about {1000 * there:.0f} L of compost materials; about "
+            f"{1000 * need:.0f} L of them are needed for this share."
+        )
     density = float(found["mass"].mid / found["volume"].mid)
     if density > method.bulk_density_most.mid:
-        yield f"The mix lies at about {density:.0f} kg/m^3, denser than the {method.bulk_density_most.mid:.0f} at which air still gets in: add coarse, dry stuff."
+        yield (
+            f"The mix lies at about {density:.0f} kg/m^3, denser than the "
+            f"{method.bulk_density_most.mid:.0f} at which air still gets in: add coarse, "
+            "dry stuff."
+        )
     if float(found["tied_up"].mid) > 0:
-        yield "It may tie up nitrogen at first: urine, manure or fresh grass give it back, or let it lie longer."
+        yield (
+            "It may tie up nitrogen at first: urine, manure or fresh grass give it back, "
+            "or let it lie longer."
+        )
     top = method.moisture_acceptable.high
     if float(found["moisture"].mid) > top:
-        yield f"Wetter than {100 * top:.0f} %: it will lack air; mix in something dry, or let the char drain."
+        yield (
+            f"Wetter than {100 * top:.0f} %: it will lack air; mix in something dry, or "
+            "let the char drain."
+        )
 
 
 def pile(
     volume: float, practice: CompostPractice
 ) -> tuple[str, Estimate, Estimate, Estimate | None]:
-    """Shape, height, width and length of a heap that stands by itself: a cone, or a windrow where there is enough for one as long as it is wide."""
+    """Shape, height, width and length of a heap that stands by itself: a cone, or a windrow where
+    there is enough for one as long as it is wide.
+    """
     slope, width = practice.slope, practice.windrow_width
     if 2 * volume / (width.mid * slope.mid * width.mid / 2) < width.mid:
         low, mid, high = (
@@ -623,7 +654,8 @@ def pile(
             Estimate(low, mid, high, "m"),
             None,
         )
-    # a wide heap may be low, a narrow one steep: the height is that of the slopes, the length follows from both
+    # a wide heap may be low, a narrow one steep: the height is that of the slopes, the length
+    # follows from both
     sections = [
         slope.low * width.low**2 / 4,
         slope.mid * width.mid**2 / 4,
@@ -639,13 +671,15 @@ def pile(
     )
 
 
-# --- what would bring it to both targets --------------------------------------------------------------------------------
+# --- what would bring it to both targets ----------------------------------------------------------
 
 
 def _suggestion(
     found: dict[str, Figure], known: Sequence[Known], practice: CompostPractice, tables: Tables
 ) -> Suggestion:
-    """The amounts of two materials that meet C:N and moisture, by linear solution; of the pairs that can, the one with the least to add."""
+    """The amounts of two materials that meet C:N and moisture, by linear solution; of the pairs
+    that can, the one with the least to add.
+    """
     ratio, wet = practice.aim_ratio, practice.aim_moisture
     mine = [
         (each.name, Ingredient(each.moisture.mid, *_carbon(each)), each.density.mid)
@@ -656,12 +690,17 @@ def _suggestion(
         *((float(found[f"part{i}_mass"].mid), one) for i, (_, one, _) in enumerate(mine)),
     ]
     now, moist = float(found["ratio"].mid), float(found["moisture"].mid)
-    aim = f"C:N {ratio.low:.0f} to {ratio.high:.0f} and {100 * wet.low:.0f} to {100 * wet.high:.0f} % moisture"
+    aim = (
+        f"C:N {ratio.low:.0f} to {ratio.high:.0f} and {100 * wet.low:.0f} to "
+        f"{100 * wet.high:.0f} % moisture"
+    )
     done = tables.method("compost", Compost)[1].ratio_finished.high
     if now <= done:
         return Suggestion(
             reaches=False,
-            text=f"At a C:N of about {now:.0f} this is finished compost: it charges the char by lying with it, moist, and does not heat. To compost anew add something rich in carbon.",
+            text=f"At a C:N of about {now:.0f} this is finished compost: it charges the "
+            "char by lying with it, moist, and does not heat. To compost anew add "
+            "something rich in carbon.",
         )
     if ratio.low <= now <= ratio.high and wet.low <= moist <= wet.high:
         return Suggestion(reaches=True, text=f"It is at {aim} as it is.")
@@ -705,7 +744,8 @@ def _suggestion(
         return Suggestion(
             reaches=True,
             add=min(best)[1],
-            text=f"Of what solves for both this is the least to add; it brings the mix to {aim}, and the share of char falls with it.",
+            text="Of what solves for both this is the least to add; it brings the mix to "
+            f"{aim}, and the share of char falls with it.",
         )
     return Suggestion(reaches=False, text=f"No two of the materials bring it to {aim}: {why}.")
 

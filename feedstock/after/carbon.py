@@ -1,4 +1,6 @@
-"""Organic carbon of the char, what of it is expected in the soil after a hundred years in two published ways, and the carbon dioxide it stands for."""
+"""Organic carbon of the char, what of it is expected in the soil after a hundred years in two
+published ways, and the carbon dioxide it stands for.
+"""
 
 from __future__ import annotations
 
@@ -17,11 +19,16 @@ from ..units import Refused
 from .quality import CharOf, chars_of, residual, row_sources
 
 SCOPE_OPEN = (
-    "The guidelines' appendix covers char that is heated above 350 degC with limited air and put on mineral soil of cropland or grassland. It does not cover "
-    "char from open fires: a loose pile is outside it, and for a flame-capped pit or kiln it is open to argument. The figures are shown to compare, for knowing and not for claiming."
+    "The guidelines' appendix covers char that is heated above 350 degC with limited "
+    "air and put on mineral soil of cropland or grassland. It does not cover "
+    "char from open fires: a loose pile is outside it, and for a flame-capped pit or "
+    "kiln it is open to argument. The figures are shown to compare, for knowing and "
+    "not for claiming."
 )
 SCOPE_CLOSED = (
-    "The guidelines' appendix covers char that is heated above 350 degC with limited air and put on mineral soil of cropland or grassland; it does not cover char from open fires. "
+    "The guidelines' appendix covers char that is heated above 350 degC with limited "
+    "air and put on mineral soil of cropland or grassland; it does not cover char from "
+    "open fires. "
     "The figures are for knowing and not for claiming."
 )
 
@@ -29,10 +36,12 @@ SCOPE_CLOSED = (
 def carbon(
     appraisal: Appraisal, soil_temperature: Any = "10 to 15 degC", tables: Tables | None = None
 ) -> Carbon:
-    """Carbon of the char of an appraisal (every lot that is not to be kept out) and what is expected to last.
+    """Carbon of the char of an appraisal (every lot that is not to be kept out) and what is
+    expected to last.
 
-    `soil_temperature` is the yearly mean of the bed, within the 5 to 25 degC of the table; outside it the nearest line is read.
-    Both ways are shown with their intervals, since they differ. Raises InputError for a temperature that no soil has.
+    `soil_temperature` is the yearly mean of the bed, within the 5 to 25 degC of the table; outside
+    it the nearest line is read. Both ways are shown with their intervals, since they differ. Raises
+    InputError for a temperature that no soil has.
     """
     tables = tables if tables is not None else load_tables()
     soil = _soil(soil_temperature)
@@ -56,7 +65,8 @@ def carbon(
     points = [line.soil.mid for line in lines.lines]
     if not points[0] <= soil.mid <= points[-1]:
         notes.append(
-            f"The table of soil temperatures runs from {points[0]:.0f} to {points[-1]:.0f} degC; its end was read."
+            f"The table of soil temperatures runs from {points[0]:.0f} to "
+            f"{points[-1]:.0f} degC; its end was read."
         )
     air = tables.row(
         "burners",
@@ -107,7 +117,8 @@ def _soil(given: Any) -> Input:
             "temperature",
             least=-10,
             most=40,
-            why="Write the yearly mean temperature of the soil, for instance 11 degC or 10 to 14 degC.",
+            why="Write the yearly mean temperature of the soil, for instance 11 degC or 10 "
+            "to 14 degC.",
         )
         said = door.read(given)
         door.check(said)
@@ -148,13 +159,16 @@ def _cell(char: CharOf, tables: Tables, full: str, name: str, cell: Cell, *path:
 def _by_default(
     char: CharOf, inventory: InventoryDefaults, full: str, tables: Tables, notes: list[str]
 ) -> list[str]:
-    """Equation 4Ap.1 with the default carbon of the feed class and the default permanence of the temperature band."""
+    """Equation 4Ap.1 with the default carbon of the feed class and the default permanence of the
+    temperature band.
+    """
     key = char.row.partition(":")[2]
     group = inventory.materials.get(key) or inventory.groups.get(char.class_)
     band = physics.band_of(char.temperature, [each.above.mid for each in inventory.permanence])
     if group is None or band is None:
         notes.append(
-            f"{char.name}: no default applies ({'its class is not among them' if group is None else 'below 350 degC'})."
+            f"{char.name}: no default applies "
+            f"({'its class is not among them' if group is None else 'below 350 degC'})."
         )
         return []
     _cell(
@@ -202,11 +216,14 @@ def _by_default(
 def _by_ratio(
     char: CharOf, lines: Permanence, full: str, soil: Input, tables: Tables, notes: list[str]
 ) -> list[str]:
-    """The line F = c + m H/C of the soil's temperature, with the scatter of the incubations around it."""
+    """The line F = c + m H/C of the soil's temperature, with the scatter of the incubations around
+    it.
+    """
     ratio = char.figures("h_c")["h_c"].mid
     if not physics.applies(ratio, lines.not_above.mid):
         notes.append(
-            f"{char.name}: H/C {ratio:.2f} is above {lines.not_above.mid:g}, where no lasting share can be told."
+            f"{char.name}: H/C {ratio:.2f} is above {lines.not_above.mid:g}, where no "
+            "lasting share can be told."
         )
         return []
     char.inputs.append(soil)

@@ -16,8 +16,9 @@ def check(
 ) -> ForecastCheck:
     """Predicted against measured for every batch, the share inside the 90 % interval, and the bias.
 
-    With `experience` the forecast holds what own batches taught; batches that it was learnt from are no test of it, and that is said.
-    The interval is that of the forecast alone: a measurement with much doubt of its own falls outside more often. Raises as `learn` does.
+    With `experience` the forecast holds what own batches taught; batches that it was learnt from
+    are no test of it, and that is said. The interval is that of the forecast alone: a measurement
+    with much doubt of its own falls outside more often. Raises as `learn` does.
     """
     tables = tables if tables is not None else load_tables()
     given = records_of(records)
@@ -40,7 +41,8 @@ def check(
         again = {row.batch for row in rows if (row.batch, row.figure, row.measured) in known}
         if again:
             notes.append(
-                f"{len(again)} of these batches stand in the experience itself: for them this shows the fit and is no test"
+                f"{len(again)} of these batches stand in the experience itself: for "
+                "them this shows the fit and is no test"
             )
     return ForecastCheck(
         rows=tuple(rows),

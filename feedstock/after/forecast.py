@@ -1,4 +1,6 @@
-"""What was forecast for a batch and what was measured of it, figure by figure, with the doubt that batches can teach told apart."""
+"""What was forecast for a batch and what was measured of it, figure by figure, with the doubt that
+batches can teach told apart.
+"""
 
 from __future__ import annotations
 
@@ -40,8 +42,9 @@ OUTPUT_OF: dict[FigureName, str] = {"volume-per-feed": "char_volume", "mass-per-
 class Predicted:
     """The forecast of one figure of a batch. Variances are of its natural log.
 
-    `learnable` is that of the char side (yield, kept share, shrinkage, packing; the burning rate), of which a part stays with
-    person and burner; `rest` is that of the feed's own dry mass, which no char can teach. `feed` is "" where no class has the main share.
+    `learnable` is that of the char side (yield, kept share, shrinkage, packing; the burning rate),
+    of which a part stays with person and burner; `rest` is that of the feed's own dry mass, which
+    no char can teach. `feed` is "" where no class has the main share.
     """
 
     figure: Figure
@@ -86,7 +89,10 @@ class Forecast:
 def forecast(
     lots: tuple[Lot, ...], burn: Burn, tables: Tables, experience: Experience | None = None
 ) -> Forecast:
-    """The forecast of a burn of these lots. Raises FeedstockError as the appraisal does for what the tables do not know."""
+    """The forecast of a burn of these lots.
+
+    Raises FeedstockError as the appraisal does for what the tables do not know.
+    """
     burner = tables.find("burners", burn.burner, "burn.burner")
     bound, classes = _bound(lots, burn, tables, burner, experience)
     found = [
@@ -206,11 +212,14 @@ def _rate(
     }, ()
 
 
-# --- what was measured ------------------------------------------------------------------------------------------------
+# --- what was measured ----------------------------------------------------------------------------
 
 
 def measured(record: BatchRecord, tables: Tables, found: Forecast) -> dict[FigureName, Taken]:
-    """What a record says of each figure that was forecast. Raises InputError for what cannot be, with what to measure."""
+    """What a record says of each figure that was forecast.
+
+    Raises InputError for what cannot be, with what to measure.
+    """
     tools = tables.method("instruments", Instruments)[1]
     out: dict[FigureName, Taken] = {}
     char = record.char
@@ -301,7 +310,9 @@ def _burnt(record: BatchRecord, tables: Tables, found: Forecast) -> Taken:
 
 
 def _check_possible(record: BatchRecord, taken: dict[FigureName, Taken], found: Forecast) -> None:
-    """More dry char than dry feed cannot be; a volume is judged by the lightest char that the tables hold possible."""
+    """More dry char than dry feed cannot be; a volume is judged by the lightest char that the
+    tables hold possible.
+    """
     dry = float(found.dry.mid)
     mass, volume = taken.get("mass-per-feed"), taken.get("volume-per-feed")
     if mass is not None and mass.value >= dry:
@@ -309,8 +320,10 @@ def _check_possible(record: BatchRecord, taken: dict[FigureName, Taken], found: 
             [
                 Problem(
                     "impossible-yield",
-                    f"{mass.value:.3g} kg of dry char from {dry:.3g} kg of dry feed: no feed gives more char than it weighs",
-                    "Dry a sample of the char and weigh it before and after; and look whether all lots that were burnt are named, with their moisture.",
+                    f"{mass.value:.3g} kg of dry char from {dry:.3g} kg of dry feed: "
+                    "no feed gives more char than it weighs",
+                    "Dry a sample of the char and weigh it before and after; and look "
+                    "whether all lots that were burnt are named, with their moisture.",
                     "char.mass",
                 )
             ]
@@ -320,8 +333,11 @@ def _check_possible(record: BatchRecord, taken: dict[FigureName, Taken], found: 
             [
                 Problem(
                     "impossible-yield",
-                    f"{1000 * volume.value:.3g} L of char from {dry:.3g} kg of dry feed: even the lightest char would weigh more than the feed",
-                    "Measure the heaped volume of the sorted char again, in litres of a bucket that was filled with measured water; and look whether all lots are named.",
+                    f"{1000 * volume.value:.3g} L of char from {dry:.3g} kg of dry "
+                    "feed: even the lightest char would weigh more than the feed",
+                    "Measure the heaped volume of the sorted char again, in litres of "
+                    "a bucket that was filled with measured water; and look whether "
+                    "all lots are named.",
                     "char.volume",
                 )
             ]

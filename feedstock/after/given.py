@@ -21,11 +21,17 @@ from ..tables.methods_quality import CompostMaterials, CompostPractice
 from ..tables.names import Index
 from ..tables.schema import Cell
 
-_WET = "Measure it heaped in a bucket and write volume: 60 L; or say its moisture (55 % wet), by a sample that was dried."
+_WET = (
+    "Measure it heaped in a bucket and write volume: 60 L; or say its moisture (55 % wet), "
+    "by a sample that was dried."
+)
 
 
 class CharGiven(BaseModel):
-    """Char that lies ready: heaped volume, or a mass with its moisture. `density` is dry mass per heaped volume."""
+    """Char that lies ready: heaped volume, or a mass with its moisture.
+
+    `density` is dry mass per heaped volume.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
@@ -52,7 +58,8 @@ class CharGiven(BaseModel):
         if self.mass is not None and self.moisture is None:
             raise custom_error(
                 "wet-mass",
-                f"'{shown(self.mass.text)}' of char without its moisture: quenched char holds one to four times its own mass of water",
+                f"'{shown(self.mass.text)}' of char without its moisture: quenched "
+                "char holds one to four times its own mass of water",
                 _WET,
                 at=("mass",),
             )
@@ -60,7 +67,9 @@ class CharGiven(BaseModel):
 
 
 class CompostGiven(BaseModel):
-    """A material of the mix by a name of the tables, with an amount (or none: an equal part), and what is known better than the tables."""
+    """A material of the mix by a name of the tables, with an amount (or none: an equal part), and
+    what is known better than the tables.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
@@ -89,7 +98,9 @@ class CompostGiven(BaseModel):
 
 
 class MixFile(BaseModel):
-    """A file of `feedstock blend`: char, parts, the wanted share, and at will the dressing of the beds."""
+    """A file of `feedstock blend`: char, parts, the wanted share, and at will the dressing of the
+    beds.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
@@ -113,7 +124,9 @@ class MixFile(BaseModel):
 
 
 def char_given(char: Any, tables: Tables) -> CharGiven:
-    """Char from a text or quantity of volume, a mapping, an `Estimate`, or the char of an appraisal. Raises InputError."""
+    """Char from a text or quantity of volume, a mapping, an `Estimate`, or the char of an
+    appraisal. Raises InputError.
+    """
     if isinstance(char, CharGiven):
         return char
     if isinstance(char, (Appraisal, LotAppraisal)):
@@ -173,7 +186,9 @@ def _validated(model: type[Model], data: Any, path: str) -> Model:
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """A material with its inputs: moisture (wet basis), nitrogen of dry matter, C:N, density as it lies."""
+    """A material with its inputs: moisture (wet basis), nitrogen of dry matter, C:N, density as it
+    lies.
+    """
 
     name: str
     moisture: Input
@@ -191,7 +206,10 @@ class Known:
 
 
 def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
-    """What the tables and the person know of a part. Raises UnknownName for a material that is in neither."""
+    """What the tables and the person know of a part.
+
+    Raises UnknownName for a material that is in neither.
+    """
     full, row = tables.method("compost-materials", CompostMaterials)
     found = Index(
         {
@@ -268,7 +286,9 @@ def said_input(
 
 
 def char_inputs(given: CharGiven, tables: Tables) -> list[Input]:
-    """char_volume (m3) or char_lying (kg), char_density (dry mass per heaped volume) and char_moisture (wet basis)."""
+    """char_volume (m3) or char_lying (kg), char_density (dry mass per heaped volume) and
+    char_moisture (wet basis).
+    """
     full, row = tables.method("compost-practice", CompostPractice)
     tools = tables.method("instruments", Instruments)[1]
 

@@ -1,8 +1,10 @@
-"""Learning from own batches: a normal update on the log scale per person, burner and class of feed, with a robust weight.
+"""Learning from own batches: a normal update on the log scale per person, burner and class of feed,
+with a robust weight.
 
-What a batch can identify is litres of sorted char per kg of dry feed, kg of dried char per kg of dry feed, and kg of dry feed
-per square metre of rim and minute; temperature and kept share cannot be told apart and are not learnt. The tables' doubt of
-the char side is split by the `learning` row into what stays with person and burner and what is new in every batch.
+What a batch can identify is litres of sorted char per kg of dry feed, kg of dried char per kg of
+dry feed, and kg of dry feed per square metre of rim and minute; temperature and kept share cannot
+be told apart and are not learnt. The tables' doubt of the char side is split by the `learning` row
+into what stays with person and burner and what is new in every batch.
 """
 
 from __future__ import annotations
@@ -56,10 +58,11 @@ class _Seen:
 
 
 def learn(records: Records, tables: Tables | None = None, person: str | None = None) -> Experience:
-    """What the batches of one person teach; `records` are `BatchRecord`s or the path of a file of them.
+    """What the batches of one person teach; `records` are `BatchRecord`s or the path of a file of
+    them.
 
-    No records give an `Experience` that changes nothing. Raises FeedstockError with all problems: records of several persons
-    without `person`, more char than dry feed, names that no table holds.
+    No records give an `Experience` that changes nothing. Raises FeedstockError with all problems:
+    records of several persons without `person`, more char than dry feed, names that no table holds.
     """
     tables = tables if tables is not None else load_tables()
     given = records_of(records)
@@ -78,7 +81,8 @@ def learn(records: Records, tables: Tables | None = None, person: str | None = N
             rows += judged
         else:
             notes.append(
-                f"{len(groups[key])} mixed batch(es) say nothing of one class of feed: {key[0]} was not learnt from them"
+                f"{len(groups[key])} mixed batch(es) say nothing of one class of feed: "
+                f"{key[0]} was not learnt from them"
             )
     names = {record.person for record in chosen if record.person}
     return Experience(
@@ -152,7 +156,10 @@ def batch_name(record: BatchRecord, index: int) -> str:
 def looked_at(
     records: Sequence[BatchRecord], tables: Tables, experience: Experience | None = None
 ) -> tuple[list[_Seen], list[str]]:
-    """Forecast and measurement of every figure of every record. Raises InputError with the problems of all of them."""
+    """Forecast and measurement of every figure of every record.
+
+    Raises InputError with the problems of all of them.
+    """
     seen, notes, problems = list[_Seen](), list[str](), list[Problem]()
     for index, record in enumerate(records):
         try:
@@ -217,7 +224,10 @@ def _learned(
 def _robust(
     prior: Belief, logs: Sequence[float], noises: Sequence[float], freedom: float
 ) -> tuple[Belief, list[float]]:
-    """As `physics.learning.robust`, for records of unlike precision. The sums run in a fixed order, so the order of records does not matter."""
+    """As `physics.learning.robust`, for records of unlike precision.
+
+    The sums run in a fixed order, so the order of records does not matter.
+    """
     order = sorted(range(len(logs)), key=lambda i: (logs[i], noises[i]))
     values = [logs[i] for i in order]
     unit = min(noises)

@@ -1,4 +1,6 @@
-"""What the char is expected to be made of, which published classes that would meet, and a first sort by hand and eye."""
+"""What the char is expected to be made of, which published classes that would meet, and a first
+sort by hand and eye.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +27,9 @@ from ..tables.schema import Cell, Sourced
 
 @dataclass(slots=True)
 class CharOf:
-    """The char of one lot: its chain with the steps of its composition behind it, and its class of material."""
+    """The char of one lot: its chain with the steps of its composition behind it, and its class of
+    material.
+    """
 
     name: str
     bound: Bound
@@ -44,7 +48,9 @@ class CharOf:
 
 
 def chars_of(appraisal: Appraisal, tables: Tables) -> list[CharOf]:
-    """Every lot of an appraisal that is not to be kept out, bound again with the composition of its char."""
+    """Every lot of an appraisal that is not to be kept out, bound again with the composition of its
+    char.
+    """
     given = appraisal.inputs
     burner = tables.find(
         "burners", given.burn.burner if given.burn is not None else tables.defaults[1].burner
@@ -105,7 +111,8 @@ def _composed(result: LotAppraisal, bound: Bound, tables: Tables) -> CharOf:
         )
     for name in ("carbon", "oxygen"):
         cell(f"atomic_{name}", getattr(method.atomic, name), "atomic", name)
-    # the oxygen follows the hydrogen from laboratory to laboratory, since both fall as a char is driven further
+    # the oxygen follows the hydrogen from laboratory to laboratory, since both fall as a char is
+    # driven further
     step(
         "plain_o_c",
         physics.molar_ratio,
@@ -212,26 +219,31 @@ def _volatile(found: CharOf, tables: Tables) -> None:
 def quality(
     appraisal: Appraisal, signs: Sequence[str] = (), tables: Tables | None = None
 ) -> Qualities:
-    """The quality that the char of an appraisal is expected to have, lot by lot, and with `signs` a first sort.
+    """The quality that the char of an appraisal is expected to have, lot by lot, and with `signs` a
+    first sort.
 
-    Molar H/C and O/C, organic carbon, ash, volatile matter and fixed carbon are 90 % intervals. A forecast is no analysis: what only a
-    laboratory can tell is listed with the test to order. Raises UnknownName for a sign that is not known.
+    Molar H/C and O/C, organic carbon, ash, volatile matter and fixed carbon are 90 % intervals. A
+    forecast is no analysis: what only a laboratory can tell is listed with the test to order.
+    Raises UnknownName for a sign that is not known.
     """
     tables = tables if tables is not None else load_tables()
     _, standards = tables.method("char-standards", CharStandards)
     lots = tuple(_quality(each, tables) for each in chars_of(appraisal, tables))
     notes = [
-        "A forecast from temperature and feed: it is no analysis, and from a yield alone temperature cannot be told."
+        "A forecast from temperature and feed: it is no analysis, and from a yield "
+        "alone temperature cannot be told."
     ]
     least = standards.least_temperature.mid
     notes += [
-        f"{each.lot}: at about {each.temperature.mid_value:.0f} degC it is charred wood and is not called biochar, which is made above {least:.0f} degC."
+        f"{each.lot}: at about {each.temperature.mid_value:.0f} degC it is charred "
+        f"wood and is not called biochar, which is made above {least:.0f} degC."
         for each in lots
         if not each.biochar
     ]
     if any(each.extrapolated for each in lots):
         notes.append(
-            "Above 600 degC the H/C curve is extrapolated; measured wood chars lie somewhat below it."
+            "Above 600 degC the H/C curve is extrapolated; measured wood chars lie "
+            "somewhat below it."
         )
     return Qualities(
         lots=lots,
@@ -292,7 +304,9 @@ def _class(
     tables: Tables,
     full: str,
 ) -> ClassForecast:
-    """Each limit against the interval: kept at both ends, at the middle only, or not at the middle."""
+    """Each limit against the interval: kept at both ends, at the middle only, or not at the
+    middle.
+    """
     carbon = (
         shares["fixed"]
         if row.volatile_most is not None or key.startswith("en-")
@@ -323,7 +337,8 @@ def _class(
         worst = max(worst, 0 if within[0] else 1 if within[1] else 2)
         memory = " from memory" if cell.known == "memory" else ""
         said.append(
-            f"{name} {low:.2g} to {high:.2g}{unit}, limit {'below' if most else 'at least'} {limit:g}{unit}{memory}"
+            f"{name} {low:.2g} to {high:.2g}{unit}, limit "
+            f"{'below' if most else 'at least'} {limit:g}{unit}{memory}"
         )
         sources += cited(cell, tables, full.partition(":")[0])
     return ClassForecast(
@@ -341,7 +356,10 @@ def _ends(share: Estimate) -> tuple[float, float, float]:
 
 
 def sort_char(signs: Sequence[str], tables: Tables | None = None) -> FieldSort:
-    """Where pieces with these signs go: the most cautious of what the signs say. Raises UnknownName for a sign that is not known."""
+    """Where pieces with these signs go: the most cautious of what the signs say.
+
+    Raises UnknownName for a sign that is not known.
+    """
     tables = tables if tables is not None else load_tables()
     full, method = tables.method("field-signs", FieldSigns)
     index = Index(

@@ -1,4 +1,5 @@
-"""The record of a batch as a person fills it in: what went in, the fire, and the char by volume or by dry mass.
+"""The record of a batch as a person fills it in: what went in, the fire, and the char by volume or
+by dry mass.
 
 Wet char is never taken for dry: a mass counts only with its moisture or with a dried sample.
 """
@@ -31,7 +32,10 @@ if TYPE_CHECKING:
     from ..heap import Quantity
 
 MOST_BATCHES = 5_000
-_WET = "Measure it heaped in a bucket and write volume: 60 L; or dry a handful at 105 degC until its weight stays and write sample: {wet: 412 g, oven_dry: 180 g} beside mass."
+_WET = (
+    "Measure it heaped in a bucket and write volume: 60 L; or dry a handful at 105 degC "
+    "until its weight stays and write sample: {wet: 412 g, oven_dry: 180 g} beside mass."
+)
 
 
 def _as_date(value: str) -> str:
@@ -98,7 +102,9 @@ class DriedSample(_Model):
 
 
 class CharMeasured(_Model):
-    """Sorted char without brands: heaped volume, or so many containers, or a mass with its moisture or a dried sample; both at will."""
+    """Sorted char without brands: heaped volume, or so many containers, or a mass with its moisture
+    or a dried sample; both at will.
+    """
 
     volume: (
         Annotated[
@@ -142,7 +148,8 @@ class CharMeasured(_Model):
         if self.mass is not None and self.moisture is None and self.sample is None:
             raise custom_error(
                 "wet-mass",
-                f"'{shown(self.mass.text)}' of char without its moisture: quenched char holds one to four times its own mass of water",
+                f"'{shown(self.mass.text)}' of char without its moisture: quenched "
+                "char holds one to four times its own mass of water",
                 _WET,
                 at=("mass",),
             )
@@ -174,10 +181,13 @@ class CharMeasured(_Model):
 
 
 class BatchRecord(_Model):
-    """One burn as it came out. `lots` is what was burnt; `minutes` runs from lighting to quench; brands and water are told beside.
+    """One burn as it came out.
 
-    In a file `heap` may name a heap file (relative to the record) and `used` the lots of it that were burnt; both are read in.
-    Raises ValidationError for what cannot be.
+    `lots` is what was burnt; `minutes` runs from lighting to quench; brands and water are told
+    beside.
+
+    In a file `heap` may name a heap file (relative to the record) and `used` the lots of it that
+    were burnt; both are read in. Raises ValidationError for what cannot be.
     """
 
     name: Text | None = None
@@ -205,7 +215,10 @@ class BatchRecord(_Model):
 
     @classmethod
     def read(cls, path: str | os.PathLike[str]) -> tuple[BatchRecord, ...]:
-        """The batches of a YAML, JSON or CSV file. Raises InputError with all problems, each with its line."""
+        """The batches of a YAML, JSON or CSV file.
+
+        Raises InputError with all problems, each with its line.
+        """
         return read_batches(path)
 
     if TYPE_CHECKING:
@@ -233,7 +246,7 @@ class _Batches(BaseModel):
     batches: Annotated[tuple[BatchRecord, ...], Field(min_length=1, max_length=MOST_BATCHES)]
 
 
-# --- files ----------------------------------------------------------------------------------------------------------
+# --- files ----------------------------------------------------------------------------------------
 
 _SHARED = ("person", "burn", "heap")
 """What may stand once at the top of a file for every batch that does not say otherwise."""
@@ -288,7 +301,8 @@ def read_batches(path: str | os.PathLike[str]) -> tuple[BatchRecord, ...]:
                 Problem(
                     "not-a-mapping",
                     "the file holds no batches",
-                    "Write `batches:` at the left margin and the batches under it, each after a dash.",
+                    "Write `batches:` at the left margin and the batches under it, "
+                    "each after a dash.",
                     file=file,
                     line=1,
                     column=1,
@@ -423,7 +437,9 @@ def _problem(
 
 
 def _from_csv(text: str, file: str) -> Located:
-    """One row a batch; the columns of a single lot begin with `lots.`, those of the fire with `burn.`; several lots come by a heap file."""
+    """One row a batch; the columns of a single lot begin with `lots.`, those of the fire with
+    `burn.`; several lots come by a heap file.
+    """
     found = read_csv(text, file, CSV_BATCH_FIELDS)
     batches: list[dict[str, Any]] = []
     for row in found.rows:

@@ -1,7 +1,9 @@
-"""Binding a lot, its row and the methods in use to inputs and steps: the one description of how its figures come about.
+"""Binding a lot, its row and the methods in use to inputs and steps: the one description of how its
+figures come about.
 
-Nothing is computed here. `bind` chooses the route (weighed, measured, counted), looks up every cell and returns a
-`Bound`, which `figures` runs. Every input carries a key that says with which others its doubt is shared.
+Nothing is computed here. `bind` chooses the route (weighed, measured, counted), looks up every cell
+and returns a `Bound`, which `figures` runs. Every input carries a key that says with which others
+its doubt is shared.
 """
 
 from __future__ import annotations
@@ -26,7 +28,9 @@ from .wood import bind_density, fineness_of, thickness_of
 
 @dataclass(frozen=True, slots=True)
 class FigureOf:
-    """A public figure: the step that gives it, its fixed unit, and the factor from SI to that unit."""
+    """A public figure: the step that gives it, its fixed unit, and the factor from SI to that
+    unit.
+    """
 
     output: str
     unit: str
@@ -58,7 +62,9 @@ def bind(
     path: str,
     experience: Experience | None = None,
 ) -> Bound:
-    """Bind a lot to its material's row; with `experience` its char is corrected by what own batches taught. Raises InputError where the tables or the lot lack what a figure needs."""
+    """Bind a lot to its material's row; with `experience` its char is corrected by what own batches
+    taught. Raises InputError where the tables or the lot lack what a figure needs.
+    """
     row = tables.material(full)
     builder = Builder(lot, full, row, tables, path, signature(lot))
     known = bind_moisture(builder)

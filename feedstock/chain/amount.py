@@ -158,7 +158,9 @@ def _containers_volume(b: Builder) -> str | None:
 
 
 def _packed_mass(b: Builder, packing: str | None) -> str:
-    """From a gross volume to dry mass, by the bulk density of the material or by the solid share of wood."""
+    """From a gross volume to dry mass, by the bulk density of the material or by the solid share of
+    wood.
+    """
     full, row = b.tables.method("packing", Packing)
     bulk = b.row.bulk_density
     own = b.lot.measured.bulk_density if b.lot.measured is not None else None

@@ -1,4 +1,6 @@
-"""What collects the inputs and steps of a lot while it is bound, and the keys by which lots share their doubt."""
+"""What collects the inputs and steps of a lot while it is bound, and the keys by which lots share
+their doubt.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,9 @@ from ..tables.schema import Cell, Material
 
 @dataclass(slots=True)
 class Bound:
-    """A lot bound to its row: the chain, its inputs, which figures it can give, and what was assumed on the way."""
+    """A lot bound to its row: the chain, its inputs, which figures it can give, and what was
+    assumed on the way.
+    """
 
     chain: Chain
     inputs: tuple[Input, ...]
@@ -73,7 +77,9 @@ class Builder:
         key: str = "",
         certain: bool = False,
     ) -> str:
-        """An input that is a cell of a table; its doubt is shared with every lot that uses the same cell."""
+        """An input that is a cell of a table; its doubt is shared with every lot that uses the same
+        cell.
+        """
         owner = self.tables.where(kind, full, path).row or full
         low, mid, high = cell.low, cell.mid, cell.high
         if cell.dimension == "moisture" and cell.basis == "dry":
@@ -105,7 +111,9 @@ class Builder:
         key: str = "",
         origin: str = "",
     ) -> str:
-        """An input that the user gave: with their own range, or with a relative error of measuring."""
+        """An input that the user gave: with their own range, or with a relative error of
+        measuring.
+        """
         if said.low is not None and said.high is not None:
             low, high, key = said.low, said.high, f"lot:{self.signature}:{field_name}"
         else:
@@ -152,7 +160,8 @@ class Builder:
 
 
 def signature(lot: Lot) -> str:
-    """What a lot says, without its amount and name, as a short text: lots that say the same share their doubt.
+    """What a lot says, without its amount and name, as a short text: lots that say the same share
+    their doubt.
 
     Built from SI values, so that the unit in which something was written does not matter.
     """
@@ -201,7 +210,9 @@ def as_dry(value: float) -> float:
 
 
 def with_error(value: float, error: float, scale: Scale) -> tuple[float, float]:
-    """The ends of a value with a relative error of measuring; of a share it acts on the odds, so that it stays a share."""
+    """The ends of a value with a relative error of measuring; of a share it acts on the odds, so
+    that it stays a share.
+    """
     if error == 0.0:
         return value, value  # the way to the odds and back would leave a doubt of rounding
     if scale != "logit" or not 0 < value < 1:

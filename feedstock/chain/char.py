@@ -1,4 +1,6 @@
-"""From dry mass to char: yield by the curve and the burner, what the fire leaves, volume and carbon."""
+"""From dry mass to char: yield by the curve and the burner, what the fire leaves, volume and
+carbon.
+"""
 
 from __future__ import annotations
 
@@ -50,7 +52,9 @@ def bind_char(
 def _temperature(
     b: Builder, burner_row: str, burner: Burner, burn: Burn | None, curve: YieldCurve
 ) -> None:
-    """`temperature` with its doubt, and `curve_temperature`, which has none where the field yield already holds it."""
+    """`temperature` with its doubt, and `curve_temperature`, which has none where the field yield
+    already holds it.
+    """
     lowest, highest = curve.lowest.mid, curve.highest.mid
     if burn is not None and burn.temperature is not None:
         said = burn.temperature
@@ -59,8 +63,10 @@ def _temperature(
                 [
                     Problem(
                         "out-of-range",
-                        f"'{said.text}' is outside the {lowest:.0f} to {highest:.0f} degC in which a char yield can be told",
-                        "Give the highest temperature of the char bed in that range, or leave it out.",
+                        f"'{said.text}' is outside the {lowest:.0f} to {highest:.0f} "
+                        "degC in which a char yield can be told",
+                        "Give the highest temperature of the char bed in that range, "
+                        "or leave it out.",
                         "burn.temperature",
                     )
                 ]
@@ -142,7 +148,9 @@ def _lignin(b: Builder, full: str, curve: YieldCurve, group: str) -> None:
 
 
 def _error_of(curve: YieldCurve, group: str, temperature: float) -> tuple[Cell, int]:
-    """The half-width of an unseen study for a group of classes at a temperature, and its place in the row."""
+    """The half-width of an unseen study for a group of classes at a temperature, and its place in
+    the row.
+    """
     bands = curve.error[group]
     for number, band in enumerate(bands):
         if band.to is None or temperature < band.to.mid:
@@ -151,7 +159,9 @@ def _error_of(curve: YieldCurve, group: str, temperature: float) -> tuple[Cell, 
 
 
 def _curve_error(b: Builder, full: str, curve: YieldCurve, group: str, burner: Burner) -> None:
-    """The laboratory scatter; with a field yield only what the feed's class has beyond the reference feed's, so that nothing is counted twice."""
+    """The laboratory scatter; with a field yield only what the feed's class has beyond the
+    reference feed's, so that nothing is counted twice.
+    """
     cell, number = _error_of(curve, group, b.inputs["temperature"].mid)
     origin = b.tables.origin("methods", full, ("error", group, number, "error"), cell)
     if burner.field_yield is None or burner.reference is None:
@@ -174,7 +184,9 @@ def _curve_error(b: Builder, full: str, curve: YieldCurve, group: str, burner: B
 def _kept(
     b: Builder, burner_row: str, burner: Burner, fineness: str, curve: YieldCurve, full: str
 ) -> None:
-    """The step `kept`: the burner's share, times how this feed's fineness compares, less brands where they are not in it."""
+    """The step `kept`: the burner's share, times how this feed's fineness compares, less brands
+    where they are not in it.
+    """
     kept_full, row = b.tables.method("kept", Kept)
     brands_counted = "brands" in burner.contains
     out = "kept_with_brands" if not brands_counted else "kept"

@@ -19,12 +19,17 @@ from .builder import Bound, Builder
 
 
 def feed_class(tables: Tables, row: Material) -> str:
-    """The class of feed by which batches are learnt from: the group of the yield curve that the material belongs to."""
+    """The class of feed by which batches are learnt from: the group of the yield curve that the
+    material belongs to.
+    """
     return tables.method("yield-curve", YieldCurve)[1].groups.get(row.class_ or "", "")
 
 
 def with_experience(bound: Bound, b: Builder, burner_row: str, experience: Experience) -> Bound:
-    """The same lot with char mass and volume corrected. The gates of contamination are judged on `before`, which own batches do not move."""
+    """The same lot with char mass and volume corrected.
+
+    The gates of contamination are judged on `before`, which own batches do not move.
+    """
     feed = feed_class(b.tables, b.row)
     mass, volume = (
         experience.of("mass-per-feed", burner_row, feed),
@@ -67,7 +72,9 @@ def with_experience(bound: Bound, b: Builder, burner_row: str, experience: Exper
 
 
 def volume_base(chain: Chain) -> str:
-    """What char volume is counted per: dry feed, or solid wood where the density of the wood stands on both sides and cancels."""
+    """What char volume is counted per: dry feed, or solid wood where the density of the wood stands
+    on both sides and cancels.
+    """
     behind = {"dry_mass"}
     for step in reversed(chain):
         if step.output in behind:
@@ -82,7 +89,9 @@ def volume_base(chain: Chain) -> str:
 def _corrected(
     step: Step, learned: Learned, mids: dict[str, Any], inputs: list[Input], base: str = ""
 ) -> list[Step]:
-    """The steps that stand for `step`: as it was, what the tables' middle gives, and the correction. Adds the inputs that they need."""
+    """The steps that stand for `step`: as it was, what the tables' middle gives, and the
+    correction. Adds the inputs that they need.
+    """
     name = step.output
     per = mids[name] / (mids[base] if base else 1.0)
     if per <= 0:

@@ -74,7 +74,8 @@ def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
     )
     if by is not None and said.basis != tool.basis:
         b.notes.append(
-            f"a {tool.names[0] if tool.names else name} shows {tool.basis} basis; '{said.text}' was taken as {said.basis} basis, as written"
+            f"a {tool.names[0] if tool.names else name} shows {tool.basis} basis; "
+            f"'{said.text}' was taken as {said.basis} basis, as written"
         )
     low_error, high_error = (
         tool.error.mid,
@@ -85,7 +86,10 @@ def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
         for v in (max(reading - low_error, 0.2 * reading), reading, reading + high_error)
     )
     cell = b.tables.origin("methods", full, ("moisture", name, "error"), tool.error)
-    text = f"moisture: {said.text}, read by {tool.names[0] if tool.names else name} (instrument error {100 * tool.error.mid:.2g} points {tool.basis} basis)"
+    text = (
+        f"moisture: {said.text}, read by {tool.names[0] if tool.names else name} "
+        f"(instrument error {100 * tool.error.mid:.2g} points {tool.basis} basis)"
+    )
     b.add(
         Input(
             "moisture",
@@ -114,12 +118,17 @@ def _instrument_error(b: Builder, name: str, reading: float) -> None:
 
 
 def _wetter(reading: float, tool: Instrument) -> bool:
-    """Whether a reading is beyond what the instrument reads well; rounding of units must not decide it."""
+    """Whether a reading is beyond what the instrument reads well; rounding of units must not decide
+    it.
+    """
     return reading > tool.wet_above.mid * (1 + 1e-9)
 
 
 def instrument(tables: Tables, name: str, path: str) -> tuple[str, Instrument, str]:
-    """The key, the row and the full name of the table of a moisture instrument. Raises UnknownName."""
+    """The key, the row and the full name of the table of a moisture instrument.
+
+    Raises UnknownName.
+    """
     full, row = tables.method("instruments", Instruments)
     found = Index({f":{key}": each.names for key, each in row.moisture.items()}).find(name)
     if len(found) != 1:
@@ -193,7 +202,9 @@ def _moisture_by_condition(b: Builder, condition: str) -> None:
 
 
 def _moisture_unknown(b: Builder) -> None:
-    """The widest interval of the row: the lowest low to the highest high, its middle on the logit scale."""
+    """The widest interval of the row: the lowest low to the highest high, its middle on the logit
+    scale.
+    """
     cells = b.row.moisture
     if not cells:
         raise b.refuse(
@@ -209,7 +220,10 @@ def _moisture_unknown(b: Builder) -> None:
     low, high = min(e[0] for e in ends), max(e[2] for e in ends)
     middles = sorted(e[1] for e in ends)
     mid = 1 / (1 + math.exp(-sum(math.log(m / (1 - m)) for m in middles) / len(middles)))
-    text = f"no moisture given: the whole range of {', '.join(cells)} of {b.row.display(b.lot.material)}"
+    text = (
+        f"no moisture given: the whole range of {', '.join(cells)} of "
+        f"{b.row.display(b.lot.material)}"
+    )
     b.add(
         Input(
             "moisture",
@@ -224,7 +238,9 @@ def _moisture_unknown(b: Builder) -> None:
 
 
 def check_ceiling(b: Builder) -> None:
-    """A moisture that the wood cannot hold is a slip of the pen, not a wet lot; of a stated range the wet end counts."""
+    """A moisture that the wood cannot hold is a slip of the pen, not a wet lot; of a stated range
+    the wet end counts.
+    """
     said = b.lot.moisture
     if said is None:
         return
@@ -254,7 +270,9 @@ def check_ceiling(b: Builder) -> None:
         limit = 100 * as_wet(ceiling, "dry")
         raise b.refuse(
             "over-ceiling",
-            f"'{text}' is more water than {b.lot.material} can hold (about {100 * ceiling:.0f} % dry, {limit:.0f} % wet)",
-            "Look at the basis: meters read % dry; or at the material, or give decay: for rotted wood.",
+            f"'{text}' is more water than {b.lot.material} can hold (about "
+            f"{100 * ceiling:.0f} % dry, {limit:.0f} % wet)",
+            "Look at the basis: meters read % dry; or at the material, or give decay: "
+            "for rotted wood.",
             "moisture",
         )

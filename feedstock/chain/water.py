@@ -11,7 +11,9 @@ from .builder import Builder
 
 
 def bind_water(b: Builder, burner_row: str) -> None:
-    """Steps that end in `water_to_lose` and, where the row has the elements for it, `water_heat`."""
+    """Steps that end in `water_to_lose` and, where the row has the elements for it,
+    `water_heat`.
+    """
     burner = b.tables.row("burners", burner_row, Burner)
     b.step("moisture_dry", moisture.dry_basis, "moisture", scale="log")
     b.cell(

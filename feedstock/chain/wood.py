@@ -21,7 +21,9 @@ def own_density(lot: Lot) -> bool:
 
 
 def bind_basic_density(b: Builder) -> None:
-    """`basic_density` and `decay`; an own measurement stands before the table, and then no decay factor is applied."""
+    """`basic_density` and `decay`; an own measurement stands before the table, and then no decay
+    factor is applied.
+    """
     if "basic_density" in b.inputs or any(step.output == "basic_density" for step in b.steps):
         return
     own = b.lot.measured
@@ -76,7 +78,8 @@ def _decay_unknown(b: Builder) -> None:
     full, row = b.tables.method("decay", Decay)
     cells = row.lying["softwood" if b.row.class_ == "softwood" else "hardwood"]
     b.notes.append(
-        "rotted wood without its decay class (1 sound to 5 powder): the whole range from 2 to 5 was taken; give decay"
+        "rotted wood without its decay class (1 sound to 5 powder): the whole range "
+        "from 2 to 5 was taken; give decay"
     )
     b.add(
         Input(
@@ -112,7 +115,9 @@ def decay_factor(b: Builder) -> tuple[float, float, float, Cell, str, tuple[str 
 
 
 def bind_density(b: Builder, route: str) -> None:
-    """The step `density`: oven-dry mass per green solid volume, or per heaped volume for loose matter."""
+    """The step `density`: oven-dry mass per green solid volume, or per heaped volume for loose
+    matter.
+    """
     if b.row.basic_density is not None or own_density(b.lot):
         bind_basic_density(b)
         b.step("density", density.decayed, "basic_density", "decay")
@@ -149,7 +154,10 @@ def thickness_of(lot: Lot, row: Material, b: Builder) -> float:
 
 
 def fineness_of(b: Builder, thickness: float) -> str:
-    """thick, medium or fine: how much of its char a flame leaves. Only loose, flaky matter counts as fine."""
+    """thick, medium or fine: how much of its char a flame leaves.
+
+    Only loose, flaky matter counts as fine.
+    """
     _, kept = b.tables.method("kept", Kept)
     if thickness > kept.thick_above.mid:
         return "thick"

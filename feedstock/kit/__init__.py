@@ -1,1 +1,3 @@
-"""For people who write tables: a checker, a standing panel of heaps, differences, a starter, a schema for editors."""
+"""For people who write tables: a checker, a standing panel of heaps, differences, a starter, a
+schema for editors.
+"""

@@ -1,4 +1,6 @@
-"""The checker for a table set: everything that is wrong or doubtful in one run, and what the set changes."""
+"""The checker for a table set: everything that is wrong or doubtful in one run, and what the set
+changes.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +20,10 @@ from .plausible import far_from_class, impossible
 
 @dataclass(slots=True)
 class Report:
-    """What a check found. `errors` must be mended before the set loads; `warnings` are worth a look."""
+    """What a check found.
+
+    `errors` must be mended before the set loads; `warnings` are worth a look.
+    """
 
     name: str
     version: str
@@ -35,7 +40,9 @@ class Report:
 
 
 def check(source: TableSource, with_panel: bool = True) -> Report:
-    """Check a set by itself and as it lies on the reference tables, with everything that is found at once."""
+    """Check a set by itself and as it lies on the reference tables, with everything that is found
+    at once.
+    """
     errors: list[Problem] = []
     warnings: list[Problem] = []
     mine = read_what_can_be_read(source, errors)
@@ -122,7 +129,9 @@ def _described(mine: RawSet, source: TableSource, warnings: list[Problem]) -> No
 
 
 def _borne_out(mine: RawSet, tables: Tables, report: Report) -> None:
-    """A set that says `tightens` must not make any verdict of the panel easier; and none may become easier unsaid."""
+    """A set that says `tightens` must not make any verdict of the panel easier; and none may become
+    easier unsaid.
+    """
     easier = looser(report.changes)
     if not easier or any(each.set == mine.name for each in tables.loosened):
         return
@@ -138,7 +147,9 @@ def _borne_out(mine: RawSet, tables: Tables, report: Report) -> None:
 
 
 def load_pair(source: TableSource) -> Tables:
-    """The tables with a set: the set alone if it is a form of the reference set, else on top of the reference. Raises TableError."""
+    """The tables with a set: the set alone if it is a form of the reference set, else on top of the
+    reference. Raises TableError.
+    """
     problems: list[Problem] = []
     mine = read_what_can_be_read(source, problems)
     if problems:

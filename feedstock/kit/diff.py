@@ -14,7 +14,9 @@ from ..tables.schema import Cell
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """One field of one row: what stands before and after; an empty text where the row or field is not there."""
+    """One field of one row: what stands before and after; an empty text where the row or field is
+    not there.
+    """
 
     kind: str
     row: str
@@ -32,7 +34,9 @@ class Difference:
 
 
 def differences(before: Tables, after: Tables) -> list[Difference]:
-    """Every field that differs, rows in order of their names; inherited fields only where they stand."""
+    """Every field that differs, rows in order of their names; inherited fields only where they
+    stand.
+    """
     return [each for kind in before.rows for each in _kind(kind, before, after)]
 
 

@@ -10,7 +10,7 @@ from ..tables.schema import SCHEMA
 
 _TABLES = """\
 # yaml-language-server: $schema=schema.json
-# What these tables hold, and how to cite them. Everything here is an example: put your own in its place.
+# What these tables hold, and how to cite them. All here is an example: put your own in its place.
 # An editor with a YAML language server completes and checks while you type, once you have run
 #   feedstock tables schema > {package}/schema.json
 # Check at any time:  feedstock tables check {package}
@@ -25,7 +25,11 @@ set:
 
 sources:
   # every value is read somewhere; a source that nothing cites is pointed out
-  my-source: {{title: "Title of the paper, handbook or data set", authors: Its authors, year: 2020, doi: 10.0000/example}}
+  my-source:
+    title: Title of the paper, handbook or data set
+    authors: Its authors
+    year: 2020
+    doi: 10.0000/example
 
 materials:
   my-wood:
@@ -34,9 +38,12 @@ materials:
     # all that is not given here comes from that row, and explanations say so
     like: hardwood
     # a number is a cell: value and 90 % interval with their unit, the source, and where in it
-    basic_density: {{value: 620 kg/m^3, low: 540 kg/m^3, high: 700 kg/m^3, source: my-source, at: table 2}}
-    # known: read (default), derived (note says how), memory (at says "from memory"), practice or judgement (note says why)
-    ash: {{value: 1.2 %, low: 0.6 %, high: 2.4 %, known: judgement, note: like other prunings in their bark}}
+    basic_density:
+      {{value: 620 kg/m^3, low: 540 kg/m^3, high: 700 kg/m^3, source: my-source, at: table 2}}
+    # known: read (default), derived (note says how), memory (at says "from memory"), practice or
+    # judgement (note says why)
+    ash:
+      {{value: 1.2 %, low: 0.6 %, high: 2.4 %, known: judgement, note: like other prunings in bark}}
 """
 
 _PROJECT = """\
@@ -74,7 +81,10 @@ def test_tables() -> None:
 
 
 def starter(folder: Path) -> list[Path]:
-    """Write a starter package into a new or empty folder and return its files. Raises InputError; then nothing is written."""
+    """Write a starter package into a new or empty folder and return its files.
+
+    Raises InputError; then nothing is written.
+    """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise InputError(
             [

@@ -1,4 +1,6 @@
-"""The standing panel: twenty named heaps that are appraised with and without a set, to show what it changes."""
+"""The standing panel: twenty named heaps that are appraised with and without a set, to show what it
+changes.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,9 @@ WORTH_TELLING = 0.005
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What differs for one lot of one heap: `figure` is verdict, char_mass, char_volume, char_carbon, dry_mass or error."""
+    """What differs for one lot of one heap: `figure` is verdict, char_mass, char_volume,
+    char_carbon, dry_mass or error.
+    """
 
     heap: str
     lot: str
@@ -29,14 +33,23 @@ class Change:
     before: str
     after: str
     relative: float = 0.0
-    """Change of a figure; for a verdict the steps by which it became stricter (above 0) or looser."""
+    """Change of a figure; for a verdict the steps by which it became stricter (above 0) or
+    looser.
+    """
 
     def __str__(self) -> str:
         if self.figure == "verdict":
-            return f"{self.heap}, {self.lot}: {self.before} becomes {self.after} ({'stricter' if self.relative > 0 else 'looser'})"
+            return (
+                f"{self.heap}, {self.lot}: {self.before} becomes {self.after} "
+                f"({'stricter' if self.relative > 0 else 'looser'})"
+            )
         if self.figure == "error":
             return f"{self.heap}: {self.after}"
-        return f"{self.heap}, {self.lot}: {self.figure.replace('_', ' ')} {abs(100 * self.relative):.2g} % {'higher' if self.relative > 0 else 'lower'} ({self.before} to {self.after})"
+        return (
+            f"{self.heap}, {self.lot}: {self.figure.replace('_', ' ')} "
+            f"{abs(100 * self.relative):.2g} % "
+            f"{'higher' if self.relative > 0 else 'lower'} ({self.before} to {self.after})"
+        )
 
 
 @lru_cache(maxsize=1)
@@ -128,7 +141,10 @@ def summary(found: list[Change]) -> str:
             if any(c.after != "done" for c in found if c.figure == "error")
             else "more heaps can be appraised"
         )
-    verdicts = f"{stricter or 'no'} verdict{'s' if stricter != 1 else ''} stricter, {looser or 'none'} looser"
+    verdicts = (
+        f"{stricter or 'no'} verdict{'s' if stricter != 1 else ''} stricter, "
+        f"{looser or 'none'} looser"
+    )
     return "; ".join([*parts, verdicts]) + "."
 
 

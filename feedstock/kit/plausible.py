@@ -48,7 +48,9 @@ _COMPARED = (
 def impossible(
     tables: Tables, sets: Iterable[str], problems: list[Problem], warnings: list[Problem]
 ) -> None:
-    """Append what cannot be in the materials of the named sets: sums that do not close, more structure than matter."""
+    """Append what cannot be in the materials of the named sets: sums that do not close, more
+    structure than matter.
+    """
     wanted = set(sets)
     for full, row in tables.rows["materials"].items():
         assert isinstance(row, Material)
@@ -125,7 +127,9 @@ def _structure(tables: Tables, full: str, row: Material, problems: list[Problem]
 
 
 def far_from_class(tables: Tables, sets: Iterable[str], warnings: list[Problem]) -> None:
-    """Append a warning for each value of the named sets that lies far outside what the other rows of its class have."""
+    """Append a warning for each value of the named sets that lies far outside what the other rows
+    of its class have.
+    """
     wanted = set(sets)
     spans = _spans(tables)
     for full, row in tables.rows["materials"].items():
@@ -152,14 +156,18 @@ def far_from_class(tables: Tables, sets: Iterable[str], warnings: list[Problem])
                         name,
                         "far-from-class",
                         f"{cell.text[0]} is far from other rows of class {row.class_}",
-                        f"Theirs run from {_shown(low, cell.dimension)} to {_shown(high, cell.dimension)}: look at the unit and the basis.",
+                        f"Theirs run from {_shown(low, cell.dimension)} to "
+                        f"{_shown(high, cell.dimension)}: look at the unit and the "
+                        "basis.",
                     )
                 )
 
 
 @dataclass(slots=True)
 class _Span:
-    """The two lowest and the two highest values of a class, so that one's own can be left out without a second look at all."""
+    """The two lowest and the two highest values of a class, so that one's own can be left out
+    without a second look at all.
+    """
 
     count: int = 0
     lowest: tuple[float, float] = (math.inf, math.inf)

@@ -75,7 +75,9 @@ def _describes(value: Any) -> bool:
 
 
 def _loosened(node: Any) -> Any:
-    """What a person writes where a text is wanted: one word for a list of one, a bare number for its text."""
+    """What a person writes where a text is wanted: one word for a list of one, a bare number for
+    its text.
+    """
     if isinstance(node, list):
         return [_loosened(each) for each in node]
     if not isinstance(node, dict):

@@ -1,4 +1,6 @@
-"""A row with every value, its interval, its source, and where it was inherited from; and the list of all rows."""
+"""A row with every value, its interval, its source, and where it was inherited from; and the list
+of all rows.
+"""
 
 from __future__ import annotations
 
@@ -91,7 +93,10 @@ def _cell(
             if cell.dimension in DIMENSIONS
             else f"share, {cell.basis} basis"
         )
-        yield f"    as used (5th percentile, middle, 95th): {cell.low:.4g}, {cell.mid:.4g}, {cell.high:.4g} {unit}"
+        yield (
+            f"    as used (5th percentile, middle, 95th): {cell.low:.4g}, {cell.mid:.4g}, "
+            f"{cell.high:.4g} {unit}"
+        )
     for key in cell.source:
         yield f"    source: {tables.source_title(key, place.set)}"
     if cell.note:

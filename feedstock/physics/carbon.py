@@ -15,7 +15,9 @@ from ..figures import Number, formula
 def carbon_in_char(
     temperature: Number, top: float, span: float, rate: float, error: Number
 ) -> Number:
-    """Mass share of carbon in dry ash-free char made at `temperature` (degC, 300 to 800); `error` is its doubt; at most 1."""
+    """Mass share of carbon in dry ash-free char made at `temperature` (degC, 300 to 800); `error`
+    is its doubt; at most 1.
+    """
     return least(top - span * exp(-rate * temperature) + error, 1.0)
 
 

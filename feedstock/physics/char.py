@@ -1,4 +1,6 @@
-"""How much char a dry feed gives: the laboratory curve, what a burner keeps of it, mass and volume."""
+"""How much char a dry feed gives: the laboratory curve, what a burner keeps of it, mass and
+volume.
+"""
 
 from __future__ import annotations
 
@@ -22,9 +24,11 @@ def organic_yield(
     lignin_slope: float,
     offset: float,
 ) -> Number:
-    """Dry ash-free char per dry ash-free feed, in a closed laboratory vessel at the highest treatment temperature (degC).
+    """Dry ash-free char per dry ash-free feed, in a closed laboratory vessel at the highest
+    treatment temperature (degC).
 
-    y = floor + lignin_slope * lignin + offset + amplitude * exp(-rate * T). Range of use 350 to 800 degC.
+    y = floor + lignin_slope * lignin + offset + amplitude * exp(-rate * T). Range of use 350 to 800
+    degC.
     """
     return floor + lignin_slope * lignin + offset + amplitude * exp(-rate * temperature)
 
@@ -48,7 +52,9 @@ def total_error(common: Number, class_: Number) -> Number:
     result="1",
 )
 def shifted(curve: Number, error: Number) -> Number:
-    """The curve moved by an error in yield, as a factor, so that it stays above nothing; at most 0.99."""
+    """The curve moved by an error in yield, as a factor, so that it stays above nothing; at most
+    0.99.
+    """
     return least(curve * exp(error / curve), 0.99)
 
 
@@ -62,7 +68,9 @@ def shifted(curve: Number, error: Number) -> Number:
     result="1",
 )
 def char_yield(ash: Number, organic: Number, kept: Number, ash_kept: Number) -> Number:
-    """Sorted char per dry feed; `ash` of the dry feed, `kept` share of the organic char left by the fire, `ash_kept` of the ash."""
+    """Sorted char per dry feed; `ash` of the dry feed, `kept` share of the organic char left by the
+    fire, `ash_kept` of the ash.
+    """
     return ash_kept * ash + (1.0 - ash) * organic * kept
 
 
@@ -76,7 +84,9 @@ def char_yield(ash: Number, organic: Number, kept: Number, ash_kept: Number) -> 
     result="1",
 )
 def kept_behind(field_yield: Number, ash: Number, organic: Number, ash_kept: Number) -> Number:
-    """The kept share k of a burner whose published yield with its reference feed is `field_yield`; it may exceed 1."""
+    """The kept share k of a burner whose published yield with its reference feed is `field_yield`;
+    it may exceed 1.
+    """
     return (field_yield - ash_kept * ash) / ((1.0 - ash) * organic)
 
 
@@ -127,7 +137,9 @@ def organic_char(dry_mass: Number, ash: Number, organic: Number, kept: Number) -
     result="m^3",
 )
 def char_volume_of_wood(solid: Number, shrinkage: Number, kept: Number, packing: Number) -> Number:
-    """Heaped, sorted, uncrushed, dry volume, m3, of the char from a solid (green) volume of wood; the yield cancels."""
+    """Heaped, sorted, uncrushed, dry volume, m3, of the char from a solid (green) volume of wood;
+    the yield cancels.
+    """
     return solid * (1.0 - shrinkage) * kept / packing
 
 

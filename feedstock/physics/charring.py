@@ -1,7 +1,8 @@
-"""How long a piece takes to char through, how far it is when the burn stops early, and how fast a fire eats its feed.
+"""How long a piece takes to char through, how far it is when the burn stops early, and how fast a
+fire eats its feed.
 
-Times in s, lengths in m, masses in kg dry. Published coefficients keep the units of their source (minutes and
-millimetres), since a reader will compare them with it; they are turned into SI here.
+Times in s, lengths in m, masses in kg dry. Published coefficients keep the units of their source
+(minutes and millimetres), since a reader will compare them with it; they are turned into SI here.
 """
 
 from __future__ import annotations
@@ -34,8 +35,9 @@ def char_coefficient(
 ) -> Number:
     """m of t = m x^1.23, in min and mm: -0.147 + 0.000564 rho0 + 1.21 u + 0.532 fc.
 
-    `density` is oven-dry mass over oven-dry volume (data 310 to 691 kg/m3), `moisture` the share of the dry mass (data 0.08
-    to 0.09), `contraction` the thickness of the char layer over that of the wood it came from (data 0.52 to 0.86).
+    `density` is oven-dry mass over oven-dry volume (data 310 to 691 kg/m3), `moisture` the share of
+    the dry mass (data 0.08 to 0.09), `contraction` the thickness of the char layer over that of the
+    wood it came from (data 0.52 to 0.86).
     """
     return (
         constant + per_density * density + per_moisture * moisture + per_contraction * contraction
@@ -51,7 +53,9 @@ def char_coefficient(
     result="s",
 )
 def time_to_depth(depth: Number, coefficient: Number, factor: Number, exponent: float) -> Number:
-    """Time until the char front lies `depth` below the surface; `factor` for fires other than the standard test."""
+    """Time until the char front lies `depth` below the surface; `factor` for fires other than the
+    standard test.
+    """
     return _MINUTE * factor * coefficient * (_MILLIMETRES * depth) ** exponent
 
 
@@ -64,7 +68,9 @@ def time_to_depth(depth: Number, coefficient: Number, factor: Number, exponent: 
     result="m",
 )
 def depth_at(time: Number, coefficient: Number, factor: Number, exponent: float) -> Number:
-    """Depth of the char front after `time` in flame, in a piece thick enough not to have charred through."""
+    """Depth of the char front after `time` in flame, in a piece thick enough not to have charred
+    through.
+    """
     return (time / (_MINUTE * factor * coefficient)) ** (1.0 / exponent) / _MILLIMETRES
 
 
@@ -86,10 +92,12 @@ def through_time(
     thin_below: Number,
     exponent: float,
 ) -> Number:
-    """Time in flame until a piece of least dimension `thickness`, heated on all sides, is char to its centre.
+    """Time in flame until a piece of least dimension `thickness`, heated on all sides, is char to
+    its centre.
 
-    A piece thinner than `thin_below` takes `thin`: the equation is for pieces whose centre stays cool. No thicker piece is
-    faster than a thin one, however light it is. A hollow stem or a shell counts with its wall.
+    A piece thinner than `thin_below` takes `thin`: the equation is for pieces whose centre stays
+    cool. No thicker piece is faster than a thin one, however light it is. A hollow stem or a shell
+    counts with its wall.
     """
     thick = time_to_depth(thickness / 2.0, coefficient, factor, exponent)
     return thin + (thickness >= thin_below) * greatest(thick - thin, 0.0)
@@ -104,7 +112,9 @@ def through_time(
     result="1",
 )
 def core_share(age: Number, through: Number, sides: float, exponent: float) -> Number:
-    """Share of a piece's section that the front has not reached after `age` in flame, of `through` needed; 0 once through."""
+    """Share of a piece's section that the front has not reached after `age` in flame, of `through`
+    needed; 0 once through.
+    """
     return (1.0 - least(greatest(age, 0.0) / through, 1.0) ** (1.0 / exponent)) ** sides
 
 
@@ -117,7 +127,8 @@ def core_share(age: Number, through: Number, sides: float, exponent: float) -> N
     result="1",
 )
 def not_through(youngest: Number, oldest: Number, through: Number) -> Number:
-    """Share of pieces still with a core when the burn stops, their ages spread evenly from `youngest` to `oldest`.
+    """Share of pieces still with a core when the burn stops, their ages spread evenly from
+    `youngest` to `oldest`.
 
     With equal ages it is all of them or none.
     """
@@ -182,7 +193,9 @@ def rate_by_density(density: Number, constant: float, scale: float) -> Number:
 def slowness(
     density: Number, moisture: Number, per_density: float, per_both: float, constant: float
 ) -> Number:
-    """Minutes per mm of one species; `density` is dry mass over volume at that moisture (share of the dry mass)."""
+    """Minutes per mm of one species; `density` is dry mass over volume at that moisture (share of
+    the dry mass).
+    """
     return (per_density + per_both * moisture) * density + constant
 
 
@@ -194,7 +207,9 @@ def slowness(
     result="kg/m^2/s",
 )
 def rate_from_face(loss: Number, exposed: Number) -> Number:
-    """Feed eaten per rim area from the mass loss of one wood face and how much face the feed shows per rim area."""
+    """Feed eaten per rim area from the mass loss of one wood face and how much face the feed shows
+    per rim area.
+    """
     return loss * exposed
 
 
@@ -208,7 +223,9 @@ def rate_from_face(loss: Number, exposed: Number) -> Number:
     result="kg",
 )
 def feed_burnt(rate: Number, rim: Number, alive: Number, time: Number) -> Number:
-    """Dry feed, kg, from lighting to quench; `alive` is the share of the rim area in flame, 1 for a fire fed all over."""
+    """Dry feed, kg, from lighting to quench; `alive` is the share of the rim area in flame, 1 for a
+    fire fed all over.
+    """
     return rate * rim * alive * time
 
 
@@ -233,7 +250,9 @@ def time_to_feed(dry_mass: Number, rate: Number, rim: Number, alive: Number) -> 
     result="s",
 )
 def front_time(depth: Number, speed: Number) -> Number:
-    """Time for the fire to eat its way down a load that was lit on top; the load may stand above the rim."""
+    """Time for the fire to eat its way down a load that was lit on top; the load may stand above
+    the rim.
+    """
     return _MINUTE * _MILLIMETRES * depth / speed
 
 
@@ -258,5 +277,7 @@ def front_depth(time: Number, speed: Number, depth: Number) -> Number:
     result="mm/min",
 )
 def front_speed(rate: Number, load_density: Number) -> Number:
-    """The speed that a burning rate per area means in a load of that dry mass per heaped volume; a check on the judged speed."""
+    """The speed that a burning rate per area means in a load of that dry mass per heaped volume; a
+    check on the judged speed.
+    """
     return _MINUTE * _MILLIMETRES * rate / load_density

@@ -1,4 +1,6 @@
-"""A person's own batches as a correction of a figure: its learnable doubt is taken out, what was learnt is put in."""
+"""A person's own batches as a correction of a figure: its learnable doubt is taken out, what was
+learnt is put in.
+"""
 
 from __future__ import annotations
 
@@ -10,13 +12,16 @@ from ..figures import Number, formula
     "usual amount", "identity, base x usual amount per base", base="kg", middle="1", result="1"
 )
 def usual(base: Number, middle: Number) -> Number:
-    """The figure that tables alone give at their middle for this much of the base (dry feed, kg, or solid wood, m3)."""
+    """The figure that tables alone give at their middle for this much of the base (dry feed, kg, or
+    solid wood, m3).
+    """
     return base * middle
 
 
 @formula(
     "figure with own batches",
-    "usual (x / usual)^r own: the log's deviation keeps the part r of its width that batches cannot teach",
+    "usual (x / usual)^r own: the log's deviation keeps the part r of its width that "
+    "batches cannot teach",
     figure="1",
     usual="1",
     stays="1",
@@ -24,10 +29,12 @@ def usual(base: Number, middle: Number) -> Number:
     result="1",
 )
 def with_experience(figure: Number, usual: Number, stays: float, own: Number) -> Number:
-    """A figure above or at 0 whose deviation from `usual` is drawn in to `stays` (0 to 1) on the log scale, times `own`, the learnt factor.
+    """A figure above or at 0 whose deviation from `usual` is drawn in to `stays` (0 to 1) on the
+    log scale, times `own`, the learnt factor.
 
-    With `stays` the root of the batch's share of the prior variance and `own` as it is before any batch, the variance of the
-    log is that of the figure itself: nothing is counted twice, and nothing is lost.
+    With `stays` the root of the batch's share of the prior variance and `own` as it is before any
+    batch, the variance of the log is that of the figure itself: nothing is counted twice, and
+    nothing is lost.
     """
     return usual * (figure / usual) ** stays * own
 

@@ -1,4 +1,6 @@
-"""Density of wood on its three bases, shrinkage below fibre saturation, bark, and what a heap of it holds."""
+"""Density of wood on its three bases, shrinkage below fibre saturation, bark, and what a heap of it
+holds.
+"""
 
 from __future__ import annotations
 
@@ -32,7 +34,9 @@ def density_at(specific_gravity: Number, dry: Number) -> Number:
     result="1",
 )
 def specific_gravity_at(basic: Number, dry: Number, shrinkage: float, saturation: float) -> Number:
-    """Oven-dry mass over the volume at dry-basis moisture `dry`, from the basic specific gravity (green volume)."""
+    """Oven-dry mass over the volume at dry-basis moisture `dry`, from the basic specific gravity
+    (green volume).
+    """
     dried = greatest(saturation - dry, 0.0) / saturation
     return basic / (1.0 - shrinkage * dried * basic)
 
@@ -48,7 +52,9 @@ def specific_gravity_at(basic: Number, dry: Number, shrinkage: float, saturation
 def dry_per_volume(
     basic: Number, decay: Number, dry: Number, shrinkage: float, saturation: float
 ) -> Number:
-    """Oven-dry mass, kg, in a cubic metre of wood at dry-basis moisture `dry`: basic density, decayed, and shrunk below fibre saturation."""
+    """Oven-dry mass, kg, in a cubic metre of wood at dry-basis moisture `dry`: basic density,
+    decayed, and shrunk below fibre saturation.
+    """
     return WATER * specific_gravity_at(basic / WATER, dry, shrinkage, saturation) * decay
 
 
@@ -77,10 +83,11 @@ def decayed(basic: Number, decay: Number) -> Number:
 def dry_mass_in_bark(
     volume: Number, wood: Number, bark: Number, bark_volume: Number, bark_left: Number
 ) -> Number:
-    """Oven-dry mass of pieces measured over bark: `volume` m3, `wood` and `bark` kg/m3, `bark_volume` m3 bark per m3 wood.
+    """Oven-dry mass of pieces measured over bark: `volume` m3, `wood` and `bark` kg/m3,
+    `bark_volume` m3 bark per m3 wood.
 
-    Bark that has fallen off (all but the share `bark_left`) leaves its room empty: the size is that of the piece in its bark.
-    Pieces that were measured bare are to be given as bare wood.
+    Bark that has fallen off (all but the share `bark_left`) leaves its room empty: the size is that
+    of the piece in its bark. Pieces that were measured bare are to be given as bare wood.
     """
     return volume * (wood + bark_volume * bark_left * bark) / (1.0 + bark_volume)
 
@@ -114,7 +121,9 @@ def volume_of(dry_mass: Number, density: Number) -> Number:
 
 
 def decay_series(factors: list[float]) -> list[float]:
-    """Decay factors by class made non-increasing: a class never has more density than the one before it."""
+    """Decay factors by class made non-increasing: a class never has more density than the one
+    before it.
+    """
     running, out = 1.0, []
     for each in factors:
         running = least(running, each)

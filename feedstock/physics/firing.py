@@ -1,4 +1,7 @@
-"""What one burn takes in and leaves: the least of what the fire, the fuel and the vessel allow. Masses in kg dry, SI units."""
+"""What one burn takes in and leaves: the least of what the fire, the fuel and the vessel allow.
+
+Masses in kg dry, SI units.
+"""
 
 from __future__ import annotations
 
@@ -52,7 +55,9 @@ def fuel_for(volume: Number, each: Number) -> Number:
 def quick_fuel(
     rate: Number, rim: Number, alive: Number, lighting: Number, mending: Number, finish: Number
 ) -> Number:
-    """Thin dry fuel for lighting, for ashy spots and for the finish, given as times at the fire's own burning rate."""
+    """Thin dry fuel for lighting, for ashy spots and for the finish, given as times at the fire's
+    own burning rate.
+    """
     return rate * rim * alive * (lighting + mending + finish)
 
 
@@ -81,7 +86,8 @@ def fuel_by_three(there: Number, vessel: Number, eaten: Number) -> Number:
 
 @formula(
     "char that one burn leaves",
-    "identity, (fuel - quick fuel (1 - kept of kindling)) x char per fuel x (1 - wood still raw beyond the usual)",
+    "identity, (fuel - quick fuel (1 - kept of kindling)) x char per fuel x (1 - wood "
+    "still raw beyond the usual)",
     fuel="kg",
     quick="kg",
     kindling="1",
@@ -93,7 +99,11 @@ def fuel_by_three(there: Number, vessel: Number, eaten: Number) -> Number:
 def char_left(
     fuel: Number, quick: Number, kindling: Number, each: Number, unburnt: Number, usual: Number
 ) -> Number:
-    """Sorted char, m3. Of the quick fuel only `kindling` of its char stays; The `usual` share of half-charred wood is in `each` already."""
+    """Sorted char, m3.
+
+    Of the quick fuel only `kindling` of its char stays; The `usual` share of half-charred wood is
+    in `each` already.
+    """
     full = greatest(fuel - least(quick, fuel) * (1.0 - kindling), 0.0)
     return full * each * (1.0 - greatest(unburnt - usual, 0.0))
 
@@ -106,7 +116,9 @@ def char_left(
     result="m^3",
 )
 def hot_char(fuel: Number, each: Number) -> Number:
-    """Volume, m3, of all that glows or could when it is put out: the whole fuel of the burn as if it had charred, quick fuel and cores with it."""
+    """Volume, m3, of all that glows or could when it is put out: the whole fuel of the burn as if
+    it had charred, quick fuel and cores with it.
+    """
     return fuel * each
 
 
@@ -172,7 +184,9 @@ def left_over(there: Number, used: Number) -> Number:
     result="s",
 )
 def longer(feed: Number, start: Number, longest: Number) -> Number:
-    """`start` until the fire stands, then `longest` for the thickest pieces, unless the feed itself takes longer."""
+    """`start` until the fire stands, then `longest` for the thickest pieces, unless the feed itself
+    takes longer.
+    """
     return greatest(feed, start + longest)
 
 
@@ -219,9 +233,11 @@ def unreached_share(
     time: Number,
     through: Number,
 ) -> Number:
-    """Share of a load lit on top that is not char at `time`: what the front has not reached `through` seconds before.
+    """Share of a load lit on top that is not char at `time`: what the front has not reached
+    `through` seconds before.
 
-    `filled(level)` is the volume below a level in the vessel, `depth` its depth, `height` the depth of the load.
+    `filled(level)` is the volume below a level in the vessel, `depth` its depth, `height` the depth
+    of the load.
     """
     down = speed * greatest(time - through, 0.0) / 60.0 / 1000.0
     level = greatest(height - down, 0.0)
@@ -240,9 +256,11 @@ def raw_share_of_load(
     through: Number,
     exponent: float,
 ) -> Number:
-    """Share of the wood of a load lit on top that is still raw at `time`: all that the front has not reached, and cores above it.
+    """Share of the wood of a load lit on top that is still raw at `time`: all that the front has
+    not reached, and cores above it.
 
-    Slice by slice from the top; a piece at depth z is in flame since z / `speed` (mm/min), and its core shrinks from then on.
+    Slice by slice from the top; a piece at depth z is in flame since z / `speed` (mm/min), and its
+    core shrinks from then on.
     """
 
     def below(level: Number) -> Number:
@@ -259,7 +277,9 @@ def raw_share_of_load(
 
 
 def raw_share_of_lot(youngest: Number, oldest: Number, through: Number, exponent: float) -> Number:
-    """Share of a lot's wood that is still raw, its pieces having been in flame for `youngest` to `oldest`, evenly spread; in s."""
+    """Share of a lot's wood that is still raw, its pieces having been in flame for `youngest` to
+    `oldest`, evenly spread; in s.
+    """
     total: Number = 0.0
     for number in range(_SLICES):
         age = youngest + (oldest - youngest) * (number + 0.5) / _SLICES

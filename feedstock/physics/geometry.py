@@ -1,4 +1,7 @@
-"""Volumes of pieces, stacks and vessels. Lengths in m, volumes in m3; constants are those of geometry only."""
+"""Volumes of pieces, stacks and vessels.
+
+Lengths in m, volumes in m3; constants are those of geometry only.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +21,9 @@ from ..figures import Number, formula
     result="m^3",
 )
 def round_pieces(count: Number, diameter: Number, length: Number, hollow: Number) -> Number:
-    """Volume of `count` rounds of middle diameter and length, less the void share `hollow` (0 to below 1)."""
+    """Volume of `count` rounds of middle diameter and length, less the void share `hollow` (0 to
+    below 1).
+    """
     return count * length * math.pi / 4.0 * diameter**2 * (1.0 - hollow)
 
 
@@ -65,7 +70,9 @@ def sawn_pieces(
     result="m^3",
 )
 def newton(butt: Number, middle: Number, top: Number, length: Number) -> Number:
-    """Volume of one log from three diameters; the reference against which one or two diameters are judged."""
+    """Volume of one log from three diameters; the reference against which one or two diameters are
+    judged.
+    """
     return length * math.pi / 24.0 * (butt**2 + 4.0 * middle**2 + top**2)
 
 
@@ -161,7 +168,9 @@ def cylinder(diameter: Number, depth: Number) -> Number:
     "spherical cap", "identity, V = pi h (3 a^2 + h^2)/6", diameter="m", depth="m", result="m^3"
 )
 def spherical_cap(diameter: Number, depth: Number) -> Number:
-    """A bowl of rim diameter and depth (depth at most half the diameter describes a cap below its rim)."""
+    """A bowl of rim diameter and depth (depth at most half the diameter describes a cap below its
+    rim).
+    """
     return math.pi / 6.0 * depth * (0.75 * diameter**2 + depth**2)
 
 
@@ -178,7 +187,9 @@ def spherical_cap(diameter: Number, depth: Number) -> Number:
 def prismoid(
     width: Number, length: Number, bottom_width: Number, bottom_length: Number, depth: Number
 ) -> Number:
-    """A pit with four sloping sides and parallel rim and floor of any proportions; with equal lengths a trench."""
+    """A pit with four sloping sides and parallel rim and floor of any proportions; with equal
+    lengths a trench.
+    """
     return (
         depth
         / 6.0

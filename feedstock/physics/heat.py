@@ -30,7 +30,9 @@ def gross_heating_value(
     s: float,
     a: float,
 ) -> Number:
-    """Higher heating value, J/kg dry, from the ultimate analysis as mass shares of dry matter; coefficients in MJ/kg per per cent."""
+    """Higher heating value, J/kg dry, from the ultimate analysis as mass shares of dry matter;
+    coefficients in MJ/kg per per cent.
+    """
     return 1e8 * (c * carbon + h * hydrogen + o * oxygen + n * nitrogen + s * sulphur + a * ash)
 
 
@@ -46,7 +48,9 @@ def gross_heating_value(
 def net_heating_value(
     gross: Number, hydrogen: Number, oxygen: Number, nitrogen: Number, h: float, o: float
 ) -> Number:
-    """Lower heating value of dry matter, J/kg; coefficients `h`, `o` in J/g per per cent of hydrogen, and of oxygen and nitrogen."""
+    """Lower heating value of dry matter, J/kg; coefficients `h`, `o` in J/g per per cent of
+    hydrogen, and of oxygen and nitrogen.
+    """
     return gross - 1e5 * (h * hydrogen + o * (oxygen + nitrogen))
 
 
@@ -59,7 +63,9 @@ def net_heating_value(
     result="J/kg",
 )
 def net_as_received(net_dry: Number, wet: Number, water: float) -> Number:
-    """Lower heating value as it lies, J/kg, at wet-basis moisture `wet`; `water` is the coefficient in J/g per per cent."""
+    """Lower heating value as it lies, J/kg, at wet-basis moisture `wet`; `water` is the coefficient
+    in J/g per per cent.
+    """
     return net_dry * (1.0 - wet) - 1e5 * water * wet
 
 
@@ -72,5 +78,7 @@ def net_as_received(net_dry: Number, wet: Number, water: float) -> Number:
     result="1",
 )
 def boiling_share(net_dry: Number, wet: Number, water: float) -> Number:
-    """Part of the dry matter's net heat that evaporates the water it holds; above 1 it cannot burn by itself."""
+    """Part of the dry matter's net heat that evaporates the water it holds; above 1 it cannot burn
+    by itself.
+    """
     return 1e5 * water * wet / (net_dry * (1.0 - wet))

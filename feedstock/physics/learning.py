@@ -1,7 +1,8 @@
 """What a person's own batches teach: a normal update on the log scale with known batch variance.
 
-A figure of the next batch is exp(theta + e): theta belongs to this person and burner and can be learnt (prior variance
-tau squared), e is new in every batch (variance sigma squared) and stays. All values are natural logs or variances of them.
+A figure of the next batch is exp(theta + e): theta belongs to this person and burner and can be
+learnt (prior variance tau squared), e is new in every batch (variance sigma squared) and stays. All
+values are natural logs or variances of them.
 """
 
 from __future__ import annotations
@@ -33,7 +34,9 @@ class Belief(NamedTuple):
     result="1",
 )
 def split(variance: Number, learnable: Number) -> tuple[Number, Number]:
-    """The variance of the log of a figure before any batch, as (tau squared, sigma squared); `learnable` is the share that stays with person and burner."""
+    """The variance of the log of a figure before any batch, as (tau squared, sigma squared);
+    `learnable` is the share that stays with person and burner.
+    """
     return learnable * variance, (1.0 - learnable) * variance
 
 
@@ -47,7 +50,8 @@ def updated(
 ) -> Belief:
     """Belief after batches whose measured figures have these `logs`; `batch` is sigma squared.
 
-    A weight divides the batch variance of its record: 1 counts in full, 0 not at all. The order of records does not matter.
+    A weight divides the batch variance of its record: 1 counts in full, 0 not at all. The order of
+    records does not matter.
     """
     given: Sequence[Number] = [1.0] * len(logs) if weights is None else weights
     precision, pull = 1.0 / prior.variance, prior.mean / prior.variance
@@ -59,7 +63,8 @@ def updated(
 
 @formula(
     "next batch",
-    "Gelman et al., Bayesian Data Analysis, section 2.5: posterior predictive N(mean, variance + sigma^2)",
+    "Gelman et al., Bayesian Data Analysis, section 2.5: posterior predictive N(mean, "
+    "variance + sigma^2)",
     batch="1",
     result="1",
 )
@@ -83,7 +88,9 @@ def ends(belief: Belief, quantile: float) -> tuple[Number, Number]:
     result="1",
 )
 def student_weight(z: Number, freedom: float) -> Number:
-    """Weight of a record that lies `z` standard deviations off, for errors that follow Student's t with `freedom` degrees; about 1 for an ordinary one."""
+    """Weight of a record that lies `z` standard deviations off, for errors that follow Student's t
+    with `freedom` degrees; about 1 for an ordinary one.
+    """
     return (freedom + 1.0) / (freedom + z**2)
 
 
@@ -99,8 +106,9 @@ def robust(
 ) -> tuple[Belief, tuple[float, ...]]:
     """Belief after batches of which one may be wild, and the weight that each was given. On floats.
 
-    A record is judged by its distance from theta, in batch standard deviations, with the doubt of theta itself counted,
-    so a person who is unlike the prior is not taken for a wild record. Weights above 1 count as 1: no record says more than itself.
+    A record is judged by its distance from theta, in batch standard deviations, with the doubt of
+    theta itself counted, so a person who is unlike the prior is not taken for a wild record.
+    Weights above 1 count as 1: no record says more than itself.
     """
     belief = updated(prior, logs, batch)
     weights: tuple[float, ...] = (1.0,) * len(logs)

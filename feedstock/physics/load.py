@@ -1,6 +1,8 @@
-"""Elements that are not wanted: from treatment, paint, glue and growth to a share of the feed, of its char and of the soil.
+"""Elements that are not wanted: from treatment, paint, glue and growth to a share of the feed, of
+its char and of the soil.
 
-Shares are by mass, kg of the element per kg of dry matter. Yields are kept, sorted, dry char per dry feed, without soil.
+Shares are by mass, kg of the element per kg of dry matter. Yields are kept, sorted, dry char per
+dry feed, without soil.
 """
 
 from __future__ import annotations
@@ -20,9 +22,11 @@ from ..figures import Number, formula
     result="1",
 )
 def element_in_wood(retention: Number, fraction: Number, density: Number) -> Number:
-    """Share of an element in dry wood that holds `retention` kg/m3 of a preservative of which `fraction` is that element.
+    """Share of an element in dry wood that holds `retention` kg/m3 of a preservative of which
+    `fraction` is that element.
 
-    The wood's mass is counted without the preservative, which at 6.4 kg/m3 in 510 kg/m3 gives 1.3 % more than with it.
+    The wood's mass is counted without the preservative, which at 6.4 kg/m3 in 510 kg/m3 gives 1.3 %
+    more than with it.
     """
     return fraction * retention / density
 
@@ -37,7 +41,9 @@ def element_in_wood(retention: Number, fraction: Number, density: Number) -> Num
     result="kg/m^2",
 )
 def film_loading(coats: Number, thickness: Number, density: Number, share: Number) -> Number:
-    """Mass of an element on the area of a face, kg/m2, under `coats` dry films of which `share` is that element. 1 mg/cm2 is 0.01 kg/m2."""
+    """Mass of an element on the area of a face, kg/m2, under `coats` dry films of which `share` is
+    that element. 1 mg/cm2 is 0.01 kg/m2.
+    """
     return coats * thickness * density * share
 
 
@@ -51,19 +57,25 @@ def film_loading(coats: Number, thickness: Number, density: Number, share: Numbe
     result="1",
 )
 def element_in_board(faces: Number, loading: Number, thickness: Number, density: Number) -> Number:
-    """Share of an element in a dry board of which `faces` faces bear `loading` kg/m2 each; the mass of the film is not counted."""
+    """Share of an element in a dry board of which `faces` faces bear `loading` kg/m2 each; the mass
+    of the film is not counted.
+    """
     return faces * loading / (thickness * density)
 
 
 @formula("element of a glued or filled feed", "identity, b e", agent="1", fraction="1", result="1")
 def element_of_agent(agent: Number, fraction: Number) -> Number:
-    """Share of an element in a dry feed of which `agent` is a resin, a salt or a plastic, and `fraction` of that is the element."""
+    """Share of an element in a dry feed of which `agent` is a resin, a salt or a plastic, and
+    `fraction` of that is the element.
+    """
     return agent * fraction
 
 
 @formula("background and what was added", "identity, a sum", background="1", added="1", result="1")
 def with_background(background: Number, added: Number) -> Number:
-    """Share of an element that the clean material holds by itself together with what was added to it."""
+    """Share of an element that the clean material holds by itself together with what was added to
+    it.
+    """
     return background + added
 
 
@@ -76,7 +88,9 @@ def with_background(background: Number, added: Number) -> Number:
     result="1",
 )
 def in_char(content: Number, retained: Number, char_yield: Number) -> Number:
-    """Share of an element in dry char, when `retained` of it stays (1: no loss is credited) and the feed leaves `char_yield` (above 0)."""
+    """Share of an element in dry char, when `retained` of it stays (1: no loss is credited) and the
+    feed leaves `char_yield` (above 0).
+    """
     return content * retained / char_yield
 
 
@@ -89,7 +103,9 @@ def in_char(content: Number, retained: Number, char_yield: Number) -> Number:
     result="1",
 )
 def feed_limit(limit: Number, char_yield: Number, retained: Number) -> Number:
-    """Share of an element in a dry feed at which its char holds just `limit`; `retained` is above 0."""
+    """Share of an element in a dry feed at which its char holds just `limit`; `retained` is above
+    0.
+    """
     return limit * char_yield / retained
 
 
@@ -114,7 +130,10 @@ def element_mass(dry_mass: Number, content: Number, retained: Number) -> Number:
     result="1",
 )
 def in_mixed_char(elements: Sequence[Number], chars: Sequence[Number]) -> Number:
-    """Share of an element in the char of several lots burnt together. Raises ZeroDivisionError where there is no char."""
+    """Share of an element in the char of several lots burnt together.
+
+    Raises ZeroDivisionError where there is no char.
+    """
     return sum(elements, start=0.0) / sum(chars, start=0.0)
 
 
@@ -139,14 +158,17 @@ def largest_share(
     clean_retained: Number,
     clean_yield: Number,
 ) -> Number:
-    """Share of the dry mass (0 to 1) of a feed in a clean one at which the char of both holds just `limit`.
+    """Share of the dry mass (0 to 1) of a feed in a clean one at which the char of both holds just
+    `limit`.
 
-    0 where the clean feed alone passes the limit, 1 where even the feed alone does not. It explains why a feed is kept out
-    and is no recipe: a heap is never mixed well enough, and what leaves the char is breathed.
+    0 where the clean feed alone passes the limit, 1 where even the feed alone does not. It explains
+    why a feed is kept out and is no recipe: a heap is never mixed well enough, and what leaves the
+    char is breathed.
     """
     room = limit * clean_yield - clean * clean_retained
     excess = content * retained - limit * char_yield
-    # both clipped, so that one formula serves arrays too; the least positive number keeps 0/0 from arising
+    # both clipped, so that one formula serves arrays too; the least positive number keeps 0/0 from
+    # arising
     room, excess = greatest(room, 0.0 * room), greatest(excess, 0.0 * excess)
     return least(room / (excess + room + 1e-300), 1.0 + 0.0 * room)
 
@@ -161,7 +183,9 @@ def largest_share(
     result="1",
 )
 def soil_addition(dressing: Number, content: Number, depth: Number, density: Number) -> Number:
-    """Rise of an element's share in dry soil when `dressing` kg/m2 of char is worked `depth` m deep into soil of `density` kg/m3."""
+    """Rise of an element's share in dry soil when `dressing` kg/m2 of char is worked `depth` m deep
+    into soil of `density` kg/m3.
+    """
     return dressing * content / (depth * density)
 
 
@@ -174,5 +198,7 @@ def soil_addition(dressing: Number, content: Number, depth: Number, density: Num
     result="1",
 )
 def ash_of_char(ash: Number, ash_kept: Number, char_yield: Number) -> Number:
-    """Share of mineral matter in dry char of a feed with the share `ash`, of which `ash_kept` stays with the char."""
+    """Share of mineral matter in dry char of a feed with the share `ash`, of which `ash_kept` stays
+    with the char.
+    """
     return ash * ash_kept / char_yield

@@ -1,7 +1,8 @@
 """Compost by moisture and C:N, char in it by volume or mass, and the beds it dresses.
 
-Moistures are on the wet basis (0 to 1), carbon and nitrogen are shares of dry matter, masses are as they lie. Char is an
-ingredient whose carbon and nitrogen are nothing, since microbes do not live on it; its water and its volume count.
+Moistures are on the wet basis (0 to 1), carbon and nitrogen are shares of dry matter, masses are as
+they lie. Char is an ingredient whose carbon and nitrogen are nothing, since microbes do not live on
+it; its water and its volume count.
 """
 
 from __future__ import annotations
@@ -14,11 +15,15 @@ from ..figures import Number, formula
 
 
 class NoMixError(ValueError):
-    """No mix of non-negative amounts reaches the targets; the text says which way they are missed."""
+    """No mix of non-negative amounts reaches the targets; the text says which way they are
+    missed.
+    """
 
 
 class Ingredient(NamedTuple):
-    """Moisture (wet basis), and carbon and nitrogen that microbes can use, as shares of dry matter."""
+    """Moisture (wet basis), and carbon and nitrogen that microbes can use, as shares of dry
+    matter.
+    """
 
     moisture: float
     carbon: float = 0.0
@@ -66,7 +71,9 @@ def mix_ratio(
     carbons: Sequence[Number],
     nitrogens: Sequence[Number],
 ) -> Number:
-    """Carbon per nitrogen, by mass, of a mix of masses as they lie; ratios themselves are never averaged. Raises ZeroDivisionError without nitrogen."""
+    """Carbon per nitrogen, by mass, of a mix of masses as they lie; ratios themselves are never
+    averaged. Raises ZeroDivisionError without nitrogen.
+    """
     rows = list(zip(masses, moistures, carbons, nitrogens, strict=True))
     return _sum(q * (1.0 - w) * c for q, w, c, _ in rows) / _sum(
         q * (1.0 - w) * n for q, w, _, n in rows
@@ -79,7 +86,8 @@ def _sum(values: Iterable[Number]) -> Number:
 
 @formula(
     "second material for a C:N",
-    "Richard and Trautmann, Cornell Composting: Q2 = Q1 N1 (R - C1/N1) (100 - M1) / (N2 (C2/N2 - R) (100 - M2))",
+    "Richard and Trautmann, Cornell Composting: Q2 = Q1 N1 (R - C1/N1) (100 - M1) / "
+    "(N2 (C2/N2 - R) (100 - M2))",
     mass="kg",
     ratio="1",
     result="kg",
@@ -107,7 +115,9 @@ def second_for_ratio(mass: float, first: Ingredient, second: Ingredient, ratio: 
 def second_for_moisture(
     mass: float, first: Ingredient, second: Ingredient, moisture: float
 ) -> float:
-    """Mass of `second`, kg as it lies, that brings `mass` kg of `first` to the wet-basis `moisture`. Raises NoMixError unless it lies between the two."""
+    """Mass of `second`, kg as it lies, that brings `mass` kg of `first` to the wet-basis
+    `moisture`. Raises NoMixError unless it lies between the two.
+    """
     return _second(
         mass,
         first.moisture - moisture,
@@ -125,7 +135,9 @@ def _second(mass: float, first: float, second: float, why: str) -> float:
 
 
 def _surplus(one: Ingredient, ratio: float) -> float:
-    """Carbon beyond the target ratio, per mass as it lies; it is nothing in a mix that meets the ratio."""
+    """Carbon beyond the target ratio, per mass as it lies; it is nothing in a mix that meets the
+    ratio.
+    """
     return (1.0 - one.moisture) * (one.carbon - ratio * one.nitrogen)
 
 
@@ -139,9 +151,11 @@ def _surplus(one: Ingredient, ratio: float) -> float:
 def solve_two(
     given: Amounts, first: Ingredient, second: Ingredient, ratio: float, moisture: float
 ) -> tuple[float, float]:
-    """Masses of `first` and `second`, kg, that bring what is `given` (mass kg, ingredient) to both targets.
+    """Masses of `first` and `second`, kg, that bring what is `given` (mass kg, ingredient) to both
+    targets.
 
-    A linear solve of two equations. Raises NoMixError when an amount would be negative or when the two act alike.
+    A linear solve of two equations. Raises NoMixError when an amount would be negative or when the
+    two act alike.
     """
     wet = sum(q * (one.moisture - moisture) for q, one in given)
     rich = sum(q * _surplus(one, ratio) for q, one in given)
@@ -168,9 +182,11 @@ def solve_two(
 def solve_three(
     total: float, parts: tuple[Ingredient, Ingredient, Ingredient], ratio: float, moisture: float
 ) -> tuple[float, float, float]:
-    """Masses, kg, of three ingredients that together weigh `total` kg and meet both targets; `WATER` may be one of them.
+    """Masses, kg, of three ingredients that together weigh `total` kg and meet both targets;
+    `WATER` may be one of them.
 
-    A linear solve of three equations. Raises NoMixError when an amount would be negative or the three are not independent.
+    A linear solve of three equations. Raises NoMixError when an amount would be negative or the
+    three are not independent.
     """
     wet = [one.moisture - moisture for one in parts]
     rich = [_surplus(one, ratio) for one in parts]
@@ -182,7 +198,8 @@ def solve_three(
     whole = sum(minors)
     if abs(whole) <= _ROUNDING * sum(abs(each) for each in minors):
         raise NoMixError(
-            "the three materials are not independent in moisture and C:N, so no one mix is determined"
+            "the three materials are not independent in moisture and C:N, so no one "
+            "mix is determined"
         )
     one, two, three = _non_negative(
         tuple(total * each / whole for each in minors), parts, ratio, moisture
@@ -209,7 +226,10 @@ def _missed(parts: Sequence[Ingredient], ratio: float, moisture: float) -> str:
         return f"every material has a C:N below {ratio:g}: add something rich in carbon"
     if min(rich) > 0:
         return f"every material has a C:N above {ratio:g}: add something rich in nitrogen"
-    return f"the C:N {ratio:g} and the moisture {moisture:.0%} cannot both be met with these materials: one amount would be below nothing"
+    return (
+        f"the C:N {ratio:g} and the moisture {moisture:.0%} cannot both be met with these "
+        "materials: one amount would be below nothing"
+    )
 
 
 @formula(
@@ -221,7 +241,9 @@ def _missed(parts: Sequence[Ingredient], ratio: float, moisture: float) -> str:
     result="kg",
 )
 def water_to_add(masses: Sequence[Number], moistures: Sequence[Number], target: Number) -> Number:
-    """Water, kg (about litres), that brings a mix to the wet-basis moisture `target` (below 1); 0 if it is wetter."""
+    """Water, kg (about litres), that brings a mix to the wet-basis moisture `target` (below 1); 0
+    if it is wetter.
+    """
     return greatest(
         _sum(q * (target - w) for q, w in zip(masses, moistures, strict=True)) / (1.0 - target), 0.0
     )
@@ -236,7 +258,9 @@ def water_to_add(masses: Sequence[Number], moistures: Sequence[Number], target: 
     result="1",
 )
 def mass_share(volume_share: Number, density: Number, other: Number) -> Number:
-    """Mass share of a part that has `volume_share` of the heaped volumes before mixing; both bulk densities on one moisture basis."""
+    """Mass share of a part that has `volume_share` of the heaped volumes before mixing; both bulk
+    densities on one moisture basis.
+    """
     return volume_share * density / (volume_share * density + (1.0 - volume_share) * other)
 
 
@@ -257,7 +281,9 @@ def volume_share(share: Number, density: Number, other: Number) -> Number:
     "what to mix with", "identity, V (1 - v) / v", volume="m^3", volume_share="1", result="m^3"
 )
 def rest_for(volume: Number, volume_share: Number) -> Number:
-    """Heaped volume, m3, of the other materials for `volume` m3 of a part that shall have `volume_share` (above 0) of the sum."""
+    """Heaped volume, m3, of the other materials for `volume` m3 of a part that shall have
+    `volume_share` (above 0) of the sum.
+    """
     return volume * (1.0 - volume_share) / volume_share
 
 
@@ -271,7 +297,8 @@ def rest_for(volume: Number, volume_share: Number) -> Number:
     result="kg",
 )
 def nitrogen_tied_up(carbon: Number, nitrogen: Number, usable: Number, critical: Number) -> Number:
-    """Nitrogen, kg, that microbes draw from the soil while they use up the share `usable` of `carbon`; 0 when the mix brings enough.
+    """Nitrogen, kg, that microbes draw from the soil while they use up the share `usable` of
+    `carbon`; 0 when the mix brings enough.
 
     `carbon` without that of char; `critical` is the C:N of balance.
     """
@@ -319,5 +346,7 @@ def tonnes_per_hectare(dressing: Number) -> Number:
     result="kg/m^2",
 )
 def dressing_for_share(share: Number, depth: Number, soil: Number) -> Number:
-    """Dressing, kg/m2, that adds `share` of the dry mass of the top `depth` m of a soil of bulk density `soil` kg/m3."""
+    """Dressing, kg/m2, that adds `share` of the dry mass of the top `depth` m of a soil of bulk
+    density `soil` kg/m3.
+    """
     return share * depth * soil

@@ -1,4 +1,6 @@
-"""Water in plant matter: the two bases, weighing, equilibrium with air, the ceiling, water to lose."""
+"""Water in plant matter: the two bases, weighing, equilibrium with air, the ceiling, water to
+lose.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +36,9 @@ def oven_dry_mass(mass: Number, wet: Number) -> Number:
     result="1",
 )
 def wet_from_weighing(mass: Number, dry_mass: Number) -> Number:
-    """Wet-basis moisture of a sample weighed before (`mass`) and after (`dry_mass`) drying at 103 degC."""
+    """Wet-basis moisture of a sample weighed before (`mass`) and after (`dry_mass`) drying at 103
+    degC.
+    """
     return (mass - dry_mass) / mass
 
 
@@ -61,7 +65,8 @@ def equilibrium_moisture(
     b1: float,
     b2: float,
 ) -> Number:
-    """Dry-basis moisture that wood takes up in air of `temperature` (degC, -1 to 99) and relative `humidity` (0 to 1).
+    """Dry-basis moisture that wood takes up in air of `temperature` (degC, -1 to 99) and relative
+    `humidity` (0 to 1).
 
     The coefficients are those of W, K, K1 and K2, each a quadratic in degC.
     """
@@ -84,7 +89,9 @@ def equilibrium_moisture(
     result="1",
 )
 def highest_moisture(specific_gravity: Number, cell_wall: float) -> Number:
-    """Dry-basis moisture of wood with all its voids full of water; `specific_gravity` is basic, `cell_wall` that of the wall."""
+    """Dry-basis moisture of wood with all its voids full of water; `specific_gravity` is basic,
+    `cell_wall` that of the wall.
+    """
     return (cell_wall - specific_gravity) / (cell_wall * specific_gravity)
 
 
@@ -103,7 +110,9 @@ def water(dry_mass: Number, dry: Number) -> Number:
     result="kg",
 )
 def water_to_lose(dry_mass: Number, dry: Number, target: Number) -> Number:
-    """Water, kg (about litres), that must leave until the wet-basis moisture `target` is reached; 0 if it is drier."""
+    """Water, kg (about litres), that must leave until the wet-basis moisture `target` is reached; 0
+    if it is drier.
+    """
     return dry_mass * greatest(dry - target / (1.0 - target), 0.0)
 
 

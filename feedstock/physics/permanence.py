@@ -1,4 +1,6 @@
-"""How much of the char's carbon is still in the soil after a hundred years, and the carbon dioxide it stands for."""
+"""How much of the char's carbon is still in the soil after a hundred years, and the carbon dioxide
+it stands for.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +18,8 @@ from ..figures import Number, formula
     result="1",
 )
 def between(at: Number, points: Sequence[float], values: Sequence[float]) -> Number:
-    """`values` given at rising `points`, read off at `at`: linear between two points, the end value outside.
+    """`values` given at rising `points`, read off at `at`: linear between two points, the end value
+    outside.
 
     Raises ValueError unless there are as many values as points, at least one, and the points rise.
     """
@@ -42,19 +45,24 @@ def between(at: Number, points: Sequence[float], values: Sequence[float]) -> Num
 def permanence(ratio: Number, intercept: Number, slope: Number, error: Number = 0.0) -> Number:
     """Share of the char's organic carbon left in soil at the end of the horizon, by its molar H/C.
 
-    `intercept` and `slope` are those of the soil temperature (`between`); `error` is the residual, whose standard
-    deviation stands in the same table. Not for chars whose H/C is above the limit of the table: see `applies`.
+    `intercept` and `slope` are those of the soil temperature (`between`); `error` is the residual,
+    whose standard deviation stands in the same table. Not for chars whose H/C is above the limit of
+    the table: see `applies`.
     """
     return least(greatest(intercept + slope * ratio + error, 0.0), 1.0)
 
 
 def applies(ratio: float, limit: float) -> bool:
-    """Whether the permanence line may be read at this molar H/C: above `limit` the incubations scatter too far to give a figure."""
+    """Whether the permanence line may be read at this molar H/C: above `limit` the incubations
+    scatter too far to give a figure.
+    """
     return 0.0 <= ratio <= limit
 
 
 def band_of(temperature: float, floors: Sequence[float]) -> int | None:
-    """Index of the highest of the rising `floors` (degC) that `temperature` reaches; None below the first."""
+    """Index of the highest of the rising `floors` (degC) that `temperature` reaches; None below the
+    first.
+    """
     found = [index for index, floor in enumerate(floors) if temperature >= floor]
     return found[-1] if found else None
 
@@ -78,9 +86,11 @@ def kept_carbon(mass: Number, carbon: Number, permanence: Number) -> Number:
     result="kg",
 )
 def inventory(chars: Iterable[tuple[Number, Number, Number]]) -> Number:
-    """Organic carbon, kg, left after 100 years, of several chars, each (dry mass kg, carbon share, permanence).
+    """Organic carbon, kg, left after 100 years, of several chars, each (dry mass kg, carbon share,
+    permanence).
 
-    The appendix covers char made above 350 degC under controlled air and put on cropland or grassland with mineral soil, not open fires.
+    The appendix covers char made above 350 degC under controlled air and put on cropland or
+    grassland with mineral soil, not open fires.
     """
     return sum((kept_carbon(*each) for each in chars), start=0.0)
 

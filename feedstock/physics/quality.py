@@ -1,4 +1,7 @@
-"""What the char is made of: molar H/C and O/C by temperature, ash, organic carbon. Temperatures in degC."""
+"""What the char is made of: molar H/C and O/C by temperature, ash, organic carbon.
+
+Temperatures in degC.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,8 @@ from ..figures import Number, formula
 
 @formula(
     "molar H/C of char",
-    "form r = a exp(-b T), fitted on Enders et al. 2012, Bioresour. Technol. 114:644, by class of feed",
+    "form r = a exp(-b T), fitted on Enders et al. 2012, Bioresour. Technol. 114:644, "
+    "by class of feed",
     temperature="degC",
     start="1",
     rate="1/degC",
@@ -18,9 +22,11 @@ from ..figures import Number, formula
 def hydrogen_to_carbon(
     temperature: Number, start: float, rate: float, doubt: Number = 1.0
 ) -> Number:
-    """Moles of hydrogen per mole of organic carbon in char made at `temperature` (degC; fitted from 300 to 600).
+    """Moles of hydrogen per mole of organic carbon in char made at `temperature` (degC; fitted from
+    300 to 600).
 
-    `doubt` is the factor by which chars of other laboratories differ at one temperature; 1 is the curve itself.
+    `doubt` is the factor by which chars of other laboratories differ at one temperature; 1 is the
+    curve itself.
     """
     return start * exp(-rate * temperature) * doubt
 
@@ -34,7 +40,9 @@ def hydrogen_to_carbon(
     result="degC",
 )
 def temperature_for(ratio: Number, start: float, rate: float) -> Number:
-    """Temperature, degC, at which the curve passes `ratio` (above 0): the edges 0.7 and 0.4 of the char standards."""
+    """Temperature, degC, at which the curve passes `ratio` (above 0): the edges 0.7 and 0.4 of the
+    char standards.
+    """
     return log(start / ratio) / rate
 
 
@@ -64,8 +72,9 @@ def hydrogen_in_char(temperature: Number, rest: float, span: float, rate: float)
 def oxygen_in_char(temperature: Number, rest: float, span: float, rate: float) -> Number:
     """Mass share of oxygen in dry ash-free char made at `temperature` (degC, 300 to 800).
 
-    `span` is positive. Copies of the equation with a minus sign are in circulation; with it carbon, hydrogen and oxygen
-    miss 1 by up to 0.4 at 300 degC and oxygen is negative below about 520 degC, with plus they add to 0.985 to 0.997.
+    `span` is positive. Copies of the equation with a minus sign are in circulation; with it carbon,
+    hydrogen and oxygen miss 1 by up to 0.4 at 300 degC and oxygen is negative below about 520 degC,
+    with plus they add to 0.985 to 0.997.
     """
     return rest + span * exp(-rate * temperature)
 
@@ -80,7 +89,9 @@ def oxygen_in_char(temperature: Number, rest: float, span: float, rate: float) -
     result="1",
 )
 def molar_ratio(share: Number, carbon: Number, atomic: float, atomic_carbon: float) -> Number:
-    """Moles of an element per mole of carbon, from mass shares on one basis and standard atomic weights."""
+    """Moles of an element per mole of carbon, from mass shares on one basis and standard atomic
+    weights.
+    """
     return (share / atomic) / (carbon / atomic_carbon)
 
 
@@ -93,7 +104,8 @@ def molar_ratio(share: Number, carbon: Number, atomic: float, atomic_carbon: flo
     result="1",
 )
 def char_ash(ash: Number, ash_kept: Number, yield_: Number) -> Number:
-    """Mass share of ash in dry char: `ash` of the dry feed, `ash_kept` the part of it that stays with the sorted char, `yield_` char per dry feed.
+    """Mass share of ash in dry char: `ash` of the dry feed, `ash_kept` the part of it that stays
+    with the sorted char, `yield_` char per dry feed.
 
     Soil and grit picked up from the pit are not in it. At most 1.
     """
@@ -108,5 +120,7 @@ def char_ash(ash: Number, ash_kept: Number, yield_: Number) -> Number:
     result="1",
 )
 def organic_carbon(carbon: Number, ash: Number) -> Number:
-    """Mass share of organic carbon in dry char, from that of the ash-free char and the char's `ash`."""
+    """Mass share of organic carbon in dry char, from that of the ash-free char and the char's
+    `ash`.
+    """
     return carbon * (1.0 - ash)

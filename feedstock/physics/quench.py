@@ -1,7 +1,8 @@
-"""Water to put out hot char: what boils off, what the char drinks, what fills the gaps, what the ground takes.
+"""Water to put out hot char: what boils off, what the char drinks, what fills the gaps, what the
+ground takes.
 
-Masses in kg, volumes in m3, temperatures in degC, heat in J. Coefficients of the heat capacity of char are those of the
-sources, kJ/(kg K) with the temperature in K.
+Masses in kg, volumes in m3, temperatures in degC, heat in J. Coefficients of the heat capacity of
+char are those of the sources, kJ/(kg K) with the temperature in K.
 """
 
 from __future__ import annotations
@@ -14,7 +15,9 @@ _KILO = 1000.0
 
 
 def _polynomial_heat(start: Number, end: Number, a: float, b: float, c: float) -> Number:
-    """Integral of a + b T + c T^2 (kJ/(kg K), T in K) from `start` to `end`, both in degC, in J/kg."""
+    """Integral of a + b T + c T^2 (kJ/(kg K), T in K) from `start` to `end`, both in degC, in
+    J/kg.
+    """
     s, e = start + _KELVIN, end + _KELVIN
     return _KILO * (a * (e - s) + b / 2.0 * (e**2 - s**2) + c / 3.0 * (e**3 - s**3))
 
@@ -36,9 +39,11 @@ def char_heat(
     high_b: float,
     change: float,
 ) -> Number:
-    """Heat that a kilogram of char gives off from `hot` to `cold`, J/kg; negative when it is warmed instead.
+    """Heat that a kilogram of char gives off from `hot` to `cold`, J/kg; negative when it is warmed
+    instead.
 
-    cp = low_a + low_b T + low_c T^2 below `change` degC (stated 40 to 413), high_a + high_b T above (stated to about 1450).
+    cp = low_a + low_b T + low_c T^2 below `change` degC (stated 40 to 413), high_a + high_b T above
+    (stated to about 1450).
     """
     below = _polynomial_heat(least(cold, change), least(hot, change), low_a, low_b, low_c)
     return below + _polynomial_heat(
@@ -55,7 +60,9 @@ def char_heat(
 def heat_to_steam(
     water_temperature: Number, boiling: float, capacity: float, latent: float
 ) -> Number:
-    """From liquid at `water_temperature` to steam at `boiling` degC; `capacity` in kJ/(kg K), `latent` in J/kg."""
+    """From liquid at `water_temperature` to steam at `boiling` degC; `capacity` in kJ/(kg K),
+    `latent` in J/kg.
+    """
     return _KILO * capacity * (boiling - water_temperature) + latent
 
 
@@ -69,7 +76,9 @@ def heat_to_steam(
     result="kg",
 )
 def boiled_off(char: Number, heat: Number, steam: Number, factor: Number) -> Number:
-    """Water turned to steam by `char` kg; `factor` for heat from walls and ground, and heat that leaves otherwise."""
+    """Water turned to steam by `char` kg; `factor` for heat from walls and ground, and heat that
+    leaves otherwise.
+    """
     return char * heat / steam * factor
 
 
@@ -89,7 +98,9 @@ def taken_up(char: Number, uptake: Number) -> Number:
     result="kg",
 )
 def between_pieces(volume: Number, packing: Number, flooded: Number, density: float) -> Number:
-    """Water that fills the gaps of a heap of `volume`, kg; `packing` is its solid share, `flooded` how much of the gaps fills."""
+    """Water that fills the gaps of a heap of `volume`, kg; `packing` is its solid share, `flooded`
+    how much of the gaps fills.
+    """
     return volume * (1.0 - packing) * flooded * density
 
 
@@ -106,7 +117,9 @@ def between_pieces(volume: Number, packing: Number, flooded: Number, density: fl
 def total_water(
     boiled: Number, uptake: Number, between: Number, lost: Number, density: float
 ) -> Number:
-    """Water to pour, m3, when the share `lost` (0 to below 1) of it runs into the ground or past the vessel."""
+    """Water to pour, m3, when the share `lost` (0 to below 1) of it runs into the ground or past
+    the vessel.
+    """
     return (boiled + uptake + between) / (1.0 - lost) / density
 
 
@@ -124,7 +137,9 @@ def hose_time(water: Number, flow: Number) -> Number:
     result="m^3",
 )
 def have_ready(high: Number, reserve: Number, least_of_all: Number) -> Number:
-    """What stands ready before lighting, from the high end of the quench water; all volumes in one unit."""
+    """What stands ready before lighting, from the high end of the quench water; all volumes in one
+    unit.
+    """
     return greatest(high * reserve, least_of_all)
 
 

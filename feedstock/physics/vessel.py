@@ -1,8 +1,11 @@
-"""What a pit or a kettle holds when it is filled to a level, and the level for a wanted volume. Lengths in m, volumes in m3.
+"""What a pit or a kettle holds when it is filled to a level, and the level for a wanted volume.
 
-Levels are measured upwards from the floor. A level below the floor or above the rim counts as the floor or the rim, a
-volume beyond the full one as the full one, so that every function is monotone and `level(filled(y)) == y` within the
-vessel. Widths and depths are above 0; a bottom of no width makes the frustum a cone and the prismoid a wedge or pyramid.
+Lengths in m, volumes in m3.
+
+Levels are measured upwards from the floor. A level below the floor or above the rim counts as the
+floor or the rim, a volume beyond the full one as the full one, so that every function is monotone
+and `level(filled(y)) == y` within the vessel. Widths and depths are above 0; a bottom of no width
+makes the frustum a cone and the prismoid a wedge or pyramid.
 """
 
 from __future__ import annotations
@@ -41,7 +44,9 @@ def _within(level: Number, depth: Number) -> Number:
 
 
 def _level_by_halving(filled: Callable[[Number], Number], volume: Number, depth: Number) -> Number:
-    """The level at which a growing `filled` reaches `volume`, bracketed between floor and rim; works on arrays alike."""
+    """The level at which a growing `filled` reaches `volume`, bracketed between floor and rim;
+    works on arrays alike.
+    """
     low, step = 0.0 * (volume + depth), depth / 2.0
     for _ in range(_HALVINGS):
         low = low + step * (filled(low + step) <= volume)
@@ -111,7 +116,9 @@ def cylinder_level(diameter: Number, depth: Number, volume: Number) -> Number:
 def frustum_filled(
     diameter: Number, bottom_diameter: Number, depth: Number, level: Number
 ) -> Number:
-    """Volume below `level` in a frustum of rim and floor diameter; the rim may also be the narrower of the two."""
+    """Volume below `level` in a frustum of rim and floor diameter; the rim may also be the narrower
+    of the two.
+    """
     y = _within(level, depth)
     return geometry.cone_frustum(
         bottom_diameter, bottom_diameter + (diameter - bottom_diameter) * y / depth, y
@@ -130,7 +137,9 @@ def frustum_filled(
 def frustum_level(
     diameter: Number, bottom_diameter: Number, depth: Number, volume: Number
 ) -> Number:
-    """The second form of the height has no difference of radii in it, so a frustum that is nearly a cylinder is exact too."""
+    """The second form of the height has no difference of radii in it, so a frustum that is nearly a
+    cylinder is exact too.
+    """
     part = _within(volume, geometry.cone_frustum(bottom_diameter, diameter, depth))
     cube = bottom_diameter**3 + 12.0 * part * (diameter - bottom_diameter) / (math.pi * depth)
     across = greatest(cube, 0.0) ** (1.0 / 3.0)
@@ -151,7 +160,9 @@ def frustum_level(
     result="m^3",
 )
 def cap_filled(diameter: Number, depth: Number, level: Number) -> Number:
-    """Volume below `level` in a spherical bowl of rim diameter and depth; deeper than half the diameter it narrows again to the rim."""
+    """Volume below `level` in a spherical bowl of rim diameter and depth; deeper than half the
+    diameter it narrows again to the rim.
+    """
     y, sphere = _within(level, depth), (diameter**2 / 4.0 + depth**2) / (2.0 * depth)
     return math.pi * y**2 * (3.0 * sphere - y) / 3.0
 
@@ -283,7 +294,9 @@ def prismoid_level(
     result="m",
 )
 def bottom_from_slope(width: Number, depth: Number, slope: Number) -> Number:
-    """Floor width when only the slope of the walls is known: `slope` is the run of one wall per metre of depth."""
+    """Floor width when only the slope of the walls is known: `slope` is the run of one wall per
+    metre of depth.
+    """
     return greatest(width - 2.0 * slope * depth, 0.0)
 
 
@@ -302,10 +315,11 @@ def scaled(length: Number, full: Number, wanted: Number) -> Number:
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """A shape of vessel: the names of its dimensions in the order of the arguments, and its four functions.
+    """A shape of vessel: the names of its dimensions in the order of the arguments, and its four
+    functions.
 
-    `full` and `filled`/`level` take all `dimensions` (`filled` and `level` then a level in m or a volume in m3); `rim_area`
-    takes those named in `rim`.
+    `full` and `filled`/`level` take all `dimensions` (`filled` and `level` then a level in m or a
+    volume in m3); `rim_area` takes those named in `rim`.
     """
 
     dimensions: tuple[str, ...]

@@ -1,4 +1,6 @@
-"""The plan of a burn: how much of the ready lots one burn takes, what it leaves, how long it lasts, and what happens when."""
+"""The plan of a burn: how much of the ready lots one burn takes, what it leaves, how long it lasts,
+and what happens when.
+"""
 
 from __future__ import annotations
 
@@ -101,7 +103,10 @@ def plan_of(
     burner_row: str,
     cautions: Sequence[Caution],
 ) -> tuple[BurnPlan | None, list[str]]:
-    """The plan of a burn, or None and a note that says what to give. Raises InputError for measures that do not do."""
+    """The plan of a burn, or None and a note that says what to give.
+
+    Raises InputError for measures that do not do.
+    """
     if burn is None:
         return None, []
     burner = tables.row("burners", burner_row, Burner)
@@ -133,7 +138,9 @@ _AFTER_THE_BURN = 80
 
 
 def usable_fuels(fuels: Sequence[Fuel], tables: Tables) -> tuple[list[Fuel], list[Fuel]]:
-    """The ready lots, prepared, and those of them that the heat balance takes out again; a lot of no mass counts as neither."""
+    """The ready lots, prepared, and those of them that the heat balance takes out again; a lot of
+    no mass counts as neither.
+    """
     limit = tables.method("planning", Planning)[1].heat_limit.mid
     ready = [fuel for fuel in fuels if fuel.verdict is Verdict.READY]
     for fuel in ready:
@@ -147,7 +154,7 @@ def usable_fuels(fuels: Sequence[Fuel], tables: Tables) -> tuple[list[Fuel], lis
     return [fuel for fuel in ready if fuel not in hot and fuel.dry > 0], hot
 
 
-# --- the graph ------------------------------------------------------------------------------------------------------
+# --- the graph ------------------------------------------------------------------------------------
 
 
 def plan_graph(fuels: list[Fuel], burn: Burn, tables: Tables, burner_row: str) -> Planned:
@@ -226,7 +233,9 @@ def _totals(graph: Graph, fuels: Sequence[Fuel], tables: Tables) -> None:
     graph.cell("char_bulk", "methods", tables.method("planning", Planning)[0], "char_bulk")
     graph.step("total_char", _with_unknown, "known_char", "mass_without_volume", "char_bulk")
     graph.notes.append(
-        f"no table gives the volume of char of {', '.join(fuel.name for fuel in unknown)}; a usual bulk density was taken for the plan"
+        "no table gives the volume of char of "
+        f"{', '.join(fuel.name for fuel in unknown)}; a usual bulk density was taken "
+        "for the plan"
     )
 
 
@@ -270,7 +279,9 @@ def _fire(graph: Graph, burner: Burner, row: str, how: str) -> None:
 
 
 def own_rate(inputs: dict[str, Input], learned: Learned | None) -> None:
-    """The burning rate as own batches have it: its level learnt, what is new in every batch kept."""
+    """The burning rate as own batches have it: its level learnt, what is new in every batch
+    kept.
+    """
     if learned is None or "rate" not in inputs:
         return
     rate = inputs["rate"]
@@ -290,7 +301,9 @@ def own_rate(inputs: dict[str, Input], learned: Learned | None) -> None:
 
 
 def _fed_takes(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
-    """Dry fuel of one burn that is fed: the least of what there is, what the vessel holds as char, and what the fire eats."""
+    """Dry fuel of one burn that is fed: the least of what there is, what the vessel holds as char,
+    and what the fire eats.
+    """
     full, _ = graph.tables.method("burning-rate", BurningRate)
     if burner.filling is not None:
         graph.cell("fill", "burners", row, "filling")
@@ -475,7 +488,8 @@ def _unburnt(
 ) -> None:
     """Share of half-charred pieces, and the wood that is raw in them.
 
-    Raw wood takes from the char only in a burn of stated length, and only beyond the share that the burner leaves as a rule.
+    Raw wood takes from the char only in a burn of stated length, and only beyond the share that the
+    burner leaves as a rule.
     """
     full, method = graph.tables.method("char-through", Charring)
     if how == "closed" or end <= 0:
@@ -529,7 +543,7 @@ def _leaves(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     quench.add_quench(graph, burner, row, burn)
 
 
-# --- the plan -------------------------------------------------------------------------------------------------------
+# --- the plan -------------------------------------------------------------------------------------
 
 
 def _filled(
@@ -654,7 +668,8 @@ def _timeline(
             *events,
             TimelineEvent(
                 at=_minutes(0, 0, 0),
-                event="How long a closed kiln takes depends on the heat that it gets: quench or seal it when the smoke has turned thin and clear.",
+                event="How long a closed kiln takes depends on the heat that it gets: quench "
+                "or seal it when the smoke has turned thin and clear.",
             ),
         )
     if planned.firing == "fed":
@@ -663,7 +678,8 @@ def _timeline(
         events.append(
             TimelineEvent(
                 at=stands,
-                event="The fire stands when the embers of the medium pieces glow: the thickest may go in.",
+                event="The fire stands when the embers of the medium pieces glow: the "
+                "thickest may go in.",
             )
         )
         events += [_with_end(each, planned, duration) for each in order.events()]
@@ -672,7 +688,8 @@ def _timeline(
     word = (
         "Quench now: you set this time."
         if planned.fixed_end
-        else "Quench when the flames sink, thin and clear, and no thick piece shows wood when it is broken open."
+        else "Quench when the flames sink, thin and clear, and no thick piece shows wood "
+        "when it is broken open."
     )
     events.append(TimelineEvent(at=duration, event=word))
     later = Estimate(
@@ -685,7 +702,8 @@ def _timeline(
         *events,
         TimelineEvent(
             at=later,
-            event="If it was covered instead of drowned: not opened before this, then felt and looked at again.",
+            event="If it was covered instead of drowned: not opened before this, then felt "
+            "and looked at again.",
         ),
     )
 
@@ -713,7 +731,10 @@ def _with_end(event: TimelineEvent, planned: Planned, duration: Estimate) -> Tim
 
 def _begin(firing: str) -> str:
     if firing == "closed":
-        return "A retort is closed and heated from outside; a mound or a drum kiln is lit and, once it has caught, closed step by step."
+        return (
+            "A retort is closed and heated from outside; a mound or a drum kiln is lit "
+            "and, once it has caught, closed step by step."
+        )
     return "Light it, on top."
 
 
@@ -731,7 +752,8 @@ def _stick(planned: Planned) -> list[TimelineEvent]:
         found.append(
             TimelineEvent(
                 at=_minutes(low * part, figure.mid * part, high * part),
-                event=f"A test stick set along the wall should be black over {word} of its length{end}.",
+                event=f"A test stick set along the wall should be black over {word} of its "
+                f"length{end}.",
             )
         )
     return [
@@ -753,8 +775,10 @@ def _findings(
                 axis="burn",
                 permits=Verdict.READY,
                 sources=_judged(tables, "the loads follow from the heap and the vessel"),
-                reason=f"The ready lots are {loads.low} to {loads.high} loads of this vessel, likely {loads.mid}.",
-                action="Burn one load to its end, quench and empty it, and only then begin the next; or take a larger one.",
+                reason=f"The ready lots are {loads.low} to {loads.high} loads of this vessel, "
+                f"likely {loads.mid}.",
+                action="Burn one load to its end, quench and empty it, and only then begin "
+                "the next; or take a larger one.",
             )
         )
     if (
@@ -773,7 +797,8 @@ def _findings(
                 permits=Verdict.READY,
                 sources=cited(burner.proportion, tables, set_name),
                 reason=f"It is {planned.vessel.proportion:.2g} times as wide as deep, {word}.",
-                action=f"About {burner.proportion.mid:.2g} times as wide as deep is common practice.",
+                action=f"About {burner.proportion.mid:.2g} times as wide as deep is common "
+                "practice.",
             )
         )
     found += _length_findings(planned, tables)
@@ -790,15 +815,20 @@ def _findings(
                 axis="burn",
                 permits=Verdict.READY,
                 sources=_judged(tables, "char-through time against the time that is left"),
-                reason=f"Stopped after {planned.end / _MINUTE:.0f} minutes, about {unburnt.mid_value:.0f} % of the pieces would not be through ({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %).",
-                action="Burn longer, feed less or split it; else sort the half-charred pieces out and keep them for the next fire.",
+                reason=f"Stopped after {planned.end / _MINUTE:.0f} minutes, about "
+                f"{unburnt.mid_value:.0f} % of the pieces would not be through "
+                f"({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %).",
+                action="Burn longer, feed less or split it; else sort the half-charred pieces "
+                "out and keep them for the next fire.",
             )
         )
     return found
 
 
 def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
-    """A burn too short to stand, one that goes on when its fuel is gone, and a load whose lowest pieces need longer than the front."""
+    """A burn too short to stand, one that goes on when its fuel is gone, and a load whose lowest
+    pieces need longer than the front.
+    """
     if planned.firing == "closed" or planned.end <= 0:
         return []
     sources = _judged(tables, "the times of the plan")
@@ -812,7 +842,8 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
                 axis="burn",
                 permits=Verdict.READY,
                 sources=sources,
-                reason=f"A fire needs about {start / _MINUTE:.0f} minutes to stand; in {planned.end / _MINUTE:.0f} minutes next to nothing is char.",
+                reason=f"A fire needs about {start / _MINUTE:.0f} minutes to stand; in "
+                f"{planned.end / _MINUTE:.0f} minutes next to nothing is char.",
                 action="Plan a longer burn, or wait for a day that has the time.",
             )
         )
@@ -823,7 +854,9 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
                 axis="burn",
                 permits=Verdict.READY,
                 sources=sources,
-                reason=f"The fuel of one load is through after about {(feed + start + through) / _MINUTE:.0f} minutes; after that the char itself burns away, which is not in these figures.",
+                reason="The fuel of one load is through after about "
+                f"{(feed + start + through) / _MINUTE:.0f} minutes; after that the "
+                "char itself burns away, which is not in these figures.",
                 action="Quench when the flames sink, whatever the clock says.",
             )
         )
@@ -837,9 +870,12 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
                     axis="burn",
                     permits=Verdict.READY,
                     sources=sources,
-                    reason=f"When the fire has reached the floor, about {unburnt.mid_value:.0f} % of the pieces are not through yet ({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %): "
+                    reason="When the fire has reached the floor, about "
+                    f"{unburnt.mid_value:.0f} % of the pieces are not through yet "
+                    f"({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %): "
                     f"the lowest need up to {mean / _MINUTE:.0f} minutes more.",
-                    action="Break one of the lowest pieces open before you quench; sort out what is half-charred and keep it for the next fire.",
+                    action="Break one of the lowest pieces open before you quench; sort out "
+                    "what is half-charred and keep it for the next fire.",
                 )
             )
     return found
@@ -863,7 +899,8 @@ def _hot(hot: Sequence[Fuel], tables: Tables) -> list[Finding]:
             permits=Verdict.DRY_FIRST,
             sources=cited(planning.heat_limit, tables, "reference"),
             lot=fuel.name,
-            reason=f"Its own water would take {100 * fuel.figures['water_heat'].mid:.0f} % of its heat.",
+            reason=f"Its own water would take {100 * fuel.figures['water_heat'].mid:.0f} % of "
+            "its heat.",
             action="Dry it first; it is left out of this plan.",
         )
         for fuel in hot
@@ -873,7 +910,9 @@ def _hot(hot: Sequence[Fuel], tables: Tables) -> list[Finding]:
 def _refusals(
     fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: str
 ) -> list[Finding]:
-    """Why nothing is fed: too wet, with the moisture that it needs and the water to lose, or kept out."""
+    """Why nothing is fed: too wet, with the moisture that it needs and the water to lose, or kept
+    out.
+    """
     burner = tables.row("burners", row, Burner)
     ready = 100 * gate_share(burner.moisture_ready)
     sources = cited(burner.moisture_ready, tables, row.partition(":")[0])
@@ -889,8 +928,11 @@ def _refusals(
                 permits=Verdict.DRY_FIRST,
                 sources=sources,
                 evidence=tuple(f"lot: {fuel.name}" for fuel in wet),
-                reason=f"This burn is refused: {names} would have to come down to {ready:.0f} % wet basis, and nothing else is ready.",
-                action=f"Dry it under cover until it has lost about {quench.whole_litres(litres)} L of water, measure again, and plan again.",
+                reason=f"This burn is refused: {names} would have to come down to {ready:.0f} "
+                "% wet basis, and nothing else is ready.",
+                action="Dry it under cover until it has lost about "
+                f"{quench.whole_litres(litres)} L of water, measure again, and plan "
+                "again.",
             )
         )
     else:
@@ -901,7 +943,8 @@ def _refusals(
                 permits=Verdict.CHECK_FIRST,
                 sources=(Citation(text="the verdicts of the lots", known="derived"),),
                 reason="This burn is refused: no lot may go in as things stand.",
-                action="See what is said of each lot, and of the vessel, the ground and the lighting.",
+                action="See what is said of each lot, and of the vessel, the ground and the "
+                "lighting.",
             )
         )
     return found
@@ -955,7 +998,10 @@ def _emissions(planned: Planned, tables: Tables) -> Remark | None:
     if word == "closed":
         text += "Of carbon monoxide and methane an open flame over dry wood gives off less. "
     elif wettest is not None and wettest.methane is not None and word != "wet":
-        text += f"Above {100 * gate_share(row.wet_above):.0f} % moisture methane alone passed {wettest.methane.mid:.0f} g: the reason to burn dry. "
+        text += (
+            f"Above {100 * gate_share(row.wet_above):.0f} % moisture methane alone passed "
+            f"{wettest.methane.mid:.0f} g: the reason to burn dry. "
+        )
     keys = dict.fromkeys(key for cell in _cells_of(amounts) for key in cell.source)
     return Remark(
         text=f"{text}This is no inventory.",
@@ -1002,7 +1048,10 @@ def explain_plan(
     burner_row: str,
     notes: Sequence[str],
 ) -> Explanation:
-    """How a figure of the plan came about. Raises KeyError where there is no such figure in this plan."""
+    """How a figure of the plan came about.
+
+    Raises KeyError where there is no such figure in this plan.
+    """
     name = figure.partition(".")[2]
     about = PLAN_FIGURES[name]
     usable, _ = usable_fuels(fuels, tables)
@@ -1011,7 +1060,8 @@ def explain_plan(
         raise KeyError(figure)
     more = (
         [
-            "have_ready is the high end of this times the reserve of the quench method, and never less than its least"
+            "have_ready is the high end of this times the reserve of the quench "
+            "method, and never less than its least"
         ]
         if name == "have_ready"
         else []

@@ -1,4 +1,6 @@
-"""In which order the ready lots go in, until which minute, with which cue; and which pieces will keep a raw core."""
+"""In which order the ready lots go in, until which minute, with which cue; and which pieces will
+keep a raw core.
+"""
 
 from __future__ import annotations
 
@@ -27,10 +29,12 @@ _MANY = 25.0
 _CUES = {
     "kindling": "to light with, on top: loose enough for air, dry enough to snap.",
     "establish": "when the kindling burns all over: crosswise, until a bed of embers glows.",
-    "main": "when the layer before shows a white film of ash on its upper side; one layer at a time, flame over all of it.",
+    "main": "when the layer before shows a white film of ash on its upper side; one layer at a "
+    "time, flame over all of it.",
     "thin": "when the thick pieces have caught and the flame stays over the bed; little by little.",
     "loose": "last, in small handfuls and never in wind: it flares and leaves little.",
-    "finish": "on spots that turn ashy, and the rest as a last layer when the flames sink; quench when its flame has gone.",
+    "finish": "on spots that turn ashy, and the rest as a last layer when the flames sink; "
+    "quench when its flame has gone.",
     "bottom": "first, on the floor: fines and the thinnest.",
     "body": "then this, lengthwise and close, small gaps and no chimney.",
     "top": "at and near the top: the thickest have the longest time in the flame there.",
@@ -41,7 +45,9 @@ _CUES = {
 
 
 def not_through(fuel: Fuel, end: float, start: float) -> Figure:
-    """Share of a lot's pieces with a core at `end` (s), fed evenly from `start` until its latest moment."""
+    """Share of a lot's pieces with a core at `end` (s), fed evenly from `start` until its latest
+    moment.
+    """
     youngest, oldest = _ages(fuel, end, start)
     spread = max(oldest, youngest + _TOGETHER)
     return _shared(fuel.through, lambda time: float(charring.not_through(youngest, spread, time)))
@@ -61,7 +67,9 @@ def _ages(fuel: Fuel, end: float, start: float) -> tuple[float, float]:
 
 
 def not_through_of_load(fuel: Fuel, end: float, front: float) -> Figure:
-    """Share of a lot's pieces with a core at `end` (s) in a load whose fire goes down evenly in `front` seconds."""
+    """Share of a lot's pieces with a core at `end` (s) in a load whose fire goes down evenly in
+    `front` seconds.
+    """
     youngest = max(end - front, 0.0)
     return _shared(
         fuel.through,
@@ -87,7 +95,10 @@ def share_in(figure: Figure) -> Estimate:
 
 @dataclass(slots=True)
 class Order:
-    """The order for one load. `end` and `start` in s, `hold` the quick fuel in kg dry, `share` the part of the heap in one load.
+    """The order for one load.
+
+    `end` and `start` in s, `hold` the quick fuel in kg dry, `share` the part of the heap in one
+    load.
 
     `front` is the time, s, in which the fire of a top-lit load reaches the floor.
     """
@@ -235,7 +246,8 @@ class Order:
     def cores(self) -> tuple[Core, ...]:
         """Lots of which some pieces may keep a core, and how thin they would have to be.
 
-        None for a burn too short to speak of, nor for a load that is left until its pieces are through.
+        None for a burn too short to speak of, nor for a load that is left until its pieces are
+        through.
         """
         if (
             self.firing == "closed"
@@ -262,10 +274,13 @@ class Order:
         return tuple(found)
 
     def _split(self, fuel: Fuel, surely: bool) -> float:
-        """Thickness, mm, that is through in the time there is: at the middle of the doubt, or at its slow end where the middle suffices."""
+        """Thickness, mm, that is through in the time there is: at the middle of the doubt, or at
+        its slow end where the middle suffices.
+        """
         _, high = fuel.through.ends
         slow = 1.0 if surely else high / fuel.through.mid
-        # in a load the fire comes to a piece on its way down: half of the burn is what the middle one has
+        # in a load the fire comes to a piece on its way down: half of the burn is what the middle
+        # one has
         time = (
             self.end / 2 if self.firing == "top-lit" else max(self.end - self.start, 0.0)
         ) / slow
@@ -305,8 +320,12 @@ class Order:
                     axis="burn",
                     permits=Verdict.READY,
                     sources=cited(self.planning.lighting, tables, set_name),
-                    reason=f"About {self.hold:.2g} kg of thin dry fuel is needed for lighting, ashy spots and the finish; the ready lots have {there:.2g} kg for one load.",
-                    action=f"Split some of it to less than {1000 * self.planning.quick_below.mid:.0f} mm, or gather dry twigs.",
+                    reason=f"About {self.hold:.2g} kg of thin dry fuel is needed for "
+                    "lighting, ashy spots and the finish; the ready lots have "
+                    f"{there:.2g} kg for one load.",
+                    action="Split some of it to less than "
+                    f"{1000 * self.planning.quick_below.mid:.0f} mm, or gather dry "
+                    "twigs.",
                 )
             )
         for core in self.cores():
@@ -322,8 +341,11 @@ class Order:
                             *_row_sources(tables, full, row),
                             Citation(text="computed from the plan", known="derived"),
                         ),
-                        reason=f"In a burn of {self.end / _MINUTE:.0f} minutes about {core.share.mid_value:.0f} % of its pieces would keep a raw core.",
-                        action=f"Split it to {core.split_to.mid_value:.0f} mm or thinner, or burn longer.",
+                        reason=f"In a burn of {self.end / _MINUTE:.0f} minutes about "
+                        f"{core.share.mid_value:.0f} % of its pieces would keep a raw "
+                        "core.",
+                        action=f"Split it to {core.split_to.mid_value:.0f} mm or thinner, or "
+                        "burn longer.",
                     )
                 )
         return found
@@ -333,7 +355,9 @@ class Order:
             return []
         _, row = tables.method("char-through", Charring)
         notes = [
-            f"char-through times come from a standard fire on thick wood of {row.lightest.mid:.0f} to {row.densest.mid:.0f} kg/m^3 and hold best above "
+            "char-through times come from a standard fire on thick wood of "
+            f"{row.lightest.mid:.0f} to {row.densest.mid:.0f} kg/m^3 and hold best "
+            "above "
             f"{2000 * row.deep_from.mid:.0f} mm thickness; thinner pieces lie towards the low end"
         ]
         for fuel in self.fuels:
@@ -343,7 +367,8 @@ class Order:
                 > row.wettest.mid
             ):
                 notes.append(
-                    f"{fuel.name} is wetter than the tests behind its char-through time: it may take longer"
+                    f"{fuel.name} is wetter than the tests behind its char-through "
+                    "time: it may take longer"
                 )
         guessed = [
             fuel.name
@@ -352,7 +377,9 @@ class Order:
         ]
         if guessed:
             notes.append(
-                f"no thickness was given of {', '.join(guessed[:8])}{' and others' if len(guessed) > 8 else ''}; the usual one was taken, and the times are wide for it"
+                "no thickness was given of "
+                f"{', '.join(guessed[:8])}{' and others' if len(guessed) > 8 else ''}; "
+                "the usual one was taken, and the times are wide for it"
             )
         slowest = self.sturdy()[:1]
         if (
@@ -362,7 +389,8 @@ class Order:
             and self.start + slowest[0].through.mid >= self.end * (1 - 1e-9)
         ):
             notes.append(
-                f"the thickest pieces ({slowest[0].name}) set the length of this burn; split them and it is shorter"
+                f"the thickest pieces ({slowest[0].name}) set the length of this burn; "
+                "split them and it is shorter"
             )
         return notes
 

@@ -1,4 +1,6 @@
-"""Ready lots as fuel, and the graph of a plan: figures of a whole heap go in with their doubts, key by key."""
+"""Ready lots as fuel, and the graph of a plan: figures of a whole heap go in with their doubts, key
+by key.
+"""
 
 from __future__ import annotations
 
@@ -87,7 +89,9 @@ class Fuel:
 
 @dataclass(slots=True)
 class Graph:
-    """The steps of a plan, its own inputs, and the figures of the heap that go in with their doubts."""
+    """The steps of a plan, its own inputs, and the figures of the heap that go in with their
+    doubts.
+    """
 
     tables: Tables
     steps: list[Step] = field(default_factory=list)
@@ -110,7 +114,9 @@ class Graph:
         key: str = "",
         certain: bool = False,
     ) -> str:
-        """An input that is a cell of a table; its doubt is shared with every other use of the cell."""
+        """An input that is a cell of a table; its doubt is shared with every other use of the
+        cell.
+        """
         found = self.tables.cell(kind, full, path)
         assert found is not None, (full, path)
         self.inputs[name] = cell_input(self.tables, name, kind, full, path, found, key, certain)
@@ -123,7 +129,9 @@ class Graph:
         return name
 
     def measured(self, name: str, said: Measured, field_name: str, error: float = 0.0) -> str:
-        """An input of the burn: with the user's own range, or with a relative error of measuring."""
+        """An input of the burn: with the user's own range, or with a relative error of
+        measuring.
+        """
         low, high = (
             (said.low, said.high)
             if said.low is not None and said.high is not None
@@ -143,7 +151,9 @@ class Graph:
         return name
 
     def derive(self, *wanted: str) -> dict[str, Figure]:
-        """The wanted figures: every key is moved once in the inputs and in the given figures alike, so shared doubt stays shared."""
+        """The wanted figures: every key is moved once in the inputs and in the given figures alike,
+        so shared doubt stays shared.
+        """
         chain, inputs = tuple(self.steps), list(self.inputs.values())
         scales: dict[str, Scale] = {name: figure.scale for name, figure in self.given.items()} | {
             each.name: each.scale for each in inputs
@@ -293,7 +303,9 @@ def weighted(parts: Iterable[tuple[float, Figure]]) -> Figure:
 
 
 def prepare(fuel: Fuel, tables: Tables) -> None:
-    """Run the lot's chain with what a plan asks beyond the appraisal: char-through time, and its volume in a load."""
+    """Run the lot's chain with what a plan asks beyond the appraisal: char-through time, and its
+    volume in a load.
+    """
     extra, inputs = char_through_steps(fuel, tables)
     made = {step.output for step in fuel.bound.chain} | {each.name for each in fuel.bound.inputs}
     if "solid_volume" in made and "wood_volume" not in made:
@@ -335,7 +347,9 @@ def as_it_lies(dry_mass: Any, wet: Any) -> Any:
 
 
 def char_through_steps(fuel: Fuel, tables: Tables) -> tuple[list[Step], list[Input]]:
-    """Steps from a lot's chain to `char_through`, s, and the inputs that they need besides the lot's own."""
+    """Steps from a lot's chain to `char_through`, s, and the inputs that they need besides the
+    lot's own.
+    """
     full, row = tables.method("char-through", Charring)
     steps: list[Step] = []
     inputs: list[Input] = []
@@ -495,7 +509,9 @@ def explained(
     sums: Mapping[str, str],
     notes: Iterable[str],
 ) -> Explanation:
-    """How a figure of the plan came about; `sums` says which figure of the lots stands behind each given one."""
+    """How a figure of the plan came about; `sums` says which figure of the lots stands behind each
+    given one.
+    """
     shares, given = figure.shares(), set[str]()
     needed = upstream(graph.steps, output)
     doubts: list[Doubt] = []

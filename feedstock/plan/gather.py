@@ -1,4 +1,6 @@
-"""The inverse: which ready lots, and how much of each, give a wanted amount of char with a stated confidence."""
+"""The inverse: which ready lots, and how much of each, give a wanted amount of char with a stated
+confidence.
+"""
 
 from __future__ import annotations
 
@@ -22,7 +24,9 @@ from .fuel import Fuel, estimate_in, part_of, weighted
 from .vessel import has_measures
 
 CONFIDENCE = 0.8
-"""Four times in five there is at least as much char as was asked for, unless another confidence is stated."""
+"""Four times in five there is at least as much char as was asked for, unless another confidence is
+stated.
+"""
 
 # how far the ends of an interval stand from its middle, in standard deviations
 _Z90 = NormalDist().inv_cdf(0.5 + COVERAGE / 2)
@@ -48,7 +52,10 @@ class Target:
 
 
 def read_target(target: Any) -> Target:
-    """`60 L`, `8 kg`, `5 kg carbon`, a pint quantity or an Estimate. Raises InputError for anything else."""
+    """`60 L`, `8 kg`, `5 kg carbon`, a pint quantity or an Estimate.
+
+    Raises InputError for anything else.
+    """
     text = (
         target if isinstance(target, str) else target.text if isinstance(target, Measured) else ""
     )
@@ -97,9 +104,11 @@ def gather_from(
     confidence: float,
     whole_loads: bool,
 ) -> Gathering:
-    """Take ready lots in order (least doubtful, driest first) until the target is met with the confidence; the last in part.
+    """Take ready lots in order (least doubtful, driest first) until the target is met with the
+    confidence; the last in part.
 
-    Raises InputError for a confidence outside 0 to 1 and for whole loads of a burn without measures.
+    Raises InputError for a confidence outside 0 to 1 and for whole loads of a burn without
+    measures.
     """
     _check(confidence, whole_loads, burn)
     usable, _ = usable_fuels(fuels, tables)
@@ -187,7 +196,9 @@ def _check(confidence: float, whole_loads: bool, burn: Burn | None) -> None:
 
 
 def quantile(figure: Figure, confidence: float) -> float:
-    """The amount that is reached or passed with this confidence; 0.5 gives the middle, 0.95 the low end of the interval."""
+    """The amount that is reached or passed with this confidence; 0.5 gives the middle, 0.95 the low
+    end of the interval.
+    """
     low, high = figure.ends
     z = NormalDist().inv_cdf(confidence) / _Z90
     end = low if z >= 0 else high
@@ -329,7 +340,8 @@ def _short(
     most = quantile(could, confidence) * target.factor if usable else 0.0
     out = [fuel.name for fuel in fuels if fuel.verdict is not Verdict.READY]
     more = (
-        f" Not ready, and not counted: {', '.join(out[:12])}{' and others' if len(out) > 12 else ''}."
+        " Not ready, and not counted: "
+        f"{', '.join(out[:12])}{' and others' if len(out) > 12 else ''}."
         if out
         else ""
     )
@@ -338,15 +350,20 @@ def _short(
         axis="burn",
         permits=Verdict.READY,
         sources=(Citation(text="computed from the ready lots", known="derived"),),
-        reason=f"The heap cannot give {target.text} with a confidence of {100 * confidence:.4g} %: its ready lots give {most:.3g} {target.unit} with that.{more}",
-        action="Gather more, dry or clear what is not ready, ask for less, or accept a lower confidence.",
+        reason=f"The heap cannot give {target.text} with a confidence of "
+        f"{100 * confidence:.4g} %: its ready lots give {most:.3g} {target.unit} with "
+        f"that.{more}",
+        action="Gather more, dry or clear what is not ready, ask for less, or accept a lower "
+        "confidence.",
     )
 
 
 def _leaves_less(
     planned: Planned | None, chosen: Sequence[tuple[float, Fuel]], burn: Burn | None
 ) -> tuple[Finding, ...]:
-    """What the burn itself takes off the char of the lots: quick fuel, and wood that is raw when it is stopped."""
+    """What the burn itself takes off the char of the lots: quick fuel, and wood that is raw when it
+    is stopped.
+    """
     if planned is None or not chosen or "burn_char" not in planned.figures or burn is None:
         return ()
     loads, each = planned.figures["loads"].mid, planned.figures["burn_char"].mid
@@ -364,7 +381,9 @@ def _leaves_less(
             axis="burn",
             permits=Verdict.READY,
             sources=(Citation(text="computed from the plan of the burn", known="derived"),),
-            reason=f"Burnt as given, these lots leave about {1000 * left:.3g} L of sorted char, {100 * left / whole:.0f} % of what they could: thin fuel that burns to ash for lighting "
+            reason=f"Burnt as given, these lots leave about {1000 * left:.3g} L of sorted "
+            f"char, {100 * left / whole:.0f} % of what they could: thin fuel that "
+            "burns to ash for lighting "
             f"and finish{stop}, is not in the amounts above.",
             action=f"Gather about {whole / left:.2g} times as much"
             + (
@@ -382,7 +401,8 @@ def _notes(
     notes = ["amounts are as the lots lie; char is sorted, dry, heaped and uncrushed"]
     if planned:
         notes.append(
-            "thin quick fuel burns mostly to ash: bring it on top of this, or take it from the thin lots named here and count them out"
+            "thin quick fuel burns mostly to ash: bring it on top of this, or take it "
+            "from the thin lots named here and count them out"
         )
     if whole_loads and usable:
         notes.append("filled up to whole loads as far as the ready lots go")

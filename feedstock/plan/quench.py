@@ -1,4 +1,6 @@
-"""Putting it out: heat to take out, water boiled off and taken up, litres and minutes of a hose, or smothering."""
+"""Putting it out: heat to take out, water boiled off and taken up, litres and minutes of a hose, or
+smothering.
+"""
 
 from __future__ import annotations
 
@@ -49,7 +51,9 @@ def _in_vessel(char: Any, in_vessel: Any) -> Any:
 
 
 def add_quench(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
-    """Steps from all that is hot at the end of one burn to `quench_water`, m3, and `hose_time`, s."""
+    """Steps from all that is hot at the end of one burn to `quench_water`, m3, and `hose_time`,
+    s.
+    """
     full, _ = graph.tables.method("quench", QuenchMethod)
     plan, _ = graph.tables.method("planning", Planning)
     wood, _ = graph.tables.method("wood-char", WoodChar)
@@ -173,7 +177,9 @@ def quench_of(
 
 
 def _ways(burner: Burner, shocked: bool) -> tuple[str, ...]:
-    """Ways in order of preference; where cold water would crack the vessel, short bursts or smothering only."""
+    """Ways in order of preference; where cold water would crack the vessel, short bursts or
+    smothering only.
+    """
     ways = list(burner.quenching or ("water",))
     if shocked:
         ways = ["bursts", *(way for way in ways if way not in ("water", "bursts"))]
@@ -186,15 +192,18 @@ def _steps(ways: Sequence[str], method: QuenchMethod) -> list[str]:
     hours = f"{method.covered.low / 3600:.0f} to {method.covered.high / 3600:.0f} hours"
     if "water" in ways:
         said.append(
-            "Water, gently at first, from the edge inwards with a rose or a spray; then turn the char over and water again until nothing steams or hisses."
+            "Water, gently at first, from the edge inwards with a rose or a spray; "
+            "then turn the char over and water again until nothing steams or hisses."
         )
     if "bursts" in ways:
         said.append(
-            "Spray in short bursts on the char and never on the hot vessel, with a pause after each: cold water cracks hot cast iron, ceramic and enamel."
+            "Spray in short bursts on the char and never on the hot vessel, with a "
+            "pause after each: cold water cracks hot cast iron, ceramic and enamel."
         )
     if "lid" in ways:
         said.append(
-            f"Close it airtight with a lid sealed with wet soil, and leave it shut: cold after {hours}, overnight at least."
+            "Close it airtight with a lid sealed with wet soil, and leave it shut: "
+            f"cold after {hours}, overnight at least."
         )
     if "soil" in ways:
         said.append(
@@ -203,7 +212,8 @@ def _steps(ways: Sequence[str], method: QuenchMethod) -> list[str]:
     said = [*said[:1], *(f"Or {each[0].lower()}{each[1:]}" for each in said[1:])]
     return [
         *said,
-        "Leave nothing hot: stir to the bottom, feel with the back of the hand near it, and look again some hours later and the next day.",
+        "Leave nothing hot: stir to the bottom, feel with the back of the hand near "
+        "it, and look again some hours later and the next day.",
     ]
 
 

@@ -1,4 +1,6 @@
-"""From the measures of a burn to a vessel: volume, rim area and depth as steps of the plan's graph."""
+"""From the measures of a burn to a vessel: volume, rim area and depth as steps of the plan's
+graph.
+"""
 
 from __future__ import annotations
 
@@ -68,7 +70,9 @@ HEAP = Shape(
 
 @dataclass(slots=True)
 class Vessel:
-    """A vessel in the graph under the names `vessel` (m3), `rim` (m2), `depth` (m) and those of its dimensions."""
+    """A vessel in the graph under the names `vessel` (m3), `rim` (m2), `depth` (m) and those of its
+    dimensions.
+    """
 
     shape: Shape
     dimensions: tuple[str, ...]
@@ -93,7 +97,11 @@ def what_to_give(burner: Burner, name: str) -> str:
         "none": "width and height (as depth)",
     }
     where = "" if burner.shape in _OPEN else " (inside, at the rim)"
-    return f"there is no plan of the burn without measures: give {needed.get(burner.shape, 'diameter and depth')} of the {name}{where}, or its volume"
+    return (
+        "there is no plan of the burn without measures: give "
+        f"{needed.get(burner.shape, 'diameter and depth')} of the {name}{where}, or its "
+        "volume"
+    )
 
 
 _OPEN = ("heap", "none")
@@ -101,7 +109,10 @@ _OPEN = ("heap", "none")
 
 
 def add_vessel(graph: Graph, burn: Burn, burner: Burner, row: str) -> Vessel:
-    """Put the vessel into the graph. Raises InputError with every measure that is missing or does not belong."""
+    """Put the vessel into the graph.
+
+    Raises InputError with every measure that is missing or does not belong.
+    """
     taken = _Taken(graph, burn, burner, row)
     shape = taken.shape()
     if burn.volume is not None and not any(
@@ -124,7 +135,9 @@ def add_vessel(graph: Graph, burn: Burn, burner: Burner, row: str) -> Vessel:
 
 
 def _compare(graph: Graph, burn: Burn) -> None:
-    """A volume that was given beside its measures counts; where the two cannot both be right that is said."""
+    """A volume that was given beside its measures counts; where the two cannot both be right that
+    is said.
+    """
     measures, said = (
         graph.derive("vessel_by_measures")["vessel_by_measures"],
         graph.inputs["vessel"],
@@ -132,7 +145,8 @@ def _compare(graph: Graph, burn: Burn) -> None:
     low, high = measures.ends
     if burn.volume is not None and (high < said.low or said.high < low):
         graph.notes.append(
-            f"burn: the volume that was given ({burn.volume.text}) is not that of the measures ({1000 * low:.3g} to {1000 * high:.3g} L); "
+            f"burn: the volume that was given ({burn.volume.text}) is not that of the "
+            f"measures ({1000 * low:.3g} to {1000 * high:.3g} L); "
             "the volume was taken, and the measures for the rim and the depth only"
         )
 
@@ -211,7 +225,9 @@ class _Taken:
         return self._default(name)
 
     def refuse_others(self, shape: Shape) -> None:
-        """A measure that the shape does not have is no measure of this vessel: nothing is left out without a word."""
+        """A measure that the shape does not have is no measure of this vessel: nothing is left out
+        without a word.
+        """
         for name in MEASURES:
             if name != "volume" and name not in self.used and getattr(self.burn, name) is not None:
                 told = [
@@ -220,7 +236,8 @@ class _Taken:
                 self.problems.append(
                     Problem(
                         "not-needed",
-                        f"the {self.burner.display(self.row.partition(':')[2])} as it is reckoned here has no {name.replace('_', ' ')}",
+                        f"the {self.burner.display(self.row.partition(':')[2])} as it "
+                        f"is reckoned here has no {name.replace('_', ' ')}",
                         f"Its measures are {', '.join(told)}; give those, or its volume alone.",
                         f"burn.{name}",
                     )
@@ -237,12 +254,14 @@ class _Taken:
         if found is not None:
             return found
         field_name = {"diameter": "diameter", "bottom_diameter": "bottom_width"}.get(name, name)
+        bare = self.burner.shape in _OPEN
         self.problems.append(
             Problem(
                 "missing-field",
-                f"the {self.burner.display(self.row.partition(':')[2])} has no {field_name.replace('_', ' ')}",
-                f"Give {field_name}: {'how high it lies, ' if name == 'depth' and self.burner.shape in _OPEN else ''}for instance 40 cm"
-                f"{'' if self.burner.shape in _OPEN else ', inside'}.",
+                f"the {self.burner.display(self.row.partition(':')[2])} has no "
+                f"{field_name.replace('_', ' ')}",
+                f"Give {field_name}: {'how high it lies, ' if name == 'depth' and bare else ''}"
+                f"for instance 40 cm{'' if bare else ', inside'}.",
                 f"burn.{field_name}",
             )
         )
@@ -290,7 +309,8 @@ class _Taken:
             self._usual(name, usual.keys())
         self.refuse()
         graph.notes.append(
-            "burn: only a volume was given; the usual proportions were taken for its width and depth"
+            "burn: only a volume was given; the usual proportions were taken for its "
+            "width and depth"
         )
         graph.step("usual_full", shape.full, *(f"usual_{name}" for name in shape.dimensions))
         for name in shape.dimensions:

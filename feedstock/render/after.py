@@ -1,4 +1,6 @@
-"""What comes after the burn as plain text: quality, carbon, the mix, the beds, and what batches taught."""
+"""What comes after the burn as plain text: quality, carbon, the mix, the beds, and what batches
+taught.
+"""
 
 from __future__ import annotations
 
@@ -26,7 +28,9 @@ FIGURES = {
 
 
 def quality_text(found: Qualities, carbon: Carbon | None = None, units: Units = "metric") -> str:
-    """The forecast of the char, lot by lot, the classes, the first sort, what to order, and its carbon."""
+    """The forecast of the char, lot by lot, the classes, the first sort, what to order, and its
+    carbon.
+    """
     sources = Sources()
     lines: list[str] = []
     for lot in found.lots:
@@ -71,7 +75,9 @@ def _quality(lot: Quality, sources: Sources) -> Iterator[str]:
         yield wrapped("rich in ash: it limes and carries salts", "  - ")
     for each in lot.classes:
         yield wrapped(
-            f"{each.name} ({each.version}): what can be forecast of it is {_MEETS[each.meets]} ({each.why}) {sources.cite(each.sources)}; not told here: {listed(each.not_forecast)}",
+            f"{each.name} ({each.version}): what can be forecast of it is "
+            f"{_MEETS[each.meets]} ({each.why}) {sources.cite(each.sources)}; not told "
+            f"here: {listed(each.not_forecast)}",
             "  - ",
         )
 
@@ -81,7 +87,10 @@ _MEETS = {"likely": "likely met", "may": "perhaps met", "not likely": "not likel
 
 def _plain(estimate: object) -> str:
     low, mid, high = (getattr(estimate, f"{name}_value") for name in ("low", "mid", "high"))
-    return f"{rounded(low, high - low)} to {rounded(high, high - low)}, likely about {rounded(mid, high - low)}"
+    return (
+        f"{rounded(low, high - low)} to {rounded(high, high - low)}, likely about "
+        f"{rounded(mid, high - low)}"
+    )
 
 
 def _carbon(found: Carbon, units: Units, sources: Sources) -> Iterator[str]:
@@ -95,7 +104,8 @@ def _carbon(found: Carbon, units: Units, sources: Sources) -> Iterator[str]:
     ):
         if left is not None and dioxide is not None:
             yield wrapped(
-                f"still in the soil after {found.years} years: {amount(left, units)}; the carbon of so much carbon dioxide: {amount(dioxide, units)}",
+                f"still in the soil after {found.years} years: {amount(left, units)}; "
+                f"the carbon of so much carbon dioxide: {amount(dioxide, units)}",
                 f"  {name}",
             )
     yield wrapped(f"mean soil temperature {amount(found.soil_temperature)}", "  soil         ")
@@ -108,7 +118,8 @@ def blend_text(found: Blend, bed: BedPlan | None = None, units: Units = "metric"
     sources = Sources()
     lines = [
         wrapped(
-            f"Char in compost{f', wanted: {found.wanted}' if found.wanted else ''} {sources.cite(found.sources)}"
+            f"Char in compost{f', wanted: {found.wanted}' if found.wanted else ''} "
+            f"{sources.cite(found.sources)}"
         ),
         "",
     ]
@@ -120,14 +131,17 @@ def blend_text(found: Blend, bed: BedPlan | None = None, units: Units = "metric"
         )
         lines.append(
             wrapped(
-                f"{part.name}: {amount(part.volume, units)} (as it lies {amount(part.mass, units)}; moisture on wet basis {amount(part.moisture)}){ratio}",
+                f"{part.name}: {amount(part.volume, units)} (as it lies "
+                f"{amount(part.mass, units)}; moisture on wet basis "
+                f"{amount(part.moisture)}){ratio}",
                 "  - ",
             )
         )
     lines += [
         "",
         wrapped(
-            f"of the volume {amount(found.char_share)}; of the dry mass {amount(found.char_share_mass)}",
+            f"of the volume {amount(found.char_share)}; of the dry mass "
+            f"{amount(found.char_share_mass)}",
             "  char       ",
         ),
         wrapped(f"compost materials: {amount(found.compost_needed, units)}", "  to gather  "),
@@ -144,12 +158,14 @@ def blend_text(found: Blend, bed: BedPlan | None = None, units: Units = "metric"
         )
     lines += [
         wrapped(
-            f"{amount(found.volume, units)}; a {found.shape}, height {amount(found.height, units)}; width {amount(found.width, units)}"
+            f"{amount(found.volume, units)}; a {found.shape}, height "
+            f"{amount(found.height, units)}; width {amount(found.width, units)}"
             + (f"; length {amount(found.length, units)}" if found.length is not None else ""),
             "  heap       ",
         ),
         wrapped(
-            f"when it is used {amount(found.volume_when_used, units)}; after {amount(found.until_used)}",
+            f"when it is used {amount(found.volume_when_used, units)}; after "
+            f"{amount(found.until_used)}",
             "  later      ",
         ),
         wrapped(f"to {amount(found.crush_to, units)}, wet", "  crush      "),
@@ -182,7 +198,9 @@ def _beds(found: BedPlan, units: Units, sources: Sources) -> Iterator[str]:
 def experience_text(
     found: Experience, check: ForecastCheck | None = None, units: Units = "metric"
 ) -> str:
-    """What was learnt, how much of the forecast is theirs, which records stood apart, and the check batch by batch."""
+    """What was learnt, how much of the forecast is theirs, which records stood apart, and the check
+    batch by batch.
+    """
     if not found.learned:
         return (
             "\n".join(
@@ -198,8 +216,11 @@ def experience_text(
     for row in found.wild:
         lines.append(
             wrapped(
-                f"{row.batch} stands apart in {FIGURES[row.figure]}: {amount(row.measured, units)} where {amount(row.predicted, units)} was forecast. It counted for "
-                f"{100 * row.weight:.0f} % of a record. Look whether it was measured as the others were.",
+                f"{row.batch} stands apart in {FIGURES[row.figure]}: "
+                f"{amount(row.measured, units)} where {amount(row.predicted, units)} "
+                "was forecast. It counted for "
+                f"{100 * row.weight:.0f} % of a record. Look whether it was measured "
+                "as the others were.",
                 "  ! ",
             )
         )
@@ -212,12 +233,16 @@ def experience_text(
 def _learned(each: Learned) -> Iterator[str]:
     of = f" of {each.feed}" if each.feed else ""
     yield wrapped(
-        f"{FIGURES[each.figure]}{of}, {each.burner.partition(':')[2].replace('-', ' ')}: {_plain(each.factor)} times the tables' forecast, from {each.batches} "
+        f"{FIGURES[each.figure]}{of}, "
+        f"{each.burner.partition(':')[2].replace('-', ' ')}: {_plain(each.factor)} "
+        f"times the tables' forecast, from {each.batches} "
         f"batch{'es' if each.batches != 1 else ''}",
         "  - ",
     )
     yield wrapped(
-        f"of what can be learnt, {each.theirs:.0f} % is theirs and {100 - each.theirs:.0f} % still the tables'; the rest of the width is new in every batch",
+        f"of what can be learnt, {each.theirs:.0f} % is theirs and "
+        f"{100 - each.theirs:.0f} % still the tables'; the rest of the width is new in "
+        "every batch",
         "    ",
     )
 
@@ -230,7 +255,9 @@ def check_lines(found: ForecastCheck, units: Units = "metric") -> Iterator[str]:
     yield ""
     for each in found.figures:
         yield wrapped(
-            f"{each.figure}: {each.within} of {each.batches} inside the 90 % interval; measured was {abs(each.bias):.0f} % {'more' if each.bias >= 0 else 'less'} than forecast, on the whole",
+            f"{each.figure}: {each.within} of {each.batches} inside the 90 % interval; "
+            f"measured was {abs(each.bias):.0f} % "
+            f"{'more' if each.bias >= 0 else 'less'} than forecast, on the whole",
             "  - ",
         )
     yield from (wrapped(note, "  - ") for note in found.notes)
@@ -248,4 +275,6 @@ def _row(row: BatchFigure, units: Units) -> str:
         if row.predicted.low_value <= row.measured.mid_value <= row.predicted.high_value
         else "no"
     )
-    return f"{row.batch[:13]:<14}{row.figure:<17}{f'{low} to {high} ({mid}) {unit}':<29}{measured.mid_value:<11.3g}{inside}".rstrip()
+    forecast = f"{low} to {high} ({mid}) {unit}"
+    line = f"{row.batch[:13]:<14}{row.figure:<17}{forecast:<29}{measured.mid_value:<11.3g}{inside}"
+    return line.rstrip()

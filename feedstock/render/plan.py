@@ -42,7 +42,9 @@ _CRUMB = 0.05  # kg; less is nothing to speak of
 def plan_lines(
     plan: BurnPlan | None, units: Units, sources: Cites, alone: bool = False
 ) -> list[str]:
-    """The plan as a part of a screen; with `alone` its cautions stand in it, else the screen has them."""
+    """The plan as a part of a screen; with `alone` its cautions stand in it, else the screen has
+    them.
+    """
     if plan is None:
         return []
     lines = [
@@ -75,7 +77,8 @@ def plan_lines(
 def _figures(plan: BurnPlan, units: Units) -> Iterator[str]:
     if plan.char_volume is not None and plan.char_mass is not None:
         yield wrapped(
-            f"one load leaves {amount(plan.char_volume, units)} of char ({amount(plan.char_mass, units)}), sorted",
+            f"one load leaves {amount(plan.char_volume, units)} of char "
+            f"({amount(plan.char_mass, units)}), sorted",
             "  ",
         )
     if plan.fill is not None:
@@ -112,11 +115,13 @@ def _before(plan: BurnPlan, units: Units, sources: Cites, alone: bool) -> Iterat
     steps = []
     if plan.have_ready is not None:
         steps.append(
-            f"Have {whole(plan.have_ready, units)} of water ready beside it, and a shovel and a rake. No water, no fire."
+            f"Have {whole(plan.have_ready, units)} of water ready beside it, and a "
+            "shovel and a rake. No water, no fire."
         )
     if plan.hold_back is not None and plan.hold_back.mid_value > 0:
         steps.append(
-            f"Put thin, dry fuel aside: {amount(plan.hold_back, units)}, for lighting, for ashy spots and for the finish."
+            f"Put thin, dry fuel aside: {amount(plan.hold_back, units)}, for lighting, "
+            "for ashy spots and for the finish."
         )
     steps += [
         f"Split {core.lot} to {_length(core.split_to, units)} or thinner."
@@ -124,11 +129,14 @@ def _before(plan: BurnPlan, units: Units, sources: Cites, alone: bool) -> Iterat
         if core.share.mid_value > _SOME
     ]
     steps.append(
-        f"Lay out within reach, in this order: {listed(dict.fromkeys(step.lot for step in plan.feeding))}. What is not named here stays away from the fire."
+        "Lay out within reach, in this order: "
+        f"{listed(dict.fromkeys(step.lot for step in plan.feeding))}. What is not "
+        "named here stays away from the fire."
     )
     if plan.firing == "top-lit":
         steps.append(
-            "Set a straight, dry stick upright along the wall, down to the floor: drawn out, it shows how deep the fire stands."
+            "Set a straight, dry stick upright along the wall, down to the floor: "
+            "drawn out, it shows how deep the fire stands."
         )
     for number, step in enumerate(steps, 1):
         yield wrapped(step, f"  {number:2}. ")
@@ -159,7 +167,8 @@ def _feeding(plan: BurnPlan, units: Units) -> Iterator[str]:
 
 def _mass(step: FeedingStep, units: Units) -> str:
     shown = in_units(step.mass, units)
-    return f"about {rounded(shown.mid_value, max(shown.high_value - shown.low_value, 0.08 * shown.mid_value))} {shown.unit}"
+    width = max(shown.high_value - shown.low_value, 0.08 * shown.mid_value)
+    return f"about {rounded(shown.mid_value, width)} {shown.unit}"
 
 
 def _latest(step: FeedingStep) -> str:
@@ -197,7 +206,9 @@ def _quench(plan: BurnPlan, units: Units, sources: Cites) -> Iterator[str]:
                 "  ",
             )
         yield wrapped(
-            f"it will take {amount(plan.quench_water, units)}: {_hose(plan.quench.hose_time)} of a hose at {_flow(plan.quench.hose_flow, units)} {sources.cite(plan.quench.sources)}",
+            f"it will take {amount(plan.quench_water, units)}: "
+            f"{_hose(plan.quench.hose_time)} of a hose at "
+            f"{_flow(plan.quench.hose_flow, units)} {sources.cite(plan.quench.sources)}",
             "  ",
         )
         for number, step in enumerate(plan.quench.steps, 1):
@@ -257,9 +268,10 @@ def gathering_text(found: Gathering, units: Units = "metric") -> str:
     ]
     for number, lot in enumerate(found.lots, 1):
         mass = in_units(lot.mass, units)
+        width = max(mass.high_value - mass.low_value, 0.08 * mass.mid_value)
         lines.append(
             wrapped(
-                f"{lot.lot}: {lot.amount} (about {rounded(mass.mid_value, max(mass.high_value - mass.low_value, 0.08 * mass.mid_value))} {mass.unit})",
+                f"{lot.lot}: {lot.amount} (about {rounded(mass.mid_value, width)} {mass.unit})",
                 f"  {number:2}. ",
             )
         )
@@ -268,7 +280,8 @@ def gathering_text(found: Gathering, units: Units = "metric") -> str:
     lines += [
         "",
         wrapped(
-            f"That gives {amount(found.gives, units)}; all ready lots would give {amount(found.could_give, units)}."
+            f"That gives {amount(found.gives, units)}; all ready lots would give "
+            f"{amount(found.could_give, units)}."
         ),
     ]
     if found.loads is not None:

@@ -1,4 +1,6 @@
-"""The appraisal as plain text: the answer first, then each lot with reasons and actions, then the cautions."""
+"""The appraisal as plain text: the answer first, then each lot with reasons and actions, then the
+cautions.
+"""
 
 from __future__ import annotations
 
@@ -74,7 +76,8 @@ def _answer(result: Appraisal, units: Units) -> Iterator[str]:
     out = result.by_verdict.get(Verdict.KEEP_OUT)
     if out is not None:
         yield wrapped(
-            f"Stays out: {listed(out.lots)} ({amount(out.dry_mass, units)}, dry). No share of it, however small, belongs in char for food soil.",
+            f"Stays out: {listed(out.lots)} ({amount(out.dry_mass, units)}, dry). No "
+            "share of it, however small, belongs in char for food soil.",
             rest="  ",
         )
     if len(result.by_verdict) > 1 and result.verdict_mixed is not Verdict.READY:
@@ -99,8 +102,10 @@ def _total(head: str, total: Total, units: Units) -> Iterator[str]:
 def _lot(lot: LotAppraisal, units: Units, sources: Sources) -> Iterator[str]:
     about = f" ({lot.material})" if lot.material.casefold() != lot.name.casefold() else ""
     yield wrapped(f"{lot.name}{about}: {str(lot.verdict).upper()}")
+    dry = lot.moisture_dry
     yield wrapped(
-        f"{amount(lot.moisture, units)} wet basis ({rounded(lot.moisture_dry.mid_value, lot.moisture_dry.high_value - lot.moisture_dry.low_value)} % dry basis)",
+        f"{amount(lot.moisture, units)} wet basis "
+        f"({rounded(dry.mid_value, dry.high_value - dry.low_value)} % dry basis)",
         "  moisture   ",
     )
     if lot.density is not None:
@@ -128,7 +133,8 @@ def _lot(lot: LotAppraisal, units: Units, sources: Sources) -> Iterator[str]:
             yield from _finding(finding, sources)
     if not any(f.axis in ("contamination", "handling") for f in lot.findings):
         yield wrapped(
-            "nothing was flagged for contamination, by the origin and signs that you gave; that is no test.",
+            "nothing was flagged for contamination, by the origin and signs that you "
+            "gave; that is no test.",
             "  - ",
         )
 
@@ -193,12 +199,15 @@ def _tables(result: Appraisal) -> Iterator[str]:
         "; ".join(f"{t.name} {t.version} ({t.digest[:12]})" for t in result.tables), "Tables: "
     )
     yield wrapped(
-        "Ranges hold nine times in ten if what you stated is right; see README for what they cannot know."
+        "Ranges hold nine times in ten if what you stated is right; see README for "
+        "what they cannot know."
     )
 
 
 def explanation_text(found: Explanation, units: Units = "metric") -> str:
-    """How a figure came about, for a person: the figure, its parts, the widest doubts first, then every step."""
+    """How a figure came about, for a person: the figure, its parts, the widest doubts first, then
+    every step.
+    """
     from ..estimate import Estimate
 
     figure = Estimate(found.low, found.mid, found.high, found.unit)
@@ -207,7 +216,9 @@ def explanation_text(found: Explanation, units: Units = "metric") -> str:
         lines.append("Made of")
         lines += [
             wrapped(
-                f"{name}: likely about {rounded(in_units(Estimate(v, v, v, found.unit), units).mid_value, 0)} {in_units(figure, units).unit}",
+                f"{name}: likely about "
+                f"{rounded(in_units(Estimate(v, v, v, found.unit), units).mid_value, 0)} "
+                f"{in_units(figure, units).unit}",
                 "  - ",
             )
             for name, v in found.parts
@@ -224,7 +235,8 @@ def explanation_text(found: Explanation, units: Units = "metric") -> str:
         unit = f" {step.unit}" if step.unit not in ("", "1") else ""
         lines.append(
             wrapped(
-                f"{lot}{step.output} = {step.value:.4g}{unit}: {step.formula} ({step.reference}) from {given}",
+                f"{lot}{step.output} = {step.value:.4g}{unit}: {step.formula} "
+                f"({step.reference}) from {given}",
                 "  - ",
             )
         )
@@ -255,4 +267,7 @@ def _whence(each: Doubt) -> str:
     )
     inherited = f", from the row {origin.inherited_from}" if origin.inherited_from else ""
     source = "; ".join(origin.sources) or origin.note
-    return f"{origin.text} of {origin.set} {origin.version}{inherited} at {place}: {source}{', ' + origin.locator if origin.locator else ''}{kind}"
+    return (
+        f"{origin.text} of {origin.set} {origin.version}{inherited} at {place}: "
+        f"{source}{', ' + origin.locator if origin.locator else ''}{kind}"
+    )

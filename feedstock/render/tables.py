@@ -19,14 +19,16 @@ def report_text(report: Report) -> str:
     lines += [
         "",
         wrapped(
-            f"{report.name} {report.version}: {report.files} file{'s' if report.files != 1 else ''}; {held}",
+            f"{report.name} {report.version}: {report.files} "
+            f"file{'s' if report.files != 1 else ''}; {held}",
             rest="  ",
         ),
     ]
     if report.cells:
         lines.append(
             wrapped(
-                f"Values by how they are known: {listed(f'{count} {known}' for known, count in report.cells.items())}.",
+                "Values by how they are known: "
+                f"{listed(f'{count} {known}' for known, count in report.cells.items())}.",
                 rest="  ",
             )
         )

@@ -51,7 +51,9 @@ _WHOLE = 1000.0
 
 
 def rounded(value: float, width: float) -> str:
-    """To a step of 1, 2 or 5 times a power of ten, near an eighth of the width; to three digits where there is no width."""
+    """To a step of 1, 2 or 5 times a power of ten, near an eighth of the width; to three digits
+    where there is no width.
+    """
     if value == 0:
         return "0"
     if width <= 0:

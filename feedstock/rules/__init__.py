@@ -1,1 +1,3 @@
-"""From evidence to verdicts: hypotheses that are raised and cleared by table rows, scores, the gate."""
+"""From evidence to verdicts: hypotheses that are raised and cleared by table rows, scores, the
+gate.
+"""

@@ -1,7 +1,9 @@
-"""Hypotheses of contamination: raised by what a lot carries and by rules, lowered only by named evidence.
+"""Hypotheses of contamination: raised by what a lot carries and by rules, lowered only by named
+evidence.
 
-Everything is monotone: a further sign, an unknown year or another rule can only add findings; the only rows that lower
-a suspicion are `clears`, each for one hypothesis, and what they lower stays visible.
+Everything is monotone: a further sign, an unknown year or another rule can only add findings; the
+only rows that lower a suspicion are `clears`, each for one hypothesis, and what they lower stays
+visible.
 """
 
 from __future__ import annotations
@@ -72,7 +74,8 @@ def _raise(evidence: Evidence, tables: Tables) -> dict[str, _Raised]:
             row,
             None,
             (
-                f"material: {tables.material(evidence.material).display(evidence.material.partition(':')[2])}",
+                "material: "
+                f"{tables.material(evidence.material).display(evidence.material.partition(':')[2])}",
             ),
         )
     for full, any_row in tables.rows["contaminants"].items():
@@ -172,7 +175,9 @@ def _conflict(evidence: Evidence, tables: Tables, lot: str | None) -> Finding | 
 
 
 def settle_text(row: Contaminant) -> str:
-    """The cheapest step that would settle a suspicion, with what it can and cannot prove; empty where none is known."""
+    """The cheapest step that would settle a suspicion, with what it can and cannot prove; empty
+    where none is known.
+    """
     if not row.settles:
         return ""
     first = row.settles[0]

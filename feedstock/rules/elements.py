@@ -1,7 +1,9 @@
-"""Findings from the elements of a lot and of the mixed heap: the computed interval against the limit in use.
+"""Findings from the elements of a lot and of the mixed heap: the computed interval against the
+limit in use.
 
-What a suspicion brings is judged at its 95th percentile with no loss credited. What is there by nature decides only for
-materials that gather an element and for suspect sites; for all others it is information.
+What a suspicion brings is judged at its 95th percentile with no loss credited. What is there by
+nature decides only for materials that gather an element and for suspect sites; for all others it is
+information.
 """
 
 from __future__ import annotations
@@ -110,7 +112,9 @@ def element_findings(
                 lot=lot,
                 evidence=_evidence(natural, limits),
                 sources=_sources(natural, limits),
-                reason=f"{_first(natural, limits)} Nothing was added to it: plants and dung of this kind or from such a place gather it by themselves.{_memory(natural)}",
+                reason=f"{_first(natural, limits)} Nothing was added to it: plants and dung "
+                "of this kind or from such a place gather it by "
+                f"themselves.{_memory(natural)}",
                 action=_laboratory(words, natural, limits),
                 settle=f"{_laboratory(words, natural, limits)} It shows this batch and no other.",
             )
@@ -124,7 +128,9 @@ def element_findings(
                 lot=lot,
                 evidence=_evidence(noted, limits),
                 sources=_sources(noted, limits),
-                reason=f"{_first(noted, limits)} This rests on contents of clean matter of its kind, not on this lot, and is told for information.{_memory(noted)}",
+                reason=f"{_first(noted, limits)} This rests on contents of clean matter of "
+                "its kind, not on this lot, and is told for "
+                f"information.{_memory(noted)}",
                 action=f"If you want to be sure: {_lowered(_laboratory(words, noted, limits))}",
             )
         )
@@ -160,7 +166,8 @@ def _added(
     most = (
         ""
         if share is None
-        else f" From {_share(share)} of the dry mass of a clean heap on it would break that limit. {words.why_no_share}"
+        else f" From {_share(share)} of the dry mass of a clean heap on it would break that "
+        f"limit. {words.why_no_share}"
     )
     if permits is Verdict.KEEP_OUT:
         action = tables.row("contaminants", rows[0], Contaminant).action
@@ -191,13 +198,17 @@ def _added(
                 )
             )
         ),
-        reason=f"If it is what it looks like: {_lowered(_first(over, limits))} {words.into_air}{most}{_memory(over)}",
+        reason=f"If it is what it looks like: {_lowered(_first(over, limits))} "
+        f"{words.into_air}{most}{_memory(over)}",
     )
 
 
 def _first(over: Sequence[ElementContent], limits: Limits) -> str:
     worst = over[0]
-    return f"Its char would hold {_range(worst.screening)} mg of {worst.name} in a kilogram (limit {limit_text(limits, worst.element)})."
+    return (
+        f"Its char would hold {_range(worst.screening)} mg of {worst.name} in a kilogram "
+        f"(limit {limit_text(limits, worst.element)})."
+    )
 
 
 def _memory(over: Sequence[ElementContent]) -> str:
@@ -233,7 +244,10 @@ def _sources(over: Sequence[ElementContent], limits: Limits) -> tuple[Citation, 
 
 
 def _range(estimate: Estimate) -> str:
-    return f"{plain(estimate.low_value)} to {plain(estimate.high_value)} (likely {plain(estimate.mid_value)})"
+    return (
+        f"{plain(estimate.low_value)} to {plain(estimate.high_value)} (likely "
+        f"{plain(estimate.mid_value)})"
+    )
 
 
 def _share(estimate: Estimate) -> str:
@@ -264,7 +278,9 @@ def ash_finding(
         lot=lot,
         sources=source,
         evidence=(f"ash of the char: {plain(low)} to {plain(high)} %",),
-        reason=f"Its char would be {plain(low)} to {plain(high)} % ash (likely {plain(min(100 * share.mid, 100.0))}): more lime and salts than char, which burn roots and shift the soil's pH.",
+        reason=f"Its char would be {plain(low)} to {plain(high)} % ash (likely "
+        f"{plain(min(100 * share.mid, 100.0))}): more lime and salts than char, which "
+        "burn roots and shift the soil's pH.",
         action=method[1].salts,
         settle=f"{method[1].salts} It shows this batch and no other.",
     )
@@ -277,7 +293,10 @@ def mixed_result(
     limits: Limits | None,
     tables: Tables,
 ) -> Mixed:
-    """All lots thrown together. The verdict is never better than `verdict`, that of the worst lot."""
+    """All lots thrown together.
+
+    The verdict is never better than `verdict`, that of the worst lot.
+    """
     method = gate_method(tables, "load-screening", LoadScreening)
     if limits is None or method is None or not loaded:
         return Mixed(verdict=verdict)
@@ -310,7 +329,9 @@ def mixed_result(
         permits=max(Verdict.CHECK_FIRST, verdict) if worst.brought_by else Verdict.CHECK_FIRST,
         evidence=_evidence(over, limits),
         sources=_sources(over, limits),
-        reason=f"Thrown together, the char of the whole heap would hold {_range(worst.screening)} mg of {worst.name} in a kilogram (limit {limit_text(limits, worst.element)}).{_memory(over)}",
+        reason="Thrown together, the char of the whole heap would hold "
+        f"{_range(worst.screening)} mg of {worst.name} in a kilogram (limit "
+        f"{limit_text(limits, worst.element)}).{_memory(over)}",
         action="Keep the lots apart: one of them spoils what the others give."
         if len(loaded) > 1
         else "Do as is said of the lot.",

@@ -1,4 +1,6 @@
-"""What is known of a lot and of a burn, in the words of the tables, and whether a condition of a rule holds for it."""
+"""What is known of a lot and of a burn, in the words of the tables, and whether a condition of a
+rule holds for it.
+"""
 
 from __future__ import annotations
 
@@ -102,7 +104,9 @@ SURROUNDINGS = ("vessel", "ground", "lighting")
 
 
 def unknown_burn_words(burn: Burn, tables: Tables) -> list[Problem]:
-    """A problem for every word of vessel, ground or lighting that no table knows: a slip of the pen must not hide a danger."""
+    """A problem for every word of vessel, ground or lighting that no table knows: a slip of the pen
+    must not hide a danger.
+    """
     problems = []
     for part in SURROUNDINGS:
         known = known_burn_words(part, tables)
@@ -124,7 +128,9 @@ def unknown_burn_words(burn: Burn, tables: Tables) -> list[Problem]:
 
 @lru_cache(maxsize=64)
 def known_burn_words(part: str, tables: Tables) -> frozenset[str]:
-    """The words for vessel, ground or lighting: those of the defaults, and whatever a rule asks for."""
+    """The words for vessel, ground or lighting: those of the defaults, and whatever a rule asks
+    for.
+    """
     words = {
         word
         for row in tables.rows["methods"].values()
@@ -146,7 +152,9 @@ def region_words(tables: Tables) -> frozenset[str]:
 
 
 def known_region(region: str | None, tables: Tables) -> str | None:
-    """The region in upper case, or None where no rule knows it: an unknown region counts as the worst."""
+    """The region in upper case, or None where no rule knows it: an unknown region counts as the
+    worst.
+    """
     word = region.upper() if region else None
     return word if word in region_words(tables) else None
 
@@ -186,7 +194,10 @@ class Resolved:
 
 @lru_cache(maxsize=4096)
 def resolved(condition: Condition, tables: Tables) -> Resolved:
-    """The condition with every name looked up. Raises UnknownName, which a loaded table set rules out."""
+    """The condition with every name looked up.
+
+    Raises UnknownName, which a loaded table set rules out.
+    """
 
     def names(kind: str, words: Iterable[str]) -> frozenset[str]:
         return frozenset(tables.find(kind, word) for word in words)

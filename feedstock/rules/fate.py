@@ -1,4 +1,6 @@
-"""What of an element stays in char: without credit for any loss when a limit judges, as measured when it is reported."""
+"""What of an element stays in char: without credit for any loss when a limit judges, as measured
+when it is reported.
+"""
 
 from __future__ import annotations
 
@@ -16,8 +18,8 @@ R = TypeVar("R", bound=Row)
 def gate_method(tables: Tables, purpose: str, model: type[R]) -> tuple[str, R] | None:
     """The method for a purpose that can decide a verdict; None where the tables have none.
 
-    It is that of the first set which names one, or one that was chosen by `Tables.using`: a set that comes later cannot
-    put its own figures in its place without declaring the change.
+    It is that of the first set which names one, or one that was chosen by `Tables.using`: a set
+    that comes later cannot put its own figures in its place without declaring the change.
     """
     if purpose in dict(tables.use):
         return tables.method(purpose, model)
@@ -45,7 +47,9 @@ class Kept:
 
 
 def kept_of(fate: tuple[str, Fate], element: str, temperature: float) -> Kept | None:
-    """What stays of an element in char of a highest temperature, degC; None where the table does not know it."""
+    """What stays of an element in char of a highest temperature, degC; None where the table does
+    not know it.
+    """
     full, row = fate
     found: ElementFate | None = row.elements.get(element)
     if found is None:

@@ -32,8 +32,9 @@ class Limits:
 def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
     """The named set, or the default; None where the tables have none.
 
-    The default is the first set that says so: one that comes later cannot put its own limits in the place of another's
-    without being named. Raises UnknownName for a set that is not there, InputError for one that is made for the feed.
+    The default is the first set that says so: one that comes later cannot put its own limits in the
+    place of another's without being named. Raises UnknownName for a set that is not there,
+    InputError for one that is made for the feed.
     """
     if name is None:
         full = next(
@@ -89,4 +90,7 @@ def sets_for_char(tables: Tables) -> list[str]:
 def limit_text(limits: Limits, element: str) -> str:
     """`13 mg/kg, EBC-Agro, from memory`."""
     limit = limits.of[element]
-    return f"{1e6 * limit.value:g} mg/kg, {limits.name}{', from memory' if limit.known == 'memory' else ''}"
+    return (
+        f"{1e6 * limit.value:g} mg/kg, "
+        f"{limits.name}{', from memory' if limit.known == 'memory' else ''}"
+    )

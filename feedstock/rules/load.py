@@ -1,7 +1,9 @@
-"""Binds what a hypothesis brings, and what clean matter holds, to the chain of a lot: from the board to the char and the bed.
+"""Binds what a hypothesis brings, and what clean matter holds, to the chain of a lot: from the
+board to the char and the bed.
 
-The steps are put behind those of the lot's own chain, so that intervals, sums over lots and explanations come from the
-one mechanism. Nothing is computed here but which of two hypotheses brings more of an element.
+The steps are put behind those of the lot's own chain, so that intervals, sums over lots and
+explanations come from the one mechanism. Nothing is computed here but which of two hypotheses
+brings more of an element.
 """
 
 from __future__ import annotations
@@ -36,7 +38,9 @@ from .limits import Limits
 
 @dataclass(frozen=True, slots=True)
 class Element:
-    """An element of a lot: its name, and the hypotheses that bring it (none: it is there by nature)."""
+    """An element of a lot: its name, and the hypotheses that bring it (none: it is there by
+    nature).
+    """
 
     symbol: str
     name: str
@@ -46,7 +50,9 @@ class Element:
 
 @dataclass(slots=True)
 class Loaded:
-    """A lot's chain with the steps of its elements behind it; outputs are `content_As`, `screening_As` and so on."""
+    """A lot's chain with the steps of its elements behind it; outputs are `content_As`,
+    `screening_As` and so on.
+    """
 
     chain: Chain
     inputs: tuple[Input, ...]
@@ -133,7 +139,9 @@ def bind_elements(
     limits: Limits | None,
     tables: Tables,
 ) -> Loaded | None:
-    """The chain of a lot with the steps of every element that a limit names or a suspicion brings; None without tables for it."""
+    """The chain of a lot with the steps of every element that a limit names or a suspicion brings;
+    None without tables for it.
+    """
     fate = gate_method(tables, "fate", Fate)
     bed = gate_method(tables, "soil-addition", SoilAddition)
     if fate is None or bed is None:
@@ -285,7 +293,8 @@ def _brought(adder: _Adder, suspected: Iterable[tuple[str, Verdict]]) -> dict[st
         row = adder.tables.row("contaminants", full, Contaminant)
         for symbol, each in row.loads.items():
             step = _step_of(symbol, full, each)
-            # a hypothesis is tried on a copy: only the one that brings most leaves its steps in the chain
+            # a hypothesis is tried on a copy: only the one that brings most leaves its steps in the
+            # chain
             trial = _Adder(
                 adder.lot,
                 adder.full,
@@ -330,7 +339,9 @@ def _step_of(symbol: str, full: str, each: Load) -> Callable[[_Adder], str]:
 
 
 def _density(adder: _Adder) -> str:
-    """Oven-dry density of the solid wood: the lot's own, or that of treated pine where the lot is loose."""
+    """Oven-dry density of the solid wood: the lot's own, or that of treated pine where the lot is
+    loose.
+    """
     if adder.solid:
         return "density"
     full, row = _sure(gate_method(adder.tables, "preservatives", Preservatives))
@@ -443,11 +454,12 @@ def _agent(adder: _Adder, symbol: str, each: Load) -> str:
     return adder.step(f"added_{symbol}", load.element_of_agent, share, fraction)
 
 
-# --- the heap, if it were mixed ---------------------------------------------------------------------------------------
+# --- the heap, if it were mixed -------------------------------------------------------------------
 
 
 def mixed_figure(loaded: Sequence[Loaded], symbol: str) -> Figure:
-    """The share of an element in the char of all lots together; a lot whose tables do not know it brings none.
+    """The share of an element in the char of all lots together; a lot whose tables do not know it
+    brings none.
 
     Doubts of one key move in all lots at once, as they do in a sum.
     """
@@ -478,7 +490,9 @@ def mixed_figure(loaded: Sequence[Loaded], symbol: str) -> Figure:
 def mixed_chain(
     loaded: Sequence[tuple[str, Loaded]], symbol: str
 ) -> tuple[Chain, tuple[Input, ...]]:
-    """The chains of all lots as one, each name led by its lot's, with the mixed share as the last step `mixed`."""
+    """The chains of all lots as one, each name led by its lot's, with the mixed share as the last
+    step `mixed`.
+    """
     steps: list[Step] = []
     inputs: list[Input] = []
     elements, chars = [], []

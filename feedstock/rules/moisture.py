@@ -1,4 +1,6 @@
-"""Findings about water and soil: dry enough for the burner, how the moisture is known, ash that must be soil."""
+"""Findings about water and soil: dry enough for the burner, how the moisture is known, ash that
+must be soil.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +36,9 @@ def gate_share(cell: Cell) -> float:
 def moisture_finding(
     moisture: Estimate, burner_row: str, tables: Tables, lot: str, high_over: float, water: Estimate
 ) -> Finding | None:
-    """The gate of the burner's working moisture, judged on the middle and on the high end; None where it is dry enough."""
+    """The gate of the burner's working moisture, judged on the middle and on the high end; None
+    where it is dry enough.
+    """
     burner = tables.row("burners", burner_row, Burner)
     ready, refused = (
         100 * gate_share(burner.moisture_ready),
@@ -52,8 +56,10 @@ def moisture_finding(
             permits=Verdict.DRY_FIRST,
             sources=sources,
             lot=lot,
-            reason=f"It is refused for this burn as it is: a {name} works to {ready:.0f} % and never above {refused:.0f} %; wetter feed smokes and gives ash.",
-            action=f"Split it, stack it under cover with air through it until it has lost {lose}, then measure again.",
+            reason=f"It is refused for this burn as it is: a {name} works to {ready:.0f} % "
+            f"and never above {refused:.0f} %; wetter feed smokes and gives ash.",
+            action="Split it, stack it under cover with air through it until it has lost "
+            f"{lose}, then measure again.",
         )
     if moisture.mid_value > ready:
         return Finding(
@@ -62,7 +68,8 @@ def moisture_finding(
             permits=Verdict.DRY_FIRST,
             sources=sources,
             lot=lot,
-            reason=f"It is above the {ready:.0f} % wet at which a {name} burns without heavy smoke.",
+            reason=f"It is above the {ready:.0f} % wet at which a {name} burns without heavy "
+            "smoke.",
             action=f"Let it lose {lose} under cover, or split it, then measure again.",
         )
     return Finding(
@@ -71,8 +78,10 @@ def moisture_finding(
         permits=Verdict.DRY_FIRST,
         sources=sources,
         lot=lot,
-        reason=f"It may be dry enough, but it may as well have {moisture.high_value:.0f} % wet, well above the {ready:.0f} % of a {name}.",
-        action="Measure it: split a piece and read a meter on the fresh face, or weigh a piece before and after drying at 103 degC.",
+        reason=f"It may be dry enough, but it may as well have {moisture.high_value:.0f} % "
+        f"wet, well above the {ready:.0f} % of a {name}.",
+        action="Measure it: split a piece and read a meter on the fresh face, or weigh a "
+        "piece before and after drying at 103 degC.",
     )
 
 
@@ -85,8 +94,10 @@ def unstated_moisture(lot: str, material: str, source: tuple[Citation, ...]) -> 
         lot=lot,
         sources=source,
         evidence=("moisture: not given",),
-        reason=f"No moisture was given, so the whole range in which {material} is met was taken; the figures are wide for it.",
-        action="Give a meter reading, a weighed sample, the air it lay in, or a condition such as seasoned.",
+        reason=f"No moisture was given, so the whole range in which {material} is met was "
+        "taken; the figures are wide for it.",
+        action="Give a meter reading, a weighed sample, the air it lay in, or a condition "
+        "such as seasoned.",
     )
 
 
@@ -101,7 +112,8 @@ def soil_finding(
         lot=lot,
         sources=source,
         evidence=(f"ash and soil: {ash_percent:.2g} % of the dry mass",),
-        reason=f"Clean plants rarely bring more than {limit_percent:.0f} % ash and grit; what is above it is soil, which adds weight and no char, "
+        reason=f"Clean plants rarely bring more than {limit_percent:.0f} % ash and grit; what "
+        "is above it is soil, which adds weight and no char, "
         "and is counted here as sorted out of it.",
         action="Shake, brush or rinse it, and keep it off the ground; sieve the char.",
     )

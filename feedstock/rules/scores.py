@@ -43,7 +43,8 @@ def scores(
     findings: Iterable[Finding],
     verdict: Verdict,
 ) -> Scores:
-    """Scores of a lot from moisture (% wet), density (kg/m3), carbon kept (% of dry feed), its findings and its verdict.
+    """Scores of a lot from moisture (% wet), density (kg/m3), carbon kept (% of dry feed), its
+    findings and its verdict.
 
     `suitability` is the weighted geometric mean of the others, cut off at the ceiling of the gate.
     """

@@ -30,11 +30,13 @@ class _LoadTables(Protocol):
 
 
 def _load_tables(*paths: Given, plugins: Plugins = True, reference: bool = True) -> Tables:
-    """The reference tables, then those of installed packages, then the given files, folders or dicts, later ones on top.
+    """The reference tables, then those of installed packages, then the given files, folders or
+    dicts, later ones on top.
 
-    `plugins="skip broken"` turns a broken package into a finding on every result; otherwise it is a TableError that
-    names the distribution. Without paths the tables are cached for the process (`load_tables.refresh()` forgets them);
-    with paths the files are read again only when they changed. Raises TableError with all problems.
+    `plugins="skip broken"` turns a broken package into a finding on every result; otherwise it is a
+    TableError that names the distribution. Without paths the tables are cached for the process
+    (`load_tables.refresh()` forgets them); with paths the files are read again only when they
+    changed. Raises TableError with all problems.
     """
     wrong = [p for p in paths if not isinstance(p, (str, os.PathLike, Mapping, TableSource))]
     if wrong:

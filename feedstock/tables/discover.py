@@ -14,7 +14,8 @@ GROUP = "feedstock.tables"
 
 
 def plugin_sources() -> Iterator[tuple[str, TableSource | TableError]]:
-    """Every installed set's distribution, sorted by name, with its source or the error that loading it gave.
+    """Every installed set's distribution, sorted by name, with its source or the error that loading
+    it gave.
 
     Loading imports the package, so its code is trusted; its YAML is not.
     """

@@ -1,4 +1,6 @@
-"""`Tables`: every row of every set, checked, with names resolved and the place of every value known."""
+"""`Tables`: every row of every set, checked, with names resolved and the place of every value
+known.
+"""
 
 from __future__ import annotations
 
@@ -79,7 +81,9 @@ class Provenance:
 
 @dataclass(frozen=True, slots=True)
 class Where:
-    """The place of one field: its set, file, line and column, and the row that it was inherited from."""
+    """The place of one field: its set, file, line and column, and the row that it was inherited
+    from.
+    """
 
     set: str
     file: str
@@ -90,7 +94,9 @@ class Where:
 
 @dataclass(frozen=True, eq=False)
 class Tables:
-    """Reference data: the sets in use, laid over each other. Frozen; equal and hashed by the digest of the content.
+    """Reference data: the sets in use, laid over each other.
+
+    Frozen; equal and hashed by the digest of the content.
 
     `rows[kind][full name]` holds the typed rows. Rows are found by name with `find`.
     """
@@ -127,7 +133,10 @@ class Tables:
         return self._index[kind]
 
     def find(self, kind: str, name: str, path: str = "") -> str:
-        """The full name of the row that goes by `name`. Raises UnknownName, which gives the nearest three."""
+        """The full name of the row that goes by `name`.
+
+        Raises UnknownName, which gives the nearest three.
+        """
         found = self.index(kind).find(name)
         if len(found) == 1:
             return found[0]
@@ -144,7 +153,8 @@ class Tables:
                 [
                     Problem(
                         "ambiguous",
-                        f"the {singular} '{shown(name)}' stands in several rows: {', '.join(sorted(found))}",
+                        f"the {singular} '{shown(name)}' stands in several rows: "
+                        f"{', '.join(sorted(found))}",
                         "Write one of these full names.",
                         path,
                         name,
@@ -168,9 +178,15 @@ class Tables:
         """What to write instead: all names where they are few."""
         rows = self.rows[kind]
         if 0 < len(rows) <= _FEW_ROWS:
-            return f"Write one of {', '.join(row.display(full.partition(':')[2]) for full, row in rows.items())}."
+            return (
+                "Write one of "
+                f"{', '.join(row.display(full.partition(':')[2]) for full, row in rows.items())}."
+            )
         if kind == "signs" and any(mark in name for mark in ",;"):
-            return "Write several signs as a list, [mark HT, bare wood], or in a CSV cell with a bar between them: mark HT | bare wood."
+            return (
+                "Write several signs as a list, [mark HT, bare wood], or in a CSV cell "
+                "with a bar between them: mark HT | bare wood."
+            )
         return f"Write one that `feedstock tables list {kind}` shows, or bring a table that has it."
 
     def row(self, kind: str, full: str, model: type[R]) -> R:
@@ -185,12 +201,16 @@ class Tables:
 
     @property
     def defaults(self) -> tuple[str, Defaults]:
-        """The row that says which method serves which purpose; the last set that has one decides."""
+        """The row that says which method serves which purpose; the last set that has one
+        decides.
+        """
         full = [name for name, row in self.rows["methods"].items() if isinstance(row, Defaults)][-1]
         return full, self.row("methods", full, Defaults)
 
     def method(self, purpose: str, model: type[R]) -> tuple[str, R]:
-        """The full name and the row of the method in use for a purpose (`yield-curve`, `char-carbon` ...)."""
+        """The full name and the row of the method in use for a purpose (`yield-curve`,
+        `char-carbon` ...).
+        """
         name = dict(self.use).get(purpose) or self.defaults[1].use[purpose]
         full = self.find("methods", name, f"use.{purpose}")
         found = self.rows["methods"][full]
@@ -209,7 +229,10 @@ class Tables:
         return full, found
 
     def using(self, **purposes: str) -> Tables:
-        """The same tables with other methods, by purpose: `tables.using(yield_curve="woolf-2014")`. Raises UnknownName."""
+        """The same tables with other methods, by purpose: `tables.using(yield_curve="woolf-2014")`.
+
+        Raises UnknownName.
+        """
         chosen = {**dict(self.use)}
         for word, name in purposes.items():
             purpose = word.replace("_", "-")
@@ -255,7 +278,9 @@ class Tables:
         return out
 
     def cell(self, kind: str, full: str, path: Path_) -> Cell | None:
-        """The cell at a path of a row, as `("moisture", "green")`; None if the row has none there."""
+        """The cell at a path of a row, as `("moisture", "green")`; None if the row has none
+        there.
+        """
         value: Any = self.rows[kind][full]
         for part in path:
             value = (
@@ -277,7 +302,8 @@ class Tables:
         return places.get(path) or Where(full.partition(":")[0], "", None, None, full)
 
     def provenance(self, row: str, field: str, kind: str = "materials") -> Provenance:
-        """Set, version, file, line, source, locator of a field (`ash`, `moisture.green`) and the row it is inherited from.
+        """Set, version, file, line, source, locator of a field (`ash`, `moisture.green`) and the
+        row it is inherited from.
 
         Raises UnknownName for a row or a field that is not there.
         """
@@ -379,7 +405,10 @@ class Tables:
 
 
 def build(sets: Iterable[RawSet], broken: Iterable[Problem] = ()) -> Tables:
-    """Lay sets over each other, check every row and resolve `like`. Raises TableError with all problems."""
+    """Lay sets over each other, check every row and resolve `like`.
+
+    Raises TableError with all problems.
+    """
     problems: list[Problem] = []
     tables = build_what_can_be_built(sets, problems, broken)
     if problems:
@@ -390,7 +419,9 @@ def build(sets: Iterable[RawSet], broken: Iterable[Problem] = ()) -> Tables:
 def build_what_can_be_built(
     sets: Iterable[RawSet], problems: list[Problem], broken: Iterable[Problem] = ()
 ) -> Tables:
-    """As `build`, but what is wrong goes into `problems` and the rest is kept, so that a checker can go on."""
+    """As `build`, but what is wrong goes into `problems` and the rest is kept, so that a checker
+    can go on.
+    """
     laid = lay(list(sets), problems)
     rows: dict[str, dict[str, Row]] = {}
     places: dict[str, dict[str, dict[Path_, Where]]] = {}

@@ -1,4 +1,6 @@
-"""The shapes of `methods` rows: coefficients of published formulas and the judgements that go with them."""
+"""The shapes of `methods` rows: coefficients of published formulas and the judgements that go with
+them.
+"""
 
 from __future__ import annotations
 
@@ -35,7 +37,9 @@ class Band(Part):
 
 
 class YieldCurve(Sourced):
-    """Organic yield by temperature, and how far an unseen study lies from it, by group of classes and temperature."""
+    """Organic yield by temperature, and how far an unseen study lies from it, by group of classes
+    and temperature.
+    """
 
     kind_: Literal["yield-curve"] = Field(alias="kind")
     floor: Plain
@@ -52,7 +56,9 @@ class YieldCurve(Sourced):
 
 
 class CarbonGroup(Part):
-    """Coefficients of C = top - span exp(-rate T) for a group of classes, and the half-width of its error."""
+    """Coefficients of C = top - span exp(-rate T) for a group of classes, and the half-width of its
+    error.
+    """
 
     top: Plain
     span: Plain
@@ -110,7 +116,9 @@ class WoodChar(Sourced):
 
 
 class Decay(Sourced):
-    """Density left, by decay class 1 to 5, for wood on the ground (`lying`) and standing dead wood."""
+    """Density left, by decay class 1 to 5, for wood on the ground (`lying`) and standing dead
+    wood.
+    """
 
     kind_: Literal["decay"] = Field(alias="kind")
     lying: dict[str, tuple[Fraction, ...]]
@@ -149,7 +157,9 @@ class Containers(Sourced):
 
 
 class Instrument(Part):
-    """How far a moisture instrument is out, in points of its own basis, below and above `wet_above`."""
+    """How far a moisture instrument is out, in points of its own basis, below and above
+    `wet_above`.
+    """
 
     names: Words = ()
     basis: Literal["wet", "dry"]
@@ -160,7 +170,8 @@ class Instrument(Part):
 
 
 class Instruments(Sourced):
-    """How far readings lie from the truth: moisture meters, scales, tapes, and what a person measures or judges without a range.
+    """How far readings lie from the truth: moisture meters, scales, tapes, and what a person
+    measures or judges without a range.
 
     Of the reading; of the odds for `ash`, `soil` and `hollow`; `temperature` in kelvin.
     """
@@ -195,7 +206,9 @@ class HeatCoefficients(Sourced):
 
 
 class Defaults(Row):
-    """Which row serves which purpose, the burner that is assumed when none is named, and the words for a burn's surroundings."""
+    """Which row serves which purpose, the burner that is assumed when none is named, and the words
+    for a burn's surroundings.
+    """
 
     kind_: Literal["defaults"] = Field(alias="kind")
     burner: str

@@ -1,4 +1,6 @@
-"""The shapes of `methods` rows for what comes after the burn: quality, permanence, compost, beds, learning."""
+"""The shapes of `methods` rows for what comes after the burn: quality, permanence, compost, beds,
+learning.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +27,9 @@ from .schema import (
 
 
 class RatioCurve(Part):
-    """Molar H/C = start exp(-rate T); `doubt` is the factor by which other laboratories' chars differ."""
+    """Molar H/C = start exp(-rate T); `doubt` is the factor by which other laboratories' chars
+    differ.
+    """
 
     start: Plain
     rate: Plain
@@ -49,7 +53,9 @@ class AtomicWeights(Part):
 
 
 class CharQuality(Sourced):
-    """Molar H/C by temperature and group of classes, and carbon, hydrogen and oxygen of ash-free char."""
+    """Molar H/C by temperature and group of classes, and carbon, hydrogen and oxygen of ash-free
+    char.
+    """
 
     kind_: Literal["char-quality"] = Field(alias="kind")
     groups: dict[str, str]
@@ -64,7 +70,9 @@ class CharQuality(Sourced):
 
 
 class PermanenceLine(Part):
-    """F = intercept + slope H/C at one mean soil temperature, and the standard deviation of its residual."""
+    """F = intercept + slope H/C at one mean soil temperature, and the standard deviation of its
+    residual.
+    """
 
     soil: ExactTemperature
     intercept: Plain
@@ -73,7 +81,9 @@ class PermanenceLine(Part):
 
 
 class Permanence(Sourced):
-    """Share of organic carbon left after `years`, by molar H/C and soil temperature; linear between the lines."""
+    """Share of organic carbon left after `years`, by molar H/C and soil temperature; linear between
+    the lines.
+    """
 
     kind_: Literal["permanence"] = Field(alias="kind")
     years: Plain
@@ -129,13 +139,17 @@ class Beds(Sourced):
 
 
 class Learnable(Part):
-    """The share of a figure's prior variance, on the log scale, that stays with person and burner."""
+    """The share of a figure's prior variance, on the log scale, that stays with person and
+    burner.
+    """
 
     share: Fraction
 
 
 class Learning(Sourced):
-    """How a figure's doubt splits into what batches can teach and what is new in each, and how a wild record counts."""
+    """How a figure's doubt splits into what batches can teach and what is new in each, and how a
+    wild record counts.
+    """
 
     kind_: Literal["learning"] = Field(alias="kind")
     figures: dict[Literal["volume-per-feed", "mass-per-feed", "burning-rate"], Learnable]

@@ -1,4 +1,6 @@
-"""The shapes of `methods` rows about the fire: charring of a piece, burning rate of a fire, water to quench."""
+"""The shapes of `methods` rows about the fire: charring of a piece, burning rate of a fire, water
+to quench.
+"""
 
 from __future__ import annotations
 
@@ -31,10 +33,11 @@ ExactHeat = Annotated[Cell, CellOf("specific energy", "log", 0, 60e6, exact=True
 
 
 class Charring(Sourced):
-    """Time t = m x^exponent (min, mm) of the half thickness, m linear in density, moisture and char contraction.
+    """Time t = m x^exponent (min, mm) of the half thickness, m linear in density, moisture and char
+    contraction.
 
-    `contraction` by class, with `other` for a class that is not named; `lightest` to `wettest` bound the data behind m,
-    `deep_from` is the depth from which a piece counts as thick.
+    `contraction` by class, with `other` for a class that is not named; `lightest` to `wettest`
+    bound the data behind m, `deep_from` is the depth from which a piece counts as thick.
     """
 
     kind_: Literal["charring"] = Field(alias="kind")
@@ -54,7 +57,9 @@ class Charring(Sourced):
 
 
 class Charred(Part):
-    """Rates in mm/min: `plain` for one face, `notional` with corners and fissures; from a characteristic density up."""
+    """Rates in mm/min: `plain` for one face, `notional` with corners and fissures; from a
+    characteristic density up.
+    """
 
     density: ExactDensity
     plain: Plain
@@ -92,9 +97,11 @@ class CharringSlowness(Sourced):
 
 
 class BurningRate(Sourced):
-    """What a fire eats per rim area and time, how much of it is alive, and how full a vessel or a load may be.
+    """What a fire eats per rim area and time, how much of it is alive, and how full a vessel or a
+    load may be.
 
-    `front` is the way down of a fire that was lit on top, mm/min; `heaped` the load over the vessel's volume.
+    `front` is the way down of a fire that was lit on top, mm/min; `heaped` the load over the
+    vessel's volume.
     """
 
     kind_: Literal["burning-rate"] = Field(alias="kind")
@@ -110,7 +117,10 @@ class BurningRate(Sourced):
 
 
 class Quench(Sourced):
-    """Heat of hot char, properties of water, and where the water goes. `lost` by ground: `earth`, `vessel`."""
+    """Heat of hot char, properties of water, and where the water goes.
+
+    `lost` by ground: `earth`, `vessel`.
+    """
 
     kind_: Literal["quench"] = Field(alias="kind")
     low_a: Plain

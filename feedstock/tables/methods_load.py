@@ -1,4 +1,6 @@
-"""The shapes of `methods` rows for unwanted elements: preservatives, paint, glue, what stays in char, what a bed gets."""
+"""The shapes of `methods` rows for unwanted elements: preservatives, paint, glue, what stays in
+char, what a bed gets.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,8 @@ Loading = Annotated[Cell, CellOf("area density", "log", 0)]
 
 
 class Preservative(Part):
-    """What a preservative is made of, which share of it each element is, and how much of it wood holds, by use.
+    """What a preservative is made of, which share of it each element is, and how much of it wood
+    holds, by use.
 
     `composition` is in the terms in which retentions are expressed (oxides, metal, active).
     """
@@ -50,7 +53,9 @@ class Preservatives(Sourced):
 
 
 class Film(Part):
-    """A paint film: what lies on one face, given as it is or by coats, thickness, density and shares."""
+    """A paint film: what lies on one face, given as it is or by coats, thickness, density and
+    shares.
+    """
 
     names: Words = ()
     loading: dict[str, Loading] = Field(default_factory=dict)
@@ -78,7 +83,9 @@ class Binder(Part):
 
 
 class Binders(Sourced):
-    """Resins, foils and salts in or on a feed; `resin` is by product, `usual` where the product is not known."""
+    """Resins, foils and salts in or on a feed; `resin` is by product, `usual` where the product is
+    not known.
+    """
 
     kind_: Literal["binders"] = Field(alias="kind")
     wood_nitrogen: Share
@@ -93,7 +100,9 @@ class FateBand(Part):
 
 
 class ElementFate(Part):
-    """Share of an element that stays in the char: `conservative` for judging, the bands for reporting."""
+    """Share of an element that stays in the char: `conservative` for judging, the bands for
+    reporting.
+    """
 
     name: str
     conservative: ExactFraction
@@ -117,7 +126,9 @@ class SoilAddition(Sourced):
 
 
 class LoadScreening(Sourced):
-    """From which share of ash on a char is to be measured before use, and what to ask of a laboratory."""
+    """From which share of ash on a char is to be measured before use, and what to ask of a
+    laboratory.
+    """
 
     kind_: Literal["load-screening"] = Field(alias="kind")
     ash_in_char: ExactPoints

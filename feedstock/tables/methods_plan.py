@@ -1,4 +1,6 @@
-"""The shapes of `methods` rows behind the plan of a burn: quick fuel and sizes of feed, and emissions by moisture."""
+"""The shapes of `methods` rows behind the plan of a burn: quick fuel and sizes of feed, and
+emissions by moisture.
+"""
 
 from __future__ import annotations
 
@@ -27,8 +29,9 @@ Flow = Annotated[Cell, CellOf("flow", "log", 0)]
 class Planning(Sourced):
     """What a small burn needs besides the physics of the fire.
 
-    `lighting`, `mending` and `finish` are amounts of thin fuel, as times at the fire's burning rate; `start` is how long it
-    takes until thick pieces may go in; `no_shock` are words of `Burn.vessel` that must not be met with cold water.
+    `lighting`, `mending` and `finish` are amounts of thin fuel, as times at the fire's burning
+    rate; `start` is how long it takes until thick pieces may go in; `no_shock` are words of
+    `Burn.vessel` that must not be met with cold water.
     """
 
     kind_: Literal["planning"] = Field(alias="kind")
@@ -54,7 +57,9 @@ class Emitted(Part):
 
 
 class Emissions(Sourced):
-    """A reason to burn dry, by moisture of the feed, and what closed kilns give off; no inventory."""
+    """A reason to burn dry, by moisture of the feed, and what closed kilns give off; no
+    inventory.
+    """
 
     kind_: Literal["emissions"] = Field(alias="kind")
     dry_below: Gate

@@ -1,4 +1,6 @@
-"""The shapes of `methods` rows for judging char and working with it: standards, field signs, compost materials and practice, records."""
+"""The shapes of `methods` rows for judging char and working with it: standards, field signs,
+compost materials and practice, records.
+"""
 
 from __future__ import annotations
 
@@ -26,7 +28,9 @@ from .schema import (
 
 
 class CharClass(Part):
-    """What a class of a standard asks that can be forecast; `not_forecast` is what only a laboratory can tell."""
+    """What a class of a standard asks that can be forecast; `not_forecast` is what only a
+    laboratory can tell.
+    """
 
     name: str
     version: str
@@ -46,7 +50,9 @@ class Volatile(Part):
 
 
 class CharStandards(Sourced):
-    """Classes of published standards, the least temperature of what is called biochar, volatile matter, and what to order."""
+    """Classes of published standards, the least temperature of what is called biochar, volatile
+    matter, and what to order.
+    """
 
     kind_: Literal["char-standards"] = Field(alias="kind")
     least_temperature: ExactTemperature
@@ -110,7 +116,9 @@ class CompostPractice(Sourced):
 
 
 class BatchRecords(Sourced):
-    """How a record of a batch is taken: the share of one class that makes it a batch of that class, and when a record counts as wild."""
+    """How a record of a batch is taken: the share of one class that makes it a batch of that class,
+    and when a record counts as wild.
+    """
 
     kind_: Literal["batch-records"] = Field(alias="kind")
     main_share: ExactPoints

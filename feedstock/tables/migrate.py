@@ -1,7 +1,8 @@
-"""Bringing table files of an older schema up to the present one, on the located tree, so that messages keep their lines.
+"""Bringing table files of an older schema up to the present one, on the located tree, so that
+messages keep their lines.
 
-There is one pure function for each step; `STEPS[n]` turns schema n into n + 1. Positions are kept because a step moves
-values together with their places.
+There is one pure function for each step; `STEPS[n]` turns schema n into n + 1. Positions are kept
+because a step moves values together with their places.
 """
 
 from __future__ import annotations
@@ -24,7 +25,9 @@ def schema_of(document: Located) -> int | None:
 
 
 def renamed(document: Located, old: Path_, new: Path_) -> Located:
-    """The document with the value at `old` moved to `new` (in the same mapping or another that exists), places and all."""
+    """The document with the value at `old` moved to `new` (in the same mapping or another that
+    exists), places and all.
+    """
     data = _moved(document.data, old, new)
 
     def shift(path: Path_) -> Path_:
@@ -74,7 +77,9 @@ STEPS: dict[int, Step] = {0: _from_0}
 
 
 def migrated(documents: list[Located]) -> list[Located]:
-    """The documents of a set in the present schema; a number that has no step is left for the reader to refuse."""
+    """The documents of a set in the present schema; a number that has no step is left for the
+    reader to refuse.
+    """
     number = next((n for n in map(schema_of, documents) if n is not None), SCHEMA)
     while number < SCHEMA and number in STEPS:
         documents = [STEPS[number](each) for each in documents]

@@ -1,4 +1,6 @@
-"""Finding a row by what a person calls it: key, name, alias or plural; case and hyphens do not matter."""
+"""Finding a row by what a person calls it: key, name, alias or plural; case and hyphens do not
+matter.
+"""
 
 from __future__ import annotations
 
@@ -41,7 +43,10 @@ def plurals(name: str) -> Iterable[str]:
 
 
 class Index:
-    """Names of the rows of one kind. A key stands before a name; several rows under one name are all returned."""
+    """Names of the rows of one kind.
+
+    A key stands before a name; several rows under one name are all returned.
+    """
 
     def __init__(self, rows: Mapping[str, Iterable[str]]) -> None:
         self._keys: dict[str, list[str]] = {}

@@ -1,6 +1,8 @@
-"""Laying sets over each other: rows are added freely, rows of another set change only under `amend` or `replace`.
+"""Laying sets over each other: rows are added freely, rows of another set change only under `amend`
+or `replace`.
 
-Everything here works on text rows; what comes out is one row per full name (`set:key`), each field with its origin.
+Everything here works on text rows; what comes out is one row per full name (`set:key`), each field
+with its origin.
 """
 
 from __future__ import annotations
@@ -89,7 +91,8 @@ def _ordered(sets: Sequence[RawSet], problems: list[Problem]) -> list[RawSet]:
             problems.append(
                 Problem(
                     "circle",
-                    f"the sets {', '.join(s.name for s in waiting)} each want to come after another",
+                    f"the sets {', '.join(s.name for s in waiting)} each want to come "
+                    "after another",
                     "Take one `after` away.",
                 )
             )
@@ -131,7 +134,9 @@ def _change(
             problems.append(
                 change.problem(
                     "conflict",
-                    f"'{row.full}' {name} is changed by two sets: here and in {before.located.file}:{place[0] if place else '?'} (set {before.set})",
+                    f"'{row.full}' {name} is changed by two sets: here and in "
+                    f"{before.located.file}:{place[0] if place else '?'} (set "
+                    f"{before.set})",
                     f"Write after: [{before.set}] in the `set` of the one that is to come last.",
                     (name,),
                 )
@@ -219,7 +224,8 @@ def _check_gate(
         problems.append(
             change.problem(
                 "undeclared-gate",
-                f"this changes what decides a verdict ({change.kind} {row.full}) and does not say in which direction",
+                f"this changes what decides a verdict ({change.kind} {row.full}) and "
+                "does not say in which direction",
                 "Write tightens: true, or loosens: {reason: ...}.",
             )
         )
@@ -293,7 +299,9 @@ def _listed(value: Any) -> list[Any]:
 
 
 def canonical(sets: Iterable[RawSet]) -> str:
-    """The content of sets as one text: no files, lines, comments or order of keys, only what is said."""
+    """The content of sets as one text: no files, lines, comments or order of keys, only what is
+    said.
+    """
     content = [
         {
             "name": s.name,

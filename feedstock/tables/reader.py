@@ -1,4 +1,6 @@
-"""Reading one set: the union of its files, its rows still as text, each with the place where it stands."""
+"""Reading one set: the union of its files, its rows still as text, each with the place where it
+stands.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,10 @@ MOST_ROWS = 200_000
 
 @dataclass(slots=True)
 class RawRow:
-    """A row as text. `origins` says for every top-level field in which file and under which path it stands."""
+    """A row as text.
+
+    `origins` says for every top-level field in which file and under which path it stands.
+    """
 
     set: str
     kind: str
@@ -73,7 +78,9 @@ class RawRow:
 
 @dataclass(slots=True)
 class Change:
-    """What a set changes of a row of another set, by `amend` (some fields) or `replace` (the whole row)."""
+    """What a set changes of a row of another set, by `amend` (some fields) or `replace` (the whole
+    row).
+    """
 
     set: str
     kind: str
@@ -127,7 +134,9 @@ def read_set(source: TableSource) -> RawSet:
 
 
 def read_what_can_be_read(source: TableSource, problems: list[Problem]) -> RawSet:
-    """As `read_set`, but what is wrong goes into `problems` and the rest is kept, so that a checker can go on."""
+    """As `read_set`, but what is wrong goes into `problems` and the rest is kept, so that a checker
+    can go on.
+    """
     documents = migrated(list(source.documents(problems)))
     about = [d for d in documents if isinstance(d.data, dict) and "set" in d.data]
     found = _about(about, source, problems)
@@ -364,7 +373,8 @@ def _take_rows(
                     document,
                     path,
                     "duplicate-key",
-                    f"'{key}' stands a second time (first in {other.located.file}:{place[0] if place else '?'})",
+                    f"'{key}' stands a second time (first in "
+                    f"{other.located.file}:{place[0] if place else '?'})",
                     "Keep one of the two.",
                     key=True,
                 )

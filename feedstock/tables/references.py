@@ -23,7 +23,9 @@ _KIND_OF = {
 def check_references(
     laid: Laid, rows: Mapping[str, Mapping[str, Row]], problems: list[Problem]
 ) -> None:
-    """Append a problem for every source, sign, origin, material or hypothesis that is named and not there."""
+    """Append a problem for every source, sign, origin, material or hypothesis that is named and not
+    there.
+    """
     # from the text rows, so that a row with a fault of its own is not also reported as missing
     index = {
         kind: Index({full: names_of(raw) for full, raw in each.items()})
@@ -202,7 +204,8 @@ def _check_names(
                     raw.problem(
                         "unknown-name",
                         f"no method says how much {symbol} that is",
-                        "Name a preservative with its use, a film or an agent of `methods`, or give a content.",
+                        "Name a preservative with its use, a film or an agent of "
+                        "`methods`, or give a content.",
                         ("loads", symbol),
                     )
                 )

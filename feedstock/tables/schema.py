@@ -1,7 +1,9 @@
-"""The shapes of table rows. One number about the world is one `Cell`: value, interval, source and locator.
+"""The shapes of table rows.
 
-A cell's interval is converted once, on reading, to the 5th and 95th percentile: what it covers and how it is known
-decide (design of the intervals: DEVELOPERS.md).
+One number about the world is one `Cell`: value, interval, source and locator.
+
+A cell's interval is converted once, on reading, to the 5th and 95th percentile: what it covers and
+how it is known decide (design of the intervals: DEVELOPERS.md).
 """
 
 from __future__ import annotations
@@ -31,7 +33,8 @@ KNOWN: tuple[str, ...] = ("read", "memory", "derived", "practice", "judgement")
 COVERS: tuple[str, ...] = ("p90", "p95", "sd", "range")
 UNSOURCED = frozenset({"practice", "judgement"})
 
-# what turns half a width into half the width of a 90 % interval, by what the cell says that it covers
+# what turns half a width into half the width of a 90 % interval, by what the cell says that it
+# covers
 _TO_P90 = {"p90": 1.0, "sd": 1.645, "p95": 0.839, "range": 1.0}
 # from memory, or the range of fewer than five sources: wider by half
 _WIDER = 1.5
@@ -60,7 +63,8 @@ WOODY = frozenset({"hardwood", "softwood", "bark", "bamboo", "board", "char"})
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One number about the world: SI values at the 5th percentile, the middle and the 95th, and where they come from.
+    """One number about the world: SI values at the 5th percentile, the middle and the 95th, and
+    where they come from.
 
     `text` holds the three values as they stand in the table.
     """
@@ -83,7 +87,8 @@ _CELL_KEYS = ("value", "low", "high", "source", "at", "known", "covers", "basis"
 
 
 class CellOf:
-    """For `Annotated[Cell, CellOf("density", "log")]`: reads a cell of that dimension and checks it.
+    """For `Annotated[Cell, CellOf("density", "log")]`: reads a cell of that dimension and checks
+    it.
 
     `exact` lets a coefficient of a published formula stand without an interval.
     """
@@ -194,7 +199,8 @@ class CellOf:
             raise custom_error(
                 "missing-field",
                 "the cell has no interval",
-                "Write low and high; if nothing is known of them, say so with known: judgement and wide ends.",
+                "Write low and high; if nothing is known of them, say so with known: "
+                "judgement and wide ends.",
             )
         (low, low_basis), (high, high_basis) = (
             self._number(raw["low"], "low"),
@@ -209,7 +215,8 @@ class CellOf:
         if not low <= value <= high or not low < high:
             raise custom_error(
                 "inverted-range",
-                f"low {raw['low']}, value {raw['value']}, high {raw['high']} are out of order, or enclose nothing",
+                f"low {raw['low']}, value {raw['value']}, high {raw['high']} are out "
+                "of order, or enclose nothing",
                 "Write low <= value <= high with low below high.",
             )
         return (low, value, high), (str(raw["value"]), str(raw["low"]), str(raw["high"])), basis
@@ -288,9 +295,11 @@ def _read(text: str, dimension: str) -> tuple[float, str]:
 def widened(
     low: float, mid: float, high: float, covers: str, known: str, n: int, scale: Scale
 ) -> tuple[float, float, float]:
-    """The ends as 5th and 95th percentiles: sd x 1.645, p95 x 0.839; from memory or a range of few sources wider by half.
+    """The ends as 5th and 95th percentiles: sd x 1.645, p95 x 0.839; from memory or a range of few
+    sources wider by half.
 
-    Widths are changed on the cell's scale, so that an amount stays above nothing and a share below one.
+    Widths are changed on the cell's scale, so that an amount stays above nothing and a share below
+    one.
     """
     factor = _TO_P90[covers]
     if known == "memory" or (covers == "range" and n < _ENOUGH_SOURCES):
@@ -396,7 +405,9 @@ Names = dict[str, Words]
 
 
 class Row(BaseModel):
-    """What every row has: it is frozen, refuses unknown fields, and may say which names it goes by."""
+    """What every row has: it is frozen, refuses unknown fields, and may say which names it goes
+    by.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
     kind: ClassVar[str] = ""
@@ -431,7 +442,10 @@ class Source(Row):
 
 
 class Material(Row):
-    """A kind of feedstock. What is not given comes from the row named by `like`, everything but `names`."""
+    """A kind of feedstock.
+
+    What is not given comes from the row named by `like`, everything but `names`.
+    """
 
     like: str | None = None
     class_: Literal[CLASSES] | None = Field(default=None, alias="class")  # type: ignore[valid-type]
@@ -469,9 +483,11 @@ class Material(Row):
 
 
 class Condition(BaseModel):
-    """What must hold together; a list means any of its words, except `signs`, which must all be present.
+    """What must hold together; a list means any of its words, except `signs`, which must all be
+    present.
 
-    `words` are looked for in the name and the remarks of a lot: what a person calls a thing can raise a suspicion.
+    `words` are looked for in the name and the remarks of a lot: what a person calls a thing can
+    raise a suspicion.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -497,7 +513,9 @@ Permits = Literal["ready", "dry first", "check first", "keep out"]
 
 
 class Rule(Condition):
-    """One way in which a hypothesis is raised; its texts and its gate stand before those of the hypothesis."""
+    """One way in which a hypothesis is raised; its texts and its gate stand before those of the
+    hypothesis.
+    """
 
     permits: Permits | None = None
     reason: str = ""
@@ -505,9 +523,11 @@ class Rule(Condition):
 
 
 class Load(BaseModel):
-    """How much of an element a hypothesis brings: computed `by` a method row, or a `content` of the dry feed.
+    """How much of an element a hypothesis brings: computed `by` a method row, or a `content` of the
+    dry feed.
 
-    `by: retention` takes `of` (a preservative) and `use`; `by: film` and `by: agent` take `of` (a film, a resin).
+    `by: retention` takes `of` (a preservative) and `use`; `by: film` and `by: agent` take `of` (a
+    film, a resin).
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -519,7 +539,10 @@ class Load(BaseModel):
 
 
 class Settles(BaseModel):
-    """A step that would settle a suspicion: what to do, what it can prove and what it cannot. The cheapest stands first."""
+    """A step that would settle a suspicion: what to do, what it can prove and what it cannot.
+
+    The cheapest stands first.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
@@ -531,7 +554,9 @@ class Settles(BaseModel):
 
 
 class Contaminant(Sourced):
-    """A hypothesis of contamination: what raises it, what it permits at best, why, and what to do."""
+    """A hypothesis of contamination: what raises it, what it permits at best, why, and what to
+    do.
+    """
 
     axis: Literal["contamination", "handling"] = "contamination"
     reason: str

@@ -1,4 +1,7 @@
-"""Where a table set comes from. One type serves the reference tables, installed packages, folders, files and dicts."""
+"""Where a table set comes from.
+
+One type serves the reference tables, installed packages, folders, files and dicts.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +22,9 @@ MOST_FILES = 2000
 
 @dataclass(frozen=True, slots=True)
 class TableSource:
-    """A folder or a file (anything traversable), or the same shape as a dict; `label` stands before file names in messages."""
+    """A folder or a file (anything traversable), or the same shape as a dict; `label` stands before
+    file names in messages.
+    """
 
     root: Traversable | None
     label: str = ""
@@ -30,7 +35,10 @@ class TableSource:
     def of(
         cls, what: str | os.PathLike[str] | Mapping[str, Any] | Traversable, distribution: str = ""
     ) -> TableSource:
-        """A source for a path, a dict or a traversable. Raises TableError for a path that is not there."""
+        """A source for a path, a dict or a traversable.
+
+        Raises TableError for a path that is not there.
+        """
         if isinstance(what, Mapping):
             return cls(None, "given tables", what, distribution)
         if isinstance(what, (str, os.PathLike)):
@@ -50,7 +58,9 @@ class TableSource:
         return cls(what, distribution or what.name, None, distribution)
 
     def documents(self, problems: list[Problem]) -> Iterator[Located]:
-        """The located contents of every file that can be read, in the order of their names; what is wrong goes into `problems`."""
+        """The located contents of every file that can be read, in the order of their names; what is
+        wrong goes into `problems`.
+        """
         if self.given is not None:
             yield Located(_text_tree(self.given, (), 0), self.label)
             return
@@ -182,7 +192,9 @@ def _text_tree(value: Any, path: tuple[str | int, ...], depth: int) -> Any:
 
 
 def reference_source() -> TableSource:
-    """The tables that come with the library: in an installed one inside the package, in a checkout beside it."""
+    """The tables that come with the library: in an installed one inside the package, in a checkout
+    beside it.
+    """
     package = files("feedstock")
     inside = package / "_tables"
     if inside.is_dir():
