@@ -8,51 +8,54 @@ YAML reader.
 
 from __future__ import annotations
 
-import sys
 from importlib import import_module
-from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from .after.blend import blend as blend
-    from .after.learn import learn as learn
-    from .after.records import BatchRecord as BatchRecord
-    from .appraise import Appraisal as Appraisal
-    from .appraise import appraise as appraise
-    from .appraise import appraise_lot as appraise_lot
-    from .appraise import gather as gather
+    from .compost.blend import blend as blend
     from .errors import FeedstockError as FeedstockError
     from .errors import InputError as InputError
     from .errors import Problem as Problem
     from .errors import TableError as TableError
     from .errors import UnknownName as UnknownName
-    from .estimate import Estimate as Estimate
-    from .figures import Explanation as Explanation
-    from .heap import Burn as Burn
-    from .heap import Heap as Heap
-    from .heap import Job as Job
-    from .heap import Lot as Lot
-    from .results import Finding as Finding
-    from .results import LotAppraisal as LotAppraisal
-    from .results import Verdict as Verdict
-    from .results_after import Experience as Experience
-    from .results_burn import BurnPlan as BurnPlan
-    from .results_burn import Gathering as Gathering
-    from .tables import Tables as Tables
-    from .tables import load_tables as load_tables
+    from .experience.learn import learn as learn
+    from .experience.records import BatchRecord as BatchRecord
+    from .model.appraisal import Appraisal as Appraisal
+    from .model.appraisal import LotAppraisal as LotAppraisal
+    from .model.burn_plan import BurnPlan as BurnPlan
+    from .model.burn_plan import Gathering as Gathering
+    from .model.experience import Experience as Experience
+    from .model.explanation import Explanation as Explanation
+    from .model.findings import Finding as Finding
+    from .model.findings import Verdict as Verdict
+    from .model.inputs.burn import Burn as Burn
+    from .model.inputs.heap import Heap as Heap
+    from .model.inputs.heap import Job as Job
+    from .model.inputs.lot import Lot as Lot
+    from .pipeline import appraise as appraise
+    from .pipeline import appraise_lot as appraise_lot
+    from .pipeline import gather as gather
+    from .quantities.estimate import Estimate as Estimate
+    from .tables.loading.load import load_tables as load_tables
+    from .tables.tables import Tables as Tables
 
 _HOMES = {
-    "after.blend": ("blend",),
-    "after.learn": ("learn",),
-    "after.records": ("BatchRecord",),
-    "results_after": ("Experience",),
-    "appraise": ("Appraisal", "appraise", "appraise_lot", "gather"),
+    "compost.blend": ("blend",),
     "errors": ("FeedstockError", "InputError", "Problem", "TableError", "UnknownName"),
-    "estimate": ("Estimate",),
-    "figures": ("Explanation",),
-    "heap": ("Burn", "Heap", "Job", "Lot"),
-    "results": ("BurnPlan", "Gathering", "Finding", "LotAppraisal", "Verdict"),
-    "tables": ("Tables", "load_tables"),
+    "experience.learn": ("learn",),
+    "experience.records": ("BatchRecord",),
+    "model.appraisal": ("Appraisal", "LotAppraisal"),
+    "model.burn_plan": ("BurnPlan", "Gathering"),
+    "model.experience": ("Experience",),
+    "model.explanation": ("Explanation",),
+    "model.findings": ("Finding", "Verdict"),
+    "model.inputs.burn": ("Burn",),
+    "model.inputs.heap": ("Heap", "Job"),
+    "model.inputs.lot": ("Lot",),
+    "pipeline": ("appraise", "appraise_lot", "gather"),
+    "quantities.estimate": ("Estimate",),
+    "tables.loading.load": ("load_tables",),
+    "tables.tables": ("Tables",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 
@@ -74,14 +77,3 @@ def __getattr__(name: str) -> Any:
 
 def __dir__() -> list[str]:
     return list(__all__)
-
-
-class _Package(ModuleType):
-    """The import system would put the module `appraise` where the function of that name belongs."""
-
-    def __setattr__(self, name: str, value: Any) -> None:
-        if not (name == "appraise" and isinstance(value, ModuleType)):
-            super().__setattr__(name, value)
-
-
-sys.modules[__name__].__class__ = _Package

@@ -12,8 +12,8 @@ import os
 from importlib.resources import files
 from pathlib import Path
 
-from .kit.check import Report, check
-from .tables.source import TableSource
+from .contrib.check import Report, check
+from .tables.loading.source import TableSource
 
 
 def check_tables(what: str | os.PathLike[str], warnings_fail: bool = False) -> Report:

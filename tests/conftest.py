@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from feedstock.cli import main
+from feedstock.cli.entry import main
 
 
 @pytest.fixture

@@ -16,8 +16,9 @@ from typing import Any
 from hypothesis import strategies as st
 
 from feedstock import Burn, Heap, Lot, Tables, load_tables
-from feedstock.estimate import Measured
-from feedstock.tables.schema import Clears, Material
+from feedstock.quantities.fields import Measured
+from feedstock.tables.rows.contaminant import Clears
+from feedstock.tables.rows.material import Material
 
 Spec = dict[str, Any]
 

@@ -17,18 +17,15 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
-from feedstock.figures import formula_of
 from feedstock.physics import learning, mixing, permanence, quality
 from feedstock.physics.char import char_yield
 from feedstock.physics.mixing import WATER, Ingredient, NoMixError
-from feedstock.tables.methods_after import (
-    KINDS_AFTER,
-    CharQuality,
-    Compost,
-    InventoryDefaults,
-    Permanence,
-)
-from feedstock.tables.schema import Row
+from feedstock.tables.rows.methods.compost import Compost
+from feedstock.tables.rows.methods.kinds import KINDS_AFTER
+from feedstock.tables.rows.methods.permanence import InventoryDefaults, Permanence
+from feedstock.tables.rows.methods.quality import CharQuality
+from feedstock.tables.rows.row import Row
+from feedstock.uncertainty.formula import formula_of
 
 # read from the table itself, so that a slip in the table fails against the published values below
 TABLE = Path(__file__).parents[1] / "tables" / "methods" / "after.yaml"

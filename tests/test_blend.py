@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from feedstock import InputError, UnknownName, blend, load_tables
-from feedstock.after.beds import beds
-from feedstock.results_after import BedPlan, Blend
+from feedstock.compost.beds import beds
+from feedstock.model.compost import BedPlan, Blend
 
 TABLES = load_tables(plugins=False)
 

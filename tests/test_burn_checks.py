@@ -22,9 +22,9 @@ import math
 import pytest
 
 from feedstock import Burn, Estimate, Heap, InputError, Lot, appraise, load_tables
-from feedstock.results_burn import BurnPlan
-from feedstock.tables.methods import YieldCurve
-from feedstock.tables.schema import Burner
+from feedstock.model.burn_plan import BurnPlan
+from feedstock.tables.rows.burner import Burner
+from feedstock.tables.rows.methods.char import YieldCurve
 
 US_GALLON = 3.785411784
 CONE = {"burner": "cone pit", "width": "33 in", "depth": "14 in"}

@@ -13,15 +13,16 @@ import pytest
 from chemicals.elements import mass_fractions, simple_formula_parser
 
 from feedstock import Heap, Lot, appraise, load_tables
-from feedstock.chain import bind
-from feedstock.figures import figures
+from feedstock.lot.elements import bind_elements, mixed_chain, mixed_figure
+from feedstock.lot.fate import kept_of
+from feedstock.lot.model import bind
 from feedstock.physics import load
-from feedstock.rules.fate import gate_method, kept_of
-from feedstock.rules.limits import limits_in_use
-from feedstock.rules.load import bind_elements, mixed_chain, mixed_figure
-from feedstock.tables import Tables
-from feedstock.tables.methods_load import Binders, Fate, Paint, Preservatives, SoilAddition
-from feedstock.tables.schema import LimitSet
+from feedstock.tables.gates import gate_method
+from feedstock.tables.limits import limits_in_use
+from feedstock.tables.rows.limits import LimitSet
+from feedstock.tables.rows.methods.load import Binders, Fate, Paint, Preservatives, SoilAddition
+from feedstock.tables.tables import Tables
+from feedstock.uncertainty.propagate import figures
 
 PCF = 0.45359237 / 0.3048**3
 MG = 1e6

@@ -17,8 +17,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from feedstock import FeedstockError, Heap, Lot, Verdict, appraise, load_tables
-from feedstock.results import Appraisal, LotAppraisal
-from feedstock.tables import Tables
+from feedstock.model.appraisal import Appraisal, LotAppraisal
+from feedstock.tables.tables import Tables
 
 pytestmark = pytest.mark.property
 

@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from nsvb.tables import REF_SPECIES, read_wood_density_proportions_table  # type: ignore[import-untyped]
 
 from feedstock.physics.density import decay_series
-from feedstock.tables import load_tables
-from feedstock.tables.methods import Decay
+from feedstock.tables.loading.load import load_tables
+from feedstock.tables.rows.methods.wood import Decay
 
 GROUPS = {"hardwood": "H", "softwood": "S"}
 

@@ -14,10 +14,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from feedstock.located import read_yaml
+from feedstock.documents.yaml_reader import read_yaml
 from feedstock.physics import charring, quench
-from feedstock.tables.methods_fire import (
-    KINDS_FIRE,
+from feedstock.quantities.cell import Cell
+from feedstock.tables.loading.references import cells_of, used_sources
+from feedstock.tables.rows.methods.fire import (
     BurningRate,
     Charring,
     CharringByDensity,
@@ -25,8 +26,9 @@ from feedstock.tables.methods_fire import (
     CharringSlowness,
     Quench,
 )
-from feedstock.tables.references import cells_of, used_sources
-from feedstock.tables.schema import Cell, Row, Source
+from feedstock.tables.rows.methods.kinds import KINDS_FIRE
+from feedstock.tables.rows.row import Row
+from feedstock.tables.rows.source import Source
 
 TABLES = Path(__file__).resolve().parents[1] / "tables"
 

@@ -11,11 +11,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from feedstock import Burn, Heap, InputError, Lot, Verdict, appraise, gather
-from feedstock.cli import main
-from feedstock.figures import Figure
-from feedstock.plan.gather import quantile
-from feedstock.render.plan import gathering_text
-from feedstock.results_burn import Gathering
+from feedstock.burn.gather import quantile
+from feedstock.cli.entry import main
+from feedstock.model.burn_plan import Gathering
+from feedstock.text.plan import gathering_text
+from feedstock.uncertainty.figure import Figure
 
 PIT = Burn(burner="cone pit", width="1 m", depth="0.5 m")
 

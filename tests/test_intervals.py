@@ -17,12 +17,17 @@ import numpy as np
 import pytest
 
 from feedstock import Appraisal, Burn, Heap, Lot, appraise
-from feedstock.appraise import lot_names
-from feedstock.chain import ADDED, FIGURES, Bound, bind
-from feedstock.figures import Figure, Input, add, combine, figures, run
-from feedstock.percentiles import by_cumulants, parabola_of
-from feedstock.tables.methods import Instruments
-from feedstock.tables.schema import Burner
+from feedstock.lot.builder import Bound
+from feedstock.lot.figures import ADDED, FIGURES
+from feedstock.lot.model import bind
+from feedstock.pipeline import lot_names
+from feedstock.tables.rows.burner import Burner
+from feedstock.tables.rows.methods.amount import Instruments
+from feedstock.uncertainty.figure import Figure, add, combine
+from feedstock.uncertainty.graph import run
+from feedstock.uncertainty.inputs import Input
+from feedstock.uncertainty.intervals import by_cumulants, parabola_of
+from feedstock.uncertainty.propagate import figures
 
 from .strategies import Spec, tables
 

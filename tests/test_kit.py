@@ -13,13 +13,14 @@ import pytest
 import yaml
 
 from feedstock import load_tables
-from feedstock.cli import main
-from feedstock.kit.check import check, load_pair
-from feedstock.kit.diff import differences
-from feedstock.kit.panel import appraised, changes, panel
-from feedstock.kit.schema import json_schema
-from feedstock.results import Appraisal, Verdict
-from feedstock.tables import TableSource
+from feedstock.cli.entry import main
+from feedstock.contrib.check import check, load_pair
+from feedstock.contrib.diff import differences
+from feedstock.contrib.json_schema import json_schema
+from feedstock.contrib.panel import appraised, changes, panel
+from feedstock.model.appraisal import Appraisal
+from feedstock.model.findings import Verdict
+from feedstock.tables.loading.source import TableSource
 from feedstock.testing import check_tables
 
 TOP = Path(__file__).parent.parent
@@ -62,7 +63,7 @@ def test_the_reference_set_passes_and_readme_tells_its_count(
 
 @pytest.mark.property
 def test_every_value_has_a_source_that_resolves_or_says_that_it_has_none() -> None:
-    from feedstock.tables.references import cells_of
+    from feedstock.tables.loading.references import cells_of
 
     tables = load_tables(plugins=False)
     seen = 0

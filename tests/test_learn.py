@@ -26,12 +26,12 @@ from feedstock import (
     learn,
     load_tables,
 )
-from feedstock.after.check import check, inside
-from feedstock.after.forecast import forecast
-from feedstock.after.learn import _robust
-from feedstock.appraise import Appraisal
+from feedstock.experience.check import check, inside
+from feedstock.experience.forecast import forecast
+from feedstock.experience.learn import _robust
+from feedstock.model.appraisal import Appraisal
 from feedstock.physics.learning import Belief, robust
-from feedstock.tables.methods_after import Learning
+from feedstock.tables.rows.methods.learning import Learning
 
 EXAMPLE = Path(__file__).parents[1] / "examples" / "records" / "batches.yaml"
 TABLES = load_tables(plugins=False)

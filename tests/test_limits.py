@@ -18,9 +18,9 @@ from feedstock import (
     appraise,
     load_tables,
 )
-from feedstock.rules.limits import limits_in_use
-from feedstock.tables import Tables
-from feedstock.tables.schema import LimitSet
+from feedstock.tables.limits import limits_in_use
+from feedstock.tables.rows.limits import LimitSet
+from feedstock.tables.tables import Tables
 
 MG = 1e6
 WILLOW = Lot(material="willow", mass="10 kg", moisture="12 % wet", origin="own trees")

@@ -11,10 +11,10 @@ import pytest
 
 from feedstock import Heap, Lot, TableError, appraise, load_tables
 from feedstock.errors import UnknownName
-from feedstock.tables import TableSource, read_set
-from feedstock.tables.discover import GROUP
-from feedstock.tables.loaded import build
-from feedstock.tables.source import reference_source
+from feedstock.tables.loading.build import build
+from feedstock.tables.loading.discover import GROUP
+from feedstock.tables.loading.reader import read_set
+from feedstock.tables.loading.source import TableSource, reference_source
 
 pytestmark = pytest.mark.property
 

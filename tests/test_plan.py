@@ -14,17 +14,20 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from feedstock import Burn, Heap, InputError, Lot, UnknownName, Verdict, appraise, load_tables
-from feedstock.appraise import Appraisal, _fuels_of
-from feedstock.figures import Input, run
-from feedstock.figures import Step as ChainStep
+from feedstock.burn.plan import plan_graph, usable_fuels
+from feedstock.burn.planned import PLAN_FIGURES
+from feedstock.lot.char_through import char_through_steps
+from feedstock.model.appraisal import Appraisal
+from feedstock.model.burn_plan import BurnPlan, FeedingStep, Step
 from feedstock.physics import geometry
-from feedstock.plan.burn import PLAN_FIGURES, plan_graph, usable_fuels
-from feedstock.plan.fuel import char_through_steps
-from feedstock.render.plan import plan_text
-from feedstock.results_burn import BurnPlan, FeedingStep, Step
-from feedstock.tables.methods_fire import BurningRate
-from feedstock.tables.methods_fire import Quench as QuenchMethod
-from feedstock.tables.methods_plan import Emissions
+from feedstock.pipeline import _fuels_of
+from feedstock.tables.rows.methods.fire import BurningRate
+from feedstock.tables.rows.methods.fire import Quench as QuenchMethod
+from feedstock.tables.rows.methods.planning import Emissions
+from feedstock.text.plan import plan_text
+from feedstock.uncertainty.graph import Step as ChainStep
+from feedstock.uncertainty.graph import run
+from feedstock.uncertainty.inputs import Input
 
 
 def lot(
@@ -742,7 +745,7 @@ def test_intervals_against_monte_carlo(burn: dict[str, str], allowed: dict[str, 
     result = appraise(heap(lot("oak", "60 kg", "35 mm")), fire)
     (fuel,), _ = usable_fuels(_fuels_of(result, tables), tables)
     planned = plan_graph([fuel], fire, tables, "reference:cone-pit")
-    extra, more = char_through_steps(fuel, tables)
+    extra, more = char_through_steps(fuel.bound, fuel.lot, fuel.full, fuel.class_, tables)
     stands_for = {
         "total_dry": "dry_mass",
         "total_char_mass": "char_mass",

@@ -18,10 +18,10 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from feedstock import Appraisal, Burn, Estimate, Heap, LotAppraisal, Verdict, appraise, appraise_lot
-from feedstock.rules.contamination import contamination_findings
-from feedstock.rules.evidence import evidence_of
-from feedstock.rules.scores import on_scale, scale
-from feedstock.rules.verdict import verdict_of
+from feedstock.assessment.hypotheses import contamination_findings
+from feedstock.assessment.scores import on_scale, scale
+from feedstock.assessment.verdict import verdict_of
+from feedstock.lot.evidence import evidence_of
 
 from .strategies import (
     Q,

@@ -15,8 +15,8 @@ import pytest
 
 from feedstock.physics.carbon import carbon_in_char
 from feedstock.physics.char import char_yield, organic_yield
-from feedstock.tables import load_tables
-from feedstock.tables.methods import CarbonCurve, YieldCurve
+from feedstock.tables.loading.load import load_tables
+from feedstock.tables.rows.methods.char import CarbonCurve, YieldCurve
 
 pytestmark = pytest.mark.published
 

@@ -15,7 +15,6 @@ from collections.abc import Iterator
 import pytest
 from nsvb.tables import REF_SPECIES  # type: ignore[import-untyped]
 
-from feedstock.figures import Input, Origin, Step, figures
 from feedstock.physics.density import (
     density_at,
     dry_mass_in_bark,
@@ -23,11 +22,15 @@ from feedstock.physics.density import (
     solid_volume,
     specific_gravity_at,
 )
-from feedstock.tables import load_tables
-from feedstock.tables.loaded import Tables
-from feedstock.tables.methods import Packing, WoodWater
-from feedstock.tables.schema import Cell
-from feedstock.units import read_quantity
+from feedstock.quantities.cell import Cell
+from feedstock.quantities.parse import read_quantity
+from feedstock.tables.loading.load import load_tables
+from feedstock.tables.rows.methods.amount import Packing
+from feedstock.tables.rows.methods.wood import WoodWater
+from feedstock.tables.tables import Tables
+from feedstock.uncertainty.graph import Step
+from feedstock.uncertainty.inputs import Input, Origin
+from feedstock.uncertainty.propagate import figures
 
 pytestmark = pytest.mark.published
 

@@ -17,8 +17,8 @@ from feedstock.physics.heat import (
     net_heating_value,
 )
 from feedstock.physics.moisture import wet_basis
-from feedstock.tables import load_tables
-from feedstock.tables.methods import HeatCoefficients
+from feedstock.tables.loading.load import load_tables
+from feedstock.tables.rows.methods.wood import HeatCoefficients
 
 pytestmark = pytest.mark.published
 

@@ -17,7 +17,7 @@ from feedstock.physics.geometry import (
     round_pieces,
     tapered_pieces,
 )
-from feedstock.units import read_quantity
+from feedstock.quantities.parse import read_quantity
 
 pytestmark = pytest.mark.published
 

@@ -18,8 +18,8 @@ from feedstock.physics.moisture import (
     wet_basis,
     wet_from_weighing,
 )
-from feedstock.tables import load_tables
-from feedstock.tables.methods import Equilibrium, WoodWater
+from feedstock.tables.loading.load import load_tables
+from feedstock.tables.rows.methods.wood import Equilibrium, WoodWater
 
 pytestmark = pytest.mark.published
 

@@ -12,10 +12,10 @@ import pytest
 from chemicals import MW
 
 from feedstock import Burn, Heap, InputError, Lot, UnknownName, appraise, load_tables
-from feedstock.after.carbon import carbon
-from feedstock.after.quality import quality, sort_char
-from feedstock.appraise import Appraisal
-from feedstock.results_after import Carbon, Qualities
+from feedstock.char.carbon import carbon
+from feedstock.char.quality import quality, sort_char
+from feedstock.model.appraisal import Appraisal
+from feedstock.model.char import Carbon, Qualities
 
 TABLES = load_tables(plugins=False)
 KETTLE = {"burner": "kettle", "diameter": "1 m", "depth": "0.5 m"}

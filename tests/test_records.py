@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from feedstock import BatchRecord, InputError, learn, load_tables
-from feedstock.after.forecast import forecast, measured
+from feedstock.experience.forecast import forecast, measured
 
 pytestmark = pytest.mark.property
 TABLES = load_tables(plugins=False)

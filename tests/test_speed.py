@@ -13,9 +13,9 @@ import pytest
 import yaml
 
 from feedstock import Burn, Heap, Lot, appraise, load_tables
-from feedstock.kit.check import check
-from feedstock.tables import TableSource
-from feedstock.tables import schema as schema_module
+from feedstock.contrib.check import check
+from feedstock.tables.loading.source import TableSource
+from feedstock.tables.rows import cell
 
 TOP = Path(__file__).parent.parent
 pytestmark = pytest.mark.regression
@@ -47,7 +47,7 @@ def test_loading_costs_at_most_three_times_what_parsing_does() -> None:
 
     def load() -> None:
         load_tables.refresh()
-        schema_module._read.cache_clear()
+        cell._read.cache_clear()
         load_tables(plugins=False)
 
     parsing, loading = best(parse), best(load)

@@ -5,12 +5,14 @@ from __future__ import annotations
 import pytest
 
 from feedstock.physics.moisture import dry_basis, highest_moisture
-from feedstock.tables import load_tables
-from feedstock.tables.loaded import Tables
-from feedstock.tables.methods import WoodWater
-from feedstock.tables.names import folded
-from feedstock.tables.references import cells_of, used_sources
-from feedstock.tables.schema import UNSOURCED, Cell, Material, Sourced
+from feedstock.quantities.cell import UNSOURCED, Cell
+from feedstock.tables.loading.load import load_tables
+from feedstock.tables.loading.references import cells_of, used_sources
+from feedstock.tables.names.index import folded
+from feedstock.tables.rows.material import Material
+from feedstock.tables.rows.methods.wood import WoodWater
+from feedstock.tables.rows.row import Sourced
+from feedstock.tables.tables import Tables
 
 FIRST_WORDS = {
     "materials": """hardwood, softwood, oak, beech, birch, ash wood, maple, willow, poplar, apple,

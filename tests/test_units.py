@@ -15,16 +15,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from feedstock.units import (
-    DIMENSIONS,
-    UNITS,
-    Reading,
-    Refused,
-    Unit,
-    find_unit,
-    read_moisture,
-    read_quantity,
-)
+from feedstock.quantities.parse import Reading, read_moisture, read_quantity
+from feedstock.quantities.units import DIMENSIONS, UNITS, Refused, Unit, find_unit
 
 SI_IN_PINT = {
     "mass": "kilogram",

@@ -15,11 +15,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from feedstock import TableError, load_tables
+from feedstock.documents.yaml_reader import read_yaml
 from feedstock.errors import InputError
-from feedstock.located import read_yaml
-from feedstock.tables import TableSource, read_set
-from feedstock.tables.reader import KINDS
-from feedstock.tables.source import reference_source
+from feedstock.tables.loading.raw import KINDS
+from feedstock.tables.loading.reader import read_set
+from feedstock.tables.loading.source import TableSource, reference_source
 
 TOP = Path(__file__).parent.parent
 FILES = sorted((TOP / "tables").rglob("*.yaml"))

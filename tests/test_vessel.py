@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
-from feedstock.figures import formula_of
 from feedstock.physics import geometry, vessel
 from feedstock.physics.vessel import SHAPES, Shape
+from feedstock.uncertainty.formula import formula_of
 
 US_GALLON = 231 * 0.0254**3
 

@@ -11,11 +11,14 @@ from typing import Any
 import pytest
 
 from feedstock import Burn, Heap, Lot, Verdict, appraise, load_tables
-from feedstock.render.screen import appraisal_text
-from feedstock.results import Appraisal, Finding
-from feedstock.tables import Tables
-from feedstock.tables.references import used_sources
-from feedstock.tables.schema import Caution, Contaminant, Material, OriginRow, Sign
+from feedstock.model.appraisal import Appraisal
+from feedstock.model.findings import Finding
+from feedstock.tables.loading.references import used_sources
+from feedstock.tables.rows.cautions import Caution
+from feedstock.tables.rows.contaminant import Contaminant, OriginRow, Sign
+from feedstock.tables.rows.material import Material
+from feedstock.tables.tables import Tables
+from feedstock.text.page import appraisal_text
 
 pytestmark = pytest.mark.property
 

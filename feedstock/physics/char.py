@@ -4,8 +4,9 @@ volume.
 
 from __future__ import annotations
 
-from ..elementwise import exp, least
-from ..figures import Number, formula
+from ..uncertainty.elementwise import exp, least
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 
 @formula(

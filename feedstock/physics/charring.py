@@ -7,8 +7,9 @@ Times in s, lengths in m, masses in kg dry. Published coefficients keep the unit
 
 from __future__ import annotations
 
-from ..elementwise import greatest, least
-from ..figures import Number, formula
+from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 _MINUTE = 60.0
 _MILLIMETRES = 1000.0

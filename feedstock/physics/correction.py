@@ -4,8 +4,9 @@ learnt is put in.
 
 from __future__ import annotations
 
-from ..elementwise import least
-from ..figures import Number, formula
+from ..uncertainty.elementwise import least
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 
 @formula(

@@ -4,8 +4,9 @@ holds.
 
 from __future__ import annotations
 
-from ..elementwise import greatest, least
-from ..figures import Number, formula
+from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 WATER = 1000.0
 """kg/m3: the density of water by which specific gravity is defined."""

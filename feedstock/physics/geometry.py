@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import math
 
-from ..elementwise import sqrt
-from ..figures import Number, formula
+from ..uncertainty.elementwise import sqrt
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 
 @formula(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from ..figures import Number, formula
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 
 @formula(

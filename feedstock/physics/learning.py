@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from ..elementwise import exp, sqrt
-from ..figures import Number, formula
+from ..uncertainty.elementwise import exp, sqrt
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 _ROUNDS = 200
 """The reweighting settles in about ten rounds; this only bounds it."""

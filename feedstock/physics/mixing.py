@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from ..elementwise import greatest
-from ..figures import Number, formula
+from ..uncertainty.elementwise import greatest
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 
 class NoMixError(ValueError):

@@ -4,8 +4,9 @@ lose.
 
 from __future__ import annotations
 
-from ..elementwise import greatest
-from ..figures import Number, formula
+from ..uncertainty.elementwise import greatest
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 
 @formula("dry basis from wet basis", "identity, u = w / (1 - w)", wet="1", result="1")

@@ -7,8 +7,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
-from ..elementwise import greatest, least
-from ..figures import Number, formula
+from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 
 @formula(

@@ -5,8 +5,9 @@ Temperatures in degC.
 
 from __future__ import annotations
 
-from ..elementwise import exp, least, log
-from ..figures import Number, formula
+from ..uncertainty.elementwise import exp, least, log
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 
 @formula(

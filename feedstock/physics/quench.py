@@ -7,8 +7,9 @@ char are those of the sources, kJ/(kg K) with the temperature in K.
 
 from __future__ import annotations
 
-from ..elementwise import greatest, least
-from ..figures import Number, formula
+from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 
 _KELVIN = 273.15
 _KILO = 1000.0

@@ -14,8 +14,9 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from ..elementwise import greatest, least, sqrt
-from ..figures import Number, formula
+from ..uncertainty.elementwise import greatest, least, sqrt
+from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Number
 from . import geometry
 
 # the least denominator: an empty vessel has level 0 and not 0/0

@@ -1,3 +1,0 @@
-"""After the burn: what the char is fit for, the compost, the beds, the carbon, and what every batch
-teaches.
-"""

@@ -1,0 +1,67 @@
+"""Which of the cautions in the tables apply to a burn."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..lot.evidence import Evidence
+from ..model.findings import Caution
+from ..model.inputs.burn import Burn
+from ..tables.citations import citations
+from ..tables.names.index import folded
+from ..tables.rows.burner import Burner
+from ..tables.rows.cautions import Caution as CautionRow
+from ..tables.rows.cautions import CautionWhen
+from ..tables.tables import Tables
+
+
+def cautions_for(
+    burner_row: str, burn: Burn | None, lots: Sequence[Evidence], tables: Tables
+) -> tuple[Caution, ...]:
+    """The cautions whose trigger is met, in printing order: what comes before lighting first."""
+    found = []
+    for full, row in tables.rows["cautions"].items():
+        assert isinstance(row, CautionRow)
+        if _applies(row.when, burner_row, burn, lots, tables):
+            found.append(
+                Caution(
+                    code=full.partition(":")[2],
+                    text=row.text,
+                    order=row.order,
+                    sources=citations("cautions", full, row, tables),
+                )
+            )
+    return tuple(sorted(found, key=lambda c: (c.order, c.code)))
+
+
+def _applies(
+    when: CautionWhen,
+    burner_row: str,
+    burn: Burn | None,
+    lots: Sequence[Evidence],
+    tables: Tables,
+) -> bool:
+    """`always`, or every list that is given has a match."""
+    if when.always:
+        return True
+    burner = tables.row("burners", burner_row, Burner)
+    firing = burn.firing if burn is not None and burn.firing is not None else burner.firing[0]
+    vessels = {folded(v) for v in burn.vessel} if burn is not None else set()
+    grounds = {folded(g) for g in burn.ground} if burn is not None else set()
+    tests = [
+        not when.burners
+        or burner_row
+        in {full for name in when.burners for full in tables.index("burners").find(name)},
+        not when.airs or burner.air in when.airs,
+        not when.firing or firing in when.firing,
+        not when.vessels or bool({folded(v) for v in when.vessels} & vessels),
+        not when.grounds or bool({folded(g) for g in when.grounds} & grounds),
+        not when.materials
+        or bool(
+            {full for name in when.materials for full in tables.index("materials").find(name)}
+            & {e.material for e in lots}
+        ),
+        not when.traits or any(set(when.traits) & e.traits for e in lots),
+        not when.classes or any(e.class_ in when.classes for e in lots),
+    ]
+    return all(tests)

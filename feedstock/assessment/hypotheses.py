@@ -1,0 +1,184 @@
+"""Hypotheses of contamination: raised by what a lot carries and by rules, lowered only by named
+evidence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from ..lot.evidence import Evidence, any_holds, holds, parts_of
+from ..model.findings import Finding, Verdict
+from ..tables.citations import citations
+from ..tables.rows.contaminant import Clears, Contaminant, Rule, Sign
+from ..tables.tables import Tables
+
+
+@dataclass(slots=True)
+class _Raised:
+    """A hypothesis with the worst gate of all that raised it."""
+
+    row: str
+    permits: Verdict
+    reason: str
+    action: str
+    evidence: list[str] = field(default_factory=list)
+
+
+CONFLICT = "conflicting-signs"
+
+
+def contamination_findings(
+    evidence: Evidence, tables: Tables, lot: str | None
+) -> tuple[Finding, ...]:
+    """Every finding of the contamination and handling axes, worst first."""
+    findings = []
+    for full, each, cleared in _judged(evidence, tables):
+        row = tables.row("contaminants", full, Contaminant)
+        findings.append(_finding(full, row, each, cleared, tables, lot))
+    conflict = _conflict(evidence, tables, lot)
+    if conflict is not None:
+        findings.append(conflict)
+    return tuple(sorted(findings, key=lambda f: (-f.permits.position, f.cleared, f.code)))
+
+
+@lru_cache(maxsize=4096)
+def _judged(
+    evidence: Evidence, tables: Tables
+) -> tuple[tuple[str, _Raised, tuple[str, Clears] | None], ...]:
+    """Every hypothesis that is raised, with what clears it."""
+    return tuple(
+        (full, each, _cleared(full, evidence, tables))
+        for full, each in _raise(evidence, tables).items()
+    )
+
+
+def suspected(evidence: Evidence, tables: Tables) -> tuple[tuple[str, Verdict], ...]:
+    """The hypotheses that are raised and not cleared, each with the best verdict that it leaves."""
+    return tuple(
+        (full, each.permits) for full, each, cleared in _judged(evidence, tables) if cleared is None
+    )
+
+
+def _raise(evidence: Evidence, tables: Tables) -> dict[str, _Raised]:
+    raised: dict[str, _Raised] = {}
+    for full in evidence.carries:
+        row = tables.row("contaminants", full, Contaminant)
+        _note(
+            raised,
+            full,
+            row,
+            None,
+            (
+                "material: "
+                f"{tables.material(evidence.material).display(evidence.material.partition(':')[2])}",
+            ),
+        )
+    for full, any_row in tables.rows["contaminants"].items():
+        if isinstance(any_row, Contaminant):
+            for rule in any_row.raised_by:
+                if holds(rule, evidence, tables):
+                    _note(raised, full, any_row, rule, parts_of(rule, evidence, tables))
+    return raised
+
+
+def _note(
+    raised: dict[str, _Raised], full: str, row: Contaminant, rule: Rule | None, said: Iterable[str]
+) -> None:
+    permits = Verdict((rule.permits if rule and rule.permits else None) or row.permits)
+    reason = (rule.reason if rule else "") or row.reason
+    action = (rule.action if rule else "") or row.action
+    held = raised.setdefault(full, _Raised(full, permits, reason, action))
+    if permits > held.permits:
+        held.permits, held.reason, held.action = permits, reason, action
+    held.evidence += [word for word in said if word not in held.evidence]
+
+
+def _cleared(full: str, evidence: Evidence, tables: Tables) -> tuple[str, Clears] | None:
+    """The clearing row that holds for a hypothesis, if any."""
+    for name, row in tables.rows["clears"].items():
+        if not isinstance(row, Clears) or tables.find("contaminants", row.hypothesis) != full:
+            continue
+        if holds(row.when, evidence, tables) and not (
+            row.unless is not None and any_holds(row.unless, evidence, tables)
+        ):
+            return name, row
+    return None
+
+
+def _finding(
+    full: str,
+    row: Contaminant,
+    raised: _Raised,
+    cleared: tuple[str, Clears] | None,
+    tables: Tables,
+    lot: str | None,
+) -> Finding:
+    code = full.partition(":")[2]
+    sources = citations("contaminants", full, row, tables)
+    if cleared is None:
+        settle = settle_text(row) if raised.permits is Verdict.CHECK_FIRST else ""
+        return Finding(
+            code=code,
+            axis=row.axis,
+            reason=raised.reason,
+            action=raised.action,
+            permits=raised.permits,
+            evidence=tuple(raised.evidence),
+            sources=sources,
+            lot=lot,
+            settle=settle,
+        )
+    name, by = cleared
+    return Finding(
+        code=code,
+        axis=row.axis,
+        reason=by.reason,
+        action="Keep to what you stated; if any of it turns out otherwise, appraise again.",
+        permits=Verdict.READY,
+        evidence=tuple(raised.evidence),
+        sources=(*citations("clears", name, by, tables), *sources),
+        lot=lot,
+        cleared=True,
+    )
+
+
+def _conflict(evidence: Evidence, tables: Tables, lot: str | None) -> Finding | None:
+    """A finding where two of the signs exclude each other."""
+    pairs = []
+    for full in sorted(evidence.signs):
+        sign = tables.row("signs", full, Sign)
+        for other in sign.excludes:
+            against = tables.find("signs", other)
+            if against in evidence.signs and (against, full) not in pairs:
+                pairs.append((full, against))
+    if not pairs:
+        return None
+    found = tables.index("contaminants").find(CONFLICT)
+    row = tables.row("contaminants", found[0], Contaminant)
+    words = tuple(f"{_sign(tables, a)} against {_sign(tables, b)}" for a, b in pairs)
+    return Finding(
+        code=CONFLICT,
+        axis=row.axis,
+        reason=row.reason,
+        action=row.action,
+        permits=Verdict(row.permits),
+        evidence=words,
+        sources=citations("contaminants", found[0], row, tables),
+        lot=lot,
+        settle=settle_text(row),
+    )
+
+
+def settle_text(row: Contaminant) -> str:
+    """The cheapest step that would settle a suspicion, with what it can and cannot prove; empty
+    where none is known.
+    """
+    if not row.settles:
+        return ""
+    first = row.settles[0]
+    return f"{first.step} {first.proves} {first.not_proves}"
+
+
+def _sign(tables: Tables, full: str) -> str:
+    return tables.rows["signs"][full].display(full.partition(":")[2])

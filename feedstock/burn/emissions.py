@@ -1,0 +1,90 @@
+"""What fires of such a kind gave off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from ..errors import UnknownName
+from ..model.burn_plan import Remark
+from ..quantities.basis import gate_share
+from ..quantities.cell import Cell
+from ..tables.citations import Citation
+from ..tables.rows.methods.planning import Emissions, Emitted
+from ..tables.tables import Tables
+from .fuel import Fuel
+from .planned import Planned
+
+
+def _emissions(planned: Planned, tables: Tables) -> Remark | None:
+    """What fires of such a kind and moisture gave off, as a reason to burn dry."""
+    try:
+        full, row = tables.method("emissions", Emissions)
+    except (KeyError, UnknownName):
+        return None
+    share = _mean_moisture(planned.fuels)
+    word: Literal["dry", "between", "wet", "closed"] = (
+        "dry"
+        if share < gate_share(row.dry_below)
+        else "wet"
+        if share > gate_share(row.wet_above)
+        else "between"
+    )
+    if planned.firing == "closed":
+        word = "closed"
+    amounts, wettest, set_name = (
+        row.classes.get(word),
+        row.classes.get("wet"),
+        full.partition(":")[0],
+    )
+    if amounts is None:
+        return None
+    kind = (
+        "Kilns that smoulder closed"
+        if word == "closed"
+        else f"Fires of this kind fed at about {100 * share:.0f} % moisture"
+    )
+    text = f"{kind} gave off, per kg of char: {_given_off(amounts)}. "
+    if word == "closed":
+        text += "Of carbon monoxide and methane an open flame over dry wood gives off less. "
+    elif wettest is not None and wettest.methane is not None and word != "wet":
+        text += (
+            f"Above {100 * gate_share(row.wet_above):.0f} % moisture methane alone passed "
+            f"{wettest.methane.mid:.0f} g: the reason to burn dry. "
+        )
+    keys = dict.fromkeys(key for cell in _cells_of(amounts) for key in cell.source)
+    return Remark(
+        text=f"{text}This is no inventory.",
+        sources=tuple(
+            Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known)
+            for key in keys or row.source
+        ),
+    )
+
+
+def _cells_of(amounts: Emitted) -> list[Cell]:
+    return [
+        cell
+        for cell in (amounts.carbon_monoxide, amounts.methane, amounts.particles)
+        if cell is not None
+    ]
+
+
+def _given_off(amounts: Emitted) -> str:
+    named = (
+        ("carbon monoxide", amounts.carbon_monoxide),
+        ("methane", amounts.methane),
+        ("particles", amounts.particles),
+    )
+    return ", ".join(
+        f"{label} {max(cell.low, 0):.0f} to {cell.high:.0f} g"
+        if cell.low < cell.high
+        else f"{label} over {cell.mid:.0f} g"
+        for label, cell in named
+        if cell is not None
+    )
+
+
+def _mean_moisture(fuels: Sequence[Fuel]) -> float:
+    whole = sum(fuel.dry for fuel in fuels)
+    return float(sum(fuel.dry * fuel.figures["moisture"].mid for fuel in fuels) / whole)

@@ -1,0 +1,238 @@
+"""Putting it out: heat to take out, water boiled off and taken up, litres and minutes of a hose, or
+smothering.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from ..model.burn_plan import Quench
+from ..model.findings import Finding, Verdict
+from ..model.inputs.burn import Burn
+from ..physics import quench
+from ..quantities.estimate import Estimate
+from ..tables.citations import Citation
+from ..tables.names.index import folded
+from ..tables.rows.burner import Burner
+from ..tables.rows.methods.amount import Instruments
+from ..tables.rows.methods.char import WoodChar
+from ..tables.rows.methods.fire import Quench as QuenchMethod
+from ..tables.rows.methods.planning import Planning
+from ..uncertainty.figure import Figure
+from ..uncertainty.formula import formula
+from .graph import Graph, estimate_in
+
+_COEFFICIENTS = (
+    "low_a",
+    "low_b",
+    "low_c",
+    "high_a",
+    "high_b",
+    "change",
+    "boiling",
+    "capacity",
+    "latent",
+    "water_density",
+)
+
+
+@dataclass(slots=True)
+class PutOut:
+    """The quench of a plan, with what to have ready and what is to be said of the vessel."""
+
+    plan: Quench
+    have_ready: Estimate
+    findings: tuple[Finding, ...]
+
+
+@formula("char in the vessel", "identity", char="m^3", in_vessel="1", result="m^3")
+def _in_vessel(char: Any, in_vessel: Any) -> Any:
+    return char * in_vessel
+
+
+def add_quench(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
+    """Steps from all that is hot at the end of one burn to `quench_water`, m3, and `hose_time`,
+    s.
+    """
+    full, _ = graph.tables.method("quench", QuenchMethod)
+    plan, _ = graph.tables.method("planning", Planning)
+    wood, _ = graph.tables.method("wood-char", WoodChar)
+    for name in _COEFFICIENTS:
+        graph.cell(f"quench_{name}", "methods", full, name, certain=True)
+    for name in ("water_temperature", "boil_factor", "uptake", "flooded", "covered"):
+        graph.cell(name, "methods", full, name)
+    graph.cell("lost", "methods", full, "lost", burner.stands)
+    _hot(graph, burner, row, burn)
+    graph.cell("char_packing", "methods", wood, "packing", key="burn:packing")
+    heat = (
+        "quench_low_a",
+        "quench_low_b",
+        "quench_low_c",
+        "quench_high_a",
+        "quench_high_b",
+        "quench_change",
+    )
+    graph.step("char_heat", quench.char_heat, "char_temperature", "quench_boiling", *heat)
+    graph.step(
+        "steam_heat",
+        quench.heat_to_steam,
+        "water_temperature",
+        "quench_boiling",
+        "quench_capacity",
+        "quench_latent",
+    )
+    graph.step("boiled", quench.boiled_off, "hot_mass", "char_heat", "steam_heat", "boil_factor")
+    graph.step("taken_up", quench.taken_up, "hot_mass", "uptake")
+    graph.step("pit_char", _in_vessel, "hot_char", "in_vessel")
+    graph.step(
+        "between",
+        quench.between_pieces,
+        "pit_char",
+        "char_packing",
+        "flooded",
+        "quench_water_density",
+    )
+    graph.step(
+        "quench_water",
+        quench.total_water,
+        "boiled",
+        "taken_up",
+        "between",
+        "lost",
+        "quench_water_density",
+    )
+    if burn.hose is not None:
+        graph.measured(
+            "hose",
+            burn.hose,
+            "burn.hose",
+            graph.tables.method("instruments", Instruments)[1].flow.mid,
+        )
+    else:
+        graph.cell("hose", "methods", plan, "hose")
+    graph.step("hose_time", quench.hose_time, "quench_water", "hose")
+
+
+def _hot(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
+    """The temperature of the char when it is put out, the same draw as that of the yields."""
+    if burn.temperature is not None:
+        said = burn.temperature
+        graph.measured("char_temperature", said, "burn.temperature")
+        each = graph.inputs["char_temperature"]
+        low, high = (
+            (each.low, each.high) if said.low is not None else (said.mid - 50, said.mid + 50)
+        )
+        graph.inputs["char_temperature"] = type(each)(
+            each.name, low, said.mid, high, "linear", "burn:temperature", each.origin, "degC"
+        )
+    else:
+        graph.cell("char_temperature", "burners", row, "temperature", key="burn:temperature")
+
+
+def whole_litres(litres: float) -> int:
+    """Rounded up to what a person would carry: to 1 L below 20, to 5 L below 100, to 10 L above."""
+    step = 1 if litres < 20 else 5 if litres < 100 else 10
+    return int(math.ceil(litres / step - 1e-9) * step)
+
+
+def quench_of(
+    graph: Graph,
+    found: Mapping[str, Figure],
+    burner: Burner,
+    row: str,
+    burn: Burn,
+    planning: Planning,
+) -> PutOut:
+    """The quench in words and litres, from the figures of the plan."""
+    full, method = graph.tables.method("quench", QuenchMethod)
+    water = estimate_in(found["quench_water"], "L", 1000)
+    ready = float(quench.have_ready(water.high_value, method.reserve.mid, 1000 * method.least.mid))
+    shocked = sorted(
+        {folded(word) for word in planning.no_shock} & {folded(word) for word in burn.vessel}
+    )
+    ways = _ways(burner, bool(shocked))
+    flow = graph.inputs["hose"]
+    covered = Estimate(
+        method.covered.low / 60, method.covered.mid / 60, method.covered.high / 60, "min"
+    )
+    citations = tuple(
+        Citation(
+            text=graph.tables.source_title(key, full.partition(":")[0]),
+            at=method.at,
+            known=method.known,
+        )
+        for key in method.source
+    )
+    plan = Quench(
+        ways=ways,
+        boiled=estimate_in(found["boiled"], "L", 1),
+        taken_up=estimate_in(found["taken_up"], "L", 1),
+        hose_time=estimate_in(found["hose_time"], "min", 1 / 60),
+        hose_flow=f"{flow.mid * 60000:.3g} L/min",
+        covered=covered,
+        steps=tuple(_steps(ways, method)),
+        sources=citations,
+    )
+    return PutOut(plan, Estimate(ready, ready, ready, "L"), tuple(_shock(shocked, planning)))
+
+
+def _ways(burner: Burner, shocked: bool) -> tuple[str, ...]:
+    """Ways in order of preference; where cold water would crack the vessel, short bursts or
+    smothering only.
+    """
+    ways = list(burner.quenching or ("water",))
+    if shocked:
+        ways = ["bursts", *(way for way in ways if way not in ("water", "bursts"))]
+        ways += [way for way in ("lid",) if way not in ways and burner.stands == "vessel"]
+    return tuple(ways)
+
+
+def _steps(ways: Sequence[str], method: QuenchMethod) -> list[str]:
+    said = []
+    hours = f"{method.covered.low / 3600:.0f} to {method.covered.high / 3600:.0f} hours"
+    if "water" in ways:
+        said.append(
+            "Water, gently at first, from the edge inwards with a rose or a spray; "
+            "then turn the char over and water again until nothing steams or hisses."
+        )
+    if "bursts" in ways:
+        said.append(
+            "Spray in short bursts on the char and never on the hot vessel, with a "
+            "pause after each: cold water cracks hot cast iron, ceramic and enamel."
+        )
+    if "lid" in ways:
+        said.append(
+            "Close it airtight with a lid sealed with wet soil, and leave it shut: "
+            f"cold after {hours}, overnight at least."
+        )
+    if "soil" in ways:
+        said.append(
+            f"Cover it with damp soil without gaps: cold after {hours}; grit stays in the char."
+        )
+    said = [*said[:1], *(f"Or {each[0].lower()}{each[1:]}" for each in said[1:])]
+    return [
+        *said,
+        "Leave nothing hot: stir to the bottom, feel with the back of the hand near "
+        "it, and look again some hours later and the next day.",
+    ]
+
+
+def _shock(words: Sequence[str], planning: Planning) -> list[Finding]:
+    if not words:
+        return []
+    return [
+        Finding(
+            code="no-cold-water",
+            axis="burn",
+            permits=Verdict.READY,
+            evidence=tuple(f"vessel: {word}" for word in words),
+            sources=(
+                Citation(text="common practice, no source", at=planning.note, known="practice"),
+            ),
+            reason="Cold water on this hot vessel can crack it or throw splinters of it.",
+            action="Spray the char in short bursts, or smother it under an airtight lid.",
+        )
+    ]

@@ -1,0 +1,408 @@
+"""In which order the ready lots go in, until which minute, with which cue; and which pieces will
+keep a raw core.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from ..model.burn_plan import Core, FeedingStep, TimelineEvent
+from ..model.findings import Finding, Verdict
+from ..physics import charring, firing
+from ..quantities.estimate import Estimate
+from ..tables.citations import Citation, cited
+from ..tables.rows.methods.fire import Charring
+from ..tables.rows.methods.planning import Planning
+from ..tables.tables import Tables
+from ..uncertainty.figure import Figure
+from .fuel import Fuel
+from .graph import estimate_in
+
+_MINUTE = 60.0
+# pieces that go in together are still some moments apart
+_TOGETHER = 1.0
+# a share of cores below this is not worth an order to split
+_SOME = 5.0
+# a lot whose middle is through in time is only named where its slow end leaves this much
+_MANY = 25.0
+
+_CUES = {
+    "kindling": "to light with, on top: loose enough for air, dry enough to snap.",
+    "establish": "when the kindling burns all over: crosswise, until a bed of embers glows.",
+    "main": "when the layer before shows a white film of ash on its upper side; one layer at a "
+    "time, flame over all of it.",
+    "thin": "when the thick pieces have caught and the flame stays over the bed; little by little.",
+    "loose": "last, in small handfuls and never in wind: it flares and leaves little.",
+    "finish": "on spots that turn ashy, and the rest as a last layer when the flames sink; "
+    "quench when its flame has gone.",
+    "bottom": "first, on the floor: fines and the thinnest.",
+    "body": "then this, lengthwise and close, small gaps and no chimney.",
+    "top": "at and near the top: the thickest have the longest time in the flame there.",
+    "cap": "as a lighting cap over all of it: light it all round at once, on top.",
+    "closed": "stand or lay it close; the thickest where the vessel gets hottest.",
+    "closed thin": "into the gaps between.",
+}
+
+
+def not_through(fuel: Fuel, end: float, start: float) -> Figure:
+    """Share of a lot's pieces with a core at `end` (s), fed evenly from `start` until its latest
+    moment.
+    """
+    youngest, oldest = _ages(fuel, end, start)
+    spread = max(oldest, youngest + _TOGETHER)
+    return _shared(fuel.through, lambda time: float(charring.not_through(youngest, spread, time)))
+
+
+def raw(fuel: Fuel, end: float, start: float, exponent: float) -> Figure:
+    """Share of a lot's wood that is still raw core at `end`, as `not_through`."""
+    youngest, oldest = _ages(fuel, end, start)
+    return _shared(
+        fuel.through, lambda time: float(firing.raw_share_of_lot(youngest, oldest, time, exponent))
+    )
+
+
+def _ages(fuel: Fuel, end: float, start: float) -> tuple[float, float]:
+    oldest = max(end - start, 0.0)
+    return min(fuel.through.mid, oldest), oldest
+
+
+def not_through_of_load(fuel: Fuel, end: float, front: float) -> Figure:
+    """Share of a lot's pieces with a core at `end` (s) in a load whose fire goes down evenly in
+    `front` seconds.
+    """
+    youngest = max(end - front, 0.0)
+    return _shared(
+        fuel.through,
+        lambda time: float(charring.not_through(youngest, max(end, youngest + _TOGETHER), time)),
+    )
+
+
+def _shared(through: Figure, share: Callable[[float], float]) -> Figure:
+    mid = share(through.mid)
+    doubts = {
+        key: (share(through.mid + low) - mid, share(through.mid + high) - mid)
+        for key, (low, high) in through.doubts.items()
+    }
+    return Figure(mid, doubts, "linear")
+
+
+def share_in(figure: Figure) -> Estimate:
+    """A share that is added up on the linear scale, in percent, kept within 0 and 100."""
+    low, high = figure.ends
+    mid = min(max(figure.mid, 0.0), 1.0)
+    return Estimate(100 * min(max(low, 0.0), mid), 100 * mid, 100 * max(min(high, 1.0), mid), "%")
+
+
+@dataclass(slots=True)
+class Order:
+    """The order for one load.
+
+    `end` and `start` in s, `hold` the quick fuel in kg dry, `share` the part of the heap in one
+    load.
+
+    `front` is the time, s, in which the fire of a top-lit load reaches the floor.
+    """
+
+    fuels: Sequence[Fuel]
+    firing: str
+    end: float
+    start: float
+    hold: float
+    share: float
+    planning: Planning
+    fixed_end: bool
+    exponent: float
+    front: float = 0.0
+    _left: dict[str, float] = field(default_factory=dict)
+
+    def steps(self) -> tuple[FeedingStep, ...]:
+        self._left = {fuel.name: fuel.dry * self.share for fuel in self.fuels}
+        made = self._fed() if self.firing == "fed" else self._laid()
+        return tuple(step for step in made if step.mass.mid_value > 0)
+
+    def names(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(step.lot for step in self.steps()))
+
+    # -- sizes
+
+    def quick(self) -> list[Fuel]:
+        """Thin lots, twigs before straw and leaves."""
+        thin = [fuel for fuel in self.fuels if fuel.thickness <= self.planning.quick_below.mid]
+        return sorted(
+            thin,
+            key=lambda fuel: (
+                fuel.bound.fineness == "fine",
+                fuel.through.mid,
+                fuel.thickness,
+                fuel.name,
+            ),
+        )
+
+    def sturdy(self) -> list[Fuel]:
+        """All others, those that need longest first; among equals the densest first."""
+        others = [fuel for fuel in self.fuels if fuel.thickness > self.planning.quick_below.mid]
+        return sorted(others, key=lambda fuel: (-fuel.through.mid, -fuel.coefficient, fuel.name))
+
+    # -- fed
+
+    def _fed(self) -> Iterator[FeedingStep]:
+        lighting, mending, finish = (
+            getattr(self.planning, name).mid for name in ("lighting", "mending", "finish")
+        )
+        whole = lighting + mending + finish
+        quick = self.quick()
+        kindling = self._take(quick, self.hold * lighting / whole)
+        reserve = self._take(quick, self.hold * (mending + finish) / whole)
+        yield from (self._step(fuel, "kindling", dry, _at(0.0)) for fuel, dry in kindling)
+        medium = [
+            fuel
+            for fuel in reversed(self.sturdy())
+            if fuel.thickness <= self.planning.medium_below.mid
+        ]
+        first = self._take(medium, self.hold * self.planning.start.mid / whole)
+        yield from (
+            self._step(fuel, "establish", dry, _at(min(self.start, self.end)))
+            for fuel, dry in first
+        )
+        for fuel in self.sturdy():
+            yield self._step(fuel, "main", self._left[fuel.name], self._latest(fuel))
+        for fuel in sorted(
+            quick,
+            key=lambda f: (f.bound.fineness == "fine", -f.through.mid, -f.coefficient, f.name),
+        ):
+            yield self._step(
+                fuel,
+                "thin",
+                self._left[fuel.name],
+                self._latest(fuel),
+                "loose" if fuel.bound.fineness == "fine" else "thin",
+            )
+        yield from (self._step(fuel, "finish", dry, _at(self.end)) for fuel, dry in reserve)
+
+    def _take(self, lots: Sequence[Fuel], wanted: float) -> list[tuple[Fuel, float]]:
+        """Up to `wanted` kg dry from the lots in order, and less of it left afterwards."""
+        taken = []
+        for fuel in lots:
+            part = min(wanted, self._left[fuel.name])
+            if part > 0:
+                self._left[fuel.name] -= part
+                wanted -= part
+                taken.append((fuel, part))
+        return taken
+
+    def _latest(self, fuel: Fuel) -> Estimate:
+        low, high = fuel.through.ends
+        early, mid, late = (
+            max(self.end - time, self.start) for time in (high, fuel.through.mid, low)
+        )
+        early, mid, late = (min(each, self.end) / _MINUTE for each in (early, mid, late))
+        return Estimate(early, mid, late, "min")
+
+    def _step(
+        self, fuel: Fuel, part: str, dry: float, latest: Estimate | None, cue: str = ""
+    ) -> FeedingStep:
+        lying = fuel.figures["lying_mass"]
+        scale = dry / fuel.dry if fuel.dry > 0 else 0.0
+        return FeedingStep(
+            lot=fuel.name,
+            part=part,
+            mass=estimate_in(lying, "kg", scale),
+            latest=latest,
+            cue=_CUES[cue or part],
+        )
+
+    # -- laid before lighting
+
+    def _laid(self) -> Iterator[FeedingStep]:
+        if self.firing == "closed":
+            yield from (
+                self._step(fuel, "body", self._left[fuel.name], None, "closed")
+                for fuel in self.sturdy()
+            )
+            yield from (
+                self._step(
+                    fuel,
+                    "body",
+                    self._left[fuel.name],
+                    None,
+                    "closed thin" if self.sturdy() else "closed",
+                )
+                for fuel in self.quick()
+            )
+            return
+        quick = self.quick()
+        cap = self._take(quick, self.hold)
+        for fuel in reversed(quick):
+            yield self._step(fuel, "bottom", self._left[fuel.name], None)
+        rising = list(reversed(self.sturdy()))
+        for number, fuel in enumerate(rising):
+            yield self._step(
+                fuel, "top" if number == len(rising) - 1 else "body", self._left[fuel.name], None
+            )
+        yield from (self._step(fuel, "cap", dry, None) for fuel, dry in cap)
+
+    # -- what is to be said
+
+    def cores(self) -> tuple[Core, ...]:
+        """Lots of which some pieces may keep a core, and how thin they would have to be.
+
+        None for a burn too short to speak of, nor for a load that is left until its pieces are
+        through.
+        """
+        if (
+            self.firing == "closed"
+            or self.end <= 2 * self.start
+            or (self.firing == "top-lit" and not self.fixed_end)
+        ):
+            return ()
+        found = []
+        for fuel in self.sturdy():
+            share = share_in(
+                not_through_of_load(fuel, self.end, self.front)
+                if self.firing == "top-lit"
+                else not_through(fuel, self.end, self.start)
+            )
+            if share.mid_value > _SOME or (
+                share.high_value > _MANY and fuel.thickness > self.planning.quick_below.mid
+            ):
+                thin = self._split(fuel, share.mid_value > _SOME)
+                if thin >= 1000 * fuel.thickness:
+                    continue
+                found.append(
+                    Core(lot=fuel.name, share=share, split_to=Estimate(thin, thin, thin, "mm"))
+                )
+        return tuple(found)
+
+    def _split(self, fuel: Fuel, surely: bool) -> float:
+        """Thickness, mm, that is through in the time there is: at the middle of the doubt, or at
+        its slow end where the middle suffices.
+        """
+        _, high = fuel.through.ends
+        slow = 1.0 if surely else high / fuel.through.mid
+        # in a load the fire comes to a piece on its way down: half of the burn is what the middle
+        # one has
+        time = (
+            self.end / 2 if self.firing == "top-lit" else max(self.end - self.start, 0.0)
+        ) / slow
+        part = (time / fuel.through.mid) ** (1.0 / self.exponent)
+        step = 1000 * self.planning.split_step.mid
+        return float(
+            min(
+                max(step, step * (1000 * fuel.thickness * min(part, 1.0) // step)),
+                1000 * fuel.thickness,
+            )
+        )
+
+    def events(self) -> Iterator[TimelineEvent]:
+        """When the last thick piece and the last thin one may go in."""
+        for lots, text in (
+            (
+                self.sturdy()[:1],
+                "Last moment for {0}, the slowest; what is thick and late leaves cores.",
+            ),
+            (self.sturdy()[-1:], "Last moment for {0}; after this only thin fuel."),
+            (
+                self.quick()[:1],
+                "Last feeding of {0}; after this only what was put aside for the finish.",
+            ),
+        ):
+            if lots and (lots != self.sturdy()[-1:] or "slowest" in text or len(self.sturdy()) > 1):
+                yield TimelineEvent(at=self._latest(lots[0]), event=text.format(lots[0].name))
+
+    def findings(self, tables: Tables) -> list[Finding]:
+        found = []
+        there = sum(fuel.dry for fuel in self.quick()) * self.share
+        if self.firing != "closed" and there < self.hold:
+            set_name = tables.method("planning", Planning)[0].partition(":")[0]
+            found.append(
+                Finding(
+                    code="too-little-quick-fuel",
+                    axis="burn",
+                    permits=Verdict.READY,
+                    sources=cited(self.planning.lighting, tables, set_name),
+                    reason=f"About {self.hold:.2g} kg of thin dry fuel is needed for "
+                    "lighting, ashy spots and the finish; the ready lots have "
+                    f"{there:.2g} kg for one load.",
+                    action="Split some of it to less than "
+                    f"{1000 * self.planning.quick_below.mid:.0f} mm, or gather dry "
+                    "twigs.",
+                )
+            )
+        for core in self.cores():
+            if core.share.mid_value > _SOME:
+                full, row = tables.method("char-through", Charring)
+                found.append(
+                    Finding(
+                        code="cores-left",
+                        axis="burn",
+                        permits=Verdict.READY,
+                        lot=core.lot,
+                        sources=(
+                            *_row_sources(tables, full, row),
+                            Citation(text="computed from the plan", known="derived"),
+                        ),
+                        reason=f"In a burn of {self.end / _MINUTE:.0f} minutes about "
+                        f"{core.share.mid_value:.0f} % of its pieces would keep a raw "
+                        "core.",
+                        action=f"Split it to {core.split_to.mid_value:.0f} mm or thinner, or "
+                        "burn longer.",
+                    )
+                )
+        return found
+
+    def notes(self, tables: Tables) -> list[str]:
+        if self.firing == "closed":
+            return []
+        _, row = tables.method("char-through", Charring)
+        notes = [
+            "char-through times come from a standard fire on thick wood of "
+            f"{row.lightest.mid:.0f} to {row.densest.mid:.0f} kg/m^3 and hold best "
+            "above "
+            f"{2000 * row.deep_from.mid:.0f} mm thickness; thinner pieces lie towards the low end"
+        ]
+        for fuel in self.fuels:
+            if (
+                "moisture" in fuel.figures
+                and fuel.figures["moisture"].mid / (1 - fuel.figures["moisture"].mid)
+                > row.wettest.mid
+            ):
+                notes.append(
+                    f"{fuel.name} is wetter than the tests behind its char-through "
+                    "time: it may take longer"
+                )
+        guessed = [
+            fuel.name
+            for fuel in self.fuels
+            if fuel.lot.thickness is None and fuel.lot.pieces is None
+        ]
+        if guessed:
+            notes.append(
+                "no thickness was given of "
+                f"{', '.join(guessed[:8])}{' and others' if len(guessed) > 8 else ''}; "
+                "the usual one was taken, and the times are wide for it"
+            )
+        slowest = self.sturdy()[:1]
+        if (
+            slowest
+            and not self.fixed_end
+            and self.firing != "closed"
+            and self.start + slowest[0].through.mid >= self.end * (1 - 1e-9)
+        ):
+            notes.append(
+                f"the thickest pieces ({slowest[0].name}) set the length of this burn; "
+                "split them and it is shorter"
+            )
+        return notes
+
+
+def _at(time: float) -> Estimate:
+    return Estimate(time / _MINUTE, time / _MINUTE, time / _MINUTE, "min")
+
+
+def _row_sources(tables: Tables, full: str, row: Charring) -> tuple[Citation, ...]:
+    set_name = full.partition(":")[0]
+    return tuple(
+        Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known)
+        for key in row.source
+    )

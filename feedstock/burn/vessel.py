@@ -1,0 +1,364 @@
+"""From the measures of a burn to a vessel: volume, rim area and depth as steps of the plan's
+graph.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
+from typing import Any
+
+from ..errors import InputError, Problem
+from ..model.inputs.burn import Burn
+from ..physics import geometry, vessel
+from ..physics.vessel import Shape
+from ..tables.rows.burner import Burner
+from ..tables.rows.methods.amount import Instruments
+from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.formula import formula
+from ..uncertainty.graph import run
+from .graph import Graph
+
+
+@formula(
+    "rim of a round or oval heap", "identity, A = pi w l/4", width="m", length="m", result="m^2"
+)
+def heap_rim(width: Any, length: Any) -> Any:
+    return vessel.round_rim(1.0) * width * length
+
+
+@formula(
+    "heap filled to a level",
+    "identity, half ellipsoid: V (3 y/h - (y/h)^3)/2",
+    width="m",
+    length="m",
+    depth="m",
+    level="m",
+    result="m^3",
+)
+def heap_filled(width: Any, length: Any, depth: Any, level: Any) -> Any:
+    up = least(greatest(level / depth, 0.0), 1.0)
+    return geometry.half_ellipsoid(width, length, depth) * (3.0 * up - up**3) / 2.0
+
+
+@formula(
+    "height of a smaller heap",
+    "identity, similar heaps: h (V/V_full)^(1/3)",
+    width="m",
+    length="m",
+    depth="m",
+    volume="m^3",
+    result="m",
+)
+def heap_level(width: Any, length: Any, depth: Any, volume: Any) -> Any:
+    return vessel.cone_level(
+        1.0,
+        depth,
+        volume / geometry.half_ellipsoid(width, length, depth) * geometry.cone(1.0, depth),
+    )
+
+
+HEAP = Shape(
+    ("width", "length", "depth"),
+    ("width", "length"),
+    geometry.half_ellipsoid,
+    heap_rim,
+    heap_filled,
+    heap_level,
+)
+"""A pile on the ground has no wall; it is taken as half an ellipsoid of its own measures."""
+
+
+@dataclass(slots=True)
+class Vessel:
+    """A vessel in the graph under the names `vessel` (m3), `rim` (m2), `depth` (m) and those of its
+    dimensions.
+    """
+
+    shape: Shape
+    dimensions: tuple[str, ...]
+    proportion: float
+    heap: bool
+
+
+MEASURES = ("width", "diameter", "depth", "length", "bottom_width", "bottom_length", "volume")
+
+
+def has_measures(burn: Burn | None) -> bool:
+    """Whether any measure or a volume was given."""
+    return burn is not None and any(getattr(burn, name) is not None for name in MEASURES)
+
+
+def what_to_give(burner: Burner, name: str) -> str:
+    """The note of a burn without measures."""
+    needed = {
+        "trench": "width, length and depth",
+        "prismoid": "width and depth (and length unless it is square)",
+        "heap": "width and height (as depth)",
+        "none": "width and height (as depth)",
+    }
+    where = "" if burner.shape in _OPEN else " (inside, at the rim)"
+    return (
+        "there is no plan of the burn without measures: give "
+        f"{needed.get(burner.shape, 'diameter and depth')} of the {name}{where}, or its "
+        "volume"
+    )
+
+
+_OPEN = ("heap", "none")
+"""Shapes without a wall: their depth is the height at which the fuel lies."""
+
+
+def add_vessel(graph: Graph, burn: Burn, burner: Burner, row: str) -> Vessel:
+    """Put the vessel into the graph.
+
+    Raises InputError with every measure that is missing or does not belong.
+    """
+    taken = _Taken(graph, burn, burner, row)
+    shape = taken.shape()
+    if burn.volume is not None and not any(
+        getattr(burn, name) is not None for name in MEASURES if name != "volume"
+    ):
+        return taken.similar(shape)
+    names = tuple(taken.dimension(name) for name in shape.dimensions)
+    taken.refuse_others(shape)
+    taken.refuse()
+    graph.step("vessel_by_measures", shape.full, *names)
+    rim = [names[shape.dimensions.index(name)] for name in shape.rim]
+    graph.step("rim", shape.rim_area, *rim)
+    if burn.volume is not None:
+        graph.measured("vessel", burn.volume, "burn.volume", taken.volume_error)
+        _compare(graph, burn)
+    else:
+        graph.step("vessel", _same_volume, "vessel_by_measures")
+    width = _mid(graph, rim[0])
+    return Vessel(shape, names, width / _mid(graph, "depth"), shape is HEAP)
+
+
+def _compare(graph: Graph, burn: Burn) -> None:
+    """A volume that was given beside its measures counts; where the two cannot both be right that
+    is said.
+    """
+    measures, said = (
+        graph.derive("vessel_by_measures")["vessel_by_measures"],
+        graph.inputs["vessel"],
+    )
+    low, high = measures.ends
+    if burn.volume is not None and (high < said.low or said.high < low):
+        graph.notes.append(
+            f"burn: the volume that was given ({burn.volume.text}) is not that of the "
+            f"measures ({1000 * low:.3g} to {1000 * high:.3g} L); "
+            "the volume was taken, and the measures for the rim and the depth only"
+        )
+
+
+@formula("volume of the vessel", "identity", volume="m^3", result="m^3")
+def _same_volume(volume: Any) -> Any:
+    return volume
+
+
+@formula("floor of a sloping pit", "identity, rim x share", rim="m", floor="1", result="m")
+def floor_by_share(rim: Any, floor: Any) -> Any:
+    return rim * floor
+
+
+@formula(
+    "floor of even slopes",
+    "identity, l - (w - w'), not below 0",
+    length="m",
+    width="m",
+    bottom_width="m",
+    result="m",
+)
+def floor_by_slope(length: Any, width: Any, bottom_width: Any) -> Any:
+    return vessel.bottom_from_slope(length, 1.0, (width - bottom_width) / 2.0)
+
+
+def _mid(graph: Graph, name: str) -> float:
+    values = {each.name: each.mid for each in graph.inputs.values()} | {
+        key: each.mid for key, each in graph.given.items()
+    }
+    return float(run(tuple(graph.steps), values)[name])
+
+
+class _Taken:
+    """Takes dimensions one by one: measured, else by default, else noted as missing."""
+
+    def __init__(self, graph: Graph, burn: Burn, burner: Burner, row: str) -> None:
+        self.graph, self.burn, self.burner, self.row = graph, burn, burner, row
+        _, tools = graph.tables.method("instruments", Instruments)
+        self.error, self.volume_error = tools.length.mid, tools.volume.mid
+        self.problems: list[Problem] = []
+        self.used: set[str] = set()
+
+    def shape(self) -> Shape:
+        burn, kind = self.burn, self.burner.shape
+        if kind == "trench" and burn.diameter is not None:
+            self.problems.append(
+                Problem(
+                    "not-needed",
+                    "a trench has no diameter",
+                    "Give width, length and depth.",
+                    "burn.diameter",
+                )
+            )
+        if kind == "heap":
+            return HEAP
+        if (
+            kind == "prismoid"
+            and burn.diameter is not None
+            or (kind in ("cone", "cylinder", "cap", "none") and burn.bottom_width is not None)
+        ):
+            return vessel.SHAPES["frustum"]
+        return vessel.SHAPES["cylinder" if kind == "none" else kind]
+
+    def dimension(self, name: str) -> str:
+        burn = self.burn
+        said = getattr(burn, {"bottom_diameter": "bottom_width"}.get(name, name), None)
+        if name == "diameter" and said is None:
+            said = burn.width
+        if name == "width" and said is None:
+            said = burn.diameter
+        if said is not None:
+            field_name = name if getattr(burn, name, None) is not None else _asked(name)
+            self.used.add(field_name)
+            return self.graph.measured(name, said, f"burn.{field_name}", self.error)
+        return self._default(name)
+
+    def refuse_others(self, shape: Shape) -> None:
+        """A measure that the shape does not have is no measure of this vessel: nothing is left out
+        without a word.
+        """
+        for name in MEASURES:
+            if name != "volume" and name not in self.used and getattr(self.burn, name) is not None:
+                told = [
+                    {"bottom_diameter": "bottom_width"}.get(each, each) for each in shape.dimensions
+                ]
+                self.problems.append(
+                    Problem(
+                        "not-needed",
+                        f"the {self.burner.display(self.row.partition(':')[2])} as it "
+                        f"is reckoned here has no {name.replace('_', ' ')}",
+                        f"Its measures are {', '.join(told)}; give those, or its volume alone.",
+                        f"burn.{name}",
+                    )
+                )
+
+    def _default(self, name: str) -> str:
+        maker: dict[str, Callable[[], str | None]] = {
+            "length": self._length,
+            "bottom_width": lambda: self._floor("bottom_width", "width"),
+            "bottom_diameter": lambda: self._floor("bottom_diameter", "diameter"),
+            "bottom_length": self._bottom_length,
+        }
+        found = maker[name]() if name in maker else None
+        if found is not None:
+            return found
+        field_name = {"diameter": "diameter", "bottom_diameter": "bottom_width"}.get(name, name)
+        bare = self.burner.shape in _OPEN
+        self.problems.append(
+            Problem(
+                "missing-field",
+                f"the {self.burner.display(self.row.partition(':')[2])} has no "
+                f"{field_name.replace('_', ' ')}",
+                f"Give {field_name}: {'how high it lies, ' if name == 'depth' and bare else ''}"
+                f"for instance 40 cm{'' if bare else ', inside'}.",
+                f"burn.{field_name}",
+            )
+        )
+        return name
+
+    def _length(self) -> str | None:
+        if self.burner.shape == "trench" or "width" not in self.graph.inputs:
+            return None
+        if "diameter" not in self.graph.inputs and self.burn.diameter is None:
+            self.graph.notes.append("burn: no length was given; it was taken to be as long as wide")
+        self.graph.step(
+            "length",
+            floor_by_share,
+            "width",
+            self.graph.known("as_long_as_wide", 1.0, "no length given"),
+        )
+        return "length"
+
+    def _floor(self, name: str, rim: str) -> str | None:
+        if self.burner.floor is None or rim not in self.graph.inputs:
+            return None
+        self.graph.notes.append(
+            "burn: no width of the floor was given; a usual slope of the walls was taken"
+        )
+        self.graph.step(
+            name, floor_by_share, rim, self.graph.cell("floor_share", "burners", self.row, "floor")
+        )
+        return name
+
+    def _bottom_length(self) -> str | None:
+        if self.burner.floor is None or "width" not in self.graph.inputs:
+            return None
+        if self.burn.bottom_width is not None:
+            self.graph.step("bottom_length", floor_by_slope, "length", "width", "bottom_width")
+        else:
+            self.graph.step("bottom_length", floor_by_share, "length", "floor_share")
+        return "bottom_length"
+
+    def similar(self, shape: Shape) -> Vessel:
+        """Only the volume is known: a vessel of the usual proportions that holds it."""
+        graph, usual = self.graph, self.burner.usual
+        assert self.burn.volume is not None
+        graph.measured("vessel", self.burn.volume, "burn.volume", self.volume_error)
+        for name in shape.dimensions:
+            self._usual(name, usual.keys())
+        self.refuse()
+        graph.notes.append(
+            "burn: only a volume was given; the usual proportions were taken for its "
+            "width and depth"
+        )
+        graph.step("usual_full", shape.full, *(f"usual_{name}" for name in shape.dimensions))
+        for name in shape.dimensions:
+            graph.step(name, vessel.scaled, f"usual_{name}", "usual_full", "vessel")
+        graph.step("rim", shape.rim_area, *shape.rim)
+        return Vessel(
+            shape, shape.dimensions, _mid(graph, shape.rim[0]) / _mid(graph, "depth"), shape is HEAP
+        )
+
+    def _usual(self, name: str, known: Collection[str]) -> None:
+        graph = self.graph
+        if name in known:
+            graph.cell(f"usual_{name}", "burners", self.row, "usual", name)
+        elif name == "length" and "width" in known:
+            graph.step(
+                "usual_length",
+                floor_by_share,
+                "usual_width",
+                graph.known("as_long_as_wide", 1.0, "no length given"),
+            )
+        elif (
+            name.startswith("bottom_")
+            and self.burner.floor is not None
+            and name.removeprefix("bottom_") in {*known, "length"}
+        ):
+            graph.step(
+                f"usual_{name}",
+                floor_by_share,
+                f"usual_{name.removeprefix('bottom_')}",
+                graph.cell("floor_share", "burners", self.row, "floor"),
+            )
+        else:
+            self.problems.append(
+                Problem(
+                    "missing-field",
+                    f"the tables hold no usual proportions of this burner ({name})",
+                    f"Give {name}: for instance 40 cm, inside.",
+                    f"burn.{_asked(name)}",
+                )
+            )
+
+    def refuse(self) -> None:
+        if self.problems:
+            raise InputError(list(dict.fromkeys(self.problems)))
+
+
+def _asked(name: str) -> str:
+    return {"diameter": "width", "width": "diameter", "bottom_diameter": "bottom_width"}.get(
+        name, name
+    )

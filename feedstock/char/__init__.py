@@ -1,0 +1,1 @@
+"""What the char is made of, and how long its carbon lasts."""

@@ -1,0 +1,270 @@
+"""Organic carbon of the char, what of it is expected in the soil after a hundred years in two
+published ways, and the carbon dioxide it stands for.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..errors import InputError, Problem
+from ..model.appraisal import Appraisal
+from ..model.char import Carbon
+from ..physics import permanence as physics
+from ..quantities.cell import Cell
+from ..quantities.estimate import Estimate
+from ..quantities.fields import Door
+from ..quantities.units import Refused
+from ..tables.loading.load import load_tables
+from ..tables.rows.burner import Burner
+from ..tables.rows.methods.permanence import InventoryDefaults, Permanence
+from ..tables.rows.methods.quality import CharQuality
+from ..tables.tables import Tables
+from ..uncertainty.figure import Figure, add
+from ..uncertainty.formula import formula
+from ..uncertainty.graph import Step
+from ..uncertainty.inputs import Input, Origin
+from .composition import CharOf, chars_of, residual
+from .quality import row_sources
+
+SCOPE_OPEN = (
+    "The guidelines' appendix covers char that is heated above 350 degC with limited "
+    "air and put on mineral soil of cropland or grassland. It does not cover "
+    "char from open fires: a loose pile is outside it, and for a flame-capped pit or "
+    "kiln it is open to argument. The figures are shown to compare, for knowing and "
+    "not for claiming."
+)
+SCOPE_CLOSED = (
+    "The guidelines' appendix covers char that is heated above 350 degC with limited "
+    "air and put on mineral soil of cropland or grassland; it does not cover char from "
+    "open fires. "
+    "The figures are for knowing and not for claiming."
+)
+
+
+def carbon(
+    appraisal: Appraisal, soil_temperature: Any = "10 to 15 degC", tables: Tables | None = None
+) -> Carbon:
+    """Carbon of the char of an appraisal (every lot that is not to be kept out) and what is
+    expected to last.
+
+    `soil_temperature` is the yearly mean of the bed, within the 5 to 25 degC of the table; outside
+    it the nearest line is read. Both ways are shown with their intervals, since they differ. Raises
+    InputError for a temperature that no soil has.
+    """
+    tables = tables if tables is not None else load_tables()
+    soil = _soil(soil_temperature)
+    _, quality = tables.method("char-quality", CharQuality)
+    full_i, inventory = tables.method("inventory-defaults", InventoryDefaults)
+    full_p, lines = tables.method("permanence", Permanence)
+    sums: dict[str, list[Figure]] = {
+        "char_carbon": [],
+        "default_carbon": [],
+        "default_left": [],
+        "ratio_left": [],
+    }
+    notes: list[str] = []
+    for char in chars_of(appraisal, tables):
+        wanted = ["char_carbon"]
+        wanted += _by_default(char, inventory, full_i, tables, notes)
+        wanted += _by_ratio(char, lines, full_p, soil, tables, notes)
+        for name, figure in char.figures(*wanted, "h_c").items():
+            if name in sums:
+                sums[name].append(figure)
+    points = [line.soil.mid for line in lines.lines]
+    if not points[0] <= soil.mid <= points[-1]:
+        notes.append(
+            f"The table of soil temperatures runs from {points[0]:.0f} to "
+            f"{points[-1]:.0f} degC; its end was read."
+        )
+    air = tables.row(
+        "burners",
+        tables.find(
+            "burners",
+            appraisal.inputs.burn.burner if appraisal.inputs.burn else tables.defaults[1].burner,
+        ),
+        Burner,
+    ).air
+    dioxide = physics.carbon_dioxide(1.0, quality.atomic.carbon.mid, quality.atomic.oxygen.mid)
+
+    def kilograms(name: str, factor: float = 1.0) -> Estimate | None:
+        return _kilograms(add(sums[name]), factor) if sums[name] else None
+
+    whole = kilograms("char_carbon") or Estimate(0.0, 0.0, 0.0, "kg")
+    return Carbon(
+        years=int(lines.years.mid),
+        soil_temperature=Estimate(soil.low, soil.mid, soil.high, "degC"),
+        organic_carbon=whole,
+        default_carbon=kilograms("default_carbon"),
+        by_default=kilograms("default_left"),
+        by_default_dioxide=kilograms("default_left", dioxide),
+        by_ratio=kilograms("ratio_left"),
+        by_ratio_dioxide=kilograms("ratio_left", dioxide),
+        scope=SCOPE_OPEN if air == "open" else SCOPE_CLOSED,
+        notes=tuple(dict.fromkeys(notes)),
+        sources=tuple(
+            dict.fromkeys(
+                (*row_sources(inventory, tables, full_i), *row_sources(lines, tables, full_p))
+            )
+        ),
+    )
+
+
+def _kilograms(figure: Figure, factor: float) -> Estimate:
+    low, high = figure.ends
+    return Estimate(
+        max(min(low, figure.mid), 0.0) * factor,
+        figure.mid * factor,
+        max(high, figure.mid) * factor,
+        "kg",
+    )
+
+
+def _soil(given: Any) -> Input:
+    try:
+        door = Door(
+            "temperature",
+            least=-10,
+            most=40,
+            why="Write the yearly mean temperature of the soil, for instance 11 degC or 10 "
+            "to 14 degC.",
+        )
+        said = door.read(given)
+        door.check(said)
+    except Refused as why:
+        raise InputError([Problem(why.code, why.what, why.expected, "soil_temperature")]) from None
+    low, high = (
+        (said.low, said.high)
+        if said.low is not None and said.high is not None
+        else (said.mid - 1, said.mid + 1)
+    )
+    return Input(
+        "soil_temperature",
+        low,
+        said.mid,
+        high,
+        "linear",
+        "soil:temperature",
+        Origin("field", f"soil_temperature: {said.text}", field="soil_temperature"),
+        "degC",
+    )
+
+
+def _cell(char: CharOf, tables: Tables, full: str, name: str, cell: Cell, *path: str | int) -> str:
+    char.inputs.append(
+        Input(
+            name,
+            cell.low,
+            cell.mid,
+            cell.high,
+            cell.scale,
+            f"row:{full.replace(':', '/', 1)}/{'/'.join(map(str, path))}",
+            tables.origin("methods", full, path, cell),
+        )
+    )
+    return name
+
+
+def _by_default(
+    char: CharOf, inventory: InventoryDefaults, full: str, tables: Tables, notes: list[str]
+) -> list[str]:
+    """Equation 4Ap.1 with the default carbon of the feed class and the default permanence of the
+    temperature band.
+    """
+    key = char.row.partition(":")[2]
+    group = inventory.materials.get(key) or inventory.groups.get(char.class_)
+    band = physics.band_of(char.temperature, [each.above.mid for each in inventory.permanence])
+    if group is None or band is None:
+        notes.append(
+            f"{char.name}: no default applies "
+            f"({'its class is not among them' if group is None else 'below 350 degC'})."
+        )
+        return []
+    _cell(
+        char,
+        tables,
+        full,
+        "default_share",
+        inventory.carbon[group]["pyrolysis"],
+        "carbon",
+        group,
+        "pyrolysis",
+    )
+    _cell(
+        char,
+        tables,
+        full,
+        "default_left_share",
+        inventory.permanence[band].left,
+        "permanence",
+        band,
+        "left",
+    )
+    char.inputs.append(
+        Input(
+            "all_of_it",
+            1.0,
+            1.0,
+            1.0,
+            "linear",
+            "exact:all_of_it",
+            Origin("assumption", "carbon before any loss"),
+        )
+    )
+    char.steps += [
+        Step("default_carbon", physics.kept_carbon, ("char_mass", "default_share", "all_of_it")),
+        Step(
+            "default_left",
+            physics.kept_carbon,
+            ("char_mass", "default_share", "default_left_share"),
+        ),
+    ]
+    return ["default_carbon", "default_left"]
+
+
+def _by_ratio(
+    char: CharOf, lines: Permanence, full: str, soil: Input, tables: Tables, notes: list[str]
+) -> list[str]:
+    """The line F = c + m H/C of the soil's temperature, with the scatter of the incubations around
+    it.
+    """
+    ratio = char.figures("h_c")["h_c"].mid
+    if not physics.applies(ratio, lines.not_above.mid):
+        notes.append(
+            f"{char.name}: H/C {ratio:.2f} is above {lines.not_above.mid:g}, where no "
+            "lasting share can be told."
+        )
+        return []
+    char.inputs.append(soil)
+    points = [each.soil.mid for each in lines.lines]
+    for name in ("intercept", "slope"):
+        values = [getattr(each, name).mid for each in lines.lines]
+
+        def read(at: Any, points: list[float] = points, values: list[float] = values) -> Any:
+            return physics.between(at, points, values)
+
+        read.formula = physics.between.formula  # type: ignore[attr-defined]
+        char.steps.append(Step(f"line_{name}", read, ("soil_temperature",), "linear"))
+    sd = physics.between(soil.mid, points, [each.residual.mid for each in lines.lines])
+    char.inputs.append(
+        residual(
+            "line_error",
+            float(sd),
+            f"row:{full.replace(':', '/', 1)}/lines/residual",
+            tables.origin("methods", full, ("lines", 0, "residual"), lines.lines[0].residual),
+        )
+    )
+    char.steps += [
+        Step(
+            "left",
+            physics.permanence,
+            ("h_c", "line_intercept", "line_slope", "line_error"),
+            "logit",
+        ),
+        Step("ratio_left", _left, ("char_carbon", "left")),
+    ]
+    return ["ratio_left"]
+
+
+@formula("carbon left by the ratio line", "identity", carbon="kg", share="1", result="kg")
+def _left(carbon: Any, share: Any) -> Any:
+    return carbon * share

@@ -1,0 +1,234 @@
+"""The composition of char as steps behind a lot's chain."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from ..lot.builder import Bound
+from ..lot.model import bind
+from ..model.appraisal import Appraisal, LotAppraisal
+from ..model.findings import Verdict
+from ..physics import permanence
+from ..physics import quality as physics
+from ..quantities.cell import Cell, Scale
+from ..quantities.estimate import Estimate
+from ..tables.rows.methods.quality import CharQuality
+from ..tables.rows.methods.standards import CharStandards
+from ..tables.tables import Tables
+from ..uncertainty.figure import Figure
+from ..uncertainty.formula import formula
+from ..uncertainty.graph import Step
+from ..uncertainty.inputs import Input, Origin
+from ..uncertainty.intervals import P95
+from ..uncertainty.propagate import figures
+
+
+@dataclass(slots=True)
+class CharOf:
+    """The char of one lot: its chain with the steps of its composition behind it, and its class of
+    material.
+    """
+
+    name: str
+    bound: Bound
+    steps: list[Step]
+    inputs: list[Input]
+    class_: str
+    row: str
+    keep: bool
+
+    def figures(self, *wanted: str) -> dict[str, Figure]:
+        return figures((*self.bound.chain, *self.steps), [*self.bound.inputs, *self.inputs], wanted)
+
+    @property
+    def temperature(self) -> float:
+        return float(next(each.mid for each in self.bound.inputs if each.name == "temperature"))
+
+
+def chars_of(appraisal: Appraisal, tables: Tables) -> list[CharOf]:
+    """Every lot of an appraisal that is not to be kept out, bound again with the composition of its
+    char.
+    """
+    given = appraisal.inputs
+    burner = tables.find(
+        "burners", given.burn.burner if given.burn is not None else tables.defaults[1].burner
+    )
+    out = []
+    for index, (lot, result) in enumerate(zip(given.heap.lots, appraisal.lots, strict=True)):
+        if result.verdict is not Verdict.KEEP_OUT:
+            bound = bind(
+                lot, result.row, tables, burner, given.burn, f"lots[{index}]", given.experience
+            )
+            out.append(_composed(result, bound, tables))
+    return out
+
+
+def _composed(result: LotAppraisal, bound: Bound, tables: Tables) -> CharOf:
+    full, method = tables.method("char-quality", CharQuality)
+    class_ = tables.material(result.row).class_ or ""
+    found = CharOf(result.name, bound, [], [], class_, result.row, True)
+    group = method.groups.get(class_, "wood")
+    curve = method.curves[group]
+
+    def cell(name: str, each: Cell, *path: str | int) -> str:
+        found.inputs.append(
+            Input(
+                name,
+                each.low,
+                each.mid,
+                each.high,
+                each.scale,
+                f"row:{full.replace(':', '/', 1)}/{'/'.join(map(str, path))}",
+                tables.origin("methods", full, path, each),
+            )
+        )
+        return name
+
+    def step(output: str, function: Any, *inputs: str, scale: Scale = "log") -> None:
+        found.steps.append(Step(output, function, inputs, scale))
+
+    step(
+        "h_c",
+        physics.hydrogen_to_carbon,
+        "temperature",
+        cell("h_start", curve.start, "curves", group, "start"),
+        cell("h_rate", curve.rate, "curves", group, "rate"),
+        cell("h_doubt", curve.doubt, "curves", group, "doubt"),
+    )
+    for name, function in (("carbon", physics.oxygen_in_char), ("oxygen", physics.oxygen_in_char)):
+        curve_of = getattr(method, name)
+        step(
+            f"plain_{name}",
+            function,
+            "temperature",
+            *(
+                cell(f"plain_{name}_{part}", getattr(curve_of, part), name, part)
+                for part in ("rest", "span", "rate")
+            ),
+            scale="logit",
+        )
+    for name in ("carbon", "oxygen"):
+        cell(f"atomic_{name}", getattr(method.atomic, name), "atomic", name)
+    # the oxygen follows the hydrogen from laboratory to laboratory, since both fall as a char is
+    # driven further
+    step(
+        "plain_o_c",
+        physics.molar_ratio,
+        "plain_oxygen",
+        "plain_carbon",
+        "atomic_oxygen",
+        "atomic_carbon",
+    )
+    step("o_c", _times, "plain_o_c", "h_doubt")
+    step("ash_in_char", physics.char_ash, "ash", "ash_kept", "char_yield", scale="logit")
+    step("organic", physics.organic_carbon, "carbon_of_char", "ash_in_char", scale="logit")
+    _volatile(found, tables)
+    return found
+
+
+@formula(
+    "oxygen ratio with the doubt of other laboratories",
+    "identity",
+    ratio="1",
+    doubt="1",
+    result="1",
+)
+def _times(ratio: Any, doubt: Any) -> Any:
+    return ratio * doubt
+
+
+@formula(
+    "volatile matter of the char",
+    "table of points by temperature, linear between, on an ash basis",
+    temperature="degC",
+    error="1",
+    ash="1",
+    result="1",
+)
+def _volatile_share(temperature: Any, low: Any, mid: Any, high: Any, error: Any, ash: Any) -> Any:
+    value = mid + (error * (high - mid) if error > 0 else -error * (low - mid))
+    return value * (1.0 - ash)
+
+
+@formula(
+    "fixed carbon of the char",
+    "identity, 1 - volatile matter - ash",
+    volatile="1",
+    ash="1",
+    result="1",
+)
+def _fixed(volatile: Any, ash: Any) -> Any:
+    return max(1.0 - volatile - ash, 0.0)
+
+
+def _volatile(found: CharOf, tables: Tables) -> None:
+    full, method = tables.method("char-standards", CharStandards)
+    points = [each.temperature.mid for each in method.volatile]
+    for end in ("low", "mid", "high"):
+        values = [getattr(each.share, end) for each in method.volatile]
+
+        def read(
+            temperature: Any, points: Sequence[float] = points, values: Sequence[float] = values
+        ) -> Any:
+            return permanence.between(temperature, points, values)
+
+        found.steps.append(
+            Step(
+                f"volatile_{end}",
+                formula(
+                    "volatile matter of ash-free char",
+                    "table of points by temperature",
+                    temperature="degC",
+                    result="1",
+                )(read),
+                ("temperature",),
+            )
+        )
+    origin = tables.origin("methods", full, ("volatile", 0, "share"), method.volatile[0].share)
+    found.inputs.append(
+        Input(
+            "volatile_error",
+            -1.0,
+            0.0,
+            1.0,
+            "linear",
+            f"row:{full.replace(':', '/', 1)}/volatile",
+            origin,
+        )
+    )
+    found.steps.append(
+        Step(
+            "volatile",
+            _volatile_share,
+            (
+                "temperature",
+                "volatile_low",
+                "volatile_mid",
+                "volatile_high",
+                "volatile_error",
+                "ash_in_char",
+            ),
+            "logit",
+        )
+    )
+    found.steps.append(Step("fixed", _fixed, ("volatile", "ash_in_char"), "logit"))
+
+
+def _share(figure: Figure, factor: float = 100.0, unit: str = "%") -> Estimate:
+    low, high = figure.ends
+    most = 1.0 if unit == "%" else float("inf")
+    mid = min(max(figure.mid, 0.0), most)
+    return Estimate(
+        max(min(low, mid), 0.0) * factor, mid * factor, min(max(high, mid), most) * factor, unit
+    )
+
+
+def _ends(share: Estimate) -> tuple[float, float, float]:
+    return share.low_value, share.mid_value, share.high_value
+
+
+def residual(name: str, sd: float, key: str, origin: Origin) -> Input:
+    """An error of mean 0 with this standard deviation."""
+    return Input(name, -P95 * sd, 0.0, P95 * sd, "linear", key, origin)

@@ -1,0 +1,217 @@
+"""Quality of char: classes that it may meet, a first sort by hand and eye."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..errors import Problem, UnknownName, nearest_names, shown
+from ..model.appraisal import Appraisal
+from ..model.char import ClassForecast, FieldSort, Qualities, Quality
+from ..quantities.cell import Cell
+from ..quantities.estimate import Estimate
+from ..tables.citations import Citation, cited
+from ..tables.loading.load import load_tables
+from ..tables.names.index import Index
+from ..tables.rows.methods.quality import CharQuality
+from ..tables.rows.methods.standards import CharClass, CharStandards, FieldSigns
+from ..tables.rows.row import Sourced
+from ..tables.tables import Tables
+from .composition import CharOf, _ends, _share, chars_of
+
+
+def quality(
+    appraisal: Appraisal, signs: Sequence[str] = (), tables: Tables | None = None
+) -> Qualities:
+    """The quality that the char of an appraisal is expected to have, lot by lot, and with `signs` a
+    first sort.
+
+    Molar H/C and O/C, organic carbon, ash, volatile matter and fixed carbon are 90 % intervals. A
+    forecast is no analysis: what only a laboratory can tell is listed with the test to order.
+    Raises UnknownName for a sign that is not known.
+    """
+    tables = tables if tables is not None else load_tables()
+    _, standards = tables.method("char-standards", CharStandards)
+    lots = tuple(_quality(each, tables) for each in chars_of(appraisal, tables))
+    notes = [
+        "A forecast from temperature and feed: it is no analysis, and from a yield "
+        "alone temperature cannot be told."
+    ]
+    least = standards.least_temperature.mid
+    notes += [
+        f"{each.lot}: at about {each.temperature.mid_value:.0f} degC it is charred "
+        f"wood and is not called biochar, which is made above {least:.0f} degC."
+        for each in lots
+        if not each.biochar
+    ]
+    if any(each.extrapolated for each in lots):
+        notes.append(
+            "Above 600 degC the H/C curve is extrapolated; measured wood chars lie "
+            "somewhat below it."
+        )
+    return Qualities(
+        lots=lots,
+        sort=sort_char(signs, tables) if signs else None,
+        laboratory=dict(standards.laboratory),
+        notes=tuple(notes),
+    )
+
+
+def _quality(char: CharOf, tables: Tables) -> Quality:
+    _, method = tables.method("char-quality", CharQuality)
+    full, standards = tables.method("char-standards", CharStandards)
+    found = char.figures("temperature", "h_c", "o_c", "ash_in_char", "organic", "volatile", "fixed")
+    low, high = found["temperature"].ends
+    temperature = Estimate(low, found["temperature"].mid, high, "degC")
+    shares = {name: _share(found[name]) for name in ("organic", "ash_in_char", "volatile", "fixed")}
+    hydrogen, oxygen = _share(found["h_c"], 1.0, "1"), _share(found["o_c"], 1.0, "1")
+    biochar = char.temperature >= standards.least_temperature.mid
+    classes = (
+        tuple(
+            _class(key, each, hydrogen, oxygen, shares, tables, full)
+            for key, each in standards.classes.items()
+        )
+        if biochar
+        else ()
+    )
+    return Quality(
+        lot=char.name,
+        temperature=temperature,
+        hydrogen_to_carbon=hydrogen,
+        oxygen_to_carbon=oxygen,
+        organic_carbon=shares["organic"],
+        ash=shares["ash_in_char"],
+        volatile_matter=shares["volatile"],
+        fixed_carbon=shares["fixed"],
+        biochar=biochar,
+        extrapolated=char.temperature > method.fitted_to.mid,
+        high_ash=shares["ash_in_char"].mid_value > 100 * standards.high_ash.mid,
+        classes=classes,
+    )
+
+
+def _class(
+    key: str,
+    row: CharClass,
+    hydrogen: Estimate,
+    oxygen: Estimate,
+    shares: dict[str, Estimate],
+    tables: Tables,
+    full: str,
+) -> ClassForecast:
+    """Each limit against the interval: kept at both ends, at the middle only, or not at the
+    middle.
+    """
+    carbon = (
+        shares["fixed"]
+        if row.volatile_most is not None or key.startswith("en-")
+        else shares["organic"]
+    )
+    named = "fixed carbon" if carbon is shares["fixed"] else "organic carbon"
+    tests: list[tuple[str, Cell | None, float, float, float, bool, str]] = [
+        (
+            "H/C",
+            row.hydrogen_most,
+            hydrogen.low_value,
+            hydrogen.mid_value,
+            hydrogen.high_value,
+            True,
+            "",
+        ),
+        ("O/C", row.oxygen_most, oxygen.low_value, oxygen.mid_value, oxygen.high_value, True, ""),
+        ("ash", row.ash_most, *_ends(shares["ash_in_char"]), True, " %"),
+        ("volatile matter", row.volatile_most, *_ends(shares["volatile"]), True, " %"),
+        (named, row.carbon_least, *_ends(carbon), False, " %"),
+    ]
+    worst, said, sources = 0, list[str](), list[Citation]()
+    for name, cell, low, mid, high, most, unit in tests:
+        if cell is None:
+            continue
+        limit = cell.mid * (100 if unit else 1)
+        within = (high < limit, mid < limit) if most else (low >= limit, mid >= limit)
+        worst = max(worst, 0 if within[0] else 1 if within[1] else 2)
+        memory = " from memory" if cell.known == "memory" else ""
+        said.append(
+            f"{name} {low:.2g} to {high:.2g}{unit}, limit "
+            f"{'below' if most else 'at least'} {limit:g}{unit}{memory}"
+        )
+        sources += cited(cell, tables, full.partition(":")[0])
+    return ClassForecast(
+        name=row.name,
+        version=row.version,
+        meets=("likely", "may", "not likely")[worst],
+        why="; ".join(said),
+        not_forecast=row.not_forecast,
+        sources=tuple(dict.fromkeys(sources)),
+    )
+
+
+def sort_char(signs: Sequence[str], tables: Tables | None = None) -> FieldSort:
+    """Where pieces with these signs go: the most cautious of what the signs say.
+
+    Raises UnknownName for a sign that is not known.
+    """
+    tables = tables if tables is not None else load_tables()
+    full, method = tables.method("field-signs", FieldSigns)
+    index = Index(
+        {
+            f":{key}": [name for names in each.names.values() for name in names]
+            for key, each in method.signs.items()
+        }
+    )
+    keys, problems = list[str](), list[Problem]()
+    words = [each.names["en"][0] for each in method.signs.values()]
+    for number, sign in enumerate([signs] if isinstance(signs, str) else signs):
+        found = index.find(sign)
+        if len(found) == 1:
+            keys.append(found[0][1:])
+        else:
+            problems.append(
+                Problem(
+                    "unknown-sign",
+                    f"'{shown(sign)}' is not a sign on char that is known here",
+                    f"Write of: {', '.join(words)}.",
+                    f"signs[{number}]",
+                    nearest=nearest_names(sign, words),
+                )
+            )
+    if problems:
+        raise UnknownName(problems)
+    if not keys:
+        raise UnknownName(
+            [Problem("empty", "no sign was given", f"Write of: {', '.join(words)}.", "signs")]
+        )
+    said = [method.signs[key] for key in dict.fromkeys(keys)]
+    into = next(word for word in method.order if any(each.into == word for each in said))
+    because = tuple(f"{each.names['en'][0]}: {each.meaning}" for each in said if each.into == into)
+    others = tuple(
+        f"{each.names['en'][0]}: {each.meaning} ({each.into})" for each in said if each.into != into
+    )
+    return FieldSort(
+        into=into,
+        because=because,
+        others=others,
+        always=method.always,
+        sources=row_sources(method, tables, full),
+    )
+
+
+def row_sources(row: Sourced, tables: Tables, full: str) -> tuple[Citation, ...]:
+    """The sources of a whole row."""
+    if not row.source:
+        words = {
+            "practice": "common practice, no source",
+            "judgement": "judgement of the maintainers",
+        }
+        return (
+            Citation(
+                text=words.get(str(row.known), "reference tables"),
+                at=row.note if row.note != words.get(str(row.known)) else "",
+                known=str(row.known),
+            ),
+        )
+    return tuple(
+        Citation(
+            text=tables.source_title(key, full.partition(":")[0]), at=row.at, known=str(row.known)
+        )
+        for key in row.source
+    )

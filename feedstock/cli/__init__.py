@@ -1,0 +1,3 @@
+"""The command line."""
+
+from .entry import main as main

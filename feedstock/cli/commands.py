@@ -1,0 +1,264 @@
+"""What each command does."""
+
+from __future__ import annotations
+
+import argparse
+import dataclasses
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ..errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from ..model.experience import Experience
+
+
+def _appraise(given: argparse.Namespace) -> tuple[str, int]:
+    from ..model.findings import Verdict
+    from ..model.inputs.heap import Job
+    from ..pipeline import appraise
+    from ..tables.loading.load import load_tables
+    from ..text.explanation import explanation_text
+    from ..text.page import appraisal_text
+
+    job = Job.read(given.heap)
+    tables = load_tables(*_table_paths(given, job.tables))
+    result = appraise(
+        job.heap,
+        job.burn,
+        tables,
+        given.limits if given.limits is not None else job.limits,
+        _experience(given),
+    )
+    status = 1 if given.strict and result.verdict >= Verdict.CHECK_FIRST else 0
+    if given.why is not None:
+        found = result.explain(given.why)
+        return (
+            json.dumps(dataclasses.asdict(found), indent=2) + "\n"
+            if given.json
+            else explanation_text(found, given.units)
+        ), status
+    return (
+        result.model_dump_json(indent=2) + "\n"
+        if given.json
+        else appraisal_text(result, given.units)
+    ), status
+
+
+def _gather(given: argparse.Namespace) -> tuple[str, int]:
+    from ..model.inputs.heap import Job
+    from ..pipeline import gather
+    from ..tables.loading.load import load_tables
+    from ..text.plan import gathering_text
+
+    job = Job.read(given.heap)
+    tables = load_tables(*_table_paths(given, job.tables))
+    found = gather(
+        given.want,
+        job.heap,
+        job.burn,
+        tables,
+        given.limits if given.limits is not None else job.limits,
+        experience=_experience(given),
+        confidence=given.confidence,
+        whole_loads=given.whole_loads,
+    )
+    return (
+        found.model_dump_json(indent=2) + "\n" if given.json else gathering_text(found, given.units)
+    ), 0
+
+
+def _experience(given: argparse.Namespace) -> Experience | None:
+    from ..model.experience import Experience
+
+    return Experience.read(given.experience) if given.experience else None
+
+
+def _char(given: argparse.Namespace) -> tuple[str, int]:
+    from ..char.carbon import carbon
+    from ..char.quality import quality
+    from ..model.inputs.heap import Job
+    from ..pipeline import appraise
+    from ..tables.loading.load import load_tables
+    from ..text.after import quality_text
+
+    job = Job.read(given.heap)
+    tables = load_tables(*_table_paths(given, job.tables))
+    result = appraise(
+        job.heap,
+        job.burn,
+        tables,
+        given.limits if given.limits is not None else job.limits,
+        _experience(given),
+    )
+    found, lasting = quality(result, given.sign, tables), carbon(result, given.soil, tables)
+    if given.json:
+        return json.dumps(
+            {"quality": found.model_dump(mode="json"), "carbon": lasting.model_dump(mode="json")},
+            indent=2,
+        ) + "\n", 0
+    return quality_text(found, lasting, given.units), 0
+
+
+def _blend(given: argparse.Namespace) -> tuple[str, int]:
+    from ..compost.beds import beds
+    from ..compost.blend import blend
+    from ..compost.inputs import MixFile
+    from ..tables.loading.load import load_tables
+    from ..text.after import blend_text
+
+    mix = MixFile.read(given.mix)
+    tables = load_tables(*given.tables)
+    found = blend(mix.char, mix.parts, mix.fraction, by=mix.by, tables=tables)
+    bed = beds(mix.char, mix.dressing, depth=mix.depth, tables=tables)
+    if given.json:
+        return json.dumps(
+            {"blend": found.model_dump(mode="json"), "beds": bed.model_dump(mode="json")}, indent=2
+        ) + "\n", 0
+    return blend_text(found, bed, given.units), 0
+
+
+def _learn(given: argparse.Namespace) -> tuple[str, int]:
+    from ..experience.check import check
+    from ..experience.learn import learn
+    from ..experience.records import BatchRecord
+    from ..tables.loading.load import load_tables
+    from ..text.after import experience_text
+
+    records = BatchRecord.read(given.batches)
+    tables = load_tables(*given.tables)
+    found = learn(records, tables, given.person)
+    told = check(
+        [
+            each
+            for each in records
+            if given.person is None or (each.person or "").casefold() == given.person.casefold()
+        ],
+        None,
+        tables,
+    )
+    text = (
+        found.model_dump_json(indent=2) + "\n"
+        if given.json
+        else experience_text(found, told, given.units)
+    )
+    if given.save:
+        try:
+            found.save(given.save)
+        except OSError as why:
+            raise InputError(
+                [
+                    Problem(
+                        "unwritable",
+                        f"this cannot be written ({why.strerror or why})",
+                        "Give a file in a folder that may be written.",
+                        file=given.save,
+                    )
+                ]
+            ) from None
+    return text, 0
+
+
+def _tables_list(given: argparse.Namespace) -> tuple[str, int]:
+    from ..contrib.show import KINDS, listing
+    from ..errors import InputError, nearest_names
+    from ..tables.loading.load import load_tables
+
+    if given.kind is not None and given.kind not in KINDS:
+        raise InputError(
+            [
+                Problem(
+                    "unknown-word",
+                    f"'{given.kind}' is not a kind of row",
+                    f"Kinds: {', '.join(KINDS)}.",
+                    nearest=nearest_names(given.kind, KINDS),
+                )
+            ]
+        )
+    return "\n".join(listing(load_tables(*given.tables), given.kind)) + "\n", 0
+
+
+def _tables_show(given: argparse.Namespace) -> tuple[str, int]:
+    from ..contrib.show import KINDS, found_rows, shown
+    from ..errors import UnknownName
+    from ..tables.loading.load import load_tables
+
+    tables = load_tables(*given.tables)
+    rows = found_rows(tables, given.name)
+    if not rows:
+        near = [name for kind in KINDS for name in tables.index(kind).nearest(given.name)][:3]
+        raise UnknownName(
+            [
+                Problem(
+                    "unknown-row",
+                    f"no row goes by '{given.name}'",
+                    "Write a name that `feedstock tables list` shows.",
+                    nearest=tuple(near),
+                )
+            ]
+        )
+    return "\n\n".join("\n".join(shown(tables, kind, full)) for kind, full in rows) + "\n", 0
+
+
+def _tables_check(given: argparse.Namespace) -> tuple[str, int]:
+    from ..contrib.check import check
+    from ..contrib.report import report_text
+    from ..tables.loading.source import TableSource
+
+    report = check(TableSource.of(given.path))
+    text = (
+        json.dumps(dataclasses.asdict(report), indent=2) + "\n"
+        if given.json
+        else report_text(report)
+    )
+    return text, 0 if report.passed else 2
+
+
+def _tables_new(given: argparse.Namespace) -> tuple[str, int]:
+    from ..contrib.new import starter
+
+    files = starter(Path(given.path))
+    return "".join(f"wrote {path}\n" for path in files), 0
+
+
+def _tables_schema(given: argparse.Namespace) -> tuple[str, int]:
+    from ..contrib.json_schema import json_schema
+
+    return json.dumps(json_schema(), indent=1) + "\n", 0
+
+
+def _tables_diff(given: argparse.Namespace) -> tuple[str, int]:
+    from ..contrib.check import load_pair
+    from ..contrib.diff import differences
+    from ..contrib.panel import changes
+    from ..contrib.report import diff_text
+    from ..tables.loading.load import load_tables
+    from ..tables.loading.source import TableSource
+
+    before, after = (
+        load_tables(plugins=False) if path == "reference" else load_pair(TableSource.of(path))
+        for path in (given.before, given.after)
+    )
+    found, effects = differences(before, after), changes(before, after)
+    if given.json:
+        return json.dumps(
+            {
+                "rows": [dataclasses.asdict(d) for d in found],
+                "panel": [dataclasses.asdict(c) for c in effects],
+            },
+            indent=2,
+        ) + "\n", 0
+    return diff_text(found, effects), 0
+
+
+def _table_paths(given: argparse.Namespace, of_job: Sequence[str]) -> list[str]:
+    """The job's own tables, relative to its file, then those of the command line."""
+    folder = Path(given.heap).parent
+    return [*(str(folder / path) for path in of_job), *given.tables]
+
+
+def problem_lines(problems: Sequence[Problem]) -> str:
+    """One problem a line, as every command prints them."""
+    return "".join(f"{problem}\n" for problem in problems)

@@ -1,0 +1,174 @@
+"""The commands and their options."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from .commands import (
+    _appraise,
+    _blend,
+    _char,
+    _gather,
+    _learn,
+    _tables_check,
+    _tables_diff,
+    _tables_list,
+    _tables_new,
+    _tables_schema,
+    _tables_show,
+)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="feedstock",
+        description="Appraise scrap plant matter before it is burned to char for garden soil.",
+    )
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    each = commands.add_parser(
+        "appraise", help="what of a heap is fit, why, and how much char it gives"
+    )
+    each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    _common(each)
+    each.add_argument(
+        "--why",
+        metavar="FIGURE",
+        help="explain one figure: char_mass, lots[0].moisture, lots.NAME.char_volume",
+    )
+    each.add_argument(
+        "--experience",
+        metavar="FILE",
+        help="what own batches taught, as `feedstock learn --save` wrote it",
+    )
+    each.add_argument(
+        "--strict",
+        action="store_true",
+        help="exit with 1 where a lot is to be kept out or checked first",
+    )
+    each.set_defaults(run=_appraise)
+    each = commands.add_parser(
+        "gather", help="what to take from a heap for a wanted amount of char"
+    )
+    each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    each.add_argument(
+        "--want",
+        metavar="AMOUNT",
+        required=True,
+        help='how much char: "60 L", "8 kg" or "5 kg carbon"',
+    )
+    each.add_argument(
+        "--confidence",
+        type=float,
+        default=0.8,
+        metavar="SHARE",
+        help="how sure it must be that there is enough (0.8)",
+    )
+    each.add_argument(
+        "--whole-loads", action="store_true", help="fill up to whole loads of the job's burner"
+    )
+    each.add_argument("--experience", metavar="FILE", help="what own batches taught")
+    _common(each)
+    each.set_defaults(run=_gather)
+    _after_commands(commands)
+    _table_commands(commands.add_parser("tables", help="look at, check and compare tables"))
+    return parser
+
+
+def _after_commands(commands: Any) -> None:
+    each = commands.add_parser("char", help="what the char is made of and fit for, and its carbon")
+    each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    each.add_argument(
+        "--sign",
+        metavar="SIGN",
+        action="append",
+        default=[],
+        help="what is seen on the char: rings, greasy, brown streaks (may be repeated)",
+    )
+    each.add_argument(
+        "--soil",
+        metavar="TEMPERATURE",
+        default="10 to 15 degC",
+        help="yearly mean temperature of the bed (10 to 15 degC)",
+    )
+    each.add_argument("--experience", metavar="FILE", help="what own batches taught")
+    _common(each)
+    each.set_defaults(run=_char)
+    each = commands.add_parser(
+        "blend", help="char in compost: what to gather, water, C:N, the heap, the beds"
+    )
+    each.add_argument(
+        "mix",
+        metavar="MIX",
+        help="a .yaml or .json file with char, parts and at will fraction, by, dressing, depth",
+    )
+    _common(each, limits=False)
+    each.set_defaults(run=_blend)
+    each = commands.add_parser(
+        "learn", help="what own batches teach, and whether the forecasts were right"
+    )
+    each.add_argument(
+        "batches", metavar="BATCHES", help="a record of batches: .yaml, .json or .csv"
+    )
+    each.add_argument(
+        "--save",
+        metavar="FILE",
+        help="write what was learnt as JSON, for `feedstock appraise --experience`",
+    )
+    each.add_argument(
+        "--person", metavar="NAME", help="whose batches, where the record holds those of several"
+    )
+    _common(each, limits=False)
+    each.set_defaults(run=_learn)
+
+
+def _table_commands(tables: argparse.ArgumentParser) -> None:
+    commands = tables.add_subparsers(dest="what", required=True, metavar="WHAT")
+    each = commands.add_parser("list", help="the sets in use and their rows")
+    each.add_argument("kind", nargs="?", help="materials, burners, signs, origins ...")
+    each.set_defaults(run=_tables_list)
+    show = commands.add_parser("show", help="a row with every value, its interval and its source")
+    show.add_argument("name", metavar="NAME")
+    show.set_defaults(run=_tables_show)
+    for one in (each, show):
+        one.add_argument(
+            "--tables",
+            metavar="PATH",
+            action="append",
+            default=[],
+            help="a table file or folder to lay on top (may be repeated)",
+        )
+    each = commands.add_parser(
+        "check", help="everything that is wrong with a set, and what it changes"
+    )
+    each.add_argument("path", metavar="PATH")
+    each.add_argument("--json", action="store_true", help="the report as JSON")
+    each.set_defaults(run=_tables_check)
+    each = commands.add_parser("new", help="write a commented starter package into a new folder")
+    each.add_argument("path", metavar="DIR")
+    each.set_defaults(run=_tables_new)
+    each = commands.add_parser("schema", help="the JSON Schema of table files, for editors")
+    each.set_defaults(run=_tables_schema)
+    each = commands.add_parser(
+        "diff", help="what differs between two sets, row by row and on the panel of heaps"
+    )
+    each.add_argument("before", metavar="A", help="a set, or the word reference")
+    each.add_argument("after", metavar="B", help="a set, or the word reference")
+    each.add_argument("--json", action="store_true", help="the differences as JSON")
+    each.set_defaults(run=_tables_diff)
+
+
+def _common(each: argparse.ArgumentParser, limits: bool = True) -> None:
+    each.add_argument(
+        "--tables",
+        metavar="PATH",
+        action="append",
+        default=[],
+        help="a table file or folder to lay on top (may be repeated)",
+    )
+    if limits:
+        each.add_argument("--limits", metavar="NAME", help="the set of limits to judge by")
+    each.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="units of the text"
+    )
+    each.add_argument("--json", action="store_true", help="the result as JSON")

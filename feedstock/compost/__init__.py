@@ -1,0 +1,1 @@
+"""Char in compost, and on beds."""

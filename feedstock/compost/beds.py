@@ -1,0 +1,213 @@
+"""How much bed the char treats at a dressing, and what to mind when it is crushed and spread."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from ..char.quality import row_sources
+from ..errors import InputError, Problem, shown
+from ..model.char import Qualities
+from ..model.compost import BedPlan
+from ..physics import mixing
+from ..quantities.cell import Cell
+from ..quantities.fields import Door, Measured
+from ..quantities.units import Refused
+from ..tables.loading.load import load_tables
+from ..tables.rows.methods.compost import Beds
+from ..tables.tables import Tables
+from ..uncertainty.formula import formula
+from ..uncertainty.graph import Step
+from ..uncertainty.inputs import Input
+from ..uncertainty.propagate import figures
+from .blend import shown_as
+from .inputs import char_given, char_inputs, said_input
+
+_WAYS = "Write 0.6 kg/m^2, 3 L/m^2, or a share of the top soil such as 5 %."
+
+
+@formula("dry mass", "identity", volume="m^3", density="kg/m^3", result="kg")
+def _dry(volume: Any, density: Any) -> Any:
+    return volume * density
+
+
+@formula(
+    "heaped volume", "identity, m (1 - w) / rho", mass="kg", wet="1", density="kg/m^3", result="m^3"
+)
+def _heaped(mass: Any, wet: Any, density: Any) -> Any:
+    return mass * (1.0 - wet) / density
+
+
+@formula("dressing", "identity, m / A", mass="kg", area="m^2", result="kg/m^2")
+def _per_area(mass: Any, area: Any) -> Any:
+    return mass / area
+
+
+def beds(
+    char: Any,
+    dressing: Any = None,
+    *,
+    depth: Any = None,
+    quality: Qualities | None = None,
+    high_ash: bool = False,
+    tables: Tables | None = None,
+) -> BedPlan:
+    """The area that `char` (as in `blend`) treats.
+
+    `dressing` is dry mass or litres per area, or a share of the volume of the top `depth` (a text
+    such as 15 cm).
+
+    Without it the usual yearly dressing of the tables is taken. With `quality`, or `high_ash`, what
+    liming and salts ask for is said. Raises InputError for a dressing that is none of these.
+    """
+    tables = tables if tables is not None else load_tables()
+    full, row = tables.method("beds", Beds)
+    given = char_given(char, tables)
+    inputs = char_inputs(given, tables)
+    steps = (
+        [Step("char_volume", _heaped, ("char_lying", "char_moisture", "char_density"))]
+        if given.volume is None
+        else []
+    )
+    steps.append(Step("char_dry", _dry, ("char_volume", "char_density")))
+    text = _area(dressing, depth, row, full, tables, inputs, steps)
+    steps.append(Step("per_area", _per_area, ("char_dry", "area")))
+    found = figures(tuple(steps), inputs, ["char_dry", "area", "per_area"])
+    per_area = shown_as(found["per_area"], "kg/m^2", 1)
+    ash = high_ash or (quality is not None and any(lot.high_ash for lot in quality.lots))
+    over_year, over_all = (
+        per_area.mid_value > row.yearly.high * (1 + 1e-9),
+        per_area.mid_value > row.in_all_without_test.mid * (1 + 1e-9),
+    )
+    return BedPlan(
+        char=shown_as(found["char_dry"], "kg", 1),
+        dressing=text,
+        area=shown_as(found["area"], "m^2", 1),
+        dressing_mass=per_area,
+        over_yearly=over_year,
+        over_total=over_all,
+        remarks=tuple(_remarks(row, ash, over_year, over_all)),
+        sources=row_sources(row, tables, full),
+    )
+
+
+def _cell(name: str, cell: Cell, full: str, tables: Tables) -> Input:
+    return Input(
+        name,
+        cell.low,
+        cell.mid,
+        cell.high,
+        cell.scale,
+        f"row:{full.replace(':', '/', 1)}/{name}",
+        tables.origin("methods", full, (name,), cell),
+    )
+
+
+def _area(
+    dressing: Any,
+    depth: Any,
+    row: Beds,
+    full: str,
+    tables: Tables,
+    inputs: list[Input],
+    steps: list[Step],
+) -> str:
+    """The step `area` and the words for the dressing.
+
+    What a person states is taken as it is said.
+    """
+    if dressing is None:
+        cell = row.yearly
+        inputs.append(
+            Input(
+                "yearly",
+                *(cell.mid,) * 3,
+                "log",
+                "exact:yearly",
+                tables.origin("methods", full, ("yearly",), cell),
+            )
+        )
+        steps.append(Step("area", mixing.area_by_mass, ("char_dry", "yearly")))
+        return f"{cell.mid:g} kg/m^2 of dry char in a year"
+    litres = (
+        re.fullmatch(r"(.*\S)\s*/\s*m(?:\^2|2|²)\s*", dressing)
+        if isinstance(dressing, str)
+        else None
+    )
+    tries: list[tuple[str, Any]] = [
+        ("area density", dressing),
+        ("share", dressing),
+        *([("volume", litres.group(1))] if litres else []),
+    ]
+    said, why = None, None
+    for dimension, text in tries:
+        try:
+            door = Door(dimension, above=0, below=1 if dimension == "share" else None)
+            said = door.read(text)
+            door.check(said)
+            break
+        except Refused as refused:
+            said, why = (
+                None,
+                refused
+                if why is None or refused.code not in ("wrong-dimension", "unknown-unit")
+                else why,
+            )
+    if said is None:
+        raise InputError(
+            [
+                Problem(
+                    why.code if why is not None else "not-a-dressing",
+                    why.what if why is not None else f"'{shown(str(dressing))}' is not a dressing",
+                    _WAYS,
+                    "dressing",
+                )
+            ]
+        )
+    inputs.append(said_input("dressing", said, "log", 0.0, "beds:dressing"))
+    if said.dimension == "area density":
+        steps.append(Step("area", mixing.area_by_mass, ("char_dry", "dressing")))
+        return f"{said.text} of dry char"
+    if said.dimension == "volume":
+        steps.append(Step("area", mixing.area_by_volume, ("char_volume", "dressing")))
+        return f"{said.text} per m^2"
+    inputs.append(_depth(depth, row, full, tables))
+    steps.append(Step("area", mixing.area_by_share, ("char_volume", "dressing", "depth")))
+    return f"{said.text} of the volume of the top {1000 * inputs[-1].mid:.0f} mm"
+
+
+def _depth(depth: Any, row: Beds, full: str, tables: Tables) -> Input:
+    if depth is None:
+        return _cell("depth", row.depth, full, tables)
+    try:
+        door = Door("length", above=0, most=2, why="Write a depth up to 2 m, for instance 15 cm.")
+        said: Measured = door.read(depth)
+        door.check(said)
+    except Refused as why:
+        raise InputError([Problem(why.code, why.what, why.expected, "depth")]) from None
+    return said_input("depth", said, "log", 0.0, "beds:depth", "m")
+
+
+def _remarks(row: Beds, ash: bool, over_year: bool, over_all: bool) -> list[str]:
+    out = [
+        "Crush it wet: dry char dust is black, light and bad for lungs; wear a "
+        "respirator for fine dust where it is dry.",
+        "Spread it charged (with compost), and work it in or cover it: raw char takes "
+        "up nitrogen first and blows away.",
+        "Not for acid-loving plants (blueberry, heather, azalea) without a pH test of the bed.",
+        f"Without a pH test not more than about {row.in_all_without_test.mid:g} kg/m^2 "
+        f"in all; stop when the soil nears pH {row.ph_most.mid:g}.",
+    ]
+    if ash:
+        out.append(
+            "This char is rich in ash: it limes, and it carries salts. Rinse or "
+            "weather it, give less, test pH and conductivity, and keep it from "
+            "seedlings and pots."
+        )
+    if over_all:
+        out.append("This dressing alone passes what is advised without a pH test.")
+    elif over_year:
+        out.append(
+            f"This is more than the {row.yearly.high:g} kg/m^2 of a year: spread it over several."
+        )
+    return out

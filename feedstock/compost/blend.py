@@ -1,0 +1,281 @@
+"""Char in compost: what to gather, water, C:N, the heap."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any, Literal
+
+from ..char.quality import row_sources
+from ..errors import InputError, Problem, shown
+from ..model.compost import Blend, BlendPart
+from ..quantities.cell import Cell
+from ..quantities.estimate import Estimate
+from ..quantities.fields import Door, Measured
+from ..quantities.units import Refused
+from ..tables.loading.load import load_tables
+from ..tables.rows.methods.compost import Compost, CompostPractice
+from ..tables.tables import Tables
+from ..uncertainty.figure import Figure
+from ..uncertainty.inputs import Input
+from ..uncertainty.propagate import figures
+from .inputs import CompostGiven, Known, char_given, compost_given, known_material, said_input
+from .mixture import _WEEK, _graph, _of_cell, _wanted_names
+from .pile import pile
+from .suggestion import _suggestion
+
+
+def blend(
+    char: Any,
+    parts: Sequence[Any] = (),
+    fraction: Any = None,
+    *,
+    by: Literal["volume", "mass"] = "volume",
+    tables: Tables | None = None,
+) -> Blend:
+    """Char in compost: what to gather for a wanted share, or the share that is reached with what is
+    at hand.
+
+    `char` is a volume (`60 L`), a mapping (`mass` with `moisture`, `density`), an `Estimate` or an
+    appraisal. `parts` are names, pairs (name, volume) or mappings (`material`, `volume` or `mass`,
+    and at will `moisture`, `nitrogen`, `carbon_to_nitrogen`, `density`). `fraction` is the wanted
+    share of char (`15 %`, `10 to 20 %`, or the words `least` and `usual`), of the heaped volumes
+    or, with `by="mass"`, of the dry mass; the amounts of the parts then only say in which
+    proportion they are taken. Without it the share follows from the parts, or is the default where
+    they have no amounts. Raises FeedstockError for unknown materials, wet char without moisture, a
+    share outside 0 to 1.
+    """
+    tables = tables if tables is not None else load_tables()
+    given = char_given(char, tables)
+    compost = _parts(parts)
+    known = [known_material(part, index, tables) for index, part in enumerate(compost)]
+    amounts = [_amount(part, each) for part, each in zip(compost, known, strict=True)]
+    _check_amounts(amounts)
+    at_hand = bool(amounts) and all(each is not None for each in amounts)
+    share, wanted, notes = _wanted(fraction, at_hand, by, tables)
+    inputs, steps = _graph(given, compost, known, amounts, share, by, tables)
+    names = _wanted_names(len(known))
+    found = figures(
+        tuple(steps),
+        inputs,
+        [
+            name
+            for name in names
+            if any(step.output == name for step in steps)
+            or any(each.name == name for each in inputs)
+        ],
+    )
+    return _result(
+        found,
+        known,
+        wanted,
+        by,
+        at_hand,
+        sum(each for each in amounts if each is not None),
+        tables,
+        notes,
+    )
+
+
+def _parts(parts: Sequence[Any]) -> list[CompostGiven]:
+    out, problems = list[CompostGiven](), list[Problem]()
+    for index, part in enumerate([parts] if isinstance(parts, (str, Mapping)) else parts):
+        try:
+            out.append(compost_given(part, index))
+        except InputError as why:
+            problems += why.problems
+    if problems:
+        raise InputError(problems)
+    return out or [CompostGiven(material="garden compost")]
+
+
+def _amount(part: CompostGiven, known: Known) -> float | None:
+    """Heaped volume, m3, at the middle; None where no amount was given."""
+    if part.volume is not None:
+        return part.volume.mid
+    return float(part.mass.mid / known.density.mid) if part.mass is not None else None
+
+
+def _check_amounts(amounts: Sequence[float | None]) -> None:
+    if any(each is None for each in amounts) and any(each is not None for each in amounts):
+        index = next(i for i, each in enumerate(amounts) if each is None)
+        raise InputError(
+            [
+                Problem(
+                    "no-amount",
+                    "some parts have an amount and this one has none",
+                    "Give every part a volume or a mass, or none of them.",
+                    f"parts[{index}]",
+                )
+            ]
+        )
+
+
+def _wanted(
+    fraction: Any, at_hand: bool, by: str, tables: Tables
+) -> tuple[Input | None, str | None, list[str]]:
+    """The wanted share as an input; None where it follows from what is at hand."""
+    full, method = tables.method("compost", Compost)
+    practice_full, practice = tables.method("compost-practice", CompostPractice)
+    if by not in ("volume", "mass"):
+        raise InputError(
+            [
+                Problem(
+                    "unknown-word",
+                    f"'{shown(str(by))}' is not a way to count a share",
+                    "Write volume or mass.",
+                    "by",
+                )
+            ]
+        )
+    if fraction is None:
+        if at_hand:
+            return None, None, []
+        name = "char_by_volume" if by == "volume" else "char_by_dry_mass"
+        cell = getattr(method, name)
+        return _of_cell(cell, tables, full, name), f"{_percent(cell)} by {by} (default)", []
+    if fraction in ("least", "usual"):
+        cell = getattr(practice, f"asked_{fraction}")
+        return (
+            _of_cell(cell, tables, practice_full, f"asked_{fraction}"),
+            f"{100 * cell.mid:.0f} % by {by}",
+            [f"{100 * cell.mid:.0f} % is common practice, no source"],
+        )
+    share = _share(fraction)
+    most = method.char_by_volume_most.mid
+    notes = (
+        []
+        if by == "mass" or share.mid <= most
+        else [f"More than {100 * most:.0f} % char by volume is outside the trials that were read"]
+    )
+    return (
+        said_input("fraction", share, "logit", 0.0, "blend:fraction"),
+        f"{share.text} by {by}",
+        notes,
+    )
+
+
+def _share(fraction: Any) -> Measured:
+    if isinstance(fraction, (int, float)) and not isinstance(fraction, bool):
+        fraction = f"{100 * fraction:.12g} %" if math.isfinite(fraction) else str(fraction)
+    try:
+        door = Door(
+            "share",
+            above=0,
+            below=1,
+            why="Write a share of char above 0 % and below 100 %, for instance 15 %.",
+        )
+        said = door.read(fraction)
+        door.check(said)
+    except Refused as why:
+        raise InputError([Problem(why.code, why.what, why.expected, "fraction")]) from None
+    return said
+
+
+def _percent(cell: Cell) -> str:
+    return f"{100 * cell.low:.0f} to {100 * cell.high:.0f} %"
+
+
+def shown_as(figure: Figure, unit: str, factor: float) -> Estimate:
+    """A figure in its public unit, never below nothing."""
+    low, high = figure.ends
+    mid = max(float(figure.mid), 0.0)
+    return Estimate(max(min(low, mid), 0.0) * factor, mid * factor, max(high, mid) * factor, unit)
+
+
+def _result(
+    found: dict[str, Figure],
+    known: Sequence[Known],
+    wanted: str | None,
+    by: str,
+    at_hand: bool,
+    there: float,
+    tables: Tables,
+    notes: list[str],
+) -> Blend:
+    full, practice = tables.method("compost-practice", CompostPractice)
+    method_full, method = tables.method("compost", Compost)
+
+    def litres(name: str) -> Estimate:
+        return shown_as(found[name], "L", 1000)
+
+    def part(name: str, prefix: str, ratio: bool) -> BlendPart:
+        lying = "char_lying" if prefix == "char" else f"{prefix}_mass"
+        return BlendPart(
+            name=name,
+            volume=litres(f"{prefix}_volume"),
+            mass=shown_as(found[lying], "kg", 1),
+            moisture=shown_as(found[f"{prefix}_moisture"], "%", 100),
+            carbon_to_nitrogen=shown_as(found[f"{prefix}_ratio"], "1", 1) if ratio else None,
+        )
+
+    shape, height, width, length = pile(float(found["volume"].mid), practice)
+    used, crushed = practice.until_used, practice.crushed
+    return Blend(
+        char=part("char", "char", False),
+        parts=tuple(part(each.name, f"part{i}", True) for i, each in enumerate(known)),
+        wanted=wanted,
+        char_share=shown_as(found["char_share"], "%", 100),
+        char_share_mass=shown_as(found["char_share_mass"], "%", 100),
+        compost_needed=litres("compost_needed"),
+        volume=litres("volume"),
+        mass=shown_as(found["mass"], "kg", 1),
+        moisture=shown_as(found["moisture"], "%", 100),
+        water_to_add=shown_as(found["water_to_add"], "L", 1),
+        carbon_to_nitrogen=shown_as(found["ratio"], "1", 1),
+        nitrogen_tied_up=shown_as(found["tied_up"], "kg", 1),
+        suggestion=_suggestion(found, known, practice, tables),
+        shape=shape,
+        height=height,
+        width=width,
+        length=length,
+        volume_when_used=litres("volume_when_used"),
+        until_used=Estimate(used.low / _WEEK, used.mid / _WEEK, used.high / _WEEK, "week"),
+        crush_to=Estimate(1000 * crushed.low, 1000 * crushed.mid, 1000 * crushed.high, "mm"),
+        remarks=tuple(_remarks(found, method, wanted is not None and at_hand, there)),
+        notes=tuple(notes),
+        sources=tuple(
+            dict.fromkeys(
+                (*row_sources(method, tables, method_full), *row_sources(practice, tables, full))
+            )
+        ),
+    )
+
+
+def _remarks(
+    found: dict[str, Figure], method: Compost, recipe: bool, there: float
+) -> Iterable[str]:
+    yield "Char is no food for microbes: its carbon is not in the C:N."
+    yield (
+        "Raw char does not go straight into a bed; it is charged in compost first, since "
+        "it takes up nitrogen and water before it gives any."
+    )
+    need = float(found["compost_needed"].mid)
+    if recipe and there < need * (1 - 1e-9):
+        yield (
+            f"At hand are about {1000 * there:.0f} L of compost materials; about "
+            f"{1000 * (need - there):.0f} L more are needed for this share."
+        )
+    elif recipe and there > need * (1 + 1e-9):
+        yield (
+            f"At hand are about {1000 * there:.0f} L of compost materials; about "
+            f"{1000 * need:.0f} L of them are needed for this share."
+        )
+    density = float(found["mass"].mid / found["volume"].mid)
+    if density > method.bulk_density_most.mid:
+        yield (
+            f"The mix lies at about {density:.0f} kg/m^3, denser than the "
+            f"{method.bulk_density_most.mid:.0f} at which air still gets in: add coarse, "
+            "dry stuff."
+        )
+    if float(found["tied_up"].mid) > 0:
+        yield (
+            "It may tie up nitrogen at first: urine, manure or fresh grass give it back, "
+            "or let it lie longer."
+        )
+    top = method.moisture_acceptable.high
+    if float(found["moisture"].mid) > top:
+        yield (
+            f"Wetter than {100 * top:.0f} %: it will lack air; mix in something dry, or "
+            "let the char drain."
+        )

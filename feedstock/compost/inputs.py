@@ -1,0 +1,329 @@
+"""Char and compost materials as a person gives them."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Annotated, Any, Literal, Self, TypeVar
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
+
+from ..documents.encoding import read_text
+from ..documents.json_reader import read_json
+from ..documents.problems import problems_of
+from ..documents.yaml_reader import read_yaml
+from ..errors import InputError, Problem, UnknownName, nearest_names, shown
+from ..model.appraisal import Appraisal, LotAppraisal
+from ..model.inputs.fields import Density, Mass, ShareBelowOne, Text, Volume
+from ..quantities.cell import Cell, Scale
+from ..quantities.estimate import Estimate, custom_error
+from ..quantities.fields import Door, Measured, MoistureDoor
+from ..tables.names.index import Index
+from ..tables.rows.methods.amount import Instruments
+from ..tables.rows.methods.compost import CompostMaterials, CompostPractice
+from ..tables.tables import Tables
+from ..uncertainty.inputs import Input, Origin
+
+_WET = (
+    "Measure it heaped in a bucket and write volume: 60 L; or say its moisture (55 % wet), "
+    "by a sample that was dried."
+)
+
+
+class CharGiven(BaseModel):
+    """Char that lies ready: heaped volume, or a mass with its moisture.
+
+    `density` is dry mass per heaped volume.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    volume: Volume | None = None
+    mass: Mass | None = None
+    moisture: Annotated[Measured, MoistureDoor()] | None = None
+    density: Density | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _by_volume(cls, raw: Any) -> Any:
+        return raw if isinstance(raw, (Mapping, CharGiven)) else {"volume": raw}
+
+    @model_validator(mode="after")
+    def _one(self) -> Self:
+        if (self.volume is None) == (self.mass is None):
+            raise custom_error(
+                "no-amount" if self.mass is None else "two-amounts",
+                "the char has no amount"
+                if self.mass is None
+                else "the char is given by volume and by mass",
+                "Write volume: 60 L.",
+            )
+        if self.mass is not None and self.moisture is None:
+            raise custom_error(
+                "wet-mass",
+                f"'{shown(self.mass.text)}' of char without its moisture: quenched "
+                "char holds one to four times its own mass of water",
+                _WET,
+                at=("mass",),
+            )
+        return self
+
+
+class CompostGiven(BaseModel):
+    """A material of the mix by a name of the tables, with an amount (or none: an equal part), and
+    what is known better than the tables.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    material: Text
+    volume: Volume | None = None
+    mass: Mass | None = None
+    moisture: Annotated[Measured, MoistureDoor()] | None = None
+    nitrogen: ShareBelowOne | None = None
+    carbon_to_nitrogen: Annotated[Measured, Door("number", above=0, most=5000)] | None = None
+    density: Density | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _by_name(cls, raw: Any) -> Any:
+        return {"material": raw} if isinstance(raw, str) else raw
+
+    @model_validator(mode="after")
+    def _one(self) -> Self:
+        if self.volume is not None and self.mass is not None:
+            raise custom_error(
+                "two-amounts",
+                "the amount is given by volume and by mass",
+                "Write volume: 200 L or mass: 80 kg.",
+            )
+        return self
+
+
+class MixFile(BaseModel):
+    """A file of `feedstock blend`: char, parts, the wanted share, and at will the dressing of the
+    beds.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    name: Text | None = None
+    char: CharGiven
+    parts: Annotated[tuple[CompostGiven, ...], Field(max_length=100)] = ()
+    fraction: Text | None = None
+    by: Literal["volume", "mass"] = "volume"
+    dressing: Text | None = None
+    depth: Text | None = None
+
+    @classmethod
+    def read(cls, path: str | os.PathLike[str]) -> MixFile:
+        """Raises InputError with all problems, each with its line."""
+        text, name = read_text(path), os.fspath(path)
+        located = read_json(text, name) if name.lower().endswith(".json") else read_yaml(text, name)
+        try:
+            return cls.model_validate(located.data)
+        except ValidationError as why:
+            raise InputError(problems_of(why, cls, located)) from None
+
+
+def char_given(char: Any, tables: Tables) -> CharGiven:
+    """Char from a text or quantity of volume, a mapping, an `Estimate`, or the char of an
+    appraisal. Raises InputError.
+    """
+    if isinstance(char, CharGiven):
+        return char
+    if isinstance(char, (Appraisal, LotAppraisal)):
+        volume, mass = char.char_volume, char.char_mass
+        if volume is None or mass is None or volume.mid_value <= 0:
+            raise InputError(
+                [
+                    Problem(
+                        "no-amount",
+                        "this appraisal gives no char by volume",
+                        "Measure the char and write its volume.",
+                        "char",
+                    )
+                ]
+            )
+        bulk, doubt = (
+            1000 * mass.mid_value / volume.mid_value,
+            tables.method("compost-practice", CompostPractice)[1].bulk_of_forecast,
+        )
+        return CharGiven.model_validate(
+            {
+                "volume": volume,
+                "density": Estimate(
+                    round(doubt.low * bulk, 1),
+                    round(doubt.mid * bulk, 1),
+                    round(doubt.high * bulk, 1),
+                    "kg/m^3",
+                ),
+            }
+        )
+    return _validated(CharGiven, char, "char")
+
+
+def compost_given(part: Any, index: int) -> CompostGiven:
+    """A part from a name, a mapping or a pair (name, volume). Raises InputError."""
+    if isinstance(part, CompostGiven):
+        return part
+    if isinstance(part, (tuple, list)) and len(part) == 2:
+        part = {"material": part[0], "volume": part[1]}
+    return _validated(CompostGiven, part, f"parts[{index}]")
+
+
+Model = TypeVar("Model", bound=BaseModel)
+
+
+def _validated(model: type[Model], data: Any, path: str) -> Model:
+    try:
+        return model.model_validate(data)
+    except ValidationError as why:
+        raise InputError(
+            [
+                replace(each, field=".".join(p for p in (path, each.field) if p))
+                for each in problems_of(why, model)
+            ]
+        ) from None
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A material with its inputs: moisture (wet basis), nitrogen of dry matter, C:N, density as it
+    lies.
+    """
+
+    name: str
+    moisture: Input
+    nitrogen: Input | None
+    ratio: Input | None
+    density: Input
+
+    @property
+    def inputs(self) -> list[Input]:
+        return [
+            each
+            for each in (self.moisture, self.nitrogen, self.ratio, self.density)
+            if each is not None
+        ]
+
+
+def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
+    """What the tables and the person know of a part.
+
+    Raises UnknownName for a material that is in neither.
+    """
+    full, row = tables.method("compost-materials", CompostMaterials)
+    found = Index(
+        {
+            f":{key}": [n for names in each.names.values() for n in names]
+            for key, each in row.of.items()
+        }
+    ).find(given.material)
+    if len(found) != 1:
+        words = [each.names["en"][0] for each in row.of.values()]
+        own = (given.moisture, given.nitrogen, given.carbon_to_nitrogen, given.density)
+        if any(each is None for each in own):
+            raise UnknownName(
+                [
+                    Problem(
+                        "unknown-material",
+                        f"'{shown(given.material)}' is not among the materials for compost",
+                        f"Write of: {', '.join(words)}; or give moisture, nitrogen, "
+                        "carbon_to_nitrogen and density of your own.",
+                        f"parts[{index}].material",
+                        nearest=nearest_names(given.material, words),
+                    )
+                ]
+            )
+    stated = tables.method("compost-practice", CompostPractice)[1].stated.mid
+    key = found[0][1:] if len(found) == 1 else ""
+    cells = row.of.get(key)
+
+    def take(name: str, said: Measured | None, scale: Scale) -> Input:
+        label = f"part{index}_{name}"
+        if said is not None:
+            return said_input(label, said, scale, stated, f"part:{index}:{name}")
+        assert cells is not None
+        cell: Cell = getattr(cells, name)
+        low, mid, high = (
+            (v / (1 + v) for v in (cell.low, cell.mid, cell.high))
+            if cell.basis == "dry"
+            else (cell.low, cell.mid, cell.high)
+        )
+        return Input(
+            label,
+            low,
+            mid,
+            high,
+            scale,
+            f"row:{full.replace(':', '/', 1)}/of/{key}/{name}",
+            tables.origin("methods", full, ("of", key, name), cell),
+        )
+
+    return Known(
+        given.material,
+        take("moisture", given.moisture, "logit"),
+        take("nitrogen", given.nitrogen, "logit"),
+        take("ratio", given.carbon_to_nitrogen, "log"),
+        take("density", given.density, "log"),
+    )
+
+
+def said_input(
+    name: str, said: Measured, scale: Scale, error: float, key: str, unit: str = "1"
+) -> Input:
+    """What the person said, with their own range or a relative error; a moisture on wet basis."""
+    values = (
+        [said.low, said.mid, said.high]
+        if said.low is not None and said.high is not None
+        else [said.mid * (1 - error), said.mid, said.mid * (1 + error)]
+    )
+    if said.basis == "dry":
+        values = [v / (1 + v) for v in values if v is not None]
+    if scale == "logit":
+        values = [min(v, 0.97) for v in values if v is not None]
+        scale = scale if values[0] > 0 else "linear"
+    low, mid, high = values
+    return Input(name, low, mid, high, scale, key, Origin("field", f"{name}: {said.text}"), unit)
+
+
+def char_inputs(given: CharGiven, tables: Tables) -> list[Input]:
+    """char_volume (m3) or char_lying (kg), char_density (dry mass per heaped volume) and
+    char_moisture (wet basis).
+    """
+    full, row = tables.method("compost-practice", CompostPractice)
+    tools = tables.method("instruments", Instruments)[1]
+
+    def cell(name: str) -> Input:
+        each: Cell = getattr(row, name)
+        return Input(
+            name,
+            each.low,
+            each.mid,
+            each.high,
+            each.scale,
+            f"row:{full.replace(':', '/', 1)}/{name}",
+            tables.origin("methods", full, (name,), each),
+        )
+
+    density = (
+        said_input("char_density", given.density, "log", row.stated.mid, "char:density", "kg/m^3")
+        if given.density is not None
+        else cell("char_density")
+    )
+    wet = (
+        said_input("char_moisture", given.moisture, "logit", row.stated.mid, "char:moisture")
+        if given.moisture is not None
+        else cell("char_moisture")
+    )
+    amount = (
+        said_input("char_volume", given.volume, "log", tools.volume.mid, "char:amount", "m^3")
+        if given.volume is not None
+        else None
+    )
+    if amount is None:
+        assert given.mass is not None
+        amount = said_input("char_lying", given.mass, "log", tools.scale.mid, "char:amount", "kg")
+    return [amount, density, wet]

@@ -1,0 +1,352 @@
+"""The graph of a mixture."""
+
+from __future__ import annotations
+
+import operator
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from ..physics import mixing
+from ..quantities.cell import Cell
+from ..tables.rows.methods.amount import Instruments
+from ..tables.rows.methods.compost import Compost, CompostPractice
+from ..tables.tables import Tables
+from ..uncertainty.formula import formula, formula_of
+from ..uncertainty.graph import Step
+from ..uncertainty.inputs import Input, Origin
+from .inputs import CharGiven, CompostGiven, Known, char_inputs, said_input
+
+
+@formula("dry mass of heaped char", "identity", volume="m^3", density="kg/m^3", result="kg")
+def _dry(volume: Any, density: Any) -> Any:
+    return volume * density
+
+
+@formula("mass as it lies", "identity, m_dry / (1 - w)", dry="kg", wet="1", result="kg")
+def _lying(dry: Any, wet: Any) -> Any:
+    return dry / (1.0 - wet)
+
+
+@formula(
+    "heaped volume", "identity, m (1 - w) / rho", mass="kg", wet="1", density="kg/m^3", result="m^3"
+)
+def _heaped(mass: Any, wet: Any, density: Any) -> Any:
+    return mass * (1.0 - wet) / density
+
+
+def _plain(function: Callable[..., Any], name: str, **units: str) -> Callable[..., Any]:
+    """A function of arithmetic as a formula of its own, so that an explanation can name it."""
+
+    def step(*values: Any) -> Any:
+        return function(*values)
+
+    return formula(name, "identity", **units)(step)
+
+
+_TIMES = _plain(operator.mul, "product")
+
+
+_OVER = _plain(operator.truediv, "quotient")
+
+
+def _sum(*values: Any) -> Any:
+    return sum(values[1:], start=values[0])
+
+
+_SUM = _plain(_sum, "sum")
+
+
+_WEEK = 604800.0
+
+
+def _of_cell(cell: Cell, tables: Tables, full: str, name: str) -> Input:
+    return Input(
+        "fraction",
+        cell.low,
+        cell.mid,
+        cell.high,
+        cell.scale,
+        f"row:{full.replace(':', '/', 1)}/{name}",
+        tables.origin("methods", full, (name,), cell),
+    )
+
+
+def _graph(
+    given: CharGiven,
+    compost: Sequence[CompostGiven],
+    known: Sequence[Known],
+    amounts: Sequence[float | None],
+    share: Input | None,
+    by: str,
+    tables: Tables,
+) -> tuple[list[Input], list[Step]]:
+    inputs = [*char_inputs(given, tables), *(each for part in known for each in part.inputs)]
+    steps: list[Step] = []
+    if given.volume is None:
+        steps += [
+            Step("char_volume", _heaped, ("char_lying", "char_moisture", "char_density")),
+            Step("char_dry", _dry, ("char_volume", "char_density")),
+        ]
+    else:
+        steps += [
+            Step("char_dry", _dry, ("char_volume", "char_density")),
+            Step("char_lying", _lying, ("char_dry", "char_moisture")),
+        ]
+    if share is None:
+        _as_at_hand(compost, inputs, steps, tables.method("instruments", Instruments)[1])
+    else:
+        inputs.append(share)
+        _as_wanted(known, amounts, by, inputs, steps)
+    _mix(len(known), inputs, steps, tables)
+    return inputs, steps
+
+
+def _as_at_hand(
+    compost: Sequence[CompostGiven], inputs: list[Input], steps: list[Step], tools: Instruments
+) -> None:
+    for i, part in enumerate(compost):
+        if part.volume is not None:
+            inputs.append(
+                said_input(
+                    f"part{i}_volume",
+                    part.volume,
+                    "log",
+                    tools.volume.mid,
+                    f"part:{i}:amount",
+                    "m^3",
+                )
+            )
+            steps.append(Step(f"part{i}_mass", _TIMES, (f"part{i}_volume", f"part{i}_density")))
+        else:
+            assert part.mass is not None
+            inputs.append(
+                said_input(
+                    f"part{i}_mass", part.mass, "log", tools.scale.mid, f"part:{i}:amount", "kg"
+                )
+            )
+            steps.append(Step(f"part{i}_volume", _OVER, (f"part{i}_mass", f"part{i}_density")))
+    steps.append(
+        Step("compost_needed", _SUM, tuple(f"part{i}_volume" for i in range(len(compost))))
+    )
+
+
+def _as_wanted(
+    known: Sequence[Known],
+    amounts: Sequence[float | None],
+    by: str,
+    inputs: list[Input],
+    steps: list[Step],
+) -> None:
+    """Volumes for the wanted share, the parts in the proportion of what was given (equal ones where
+    nothing was).
+    """
+    volumes = [each if each is not None else 1.0 for each in amounts]
+    whole = sum(volumes)
+    for i, volume in enumerate(volumes):
+        share = volume / whole
+        inputs.append(
+            Input(
+                f"part{i}_share",
+                share,
+                share,
+                share,
+                "linear",
+                f"exact:part{i}_share",
+                Origin("field", "proportion of the parts"),
+            )
+        )
+    if by == "mass":
+        # dry bulk density of the mixed parts turns the share of dry mass into one of volume
+        for i in range(len(known)):
+            steps.append(
+                Step(
+                    f"part{i}_dry_density",
+                    _dry_density,
+                    (f"part{i}_density", f"part{i}_moisture", f"part{i}_share"),
+                )
+            )
+        steps.append(
+            Step("compost_density", _SUM, tuple(f"part{i}_dry_density" for i in range(len(known))))
+        )
+        steps.append(
+            Step(
+                "fraction_by_volume",
+                mixing.volume_share,
+                ("fraction", "char_density", "compost_density"),
+                "logit",
+            )
+        )
+    steps.append(
+        Step(
+            "compost_needed",
+            mixing.rest_for,
+            ("char_volume", "fraction_by_volume" if by == "mass" else "fraction"),
+        )
+    )
+    for i in range(len(known)):
+        steps.append(Step(f"part{i}_volume", _TIMES, ("compost_needed", f"part{i}_share")))
+        steps.append(Step(f"part{i}_mass", _TIMES, (f"part{i}_volume", f"part{i}_density")))
+
+
+@formula(
+    "dry mass of a part per volume of the mix",
+    "identity, rho (1 - w) share",
+    density="kg/m^3",
+    wet="1",
+    share="1",
+    result="kg/m^3",
+)
+def _dry_density(density: Any, wet: Any, share: Any) -> Any:
+    return density * (1.0 - wet) * share
+
+
+def _mix(count: int, inputs: list[Input], steps: list[Step], tables: Tables) -> None:
+    full, practice = tables.method("compost-practice", CompostPractice)
+    method_full, method = tables.method("compost", Compost)
+    for name, cell, source in (
+        ("shrinks", practice.shrinks, full),
+        ("aim_moisture", practice.aim_moisture, full),
+        ("usable_carbon", method.usable_carbon, method_full),
+        ("critical_ratio", method.critical_ratio, method_full),
+    ):
+        mid = name == "aim_moisture"
+        inputs.append(
+            Input(
+                name,
+                cell.mid if mid else cell.low,
+                cell.mid,
+                cell.mid if mid else cell.high,
+                cell.scale,
+                f"row:{source.replace(':', '/', 1)}/{name}",
+                tables.origin("methods", source, (name,), cell),
+            )
+        )
+    parts = range(count)
+    each = ("mass", "moisture", "nitrogen", "ratio")
+    mixed = tuple(f"part{i}_{name}" for i in parts for name in each)
+    steps += [
+        Step("volume", _SUM, ("char_volume", *(f"part{i}_volume" for i in parts))),
+        Step("mass", _SUM, ("char_lying", *(f"part{i}_mass" for i in parts))),
+        Step("moisture", _mix_moisture, ("char_lying", "char_moisture", *mixed), "logit"),
+        Step(
+            "water_to_add",
+            _water,
+            ("char_lying", "char_moisture", "aim_moisture", *mixed),
+            "linear",
+        ),
+        Step("ratio", _mix_ratio, mixed),
+        Step("tied_up", _tied, ("usable_carbon", "critical_ratio", *mixed), "linear"),
+        Step("dry_of_parts", _dry_parts, mixed),
+        Step("char_share", _share_of, ("char_volume", "volume"), "logit"),
+        Step("char_share_mass", _share_of_two, ("char_dry", "dry_of_parts"), "logit"),
+        Step("volume_when_used", _shrunk, ("char_volume", "compost_needed", "shrinks")),
+    ]
+
+
+def _rows(values: Sequence[Any]) -> list[tuple[Any, Any, Any, Any]]:
+    """(mass, moisture, nitrogen, carbon of dry matter) of each part."""
+    return [
+        (values[i], values[i + 1], values[i + 2], values[i + 2] * values[i + 3])
+        for i in range(0, len(values), 4)
+    ]
+
+
+@formula(
+    "moisture of the mix with char",
+    formula_of(mixing.mix_moisture).reference,
+    char="kg",
+    wet="1",
+    result="1",
+)
+def _mix_moisture(char: Any, wet: Any, *parts: Any) -> Any:
+    rows = _rows(parts)
+    return mixing.mix_moisture([char, *(r[0] for r in rows)], [wet, *(r[1] for r in rows)])
+
+
+@formula(
+    "water to add",
+    "identity, sum(Q (G - M)) / (1 - G)",
+    char="kg",
+    wet="1",
+    target="1",
+    result="kg",
+)
+def _water(char: Any, wet: Any, target: Any, *parts: Any) -> Any:
+    rows = _rows(parts)
+    return mixing.water_to_add([char, *(r[0] for r in rows)], [wet, *(r[1] for r in rows)], target)
+
+
+@formula("C:N of the mix without char", mixing.mix_ratio.formula.reference, result="1")  # type: ignore[attr-defined]
+def _mix_ratio(*parts: Any) -> Any:
+    rows = _rows(parts)
+    return mixing.mix_ratio(
+        [r[0] for r in rows], [r[1] for r in rows], [r[3] for r in rows], [r[2] for r in rows]
+    )
+
+
+@formula(
+    "nitrogen tied up by the mix",
+    "balance against the C:N at which microbes neither take nor give",
+    usable="1",
+    critical="1",
+    result="kg",
+)
+def _tied(usable: Any, critical: Any, *parts: Any) -> Any:
+    rows = _rows(parts)
+    return mixing.nitrogen_tied_up(
+        sum(q * (1 - w) * c for q, w, _, c in rows),
+        sum(q * (1 - w) * n for q, w, n, _ in rows),
+        usable,
+        critical,
+    )
+
+
+@formula("dry mass of the parts", "identity", result="kg")
+def _dry_parts(*parts: Any) -> Any:
+    return sum(q * (1 - w) for q, w, _, _ in _rows(parts))
+
+
+@formula("share of char", "identity", char="m^3", whole="m^3", result="1")
+def _share_of(char: Any, whole: Any) -> Any:
+    return char / whole
+
+
+@formula("share of char in dry mass", "identity", char="kg", rest="kg", result="1")
+def _share_of_two(char: Any, rest: Any) -> Any:
+    return char / (char + rest)
+
+
+@formula(
+    "volume when it is used",
+    "identity: the compost shrinks, the char does not",
+    char="m^3",
+    compost="m^3",
+    shrinks="1",
+    result="m^3",
+)
+def _shrunk(char: Any, compost: Any, shrinks: Any) -> Any:
+    return char + compost * (1.0 - shrinks)
+
+
+def _wanted_names(count: int) -> list[str]:
+    return [
+        "char_volume",
+        "char_lying",
+        "char_dry",
+        "char_moisture",
+        "compost_needed",
+        "volume",
+        "mass",
+        "moisture",
+        "water_to_add",
+        "ratio",
+        "tied_up",
+        "char_share",
+        "char_share_mass",
+        "volume_when_used",
+        "dry_of_parts",
+    ] + [
+        f"part{i}_{name}"
+        for i in range(count)
+        for name in ("volume", "mass", "moisture", "ratio", "nitrogen")
+    ]

@@ -1,0 +1,43 @@
+"""The shape of a compost heap."""
+
+from __future__ import annotations
+
+import math
+
+from ..quantities.estimate import Estimate
+from ..tables.rows.methods.compost import CompostPractice
+
+
+def pile(
+    volume: float, practice: CompostPractice
+) -> tuple[str, Estimate, Estimate, Estimate | None]:
+    """Shape, height, width and length of a heap that stands by itself: a cone, or a windrow where
+    there is enough for one as long as it is wide.
+    """
+    slope, width = practice.slope, practice.windrow_width
+    if 2 * volume / (width.mid * slope.mid * width.mid / 2) < width.mid:
+        low, mid, high = (
+            2 * (3 * volume / (math.pi * each)) ** (1 / 3)
+            for each in (slope.high, slope.mid, slope.low)
+        )
+        return (
+            "cone",
+            Estimate(slope.low * high / 2, slope.mid * mid / 2, slope.high * low / 2, "m"),
+            Estimate(low, mid, high, "m"),
+            None,
+        )
+    # a wide heap may be low, a narrow one steep: the height is that of the slopes, the length
+    # follows from both
+    sections = [
+        slope.low * width.low**2 / 4,
+        slope.mid * width.mid**2 / 4,
+        slope.high * width.high**2 / 4,
+    ]
+    return (
+        "windrow",
+        Estimate(
+            slope.low * width.low / 2, slope.mid * width.mid / 2, slope.high * width.high / 2, "m"
+        ),
+        Estimate(width.low, width.mid, width.high, "m"),
+        Estimate(volume / sections[2], volume / sections[1], volume / sections[0], "m"),
+    )

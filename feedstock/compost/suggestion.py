@@ -1,0 +1,105 @@
+"""Amounts that would bring a mixture to its targets."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..model.compost import Suggestion
+from ..physics import mixing
+from ..physics.mixing import WATER, Ingredient, NoMixError
+from ..tables.rows.methods.compost import Compost, CompostPractice
+from ..tables.tables import Tables
+from ..uncertainty.figure import Figure
+from .inputs import CompostGiven, Known, known_material
+
+OFFERED = (
+    ("straw", "carbon"),
+    ("leaves", "carbon"),
+    ("grass clippings", "nitrogen"),
+    ("poultry litter", "nitrogen"),
+)
+"""What is suggested where nothing at hand will do: dry matter rich in carbon, and matter rich in
+nitrogen.
+"""
+
+
+def _suggestion(
+    found: dict[str, Figure], known: Sequence[Known], practice: CompostPractice, tables: Tables
+) -> Suggestion:
+    """The amounts of two materials that meet C:N and moisture, by linear solution; of the pairs
+    that can, the one with the least to add.
+    """
+    ratio, wet = practice.aim_ratio, practice.aim_moisture
+    mine = [
+        (each.name, Ingredient(each.moisture.mid, *_carbon(each)), each.density.mid)
+        for each in known
+    ]
+    given = [
+        (float(found["char_lying"].mid), mixing.char(float(found["char_moisture"].mid))),
+        *((float(found[f"part{i}_mass"].mid), one) for i, (_, one, _) in enumerate(mine)),
+    ]
+    now, moist = float(found["ratio"].mid), float(found["moisture"].mid)
+    aim = (
+        f"C:N {ratio.low:.0f} to {ratio.high:.0f} and {100 * wet.low:.0f} to "
+        f"{100 * wet.high:.0f} % moisture"
+    )
+    done = tables.method("compost", Compost)[1].ratio_finished.high
+    if now <= done:
+        return Suggestion(
+            reaches=False,
+            text=f"At a C:N of about {now:.0f} this is finished compost: it charges the "
+            "char by lying with it, moist, and does not heat. To compost anew add "
+            "something rich in carbon.",
+        )
+    if ratio.low <= now <= ratio.high and wet.low <= moist <= wet.high:
+        return Suggestion(reaches=True, text=f"It is at {aim} as it is.")
+    water = ("water", WATER, 1000.0)
+    offered = [
+        (each.name, Ingredient(each.moisture.mid, *_carbon(each)), each.density.mid)
+        for name, _ in OFFERED
+        if name not in {m[0] for m in mine}
+        for each in (known_material(CompostGiven(material=name), 0, tables),)
+    ]
+    if ratio.low <= now <= ratio.high and moist < wet.low:
+        litres = mixing.water_to_add(
+            [q for q, _ in given], [one.moisture for _, one in given], wet.mid
+        )
+        return Suggestion(
+            reaches=True,
+            add=(("water", litres, litres),),
+            text=f"The C:N does; water brings it to {aim}.",
+        )
+    why, best = "", list[tuple[float, tuple[tuple[str, float, float], ...]]]()
+    pairs = [
+        *((one, water) for one in mine),
+        *((a, b) for i, a in enumerate(mine) for b in mine[i + 1 :]),
+        *((one, water) for one in offered),
+        *((a, b) for a in mine for b in offered),
+        *((a, b) for i, a in enumerate(offered) for b in offered[i + 1 :]),
+    ]
+    for first, second in pairs:
+        try:
+            amounts = mixing.solve_two(given, first[1], second[1], ratio.mid, wet.mid)
+        except NoMixError as reason:
+            why = why or str(reason)
+            continue
+        add = tuple(
+            (name, mass, 1000 * mass / density)
+            for (name, _, density), mass in zip((first, second), amounts, strict=True)
+            if mass > 1e-9
+        )
+        best.append((sum(amounts), add))
+    if best:
+        return Suggestion(
+            reaches=True,
+            add=min(best)[1],
+            text="Of what solves for both this is the least to add; it brings the mix to "
+            f"{aim}, and the share of char falls with it.",
+        )
+    return Suggestion(reaches=False, text=f"No two of the materials bring it to {aim}: {why}.")
+
+
+def _carbon(each: Known) -> tuple[float, float]:
+    assert each.nitrogen is not None
+    assert each.ratio is not None
+    return float(each.nitrogen.mid * each.ratio.mid), float(each.nitrogen.mid)

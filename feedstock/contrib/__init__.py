@@ -1,0 +1,1 @@
+"""For people who write tables."""

@@ -1,0 +1,171 @@
+"""The checker for a table set: everything that is wrong or doubtful in one run, and what the set
+changes.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+from ..errors import FeedstockError, Problem
+from ..quantities.cell import KNOWN
+from ..tables.loading.build import build_what_can_be_built
+from ..tables.loading.load import load_tables
+from ..tables.loading.raw import RawSet
+from ..tables.loading.reader import read_what_can_be_read
+from ..tables.loading.references import cells_of, used_sources
+from ..tables.loading.source import TableSource, reference_source
+from ..tables.rows.row import Sourced
+from ..tables.tables import Tables
+from .panel import Change, changes, looser
+from .plausible import far_from_class, impossible
+
+
+@dataclass(slots=True)
+class Report:
+    """What a check found.
+
+    `errors` must be mended before the set loads; `warnings` are worth a look.
+    """
+
+    name: str
+    version: str
+    files: int
+    rows: dict[str, int]
+    cells: dict[str, int]
+    errors: list[Problem] = field(default_factory=list)
+    warnings: list[Problem] = field(default_factory=list)
+    changes: list[Change] = field(default_factory=list)
+
+    @property
+    def passed(self) -> bool:
+        return not self.errors
+
+
+def check(source: TableSource, with_panel: bool = True) -> Report:
+    """Check a set by itself and as it lies on the reference tables, with everything that is found
+    at once.
+    """
+    errors: list[Problem] = []
+    warnings: list[Problem] = []
+    mine = read_what_can_be_read(source, errors)
+    reference = read_what_can_be_read(reference_source(), [])
+    # the reference set is checked as it is; any other lies on top of it
+    sets = [mine] if mine.name == reference.name else [reference, mine]
+    tables = build_what_can_be_built(sets, errors)
+    impossible(tables, [mine.name], errors, warnings)
+    far_from_class(tables, [mine.name], warnings)
+    _unused_sources(tables, mine, warnings)
+    _described(mine, source, warnings)
+    report = Report(
+        mine.name,
+        mine.version,
+        mine.files,
+        {kind: len(rows) for kind, rows in mine.rows.items() if rows},
+        count_known(tables, mine.name),
+        _sorted(errors),
+        _sorted(warnings),
+    )
+    if with_panel and not errors and len(sets) == 2:
+        report.changes = changes(load_tables(plugins=False), tables)
+        _borne_out(mine, tables, report)
+    return report
+
+
+def _sorted(problems: list[Problem]) -> list[Problem]:
+    return sorted(
+        dict.fromkeys(problems), key=lambda p: (p.file or "", p.line or 0, p.column or 0, p.code)
+    )
+
+
+def count_known(tables: Tables, set_name: str) -> dict[str, int]:
+    """How many values of a set are read, derived, from memory, common practice or judgement."""
+    found: Counter[str] = Counter()
+    for kind, rows in tables.rows.items():
+        for full, row in rows.items():
+            for path, cell in cells_of(row):
+                where = tables.where(kind, full, path)
+                if where.set == set_name and where.row in (full, ""):
+                    found[cell.known] += 1
+            if (
+                isinstance(row, Sourced)
+                and full.partition(":")[0] == set_name
+                and kind in ("contaminants", "clears", "signs", "cautions")
+            ):
+                found[row.known] += 1
+    return {known: found[known] for known in KNOWN if found[known]}
+
+
+def _unused_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -> None:
+    used: set[str] = set()
+    for kind, rows in tables.rows.items():
+        for full, row in rows.items():
+            if kind != "sources":
+                used |= {
+                    tables.source_name(key, full.partition(":")[0]) or key
+                    for key in used_sources(row)
+                }
+    for key, raw in mine.rows["sources"].items():
+        if raw.full not in used:
+            warnings.append(
+                raw.problem(
+                    "unused-source",
+                    f"the source '{key}' is cited nowhere",
+                    "Cite it, or take it out.",
+                    key=True,
+                )
+            )
+
+
+def _described(mine: RawSet, source: TableSource, warnings: list[Problem]) -> None:
+    for name in ("licence", "maintainer", "description"):
+        if not getattr(mine, name):
+            warnings.append(
+                Problem(
+                    "not-described",
+                    f"the set does not give its {name}",
+                    f"Write {name}: under `set`, so that others may use it.",
+                    f"set.{name}",
+                    file=source.label,
+                )
+            )
+
+
+def _borne_out(mine: RawSet, tables: Tables, report: Report) -> None:
+    """A set that says `tightens` must not make any verdict of the panel easier; and none may become
+    easier unsaid.
+    """
+    easier = looser(report.changes)
+    if not easier or any(each.set == mine.name for each in tables.loosened):
+        return
+    for change in easier:
+        report.errors.append(
+            Problem(
+                "looser",
+                f"on the panel a verdict becomes easier: {change}",
+                "Take the change back, or declare loosens: {reason: ...}.",
+                file=mine.name,
+            )
+        )
+
+
+def load_pair(source: TableSource) -> Tables:
+    """The tables with a set: the set alone if it is a form of the reference set, else on top of the
+    reference. Raises TableError.
+    """
+    problems: list[Problem] = []
+    mine = read_what_can_be_read(source, problems)
+    if problems:
+        from ..errors import TableError
+
+        raise TableError(problems)
+    reference = read_what_can_be_read(reference_source(), [])
+    return load_tables(source, plugins=False, reference=mine.name != reference.name)
+
+
+def try_load(source: TableSource) -> Tables | FeedstockError:
+    """As `load_pair`, with the error as a value."""
+    try:
+        return load_pair(source)
+    except FeedstockError as why:
+        return why

@@ -1,0 +1,90 @@
+"""The difference between two states of the tables: by row and field, and by effect on the panel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import BaseModel
+
+from ..quantities.cell import Cell
+from ..tables.tables import Tables
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One field of one row: what stands before and after; an empty text where the row or field is
+    not there.
+    """
+
+    kind: str
+    row: str
+    field: str
+    before: str
+    after: str
+
+    def __str__(self) -> str:
+        name = f"{self.kind} {self.row}" + (f" {self.field}" if self.field else "")
+        if not self.before:
+            return f"{name}: new" + (f": {self.after}" if self.field else "")
+        if not self.after:
+            return f"{name}: gone" + (f" (was {self.before})" if self.field else "")
+        return f"{name}: {self.before} becomes {self.after}"
+
+
+def differences(before: Tables, after: Tables) -> list[Difference]:
+    """Every field that differs, rows in order of their names; inherited fields only where they
+    stand.
+    """
+    return [each for kind in before.rows for each in _kind(kind, before, after)]
+
+
+def _kind(kind: str, before: Tables, after: Tables) -> Iterator[Difference]:
+    old, new = before.rows[kind], after.rows[kind]
+    for full in sorted(set(old) | set(new)):
+        if full not in new:
+            yield Difference(kind, full, "", old[full].display(full), "")
+        elif full not in old:
+            yield Difference(kind, full, "", "", new[full].display(full))
+        else:
+            a, b = _flat(old[full], kind, full, before), _flat(new[full], kind, full, after)
+            for name in sorted(set(a) | set(b)):
+                if a.get(name, "") != b.get(name, ""):
+                    yield Difference(kind, full, name, a.get(name, ""), b.get(name, ""))
+
+
+def _flat(row: BaseModel, kind: str, full: str, tables: Tables) -> dict[str, str]:
+    """The fields of a row as text by their path, leaving out what it inherits."""
+    found: dict[str, str] = {}
+
+    def put(value: Any, path: tuple[str | int, ...]) -> None:
+        if isinstance(value, Cell):
+            if tables.where(kind, full, path).row in (full, ""):
+                found[".".join(map(str, path))] = cell_text(value)
+        elif isinstance(value, BaseModel):
+            for name, info in type(value).model_fields.items():
+                put(getattr(value, name), (*path, info.alias or name))
+        elif isinstance(value, Mapping):
+            for key, inner in value.items():
+                put(inner, (*path, key))
+        elif isinstance(value, tuple):
+            if all(isinstance(v, str) for v in value):
+                if value and (not path or tables.where(kind, full, path[:1]).row in (full, "")):
+                    found[".".join(map(str, path))] = ", ".join(value)
+            else:
+                for index, inner in enumerate(value):
+                    put(inner, (*path, index))
+        elif value not in (None, ""):
+            found[".".join(map(str, path))] = str(value)
+
+    put(row, ())
+    return found
+
+
+def cell_text(cell: Cell) -> str:
+    """A cell on one line: value, interval, how known, source and locator."""
+    value, low, high = cell.text
+    span = f" ({low} to {high}, {cell.covers})" if low != high else ""
+    source = f"; {', '.join(cell.source)}, {cell.at}" if cell.source else ""
+    return f"{value}{span}, {cell.known}{source}"

@@ -1,0 +1,104 @@
+"""The JSON Schema of table files, for editors that complete and check while one types."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..tables.loading.raw import SET_FIELDS
+from ..tables.rows.kinds import MODELS
+from ..tables.rows.methods.kinds import METHODS
+from ..tables.rows.row import SCHEMA
+
+URI = "https://json-schema.org/draft/2020-12/schema"
+
+
+def json_schema() -> dict[str, Any]:
+    """One schema for all table files: any of the top-level parts, each row by its kind."""
+    definitions: dict[str, Any] = {}
+    kinds = {kind: _rows(_model_schema(model, definitions)) for kind, model in MODELS.items()}
+    kinds["methods"] = _rows(
+        {"oneOf": [_method(word, model, definitions) for word, model in METHODS.items()]}
+    )
+    change = {"type": "object", "additionalProperties": {"type": "object"}}
+    changes = {
+        "type": "object",
+        "additionalProperties": False,
+        "properties": dict.fromkeys(kinds, change),
+    }
+    return {
+        "$schema": URI,
+        "title": "Feedstock tables",
+        "description": "A table file: any of these parts; a set is the union of its files.",
+        "type": "object",
+        "additionalProperties": False,
+        "properties": {"set": _set_schema(), **kinds, "amend": changes, "replace": changes},
+        "$defs": _loosened(definitions),
+    }
+
+
+def _set_schema() -> dict[str, Any]:
+    text = {"type": ["string", "number"]}
+    fields: dict[str, Any] = dict.fromkeys(SET_FIELDS, text)
+    fields["schema"] = {"type": "integer", "minimum": 0, "maximum": SCHEMA}
+    fields["after"] = {"type": ["string", "array"], "items": {"type": "string"}}
+    return {
+        "type": "object",
+        "additionalProperties": False,
+        "required": ["name", "schema"],
+        "properties": fields,
+    }
+
+
+def _rows(schema: dict[str, Any]) -> dict[str, Any]:
+    return {
+        "type": "object",
+        "propertyNames": {"pattern": "^[^ :A-Z]+$"},
+        "additionalProperties": schema,
+    }
+
+
+def _model_schema(model: Any, definitions: dict[str, Any]) -> dict[str, Any]:
+    schema: dict[str, Any] = model.model_json_schema(by_alias=True, ref_template="#/$defs/{model}")
+    definitions.update(schema.pop("$defs", {}))
+    found: dict[str, Any] = _loosened(schema)
+    return found
+
+
+def _method(word: str, model: Any, definitions: dict[str, Any]) -> dict[str, Any]:
+    schema = _model_schema(model, definitions)
+    schema["properties"]["kind"] = {"const": word}
+    return schema
+
+
+def _describes(value: Any) -> bool:
+    """Whether what stands under `default` is the schema of a field of that name, and no default."""
+    return isinstance(value, dict) and bool({"type", "anyOf", "$ref"} & set(value))
+
+
+def _loosened(node: Any) -> Any:
+    """What a person writes where a text is wanted: one word for a list of one, a bare number for
+    its text.
+    """
+    if isinstance(node, list):
+        return [_loosened(each) for each in node]
+    if not isinstance(node, dict):
+        return node
+    found = {
+        key: _loosened(value)
+        for key, value in node.items()
+        if key != "default" or isinstance(value, (str, int, float, bool)) or _describes(value)
+    }
+    if (
+        found.get("type") == "string"
+        and "enum" not in found
+        and "const" not in found
+        and "pattern" not in found
+    ):
+        found["type"] = ["string", "number", "boolean"]
+    if (
+        found.get("type") == "array"
+        and isinstance(found.get("items"), dict)
+        and "string" in found["items"].get("type", ())
+    ):
+        return {"anyOf": [found, found["items"]]}
+    return found

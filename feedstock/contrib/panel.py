@@ -1,0 +1,154 @@
+"""The standing panel: twenty named heaps that are appraised with and without a set, to show what it
+changes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+from typing import Any
+
+from ..documents.yaml_reader import read_yaml
+from ..errors import FeedstockError
+from ..model.appraisal import Appraisal
+from ..model.inputs.burn import Burn
+from ..model.inputs.heap import Heap
+from ..pipeline import appraise
+from ..tables.tables import Tables
+
+WORTH_TELLING = 0.005
+"""A change of a figure by less than half a per cent is not told."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What differs for one lot of one heap: `figure` is verdict, char_mass, char_volume,
+    char_carbon, dry_mass or error.
+    """
+
+    heap: str
+    lot: str
+    figure: str
+    before: str
+    after: str
+    relative: float = 0.0
+    """Change of a figure; for a verdict the steps by which it became stricter (above 0) or
+    looser.
+    """
+
+    def __str__(self) -> str:
+        if self.figure == "verdict":
+            return (
+                f"{self.heap}, {self.lot}: {self.before} becomes {self.after} "
+                f"({'stricter' if self.relative > 0 else 'looser'})"
+            )
+        if self.figure == "error":
+            return f"{self.heap}: {self.after}"
+        return (
+            f"{self.heap}, {self.lot}: {self.figure.replace('_', ' ')} "
+            f"{abs(100 * self.relative):.2g} % "
+            f"{'higher' if self.relative > 0 else 'lower'} ({self.before} to {self.after})"
+        )
+
+
+@lru_cache(maxsize=1)
+def panel() -> Mapping[str, tuple[Heap, Burn | None]]:
+    """The heaps by name."""
+    text = (files("feedstock") / "contrib" / "panel.yaml").read_text(encoding="utf-8")
+    found: dict[str, tuple[Heap, Burn | None]] = {}
+    for name, each in read_yaml(text, "panel.yaml").data.items():
+        burn: Any = each.pop("burn", None)
+        found[name] = (
+            Heap.model_validate(each),
+            Burn.model_validate(burn) if burn is not None else None,
+        )
+    return found
+
+
+def appraised(tables: Tables) -> dict[str, Appraisal | str]:
+    """Every heap of the panel appraised; the message where a heap cannot be."""
+    found: dict[str, Appraisal | str] = {}
+    for name, (heap, burn) in panel().items():
+        try:
+            found[name] = appraise(heap, burn, tables)
+        except FeedstockError as why:
+            found[name] = str(why)
+    return found
+
+
+def changes(before: Tables, after: Tables) -> list[Change]:
+    """What changes on the panel from one set of tables to another, lot by lot."""
+    old, new = appraised(before), appraised(after)
+    return [change for name in old for change in _heap_changes(name, old[name], new[name])]
+
+
+def _heap_changes(name: str, old: Appraisal | str, new: Appraisal | str) -> Iterator[Change]:
+    if isinstance(old, str) or isinstance(new, str):
+        if old != new:
+            yield Change(
+                name,
+                "",
+                "error",
+                old if isinstance(old, str) else "done",
+                new if isinstance(new, str) else "done",
+            )
+        return
+    for was, now in zip(old.lots, new.lots, strict=True):
+        if was.verdict is not now.verdict:
+            yield Change(
+                name,
+                was.name,
+                "verdict",
+                str(was.verdict),
+                str(now.verdict),
+                float(now.verdict.position - was.verdict.position),
+            )
+        for figure in ("dry_mass", "char_mass", "char_volume", "char_carbon"):
+            a, b = getattr(was, figure), getattr(now, figure)
+            if a is None or b is None or a.mid_value == 0:
+                continue
+            relative = b.mid_value / a.mid_value - 1
+            if abs(relative) >= WORTH_TELLING:
+                yield Change(
+                    name,
+                    was.name,
+                    figure,
+                    f"{a.mid_value:.3g} {a.unit}",
+                    f"{b.mid_value:.3g} {b.unit}",
+                    relative,
+                )
+
+
+def summary(found: list[Change]) -> str:
+    """`char from willow 12 % lower; 2 verdicts stricter, none looser`, in one sentence."""
+    if not found:
+        return "The panel of heaps shows no change."
+    stricter = sum(c.figure == "verdict" and c.relative > 0 for c in found)
+    looser = sum(c.figure == "verdict" and c.relative < 0 for c in found)
+    masses: dict[str, float] = {}
+    for each in found:
+        if each.figure == "char_mass" and abs(each.relative) > abs(masses.get(each.lot, 0.0)):
+            masses[each.lot] = each.relative
+    parts = [
+        f"char from {lot} {abs(100 * r):.2g} % {'higher' if r > 0 else 'lower'}"
+        for lot, r in masses.items()
+    ]
+    errors = sum(c.figure == "error" for c in found)
+    if errors:
+        parts.append(
+            f"{errors} heap{'s' if errors > 1 else ''} can no longer be appraised"
+            if any(c.after != "done" for c in found if c.figure == "error")
+            else "more heaps can be appraised"
+        )
+    verdicts = (
+        f"{stricter or 'no'} verdict{'s' if stricter != 1 else ''} stricter, "
+        f"{looser or 'none'} looser"
+    )
+    return "; ".join([*parts, verdicts]) + "."
+
+
+def looser(found: list[Change]) -> list[Change]:
+    """The verdicts that became easier."""
+    return [c for c in found if c.figure == "verdict" and c.relative < 0]

@@ -1,0 +1,203 @@
+"""Values that no plant can have, and values far from those of their class."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from ..errors import Problem
+from ..tables.rows.material import Material
+from ..tables.tables import Tables
+
+CLOSURE_ERROR = 0.05
+CLOSURE_WARNING = 0.025
+STRUCTURE_MOST = 1.05
+FAR = 2.5
+"""A value beyond this factor outside the span of its class is worth a second look."""
+
+_SUMS = (
+    ("volatile matter, fixed carbon and ash", ("volatile_matter", "fixed_carbon", "ash")),
+    (
+        "carbon, hydrogen, nitrogen, oxygen, sulphur and ash",
+        ("carbon", "hydrogen", "nitrogen", "oxygen", "sulphur", "ash"),
+    ),
+    (
+        "carbon, hydrogen, nitrogen, oxygen and ash",
+        ("carbon", "hydrogen", "nitrogen", "oxygen", "ash"),
+    ),
+)
+_COMPARED = (
+    "basic_density",
+    "bark_density",
+    "bark_volume",
+    "ash",
+    "lignin",
+    "cellulose",
+    "hemicellulose",
+    "carbon",
+    "hydrogen",
+    "oxygen",
+    "nitrogen",
+    "heating_value",
+    "thickness",
+    "char_bulk_density",
+)
+
+
+def impossible(
+    tables: Tables, sets: Iterable[str], problems: list[Problem], warnings: list[Problem]
+) -> None:
+    """Append what cannot be in the materials of the named sets: sums that do not close, more
+    structure than matter.
+    """
+    wanted = set(sets)
+    for full, row in tables.rows["materials"].items():
+        assert isinstance(row, Material)
+        if _touched(tables, full, wanted):
+            _sums(tables, full, row, problems, warnings)
+            _structure(tables, full, row, problems)
+
+
+def _touched(tables: Tables, full: str, sets: set[str]) -> bool:
+    """Whether a row stands in, or was changed by, one of the sets."""
+    return full.partition(":")[0] in sets or any(
+        where.set in sets and where.row == full
+        for where in tables.places["materials"].get(full, {}).values()
+    )
+
+
+def _problem(tables: Tables, full: str, field: str, code: str, what: str, expected: str) -> Problem:
+    where = tables.where("materials", full, (field,))
+    return Problem(
+        code,
+        what,
+        expected,
+        f"materials.{full.partition(':')[2]}.{field}",
+        "",
+        where.file or None,
+        where.line,
+        where.column,
+    )
+
+
+def _sums(
+    tables: Tables, full: str, row: Material, problems: list[Problem], warnings: list[Problem]
+) -> None:
+    for words, names in _SUMS:
+        cells = [getattr(row, name) for name in names]
+        if any(cell is None for cell in cells):
+            continue
+        total = sum(cell.mid for cell in cells)
+        if abs(total - 1) <= CLOSURE_WARNING:
+            continue
+        into = problems if abs(total - 1) > CLOSURE_ERROR else warnings
+        field = next(
+            (n for n in names if tables.where("materials", full, (n,)).row == full), names[0]
+        )
+        into.append(
+            _problem(
+                tables,
+                full,
+                field,
+                "does-not-close",
+                f"{words} add to {100 * total:.1f} % of the dry matter",
+                "They must add to 100 % within 2.5: look at the basis (dry, not ash-free).",
+            )
+        )
+        return
+
+
+def _structure(tables: Tables, full: str, row: Material, problems: list[Problem]) -> None:
+    parts = [row.lignin, row.cellulose, row.hemicellulose]
+    if any(part is None for part in parts):
+        return
+    total = sum(part.mid for part in parts if part is not None)
+    if total > STRUCTURE_MOST:
+        problems.append(
+            _problem(
+                tables,
+                full,
+                "lignin",
+                "does-not-close",
+                f"lignin, cellulose and hemicellulose add to {100 * total:.0f} % of the dry matter",
+                "They add to 105 % at most: look whether one of them is holocellulose.",
+            )
+        )
+
+
+def far_from_class(tables: Tables, sets: Iterable[str], warnings: list[Problem]) -> None:
+    """Append a warning for each value of the named sets that lies far outside what the other rows
+    of its class have.
+    """
+    wanted = set(sets)
+    spans = _spans(tables)
+    for full, row in tables.rows["materials"].items():
+        assert isinstance(row, Material)
+        if not _touched(tables, full, wanted):
+            continue
+        for name in _COMPARED:
+            cell = getattr(row, name)
+            if (
+                cell is None
+                or cell.mid <= 0
+                or tables.where("materials", full, (name,)).set not in wanted
+            ):
+                continue
+            span = spans[row.class_ or "", name]
+            if span.count < 4:
+                continue
+            low, high = span.without(cell.mid)
+            if cell.mid < low / FAR or cell.mid > high * FAR:
+                warnings.append(
+                    _problem(
+                        tables,
+                        full,
+                        name,
+                        "far-from-class",
+                        f"{cell.text[0]} is far from other rows of class {row.class_}",
+                        f"Theirs run from {_shown(low, cell.dimension)} to "
+                        f"{_shown(high, cell.dimension)}: look at the unit and the "
+                        "basis.",
+                    )
+                )
+
+
+@dataclass(slots=True)
+class _Span:
+    """The two lowest and the two highest values of a class, so that one's own can be left out
+    without a second look at all.
+    """
+
+    count: int = 0
+    lowest: tuple[float, float] = (math.inf, math.inf)
+    highest: tuple[float, float] = (-math.inf, -math.inf)
+
+    def take(self, value: float) -> None:
+        self.count += 1
+        first, second = sorted((*self.lowest, value))[:2]
+        last, before = sorted((*self.highest, value), reverse=True)[:2]
+        self.lowest, self.highest = (first, second), (last, before)
+
+    def without(self, value: float) -> tuple[float, float]:
+        """Lowest and highest of the others."""
+        return self.lowest[value == self.lowest[0]], self.highest[value == self.highest[0]]
+
+
+def _spans(tables: Tables) -> Mapping[tuple[str, str], _Span]:
+    found: dict[tuple[str, str], _Span] = {}
+    for row in tables.rows["materials"].values():
+        assert isinstance(row, Material)
+        for name in _COMPARED:
+            cell = getattr(row, name)
+            if cell is not None and cell.mid > 0:
+                found.setdefault((row.class_ or "", name), _Span()).take(cell.mid)
+    return found
+
+
+def _shown(value: float, dimension: str) -> str:
+    if dimension == "share":
+        return f"{100 * value:.3g} %"
+    unit = {"density": " kg/m^3", "specific energy": " MJ/kg", "length": " mm"}.get(dimension, "")
+    factor = {"specific energy": 1e-6, "length": 1e3}.get(dimension, 1.0)
+    return f"{value * factor:.3g}{unit}"

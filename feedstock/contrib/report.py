@@ -1,0 +1,56 @@
+"""The checker's report and differences as text."""
+
+from __future__ import annotations
+
+from ..text.layout import listed, wrapped
+from .check import Report
+from .diff import Difference
+from .panel import Change, summary
+
+MOST_CHANGES = 40
+
+
+def report_text(report: Report) -> str:
+    """Errors first, one a line, then warnings, then what the set holds and what it changes."""
+    lines = [str(problem) for problem in report.errors]
+    if report.warnings:
+        lines += ["", "Worth a look:", *(f"  {problem}" for problem in report.warnings)]
+    held = listed(f"{count} {kind}" for kind, count in report.rows.items()) or "no rows of its own"
+    lines += [
+        "",
+        wrapped(
+            f"{report.name} {report.version}: {report.files} "
+            f"file{'s' if report.files != 1 else ''}; {held}",
+            rest="  ",
+        ),
+    ]
+    if report.cells:
+        lines.append(
+            wrapped(
+                "Values by how they are known: "
+                f"{listed(f'{count} {known}' for known, count in report.cells.items())}.",
+                rest="  ",
+            )
+        )
+    if not report.errors:
+        lines += _changes(report.changes)
+    lines.append("Nothing to mend." if report.passed else f"{len(report.errors)} to mend.")
+    return "\n".join(lines).lstrip("\n") + "\n"
+
+
+def _changes(changes: list[Change]) -> list[str]:
+    lines = [
+        wrapped(
+            f"On the panel of heaps: {summary(changes)}" if changes else summary(changes), rest="  "
+        )
+    ]
+    lines += [wrapped(str(change), "  - ") for change in changes[:MOST_CHANGES]]
+    if len(changes) > MOST_CHANGES:
+        lines.append(f"  and {len(changes) - MOST_CHANGES} more")
+    return lines
+
+
+def diff_text(found: list[Difference], changes: list[Change]) -> str:
+    """Differences by row and field, then by effect."""
+    lines = [wrapped(str(each), rest="  ") for each in found] or ["No row differs."]
+    return "\n".join([*lines, "", *_changes(changes)]) + "\n"

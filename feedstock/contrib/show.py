@@ -1,0 +1,104 @@
+"""A row with every value, its interval, its source, and where it was inherited from; and the list
+of all rows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..quantities.cell import Cell
+from ..quantities.units import DIMENSIONS
+from ..tables.loading.references import cells_of
+from ..tables.rows.row import Row, Sourced
+from ..tables.tables import Tables
+from .diff import cell_text
+
+KINDS = (
+    "materials",
+    "burners",
+    "contaminants",
+    "clears",
+    "signs",
+    "origins",
+    "limits",
+    "methods",
+    "scales",
+    "cautions",
+    "sources",
+)
+
+
+def found_rows(tables: Tables, name: str) -> list[tuple[str, str]]:
+    """Every row of any kind that goes by a name, as (kind, full name)."""
+    return [(kind, full) for kind in KINDS for full in tables.index(kind).find(name)]
+
+
+def listing(tables: Tables, kind: str | None = None) -> Iterator[str]:
+    """The sets in use and their rows, one a line."""
+    for each in tables.sets:
+        yield f"set {each.name} {each.version} ({each.digest[:12]})" + (
+            f", from {each.distribution}" if each.distribution else ""
+        )
+    for one in (kind,) if kind else KINDS:
+        rows = tables.rows[one]
+        if not rows:
+            continue
+        yield ""
+        yield f"{one} ({len(rows)})"
+        for full, row in sorted(rows.items()):
+            aliases = [n for names in row.names.values() for n in names]
+            yield f"  {short(full)}" + (f": {', '.join(aliases[:6])}" if aliases else "")
+
+
+def short(full: str) -> str:
+    """A full name without the set where that is the reference set."""
+    return full.removeprefix("reference:")
+
+
+def shown(tables: Tables, kind: str, full: str) -> Iterator[str]:
+    """One row, value by value."""
+    row: Row = tables.rows[kind][full]
+    where = tables.where(kind, full, ())
+    yield f"{full} ({kind}), set {where.set} {tables.version_of(where.set)}, {where.file}" + (
+        f":{where.line}" if where.line else ""
+    )
+    for language, names in row.names.items():
+        yield f"  names {language}: {', '.join(names)}"
+    for name, info in type(row).model_fields.items():
+        value = getattr(row, name)
+        if (
+            isinstance(value, (str, int, float, bool))
+            and value not in ("", None)
+            or isinstance(value, tuple)
+            and value
+            and all(isinstance(v, str) for v in value)
+        ):
+            text = ", ".join(value) if isinstance(value, tuple) else str(value)
+            yield f"  {(info.alias or name).replace('_', ' ')}: {text}"
+    for path, cell in cells_of(row):
+        yield from _cell(tables, kind, full, path, cell)
+    if isinstance(row, Sourced) and row.source:
+        for key in row.source:
+            yield f"    source: {tables.source_title(key, where.set)}; {row.at} ({row.known})"
+
+
+def _cell(
+    tables: Tables, kind: str, full: str, path: tuple[str | int, ...], cell: Cell
+) -> Iterator[str]:
+    place = tables.where(kind, full, path)
+    inherited = f", from {short(place.row)}" if place.row not in (full, "") else ""
+    yield f"  {'.'.join(map(str, path))}: {cell_text(cell)}{inherited}, {place.file}:{place.line}"
+    if cell.low != cell.high:
+        unit = (
+            DIMENSIONS[cell.dimension].si
+            if cell.dimension in DIMENSIONS
+            else f"share, {cell.basis} basis"
+        )
+        yield (
+            f"    as used (5th percentile, middle, 95th): {cell.low:.4g}, {cell.mid:.4g}, "
+            f"{cell.high:.4g} {unit}"
+        )
+    for key in cell.source:
+        yield f"    source: {tables.source_title(key, place.set)}"
+    if cell.note:
+        yield f"    note: {cell.note}"

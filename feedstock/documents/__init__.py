@@ -1,0 +1,1 @@
+"""Strict YAML, JSON and CSV with the position of every value."""

@@ -1,0 +1,246 @@
+"""What pydantic says of a document as problems with file, line and field."""
+
+from __future__ import annotations
+
+import re
+import typing
+from collections.abc import Sized
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from ..errors import FeedstockError, Problem, nearest_names, shown
+from .positions import Located, Path_, path_text
+
+if TYPE_CHECKING:
+    from pydantic import BaseModel, ValidationError
+
+
+def problems_of(
+    error: ValidationError,
+    model: type[BaseModel],
+    located: Located | None = None,
+    prefix: Path_ = (),
+) -> list[Problem]:
+    """pydantic's errors as problems, each with its place and with our words."""
+    found = [problem for _, problem in told_problems(error, model, located, prefix)]
+    return (
+        sorted(found, key=lambda p: (p.line or 0, p.column or 0)) if located is not None else found
+    )
+
+
+def told_problems(
+    error: ValidationError,
+    model: type[BaseModel],
+    located: Located | None = None,
+    prefix: Path_ = (),
+) -> list[tuple[Path_, Problem]]:
+    """As `problems_of`, each with the path at which pydantic found it."""
+    found = []
+    for each in error.errors(include_url=False):
+        if (
+            each["type"] == "too_short"
+            and isinstance(each["input"], Sized)
+            and len(each["input"]) >= each["ctx"]["min_length"]
+        ):
+            # it counts what is left when the wrong entries are gone, and those are told themselves
+            continue
+        path = (*prefix, *(p for p in each["loc"] if p not in {"[key]"}))
+        if path[-2:] == ("moisture", "value"):
+            path = path[
+                :-1
+            ]  # the field that a plain text stands for is not one that a person wrote
+        found.append((path, _problem_of(dict(each), path, model, located)))
+    return found
+
+
+_BOUNDS = {
+    "less_than_equal": "at most",
+    "less_than": "less than",
+    "greater_than_equal": "at least",
+    "greater_than": "more than",
+}
+
+
+_PLAIN = {
+    "missing": ("missing-field", "the field is missing", "Write {field}: and its value."),
+    "int_parsing": (
+        "not-a-number",
+        "'{given}' is not a whole number",
+        "Write a whole number without a unit.",
+    ),
+    "int_from_float": (
+        "not-a-number",
+        "'{given}' is not a whole number",
+        "Write a whole number without a unit.",
+    ),
+    "int_type": (
+        "not-a-number",
+        "'{given}' is not a whole number",
+        "Write a whole number without a unit.",
+    ),
+    "float_parsing": ("not-a-number", "'{given}' is not a number", "Write a number."),
+    "float_type": ("not-a-number", "'{given}' is not a number", "Write a number."),
+    "finite_number": ("not-finite", "'{given}' is not a finite number", "Write a number."),
+    "bool_parsing": ("not-yes-or-no", "'{given}' is neither yes nor no", "Write yes or no."),
+    "bool_type": ("not-yes-or-no", "'{given}' is neither yes nor no", "Write yes or no."),
+    "string_type": ("not-text", "a text is wanted, not {given}", "Write plain text."),
+    "tuple_type": (
+        "not-a-list",
+        "a list is wanted, not '{given}'",
+        "Write [first, second], or one a line after a dash.",
+    ),
+    "list_type": (
+        "not-a-list",
+        "a list is wanted, not '{given}'",
+        "Write [first, second], or one a line after a dash.",
+    ),
+    "dict_type": (
+        "not-a-mapping",
+        "a mapping is wanted, not '{given}'",
+        "Write `field: value`, one a line.",
+    ),
+    "model_type": (
+        "not-a-mapping",
+        "a mapping is wanted, not '{given}'",
+        "Write `field: value`, one a line.",
+    ),
+    "model_attributes_type": (
+        "not-a-mapping",
+        "a mapping is wanted, not '{given}'",
+        "Write `field: value`, one a line.",
+    ),
+    "string_too_long": (
+        "too-long",
+        "the text is too long",
+        "Write at most {max_length} characters.",
+    ),
+    "too_long": ("too-long", "the list is too long", "Write at most {max_length} entries."),
+    "int_parsing_size": (
+        "not-a-number",
+        "'{given}' is not a whole number",
+        "Write a whole number without a unit.",
+    ),
+    "string_too_short": ("empty", "the text is empty", "Write something, or leave the field out."),
+    "too_short": ("empty", "the list is empty", "Write at least one."),
+}
+
+
+def _problem_of(
+    each: dict[str, Any], path: Path_, model: type[BaseModel], located: Located | None
+) -> Problem:
+    kind, context = each["type"], each.get("ctx", {})
+    given = shown(each.get("input"))
+    nearest: tuple[str, ...] = ()
+    if kind == "feedstock":
+        code, what, expected, nearest = (
+            context["code"],
+            context["what"],
+            context["expected"],
+            tuple(context["nearest"]),
+        )
+        path = (*path, *context["at"])
+    elif kind == "extra_forbidden":
+        names = field_names(model, path[:-1])
+        code, what = "unknown-field", f"'{shown(str(path[-1]))}' is not a field here"
+        expected, nearest = f"Fields: {', '.join(names)}.", nearest_names(str(path[-1]), names)
+    elif kind in _PLAIN:
+        code, what, expected = _PLAIN[kind]
+        what = (
+            what.format(given=given)
+            if each.get("input") is not None
+            else what.replace("'{given}'", "nothing").format(given="nothing")
+        )
+        expected = expected.replace("{field}", str(path[-1]) if path else "it")
+        expected = (
+            expected.format(max_length=context.get("max_length", ""))
+            if "{max" in expected
+            else expected
+        )
+    elif kind in {"literal_error", "enum"}:
+        code, what, expected = (
+            "unknown-word",
+            f"'{given}' is not a word that is known here",
+            f"Write {context.get('expected', '')}.",
+        )
+    else:
+        code, what, expected = (
+            kind.replace("_", "-"),
+            f"'{given}': {each['msg'][:1].lower()}{each['msg'][1:]}",
+            "Mend it.",
+        )
+    if kind in _BOUNDS:
+        bound = next(iter(v for k, v in context.items() if k in ("le", "lt", "ge", "gt")), "")
+        code, what, expected = (
+            "out-of-range",
+            f"'{given}' is out of range",
+            f"Write {_BOUNDS[kind]} {bound}.",
+        )
+    line = column = None
+    if located is not None:
+        place = located.place(path, key=kind in {"extra_forbidden"})
+        line, column = place if place else (None, None)
+    return Problem(
+        code,
+        what,
+        expected,
+        path_text(path),
+        given,
+        located.file if located else None,
+        line,
+        column,
+        nearest,
+    )
+
+
+def field_names(model: Any, path: Path_) -> list[str]:
+    """The names of the fields that the model has at a path."""
+    for part in path:
+        model = _inner_model(model, part)
+        if model is None:
+            return []
+    return [info.alias or name for name, info in getattr(model, "model_fields", {}).items()]
+
+
+def _inner_model(model: Any, part: str | int) -> Any:
+    if isinstance(part, int) or not hasattr(model, "model_fields"):
+        return model
+    info = model.model_fields.get(part)
+    return (
+        _model_in(info.annotation)
+        if info
+        else (model if not hasattr(model, "model_fields") else None)
+    )
+
+
+def _model_in(annotation: Any) -> Any:
+    if hasattr(annotation, "model_fields"):
+        return annotation
+    for inner in typing.get_args(annotation):
+        if isinstance(inner, type) or typing.get_args(inner):
+            found = _model_in(inner)
+            if found is not None:
+                return found
+    return None
+
+
+def _placed(why: FeedstockError, located: Located | None) -> FeedstockError:
+    """The same problems, each with its line in the file that the heap was read from."""
+    if located is None:
+        return why
+    problems = []
+    for problem in why.problems:
+        path = parsed_path(problem.field)
+        # what was given beside the file (a burn, the limits) stands nowhere in it
+        place = located.place(path) if problem.file is None and path[:1] in located.places else None
+        problems.append(
+            replace(problem, file=located.file, line=place[0], column=place[1])
+            if place
+            else problem
+        )
+    problems.sort(key=lambda problem: (problem.line or 0, problem.column or 0))
+    return type(why)(problems, why.left_out)
+
+
+def parsed_path(text: str) -> tuple[str | int, ...]:
+    """`lots[0].pieces.length` as `("lots", 0, "pieces", "length")`."""
+    return tuple(int(part) if part.isdigit() else part for part in re.findall(r"[^.\[\]]+", text))

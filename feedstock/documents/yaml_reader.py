@@ -1,0 +1,192 @@
+"""Strict YAML with positions."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from ..errors import InputError, Problem, shown
+from .encoding import _place_of_control
+from .positions import Located, Place
+from .yaml_walker import _too_deep, _Walker
+
+if TYPE_CHECKING:
+    pass
+
+
+def _yaml_problem(why: Exception, name: str, text: str) -> Problem:
+    unclosed = "quoted scalar" in str(getattr(why, "context", "")) and "end of stream" in str(
+        getattr(why, "problem", "")
+    )
+    mark = getattr(why, "context_mark" if unclosed else "problem_mark", None) or getattr(
+        why, "context_mark", None
+    )
+    line, column = (mark.line + 1, mark.column + 1) if mark is not None else (None, None)
+    said = getattr(why, "problem", None) or str(why).split("\n")[0]
+    lines = text.split("\n")
+    here = lines[mark.line] if mark is not None and mark.line < len(lines) else ""
+    if "\t" in here[: len(here) - len(here.lstrip())] or "\\t" in said:
+        return Problem(
+            "tab",
+            "a tab stands where YAML wants spaces",
+            "Indent with spaces.",
+            file=name,
+            line=line,
+            column=column,
+        )
+    if unclosed:
+        return Problem(
+            "unclosed-quote",
+            "a quote is opened here and never closed",
+            "Close it at the end of the text.",
+            file=name,
+            line=line,
+            column=column,
+        )
+    if "nesting depth" in said:
+        return _too_deep(name, line, column)
+    if "special characters" in said or "control characters" in said:
+        line, column = _place_of_control(text)
+        return Problem(
+            "binary",
+            "a control character stands in the text",
+            "Delete it, and save as UTF-8.",
+            file=name,
+            line=line,
+            column=column,
+        )
+    return Problem(
+        "not-yaml",
+        f"this is not YAML that can be read: {shown(said, 90)}",
+        "Write `field: value`, one a line; put text that holds a colon or a quote in quotes.",
+        file=name,
+        line=line,
+        column=column,
+    )
+
+
+def read_yaml(text: str, name: str, null: str = "") -> Located:
+    """Parse strictly.
+
+    Raises InputError with all problems found (a syntax error hides what stands below it).
+
+    `null` is the bare word that stands for nothing; there is none in YAML, where a field without a
+    value is nothing.
+    """
+    import yaml
+
+    deep = _nests_deep(text) if _may_nest_deep(text) else None
+    if deep is not None:
+        raise InputError([_too_deep(name, *deep)])
+    loader: Any = _plain_loader()(text)
+    try:
+        root = loader.get_single_node()
+    except yaml.YAMLError as why:
+        problem = _yaml_problem(why, name, text)
+        if "single document" in str(why):
+            problem = Problem(
+                "documents",
+                "a second document begins here",
+                "Keep one document a file: delete the line ---.",
+                file=name,
+                line=problem.line,
+                column=problem.column,
+            )
+        elif "undefined alias" in str(why):
+            problem = Problem(
+                "alias",
+                "an alias (*) stands here",
+                "Write the value out.",
+                file=name,
+                line=problem.line,
+                column=problem.column,
+            )
+        raise InputError([problem]) from None
+    except RecursionError:
+        raise InputError([_too_deep(name)]) from None
+    except (ValueError, UnicodeError) as why:
+        raise InputError(
+            [
+                Problem(
+                    "not-yaml",
+                    f"this cannot be read as YAML ({shown(str(why))})",
+                    "Write a plain mapping.",
+                    file=name,
+                )
+            ]
+        ) from None
+    finally:
+        loader.dispose()
+    walker = _Walker(name, text, null)
+    if root is None:
+        raise InputError(
+            [
+                Problem(
+                    "empty",
+                    "the file holds nothing but comments",
+                    "Write at least one lot, material or row.",
+                    file=name,
+                )
+            ]
+        )
+    data = walker.walk(root, (), 0)
+    if walker.problems:
+        raise InputError(walker.problems)
+    return Located(data, name, walker.places, walker.keys)
+
+
+_COMPOSED_DEPTH = 100
+"""What is composed at all.
+
+Composing is recursive, and some builds of the C library end the process when it goes too deep.
+"""
+
+
+_BRACKET_RE = re.compile(r"[][{}]")
+
+
+_INDENT_RE = re.compile(rf"^[ ?-]{{{_COMPOSED_DEPTH},}}", re.MULTILINE)
+
+
+def _may_nest_deep(text: str) -> bool:
+    """A quick look that errs on the side of yes: open brackets, and what stands before the first
+    word of a line.
+    """
+    depth = deepest = 0
+    for found in _BRACKET_RE.finditer(text):
+        depth += 1 if found.group() in "[{" else -1
+        deepest = max(deepest, depth)
+    return deepest > _COMPOSED_DEPTH or _INDENT_RE.search(text) is not None
+
+
+def _nests_deep(text: str) -> Place | None:
+    """Where it goes too deep, if it does: levels are counted from the parser's events, which come
+    without recursion.
+    """
+    import yaml
+
+    depth = 0
+    try:
+        for event in yaml.parse(text, Loader=_plain_loader()):
+            if isinstance(event, (yaml.MappingStartEvent, yaml.SequenceStartEvent)):
+                depth += 1
+                if depth > _COMPOSED_DEPTH:
+                    mark: Any = event.start_mark
+                    return mark.line + 1, mark.column + 1
+            elif isinstance(event, (yaml.MappingEndEvent, yaml.SequenceEndEvent)):
+                depth -= 1
+    except (yaml.YAMLError, ValueError):
+        return None  # told when it is composed, which goes no deeper than this
+    return None
+
+
+@lru_cache(maxsize=1)
+def _plain_loader() -> Any:
+    """The C loader where there is one, without any idea of numbers, dates and truth: every scalar
+    is text.
+    """
+    import yaml
+
+    base: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    return type("PlainLoader", (base,), {"yaml_implicit_resolvers": {}})

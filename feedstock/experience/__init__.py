@@ -1,0 +1,1 @@
+"""Own batches: records, forecasts, and what they teach."""

@@ -1,0 +1,394 @@
+"""What was forecast for a batch and what was measured of it, figure by figure, with the doubt that
+batches can teach told apart.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from ..burn.graph import Graph
+from ..burn.vessel import add_vessel, has_measures
+from ..errors import FeedstockError, InputError, Problem, UnknownName, shown
+from ..lot.builder import Bound
+from ..lot.experience import feed_class, volume_base
+from ..lot.model import bind
+from ..lot.moisture import instrument
+from ..model.experience import Experience, FigureName
+from ..model.inputs.burn import Burn
+from ..model.inputs.heap import place_of
+from ..model.inputs.lot import Lot
+from ..physics import moisture
+from ..quantities.estimate import Estimate
+from ..quantities.fields import Measured
+from ..tables.names.index import Index
+from ..tables.rows.burner import Burner
+from ..tables.rows.methods.amount import Containers, Instruments
+from ..tables.rows.methods.fire import BurningRate
+from ..tables.rows.methods.learning import BatchRecords
+from ..tables.tables import Tables
+from ..uncertainty.figure import Figure, add
+from ..uncertainty.graph import Chain, upstream
+from ..uncertainty.intervals import P95
+from ..uncertainty.propagate import figures
+from .records import BatchRecord
+
+UNITS: dict[FigureName, tuple[str, float]] = {
+    "volume-per-feed": ("L", 1000.0),
+    "mass-per-feed": ("kg", 1.0),
+    "burning-rate": ("kg/m^2/min", 60.0),
+}
+"""The unit in which a figure of a batch is told, and the factor from SI."""
+
+OUTPUT_OF: dict[FigureName, str] = {"volume-per-feed": "char_volume", "mass-per-feed": "char_mass"}
+
+
+@dataclass(frozen=True, slots=True)
+class Predicted:
+    """The forecast of one figure of a batch. Variances are of its natural log.
+
+    `learnable` is that of the char side (yield, kept share, shrinkage, packing; the burning rate),
+    of which a part stays with person and burner; `rest` is that of the feed's own dry mass, which
+    no char can teach. `feed` is "" where no class has the main share.
+    """
+
+    figure: Figure
+    burner: str
+    feed: str
+    learnable: float
+    rest: float
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What was measured, in SI, and the variance of its log."""
+
+    value: float
+    variance: float
+    low: float
+    high: float
+
+
+def spread(low: float, high: float) -> float:
+    """Variance of the natural log of what has these ends of a 90 % interval."""
+    return (math.log(high / low) / (2 * P95)) ** 2
+
+
+def spread_of(figure: Figure) -> float:
+    """The same of a figure; 0 where it has no width."""
+    low, high = figure.ends
+    return spread(low, high) if 0 < low < high else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    """Every figure that the tables (and own batches) give of a batch, and its dry feed."""
+
+    dry: Figure
+    lightest: float
+    figures: dict[FigureName, Predicted]
+    notes: tuple[str, ...]
+
+
+@lru_cache(maxsize=4096)
+def forecast(
+    lots: tuple[Lot, ...], burn: Burn, tables: Tables, experience: Experience | None = None
+) -> Forecast:
+    """The forecast of a burn of these lots.
+
+    Raises FeedstockError as the appraisal does for what the tables do not know.
+    """
+    burner = tables.find("burners", burn.burner, "burn.burner")
+    bound, classes = _bound(lots, burn, tables, burner, experience)
+    found = [
+        figures(
+            each.chain,
+            each.inputs,
+            [name for name in ("dry_mass", "char_mass", "char_volume") if _makes(each.chain, name)],
+        )
+        for each in bound
+    ]
+    dry = add(each["dry_mass"] for each in found)
+    feed = _main_class(
+        [(name, each["char_mass"].mid) for name, each in zip(classes, found, strict=True)], tables
+    )
+    out: dict[FigureName, Predicted] = {}
+    for name, output in OUTPUT_OF.items():
+        if all(output in each for each in found):
+            own = [
+                _feed_keys(each, "dry_mass" if output == "char_mass" else volume_base(each.chain))
+                for each in bound
+            ]
+            out[name] = _split(add(each[output] for each in found), set().union(*own), burner, feed)
+    lightest = (
+        out["mass-per-feed"].figure.ends[0] / out["volume-per-feed"].figure.ends[1]
+        if "volume-per-feed" in out
+        else 0.0
+    )
+    rate, notes = _rate(burn, tables, burner, dry, experience)
+    return Forecast(dry, lightest, out | rate, notes)
+
+
+def _bound(
+    lots: Sequence[Lot], burn: Burn, tables: Tables, burner: str, experience: Experience | None
+) -> tuple[list[Bound], list[str]]:
+    bound, classes, problems = list[Bound](), list[str](), list[Problem]()
+    kinds: set[type[FeedstockError]] = set()
+    for index, lot in enumerate(lots):
+        try:
+            full = tables.find("materials", lot.material, f"lots[{index}].material")
+            bound.append(bind(lot, full, tables, burner, burn, f"lots[{index}]", experience))
+            classes.append(feed_class(tables, tables.material(full)))
+        except FeedstockError as why:
+            problems += why.problems
+            kinds.add(type(why))
+    if problems:
+        raise (UnknownName if kinds == {UnknownName} else InputError)(list(dict.fromkeys(problems)))
+    return bound, classes
+
+
+def _makes(chain: Chain, name: str) -> bool:
+    return any(step.output == name for step in chain)
+
+
+def _main_class(parts: Iterable[tuple[str, float]], tables: Tables) -> str:
+    """The class that gives the main share of the forecast char, or "" where none does."""
+    total: dict[str, float] = {}
+    for name, mass in parts:
+        total[name] = total.get(name, 0.0) + mass
+    name, most = max(total.items(), key=lambda item: item[1])
+    return (
+        name
+        if most
+        >= tables.method("batch-records", BatchRecords)[1].main_share.mid * sum(total.values())
+        else ""
+    )
+
+
+def _feed_keys(bound: Bound, base: str) -> set[str]:
+    """Keys of the doubts behind the amount of feed: they belong to the heap, not to the fire."""
+    behind = upstream(bound.chain, base) | upstream(bound.chain, "dry_mass")
+    return {each.key for each in bound.inputs if each.name in behind}
+
+
+def _split(figure: Figure, feed_keys: set[str], burner: str, feed: str) -> Predicted:
+    fire = Figure(
+        figure.mid,
+        {key: each for key, each in figure.doubts.items() if key not in feed_keys},
+        figure.scale,
+    )
+    rest = Figure(
+        figure.mid,
+        {key: each for key, each in figure.doubts.items() if key in feed_keys},
+        figure.scale,
+    )
+    return Predicted(figure, burner, feed, spread_of(fire), spread_of(rest))
+
+
+def _rate(
+    burn: Burn, tables: Tables, burner: str, dry: Figure, experience: Experience | None
+) -> tuple[dict[FigureName, Predicted], tuple[str, ...]]:
+    """Dry feed per rim area and time, as far as the rim is known and the fire is fed."""
+    row = tables.row("burners", burner, Burner)
+    _, method = tables.method("burning-rate", BurningRate)
+    if (burn.firing or row.firing[0]) != "fed" or not has_measures(burn):
+        return {}, ("no burning rate: it is learnt from a fed fire whose rim was measured",)
+    graph = Graph(tables)
+    try:
+        add_vessel(graph, burn, row, burner)
+    except InputError as why:
+        return {}, (f"no burning rate: {why.problems[0]}",)
+    rate = row.burning or method.rate
+    alive = method.alive if row.kept_small else None
+    learnable = spread(rate.low, rate.high)
+    rest = spread(alive.low, alive.high) if alive is not None else 0.0
+    own = experience.of("burning-rate", burner) if experience is not None else None
+    width = (own.variance + own.batch_variance if own is not None else learnable) + rest
+    mid = (
+        rate.mid
+        * (alive.mid if alive is not None else 1.0)
+        * math.exp(own.shift if own is not None else 0.0)
+    )
+    half = P95 * math.sqrt(width)
+    figure = Figure(mid, {"rate": (mid * math.expm1(-half), mid * math.expm1(half))})
+    rim = spread_of(graph.derive("rim")["rim"])
+    return {
+        "burning-rate": Predicted(figure, burner, "", learnable, rest + spread_of(dry) + rim)
+    }, ()
+
+
+# --- what was measured ----------------------------------------------------------------------------
+
+
+def measured(record: BatchRecord, tables: Tables, found: Forecast) -> dict[FigureName, Taken]:
+    """What a record says of each figure that was forecast.
+
+    Raises InputError for what cannot be, with what to measure.
+    """
+    tools = tables.method("instruments", Instruments)[1]
+    out: dict[FigureName, Taken] = {}
+    char = record.char
+    if char.volume is not None:
+        out["volume-per-feed"] = _taken(char.volume, tools.volume.mid)
+    elif char.containers is not None:
+        out["volume-per-feed"] = _contained(record, tables)
+    if char.mass is not None:
+        out["mass-per-feed"] = _dried(record, tables, tools)
+    _check_possible(record, out, found)
+    if record.minutes is not None and "burning-rate" in found.figures:
+        out["burning-rate"] = _burnt(record, tables, found)
+    return {name: each for name, each in out.items() if name in found.figures}
+
+
+def _taken(said: Measured, error: float) -> Taken:
+    if said.low is not None and said.high is not None and 0 < said.low < said.high:
+        return Taken(said.mid, spread(said.low, said.high), said.low, said.high)
+    return Taken(said.mid, (error / P95) ** 2, said.mid * (1 - error), said.mid * (1 + error))
+
+
+def _contained(record: BatchRecord, tables: Tables) -> Taken:
+    given = record.char.containers
+    assert given is not None
+    row = tables.method("containers", Containers)[1]
+    keys = Index({f":{key}": each.names for key, each in row.of.items()}).find(given.of)
+    if len(keys) != 1:
+        raise UnknownName(
+            [
+                Problem(
+                    "unknown-container",
+                    f"there is no container '{shown(given.of)}' in the tables",
+                    "Fill it once with measured water and write volume: 60 L.",
+                    "char.containers.of",
+                )
+            ]
+        )
+    cell = row.of[keys[0][1:]].volume
+    return Taken(
+        given.count * cell.mid,
+        spread(cell.low, cell.high),
+        given.count * cell.low,
+        given.count * cell.high,
+    )
+
+
+def _dried(record: BatchRecord, tables: Tables, tools: Instruments) -> Taken:
+    """Dry mass of the char, by its stated moisture or by a dried sample."""
+    char = record.char
+    assert char.mass is not None
+    scale = _taken(char.mass, tools.scale.mid)
+    if char.sample is not None:
+        wet = moisture.wet_from_weighing(char.sample.wet.mid, char.sample.oven_dry.mid)
+        error = instrument(tables, "oven", "")[1].error.mid
+        ends = [wet - error, wet + error]
+    else:
+        said = char.moisture
+        assert said is not None
+        wet = _wet(said.mid, said.basis)
+        error = instrument(tables, "unknown", "")[1].error.mid
+        ends = (
+            [_wet(v, said.basis) for v in (said.low, said.high)]
+            if said.low is not None and said.high is not None
+            else [wet - error, wet + error]
+        )
+    low, high = max(ends[0], 0.0), min(ends[1], 0.99)
+    dry = moisture.oven_dry_mass(char.mass.mid, wet)
+    variance = scale.variance + (spread(1 - high, 1 - low) if high > low else 0.0)
+    half = P95 * math.sqrt(variance)
+    return Taken(dry, variance, dry * math.exp(-half), dry * math.exp(half))
+
+
+def _wet(value: float, basis: str) -> float:
+    return value / (1 + value) if basis == "dry" else value
+
+
+def _burnt(record: BatchRecord, tables: Tables, found: Forecast) -> Taken:
+    burn, minutes = record.burn, record.minutes
+    assert minutes is not None
+    graph = Graph(tables)
+    full = tables.find("burners", burn.burner)
+    add_vessel(graph, burn, tables.row("burners", full, Burner), full)
+    rim = float(graph.derive("rim")["rim"].mid)
+    time = _taken(minutes, tables.method("batch-records", BatchRecords)[1].minutes_error.mid)
+    value = found.dry.mid / (rim * time.value)
+    half = P95 * math.sqrt(time.variance)
+    return Taken(value, time.variance, value * math.exp(-half), value * math.exp(half))
+
+
+def _check_possible(record: BatchRecord, taken: dict[FigureName, Taken], found: Forecast) -> None:
+    """More dry char than dry feed cannot be; a volume is judged by the lightest char that the
+    tables hold possible.
+    """
+    dry = float(found.dry.mid)
+    mass, volume = taken.get("mass-per-feed"), taken.get("volume-per-feed")
+    if mass is not None and mass.value >= dry:
+        raise InputError(
+            [
+                Problem(
+                    "impossible-yield",
+                    f"{mass.value:.3g} kg of dry char from {dry:.3g} kg of dry feed: "
+                    "no feed gives more char than it weighs",
+                    "Dry a sample of the char and weigh it before and after; and look "
+                    "whether all lots that were burnt are named, with their moisture.",
+                    "char.mass",
+                )
+            ]
+        )
+    if volume is not None and found.lightest > 0 and volume.value * found.lightest >= dry:
+        raise InputError(
+            [
+                Problem(
+                    "impossible-yield",
+                    f"{1000 * volume.value:.3g} L of char from {dry:.3g} kg of dry "
+                    "feed: even the lightest char would weigh more than the feed",
+                    "Measure the heaped volume of the sorted char again, in litres of "
+                    "a bucket that was filled with measured water; and look whether "
+                    "all lots are named.",
+                    "char.volume",
+                )
+            ]
+        )
+
+
+def taken_estimate(name: FigureName, each: Taken) -> Estimate:
+    """What was measured, in its public unit."""
+    unit, factor = UNITS[name]
+    return Estimate(
+        min(each.low, each.value) * factor,
+        each.value * factor,
+        max(each.high, each.value) * factor,
+        unit,
+    )
+
+
+def predicted_estimate(name: FigureName, each: Predicted) -> Estimate:
+    """What was forecast, in its public unit."""
+    unit, factor = UNITS[name]
+    low, high = each.figure.ends
+    return Estimate(
+        min(low, each.figure.mid) * factor,
+        each.figure.mid * factor,
+        max(high, each.figure.mid) * factor,
+        unit,
+    )
+
+
+def placed(why: FeedstockError, record: BatchRecord, index: int) -> list[Problem]:
+    """The problems of one record, each with its place in the file that it was read from."""
+    located = place_of(record)
+    out = []
+    for problem in why.problems:
+        path = tuple(
+            int(part) if part.isdigit() else part
+            for part in re.findall(r"[^.\[\]]+", problem.field)
+        )
+        place = located.place(path) if located is not None and problem.file is None else None
+        field = ".".join(part for part in (f"batches[{index}]", problem.field) if part)
+        out.append(
+            replace(problem, field=field, file=located.file, line=place[0], column=place[1])
+            if place and located is not None
+            else replace(problem, field=field)
+        )
+    return out

@@ -1,0 +1,259 @@
+"""Learning from own batches: a normal update on the log scale per person, burner and class of feed,
+with a robust weight.
+
+What a batch can identify is litres of sorted char per kg of dry feed, kg of dried char per kg of
+dry feed, and kg of dry feed per square metre of rim and minute; temperature and kept share cannot
+be told apart and are not learnt. The tables' doubt of the char side is split by the `learning` row
+into what stays with person and burner and what is new in every batch.
+"""
+
+from __future__ import annotations
+
+import math
+import os
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
+
+from ..documents.problems import problems_of
+from ..errors import FeedstockError, InputError, Problem
+from ..model.experience import BatchFigure, Experience, FigureName, Learned
+from ..physics.learning import Belief, split, student_weight, updated
+from ..quantities.estimate import Estimate
+from ..tables.loading.load import load_tables
+from ..tables.rows.methods.learning import BatchRecords, Learning
+from ..tables.tables import Tables
+from ..uncertainty.intervals import P95
+from .forecast import (
+    Forecast,
+    Predicted,
+    Taken,
+    forecast,
+    measured,
+    placed,
+    predicted_estimate,
+    taken_estimate,
+)
+from .reading import read_batches
+from .records import BatchRecord
+
+Records = Iterable[BatchRecord | Mapping[str, Any]] | str | os.PathLike[str]
+
+_ROUNDS, _SETTLED = 200, 1e-10
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """One figure of one record."""
+
+    batch: str
+    figure: FigureName
+    predicted: Predicted
+    taken: Taken
+
+    @property
+    def log(self) -> float:
+        return math.log(self.taken.value / self.predicted.figure.mid)
+
+
+def learn(records: Records, tables: Tables | None = None, person: str | None = None) -> Experience:
+    """What the batches of one person teach; `records` are `BatchRecord`s or the path of a file of
+    them.
+
+    No records give an `Experience` that changes nothing. Raises FeedstockError with all problems:
+    records of several persons without `person`, more char than dry feed, names that no table holds.
+    """
+    tables = tables if tables is not None else load_tables()
+    given = records_of(records)
+    chosen = _of_person(given, person)
+    seen, notes = looked_at(chosen, tables)
+    groups: dict[tuple[FigureName, str, str], list[_Seen]] = {}
+    for each in seen:
+        groups.setdefault((each.figure, each.predicted.burner, each.predicted.feed), []).append(
+            each
+        )
+    learned, rows = list[Learned](), list[BatchFigure]()
+    for key in sorted(groups):
+        if key[2] or key[0] == "burning-rate":
+            found, judged = _learned(key, groups[key], tables)
+            learned.append(found)
+            rows += judged
+        else:
+            notes.append(
+                f"{len(groups[key])} mixed batch(es) say nothing of one class of feed: "
+                f"{key[0]} was not learnt from them"
+            )
+    names = {record.person for record in chosen if record.person}
+    return Experience(
+        person=names.pop() if len(names) == 1 else "",
+        learned=tuple(learned),
+        batches=tuple(rows),
+        notes=tuple(dict.fromkeys(notes)),
+    )
+
+
+def records_of(records: Records) -> list[BatchRecord]:
+    """Records from a file, models or mappings. Raises InputError with all problems."""
+    if isinstance(records, (str, os.PathLike)):
+        return list(read_batches(records))
+    if isinstance(records, BatchRecord) or not isinstance(records, Iterable):
+        raise InputError(
+            [
+                Problem(
+                    "wrong-type",
+                    f"a {type(records).__name__} was given as records",
+                    "Give a list of BatchRecord, or the path of a file of batches.",
+                    "records",
+                )
+            ]
+        )
+    out, problems = list[BatchRecord](), list[Problem]()
+    for each in records:
+        try:
+            out.append(each if isinstance(each, BatchRecord) else BatchRecord.model_validate(each))
+        except ValidationError as why:
+            problems += problems_of(why, BatchRecord)
+    if problems:
+        raise InputError(problems)
+    return out
+
+
+def _of_person(records: Sequence[BatchRecord], person: str | None) -> list[BatchRecord]:
+    names = sorted({record.person for record in records if record.person})
+    if person is None:
+        if len(names) > 1:
+            raise InputError(
+                [
+                    Problem(
+                        "several-persons",
+                        f"these are batches of {len(names)} persons: {', '.join(names[:10])}",
+                        "Learn them apart: name one person.",
+                        "person",
+                    )
+                ]
+            )
+        return list(records)
+    if person.casefold() not in {name.casefold() for name in names}:
+        raise InputError(
+            [
+                Problem(
+                    "unknown-person",
+                    f"no batch is of '{person}'",
+                    f"Persons: {', '.join(names[:10]) or 'none is named'}.",
+                    "person",
+                )
+            ]
+        )
+    return [record for record in records if (record.person or "").casefold() == person.casefold()]
+
+
+def batch_name(record: BatchRecord, index: int) -> str:
+    """Its name, its date, or its number."""
+    return record.name or record.date or f"batch {index + 1}"
+
+
+def looked_at(
+    records: Sequence[BatchRecord], tables: Tables, experience: Experience | None = None
+) -> tuple[list[_Seen], list[str]]:
+    """Forecast and measurement of every figure of every record.
+
+    Raises InputError with the problems of all of them.
+    """
+    seen, notes, problems = list[_Seen](), list[str](), list[Problem]()
+    for index, record in enumerate(records):
+        try:
+            found: Forecast = forecast(record.lots, record.burn, tables, experience)
+            taken = measured(record, tables, found)
+        except FeedstockError as why:
+            problems += placed(why, record, index)
+            continue
+        name = batch_name(record, index)
+        seen += [_Seen(name, figure, found.figures[figure], each) for figure, each in taken.items()]
+        if record.minutes is not None:
+            notes += [f"{name}: {note}" for note in found.notes]
+    if problems:
+        raise InputError(problems)
+    return seen, notes
+
+
+def _learned(
+    key: tuple[FigureName, str, str], seen: Sequence[_Seen], tables: Tables
+) -> tuple[Learned, list[BatchFigure]]:
+    figure, burner, feed = key
+    method = tables.method("learning", Learning)[1]
+    share = method.figures[figure].share.mid
+    tau2, sigma2 = split(sum(sorted(each.predicted.learnable for each in seen)) / len(seen), share)
+    noises = [sigma2 + each.predicted.rest + each.taken.variance for each in seen]
+    belief, weights = _robust(
+        Belief(0.0, tau2), [each.log for each in seen], noises, method.freedom.mid
+    )
+    half = P95 * math.sqrt(belief.variance)
+    factor = Estimate(
+        math.exp(belief.mean - half), math.exp(belief.mean), math.exp(belief.mean + half), "1"
+    )
+    wild_below = tables.method("batch-records", BatchRecords)[1].wild_below.mid
+    rows = [
+        BatchFigure(
+            batch=each.batch,
+            figure=figure,
+            burner=burner,
+            feed=feed,
+            predicted=predicted_estimate(figure, each.predicted),
+            measured=taken_estimate(figure, each.taken),
+            weight=weight,
+            wild=weight < wild_below,
+        )
+        for each, weight in zip(seen, weights, strict=True)
+    ]
+    return Learned(
+        figure=figure,
+        burner=burner,
+        feed=feed,
+        batches=len(seen),
+        shift=belief.mean,
+        variance=belief.variance,
+        prior_variance=tau2,
+        batch_variance=sigma2,
+        stays=math.sqrt(1 - share),
+        factor=factor,
+        theirs=100 * (1 - belief.variance / tau2),
+    ), rows
+
+
+def _robust(
+    prior: Belief, logs: Sequence[float], noises: Sequence[float], freedom: float
+) -> tuple[Belief, list[float]]:
+    """As `physics.learning.robust`, for records of unlike precision.
+
+    The sums run in a fixed order, so the order of records does not matter.
+    """
+    order = sorted(range(len(logs)), key=lambda i: (logs[i], noises[i]))
+    values = [logs[i] for i in order]
+    unit = min(noises)
+    precise = [unit / noises[i] for i in order]
+    belief = updated(prior, values, unit, precise)
+    weights = [1.0] * len(values)
+    for _ in range(_ROUNDS):
+        weights = [
+            min(
+                student_weight(
+                    math.sqrt(((value - belief.mean) ** 2 + belief.variance) * share / unit),
+                    freedom,
+                ),
+                1.0,
+            )
+            for value, share in zip(values, precise, strict=True)
+        ]
+        after = updated(
+            prior, values, unit, [w * share for w, share in zip(weights, precise, strict=True)]
+        )
+        settled = abs(after.mean - belief.mean) <= _SETTLED
+        belief = after
+        if settled:
+            break
+    out = [0.0] * len(values)
+    for place, weight in zip(order, weights, strict=True):
+        out[place] = weight
+    return belief, out

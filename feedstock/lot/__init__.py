@@ -1,0 +1,1 @@
+"""One lot bound to its row: evidence, amount, moisture, char, elements."""

@@ -1,0 +1,349 @@
+"""From dry mass to char: yield by the curve and the burner, what the fire leaves, volume and
+carbon.
+"""
+
+from __future__ import annotations
+
+import math
+
+from ..errors import InputError, Problem
+from ..model.inputs.burn import Burn
+from ..physics import carbon, char, density
+from ..quantities.cell import Cell
+from ..tables.rows.burner import Burner
+from ..tables.rows.methods.char import CarbonCurve, Kept, WoodChar, YieldCurve
+from ..uncertainty.inputs import Input, Origin
+from .builder import Builder
+from .wood import own_density
+
+
+def bind_char(
+    b: Builder, burner_row: str, burn: Burn | None, fineness: str, thickness: float
+) -> None:
+    """Steps that end in `char_yield`, `char_mass`, `char_volume` and `char_carbon`."""
+    burner = b.tables.row("burners", burner_row, Burner)
+    full, curve = b.tables.method("yield-curve", YieldCurve)
+    _temperature(b, burner_row, burner, burn, curve)
+    if b.lot.measured is not None and b.lot.measured.ash is not None:
+        b.given("ash", b.lot.measured.ash, "measured.ash", "logit", b.tools.ash.mid)
+    elif b.row.ash is not None:
+        b.cell("ash", b.row.ash, "materials", b.full, ("ash",))
+    else:
+        raise b.refuse(
+            "no-ash",
+            f"the tables hold no ash of {b.lot.material}",
+            "Give measured: {ash: 2 %}, or a table that has it.",
+            "material",
+        )
+    b.cell("ash_kept", burner.ash_kept, "burners", burner_row, ("ash_kept",))
+    _organic_yield(b, full, curve, burner)
+    _kept(b, burner_row, burner, fineness, curve, full)
+    b.step("char_yield", char.char_yield, "ash", "organic_yield", "kept", "ash_kept")
+    b.step("char_mass", char.char_mass, "dry_mass", "char_yield")
+    b.step("organic_char", char.organic_char, "dry_mass", "ash", "organic_yield", "kept")
+    _carbon(b)
+    _char_volume(b, thickness)
+
+
+def _temperature(
+    b: Builder, burner_row: str, burner: Burner, burn: Burn | None, curve: YieldCurve
+) -> None:
+    """`temperature` with its doubt, and `curve_temperature`, which has none where the field yield
+    already holds it.
+    """
+    lowest, highest = curve.lowest.mid, curve.highest.mid
+    if burn is not None and burn.temperature is not None:
+        said = burn.temperature
+        if said.mid < lowest or said.mid > highest:
+            raise InputError(
+                [
+                    Problem(
+                        "out-of-range",
+                        f"'{said.text}' is outside the {lowest:.0f} to {highest:.0f} "
+                        "degC in which a char yield can be told",
+                        "Give the highest temperature of the char bed in that range, "
+                        "or leave it out.",
+                        "burn.temperature",
+                    )
+                ]
+            )
+        error = b.tools.temperature.mid
+        low, high = (
+            (said.low, said.high)
+            if said.low is not None and said.high is not None
+            else (said.mid - error, said.mid + error)
+        )
+        origin = Origin("field", f"burn.temperature: {said.text}", field="burn.temperature")
+        low, mid, high = max(low, lowest), said.mid, min(high, highest)
+    else:
+        cell = burner.temperature
+        origin = b.tables.origin("burners", burner_row, ("temperature",), cell)
+        low, mid, high = max(cell.low, lowest), cell.mid, min(cell.high, highest)
+    b.add(Input("temperature", low, mid, high, "linear", "burn:temperature", origin, "degC"))
+    if "temperature" in burner.contains:
+        b.add(
+            Input(
+                "curve_temperature",
+                mid,
+                mid,
+                mid,
+                "linear",
+                "exact:curve_temperature",
+                Origin(
+                    "table", f"{origin.text}; its doubt is part of the field yield", row=burner_row
+                ),
+                "degC",
+            )
+        )
+
+
+def _curve_temperature(b: Builder) -> str:
+    return "curve_temperature" if "curve_temperature" in b.inputs else "temperature"
+
+
+def _organic_yield(b: Builder, full: str, curve: YieldCurve, burner: Burner) -> None:
+    group = curve.groups.get(b.row.class_ or "")
+    if group is None:
+        raise b.refuse(
+            "no-class",
+            f"the yield curve knows no class '{b.row.class_}'",
+            "Give the row a class that the method lists.",
+            "material",
+        )
+    for name in ("floor", "amplitude", "rate", "lignin"):
+        b.cell(f"curve_{name}", getattr(curve, name), "methods", full, (name,), certain=True)
+    _lignin(b, full, curve, group)
+    offset = curve.offsets.get(group)
+    if offset is not None:
+        b.cell("curve_offset", offset, "methods", full, ("offsets", group), certain=True)
+    else:
+        b.known("curve_offset", 0.0, f"no offset for {group}", kind="assumption")
+    b.step(
+        "curve",
+        char.organic_yield,
+        _curve_temperature(b),
+        "lignin",
+        "curve_floor",
+        "curve_amplitude",
+        "curve_rate",
+        "curve_lignin",
+        "curve_offset",
+        scale="logit",
+    )
+    _curve_error(b, full, curve, group, burner)
+    b.step("organic_yield", char.shifted, "curve", "curve_error")
+
+
+def _lignin(b: Builder, full: str, curve: YieldCurve, group: str) -> None:
+    if curve.lignin.mid == 0:
+        b.known("lignin", 0.0, "this curve does not use lignin", kind="assumption")
+    elif b.row.lignin is not None:
+        b.cell("lignin", b.row.lignin, "materials", b.full, ("lignin",))
+    else:
+        b.cell("lignin", curve.lignin_of[group], "methods", full, ("lignin_of", group))
+
+
+def _error_of(curve: YieldCurve, group: str, temperature: float) -> tuple[Cell, int]:
+    """The half-width of an unseen study for a group of classes at a temperature, and its place in
+    the row.
+    """
+    bands = curve.error[group]
+    for number, band in enumerate(bands):
+        if band.to is None or temperature < band.to.mid:
+            return band.error, number
+    return bands[-1].error, len(bands) - 1
+
+
+def _curve_error(b: Builder, full: str, curve: YieldCurve, group: str, burner: Burner) -> None:
+    """The laboratory scatter; with a field yield only what the feed's class has beyond the
+    reference feed's, so that nothing is counted twice.
+    """
+    cell, number = _error_of(curve, group, b.inputs["temperature"].mid)
+    origin = b.tables.origin("methods", full, ("error", group, number, "error"), cell)
+    if burner.field_yield is None or burner.reference is None:
+        common = curve.common.mid
+        parts = {"common": cell.mid * math.sqrt(common), group: cell.mid * math.sqrt(1 - common)}
+    else:
+        reference, _ = _error_of(
+            curve, curve.groups[burner.reference.class_], b.inputs["temperature"].mid
+        )
+        parts = {"common": 0.0, group: math.sqrt(max(cell.mid**2 - reference.mid**2, 0.0))}
+    for name, (key, error) in zip(
+        ("curve_error_common", "curve_error_class"), parts.items(), strict=True
+    ):
+        b.add(Input(name, -error, 0.0, error, "linear", f"method:{full}:{key}", origin))
+    b.step(
+        "curve_error", char.total_error, "curve_error_common", "curve_error_class", scale="linear"
+    )
+
+
+def _kept(
+    b: Builder, burner_row: str, burner: Burner, fineness: str, curve: YieldCurve, full: str
+) -> None:
+    """The step `kept`: the burner's share, times how this feed's fineness compares, less brands
+    where they are not in it.
+    """
+    kept_full, row = b.tables.method("kept", Kept)
+    brands_counted = "brands" in burner.contains
+    out = "kept_with_brands" if not brands_counted else "kept"
+    if burner.field_yield is not None and burner.reference is not None:
+        _kept_of_field(b, burner_row, burner, curve, full)
+        reference = "thick" if burner.reference.thickness.mid > row.thick_above.mid else "medium"
+    elif burner.kept is not None:
+        b.cell("kept_by_burner", burner.kept, "burners", burner_row, ("kept",))
+        reference = "thick"
+    else:
+        b.cell(
+            out,
+            getattr(row, fineness),
+            "methods",
+            kept_full,
+            (fineness,),
+            key=f"burn:kept:{fineness}",
+        )
+        reference = ""
+    if reference:
+        fineness = reference if burner.air == "closed" else fineness
+        same = fineness == reference
+        b.cell(
+            "kept_of_feed",
+            getattr(row, fineness),
+            "methods",
+            kept_full,
+            (fineness,),
+            key=f"burn:kept:{fineness}",
+            certain=same,
+        )
+        b.cell(
+            "kept_of_reference",
+            getattr(row, reference),
+            "methods",
+            kept_full,
+            (reference,),
+            certain=True,
+        )
+        b.step(out, char.kept_of_feed, "kept_by_burner", "kept_of_feed", "kept_of_reference")
+    if not brands_counted:
+        b.cell("brands", burner.brands, "burners", burner_row, ("brands",))
+        b.step("kept", char.without_brands, out, "brands")
+
+
+def _kept_of_field(
+    b: Builder, burner_row: str, burner: Burner, curve: YieldCurve, full: str
+) -> None:
+    """The kept share behind the published field yield of the burner's reference feed."""
+    assert burner.field_yield is not None
+    assert burner.reference is not None
+    b.cell("field_yield", burner.field_yield, "burners", burner_row, ("field_yield",))
+    b.cell(
+        "reference_ash",
+        burner.reference.ash,
+        "burners",
+        burner_row,
+        ("reference", "ash"),
+        certain=True,
+    )
+    group = curve.groups[burner.reference.class_]
+    offset = curve.offsets.get(group)
+    b.known(
+        "reference_offset",
+        offset.mid if offset is not None else 0.0,
+        "offset of the reference feed",
+        kind="assumption",
+    )
+    lignin = curve.lignin_of.get(group)
+    b.known(
+        "reference_lignin",
+        lignin.mid if lignin is not None else 0.0,
+        "lignin of the reference feed",
+        kind="assumption",
+    )
+    cell = burner.temperature
+    b.cell("reference_temperature", cell, "burners", burner_row, ("temperature",), certain=True)
+    b.step(
+        "reference_curve",
+        char.organic_yield,
+        "reference_temperature",
+        "reference_lignin",
+        "curve_floor",
+        "curve_amplitude",
+        "curve_rate",
+        "curve_lignin",
+        "reference_offset",
+    )
+    b.step(
+        "kept_by_burner",
+        char.kept_behind,
+        "field_yield",
+        "reference_ash",
+        "reference_curve",
+        "ash_kept",
+    )
+
+
+def _carbon(b: Builder) -> None:
+    full, curve = b.tables.method("char-carbon", CarbonCurve)
+    group = curve.groups.get(b.row.class_ or "", "wood")
+    row = curve.curves[group]
+    for name in ("top", "span", "rate"):
+        b.cell(
+            f"carbon_{name}",
+            getattr(row, name),
+            "methods",
+            full,
+            ("curves", group, name),
+            certain=True,
+        )
+    error = row.error
+    b.add(
+        Input(
+            "carbon_error",
+            -error.mid,
+            0.0,
+            error.mid,
+            "linear",
+            f"method:{full}:{group}",
+            b.tables.origin("methods", full, ("curves", group, "error"), error),
+        )
+    )
+    b.step(
+        "carbon_of_char",
+        carbon.carbon_in_char,
+        "temperature",
+        "carbon_top",
+        "carbon_span",
+        "carbon_rate",
+        "carbon_error",
+        scale="logit",
+    )
+    b.step("char_carbon", carbon.char_carbon, "organic_char", "carbon_of_char")
+    b.step("carbon_kept", carbon.carbon_kept, "char_carbon", "dry_mass", scale="logit")
+
+
+def _char_volume(b: Builder, thickness: float) -> None:
+    if b.row.woody and (b.row.basic_density is not None or own_density(b.lot)):
+        full, row = b.tables.method("wood-char", WoodChar)
+        b.cell("shrinkage_to_char", row.shrinkage, "methods", full, ("shrinkage",))
+        thin = thickness < row.thin_below.mid
+        name = "packing_thin" if thin else "packing"
+        b.cell("char_packing", getattr(row, name), "methods", full, (name,), key="burn:packing")
+        solid = "solid_volume"
+        if not any(step.output == solid for step in b.steps):
+            solid = b.step("wood_volume", density.volume_of, "dry_mass", "density")
+        b.step(
+            "char_volume",
+            char.char_volume_of_wood,
+            solid,
+            "shrinkage_to_char",
+            "kept",
+            "char_packing",
+        )
+    elif b.row.char_bulk_density is not None:
+        b.cell(
+            "char_bulk_density",
+            b.row.char_bulk_density,
+            "materials",
+            b.full,
+            ("char_bulk_density",),
+        )
+        b.step("char_volume", char.char_volume_by_bulk, "char_mass", "char_bulk_density")

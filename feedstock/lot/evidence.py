@@ -1,0 +1,274 @@
+"""What is known of a lot and of a burn, in the words of the tables, and whether a condition of a
+rule holds for it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from ..errors import Problem, UnknownName, nearest_names, shown
+from ..model.inputs.burn import Burn
+from ..model.inputs.lot import Lot
+from ..tables.names.index import folded, plurals
+from ..tables.rows.contaminant import Clears, Condition, Contaminant
+from ..tables.rows.methods.defaults import Defaults
+from ..tables.tables import Tables
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """Full row names of what was seen and said; `year` and `region` are None where unknown."""
+
+    signs: frozenset[str]
+    origin: str
+    material: str
+    class_: str
+    form: str
+    traits: frozenset[str]
+    history_needed: bool
+    carries: tuple[str, ...]
+    year: int | None
+    region: str | None
+    vessel: frozenset[str] = frozenset()
+    ground: frozenset[str] = frozenset()
+    lighting: frozenset[str] = frozenset()
+    said: str = ""
+    """Name and remarks, folded, with a blank at either end."""
+
+
+def evidence_of(lot: Lot, burn: Burn | None, tables: Tables, path: str) -> Evidence:
+    """The evidence of a lot in a burn. Raises UnknownName with every name that is in no table."""
+    problems: list[Problem] = []
+
+    def find(kind: str, name: str, where: str) -> str:
+        try:
+            return tables.find(kind, name, where)
+        except UnknownName as why:
+            problems.extend(why.problems)
+            return ""
+
+    material = find("materials", lot.material, f"{path}.material")
+    origin = find("origins", lot.origin, f"{path}.origin")
+    signs = frozenset(
+        find("signs", sign, f"{path}.signs[{index}]") for index, sign in enumerate(lot.signs)
+    )
+    if problems:
+        raise UnknownName(problems)
+    row = tables.material(material)
+    carries = tuple(tables.find("contaminants", key) for key in row.carries)
+    return Evidence(
+        signs,
+        origin,
+        material,
+        row.class_ or "",
+        row.form or "",
+        frozenset(row.traits),
+        row.history == "needed",
+        carries,
+        lot.year,
+        known_region(lot.region, tables),
+        *burn_words(burn),
+        _said(lot),
+    )
+
+
+def _said(lot: Lot) -> str:
+    words = re.findall(r"[^\W_]+", folded(f"{lot.name or ''} {lot.remarks or ''}"))
+    return f" {' '.join(words)} " if words else ""
+
+
+def said_words(words: Iterable[str], evidence: Evidence) -> tuple[str, ...]:
+    """Which of the words, in the singular or plural, stand in what was said."""
+    return tuple(
+        w
+        for w in words
+        if evidence.said
+        and any(f" {form} " in evidence.said for form in (folded(w), *plurals(folded(w))))
+    )
+
+
+def burn_words(burn: Burn | None) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
+    """Vessel, ground and lighting of a burn as they are compared."""
+    if burn is None:
+        return frozenset(), frozenset(), frozenset()
+    return (
+        frozenset(map(folded, burn.vessel)),
+        frozenset(map(folded, burn.ground)),
+        frozenset(map(folded, burn.lighting)),
+    )
+
+
+SURROUNDINGS = ("vessel", "ground", "lighting")
+
+
+def unknown_burn_words(burn: Burn, tables: Tables) -> list[Problem]:
+    """A problem for every word of vessel, ground or lighting that no table knows: a slip of the pen
+    must not hide a danger.
+    """
+    problems = []
+    for part in SURROUNDINGS:
+        known = known_burn_words(part, tables)
+        folds = {folded(word) for word in known}
+        for index, word in enumerate(getattr(burn, part)):
+            if folded(word) not in folds:
+                problems.append(
+                    Problem(
+                        f"unknown-{part}",
+                        f"'{shown(word)}' is not a word for the {part} that the tables know",
+                        f"Write one of {', '.join(sorted(known))}.",
+                        f"burn.{part}[{index}]",
+                        word,
+                        nearest=nearest_names(word, known),
+                    )
+                )
+    return problems
+
+
+@lru_cache(maxsize=64)
+def known_burn_words(part: str, tables: Tables) -> frozenset[str]:
+    """The words for vessel, ground or lighting: those of the defaults, and whatever a rule asks
+    for.
+    """
+    words = {
+        word
+        for row in tables.rows["methods"].values()
+        if isinstance(row, Defaults)
+        for word in getattr(row, part)
+    }
+    for _, condition in all_conditions(tables):
+        words.update(word.replace(" ", "-") for word in getattr(condition, part))
+    return frozenset(words)
+
+
+@lru_cache(maxsize=64)
+def region_words(tables: Tables) -> frozenset[str]:
+    """Every region that some rule knows, in upper case."""
+    found: set[str] = set()
+    for _, condition in all_conditions(tables):
+        found.update(region.upper() for region in condition.regions)
+    return frozenset(found)
+
+
+def known_region(region: str | None, tables: Tables) -> str | None:
+    """The region in upper case, or None where no rule knows it: an unknown region counts as the
+    worst.
+    """
+    word = region.upper() if region else None
+    return word if word in region_words(tables) else None
+
+
+def all_conditions(tables: Tables) -> Iterable[tuple[str, Condition]]:
+    """Every condition of every rule, with the full name of its row."""
+    for full, row in tables.rows["contaminants"].items():
+        if isinstance(row, Contaminant):
+            for rule in row.raised_by:
+                yield full, rule
+    for full, row in tables.rows["clears"].items():
+        if isinstance(row, Clears):
+            yield full, row.when
+            if row.unless is not None:
+                yield full, row.unless
+
+
+@dataclass(frozen=True, slots=True)
+class Resolved:
+    """A condition with its names looked up once."""
+
+    signs: frozenset[str]
+    origins: frozenset[str]
+    not_origins: frozenset[str]
+    materials: frozenset[str]
+    vessel: frozenset[str]
+    ground: frozenset[str]
+    lighting: frozenset[str]
+    regions: frozenset[str]
+    given: Condition
+
+    @property
+    def of_the_burn(self) -> bool:
+        """Whether it asks for the vessel, the ground or the lighting."""
+        return bool(self.vessel or self.ground or self.lighting)
+
+
+@lru_cache(maxsize=4096)
+def resolved(condition: Condition, tables: Tables) -> Resolved:
+    """The condition with every name looked up.
+
+    Raises UnknownName, which a loaded table set rules out.
+    """
+
+    def names(kind: str, words: Iterable[str]) -> frozenset[str]:
+        return frozenset(tables.find(kind, word) for word in words)
+
+    return Resolved(
+        names("signs", condition.signs),
+        names("origins", condition.origins),
+        names("origins", condition.not_origins),
+        names("materials", condition.materials),
+        frozenset(map(folded, condition.vessel)),
+        frozenset(map(folded, condition.ground)),
+        frozenset(map(folded, condition.lighting)),
+        frozenset(r.upper() for r in condition.regions),
+        condition,
+    )
+
+
+def holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
+    """Whether all parts of a condition hold. Parts that are not given ask for nothing."""
+    need = resolved(condition, tables)
+    given = condition
+    return (
+        need.signs <= evidence.signs
+        and (not need.origins or evidence.origin in need.origins)
+        and evidence.origin not in need.not_origins
+        and (not need.materials or evidence.material in need.materials)
+        and (not given.classes or evidence.class_ in given.classes)
+        and (not given.forms or evidence.form in given.forms)
+        and (not given.traits or bool(evidence.traits & set(given.traits)))
+        and (given.history is None or evidence.history_needed)
+        and (given.before is None or evidence.year is None or evidence.year < given.before)
+        and (given.after is None or evidence.year is None or evidence.year >= given.after)
+        and (not need.regions or evidence.region is None or evidence.region in need.regions)
+        and (not need.vessel or bool(need.vessel & evidence.vessel))
+        and (not need.ground or bool(need.ground & evidence.ground))
+        and (not need.lighting or bool(need.lighting & evidence.lighting))
+        and (not given.words or bool(said_words(given.words, evidence)))
+    )
+
+
+def any_holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
+    """As `holds`, but one of several signs is enough: for what keeps a suspicion alive."""
+    if not condition.signs:
+        return holds(condition, evidence, tables)
+    rest = condition.model_copy(update={"signs": ()})
+    wanted = resolved(condition, tables).signs
+    return bool(wanted & evidence.signs) and holds(rest, evidence, tables)
+
+
+def parts_of(condition: Condition, evidence: Evidence, tables: Tables) -> tuple[str, ...]:
+    """The evidence that made a condition hold, in words."""
+    need = resolved(condition, tables)
+    said = [f"sign: {_word(tables, 'signs', sign)}" for sign in sorted(need.signs)]
+    if need.origins or need.not_origins:
+        said.append(f"origin: {_word(tables, 'origins', evidence.origin)}")
+    if condition.history or condition.forms or condition.classes or need.materials:
+        said.append(f"material: {_word(tables, 'materials', evidence.material)}")
+    if condition.before is not None or condition.after is not None:
+        said.append(f"year: {evidence.year}" if evidence.year is not None else "year: unknown")
+    if need.regions:
+        said.append(f"region: {evidence.region}" if evidence.region else "region: unknown")
+    said += [f"you wrote: {word}" for word in said_words(condition.words, evidence)]
+    for word, wanted, seen in (
+        ("vessel", need.vessel, evidence.vessel),
+        ("ground", need.ground, evidence.ground),
+        ("lighting", need.lighting, evidence.lighting),
+    ):
+        said += [f"{word}: {each}" for each in sorted(wanted & seen)]
+    return tuple(said)
+
+
+def _word(tables: Tables, kind: str, full: str) -> str:
+    return tables.rows[kind][full].display(full.partition(":")[2])

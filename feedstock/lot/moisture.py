@@ -1,0 +1,275 @@
+"""From what is said of moisture to the step `moisture`, wet basis."""
+
+from __future__ import annotations
+
+import math
+
+from ..errors import Problem, UnknownName, nearest_names, shown
+from ..physics import density, moisture
+from ..quantities.basis import as_dry, as_wet
+from ..quantities.fields import Measured
+from ..tables.names.index import Index
+from ..tables.rows.methods.amount import Instrument, Instruments
+from ..tables.rows.methods.wood import Equilibrium, WoodWater
+from ..tables.tables import Tables
+from ..uncertainty.inputs import Input, Origin
+from .builder import Builder
+from .wood import decay_factor
+
+
+def bind_moisture(b: Builder) -> str:
+    """Inputs and steps that end in `moisture` (wet basis); says how it is known."""
+    said = b.lot.moisture
+    if said is None:
+        _moisture_unknown(b)
+        return "unknown"
+    if said.value is not None or said.reading is not None:
+        _moisture_stated(b, said.value or said.reading, said.by)  # type: ignore[arg-type]
+        return "stated" if said.value is not None else "reading"
+    if said.wet is not None and said.oven_dry is not None:
+        b.given("sample_as_it_lay", said.wet, "moisture.wet")
+        b.given("sample_oven_dry", said.oven_dry, "moisture.oven_dry")
+        b.step(
+            "moisture_weighed",
+            moisture.wet_from_weighing,
+            "sample_as_it_lay",
+            "sample_oven_dry",
+            scale="logit",
+        )
+        _instrument_error(b, "oven", 1 - said.oven_dry.mid / said.wet.mid)
+        b.step("moisture", moisture.with_error, "moisture_weighed", "moisture_error", scale="logit")
+        return "weighed"
+    if said.air is not None:
+        _moisture_of_air(b)
+        return "air"
+    _moisture_by_condition(b, str(said.condition))
+    return "condition"
+
+
+def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
+    if said.low is not None and said.high is not None:
+        low, mid, high = (as_wet(v, said.basis) for v in (said.low, said.mid, said.high))
+        b.add(
+            Input(
+                "moisture",
+                low,
+                mid,
+                high,
+                "logit",
+                f"lot:{b.signature}:moisture",
+                Origin("field", f"moisture: {said.text}", field=f"{b.path}.moisture"),
+            )
+        )
+        return
+    name, tool, full = instrument(b.tables, by or "unknown", f"{b.path}.moisture.by")
+    reading = (
+        said.mid
+        if said.basis == tool.basis
+        else as_dry(said.mid)
+        if tool.basis == "dry"
+        else as_wet(said.mid, "dry")
+    )
+    if by is not None and said.basis != tool.basis:
+        b.notes.append(
+            f"a {tool.names[0] if tool.names else name} shows {tool.basis} basis; "
+            f"'{said.text}' was taken as {said.basis} basis, as written"
+        )
+    low_error, high_error = (
+        tool.error.mid,
+        tool.error_wet.mid if _wetter(reading, tool) else tool.error.mid,
+    )
+    low, mid, high = (
+        min(as_wet(v, tool.basis), 0.97)
+        for v in (max(reading - low_error, 0.2 * reading), reading, reading + high_error)
+    )
+    cell = b.tables.origin("methods", full, ("moisture", name, "error"), tool.error)
+    text = (
+        f"moisture: {said.text}, read by {tool.names[0] if tool.names else name} "
+        f"(instrument error {100 * tool.error.mid:.2g} points {tool.basis} basis)"
+    )
+    b.add(
+        Input(
+            "moisture",
+            low,
+            mid,
+            high,
+            "logit",
+            f"meter:{name}",
+            Origin(
+                "field",
+                text,
+                field=f"{b.path}.moisture",
+                sources=cell.sources,
+                locator=cell.locator,
+                known=cell.known,
+            ),
+        )
+    )
+
+
+def _instrument_error(b: Builder, name: str, reading: float) -> None:
+    _, tool, full = instrument(b.tables, name, "")
+    error = tool.error_wet.mid if _wetter(reading, tool) else tool.error.mid
+    origin = b.tables.origin("methods", full, ("moisture", name, "error"), tool.error)
+    b.add(Input("moisture_error", -error, 0.0, error, "linear", f"meter:{name}", origin))
+
+
+def _wetter(reading: float, tool: Instrument) -> bool:
+    """Whether a reading is beyond what the instrument reads well; rounding of units must not decide
+    it.
+    """
+    return reading > tool.wet_above.mid * (1 + 1e-9)
+
+
+def instrument(tables: Tables, name: str, path: str) -> tuple[str, Instrument, str]:
+    """The key, the row and the full name of the table of a moisture instrument.
+
+    Raises UnknownName.
+    """
+    full, row = tables.method("instruments", Instruments)
+    found = Index({f":{key}": each.names for key, each in row.moisture.items()}).find(name)
+    if len(found) != 1:
+        words = [key for key, each in row.moisture.items()]
+        raise UnknownName(
+            [
+                Problem(
+                    "unknown-instrument",
+                    f"there is no instrument '{shown(name)}'",
+                    f"Write one of {', '.join(words)}.",
+                    path,
+                    nearest=nearest_names(name, words),
+                )
+            ]
+        )
+    key = found[0][1:]
+    return key, row.moisture[key], full
+
+
+def _moisture_of_air(b: Builder) -> None:
+    air = b.lot.moisture.air  # type: ignore[union-attr]
+    full, row = b.tables.method("equilibrium", Equilibrium)
+    b.given("air_temperature", air.temperature, "moisture.air.temperature", "linear")  # type: ignore[union-attr]
+    b.given("air_humidity", air.relative_humidity, "moisture.air.relative_humidity", "logit")  # type: ignore[union-attr]
+    names = ("w0", "w1", "w2", "k0", "k1", "k2", "a0", "a1", "a2", "b0", "b1", "b2")
+    for name in names:
+        b.cell(name, row.coefficients[name], "methods", full, ("coefficients", name), certain=True)
+    b.step(
+        "moisture_of_air",
+        moisture.equilibrium_moisture,
+        "air_temperature",
+        "air_humidity",
+        *names,
+        scale="logit",
+    )
+    error = row.error
+    b.add(
+        Input(
+            "moisture_error",
+            -error.mid,
+            0.0,
+            error.mid,
+            "linear",
+            f"method:{full}:common",
+            b.tables.origin("methods", full, ("error",), error),
+        )
+    )
+    b.step(
+        "moisture_at_rest", moisture.with_error, "moisture_of_air", "moisture_error", scale="logit"
+    )
+    b.step("moisture", moisture.wet_basis, "moisture_at_rest", scale="logit")
+
+
+def _moisture_by_condition(b: Builder, condition: str) -> None:
+    known = b.row.moisture
+    found = Index({f":{key}": [] for key in known}).find(condition)
+    if len(found) != 1:
+        raise UnknownName(
+            [
+                Problem(
+                    "unknown-condition",
+                    f"the tables know no moisture of {b.lot.material} for '{shown(condition)}'",
+                    f"Write one of {', '.join(known) or 'none: give a figure'}.",
+                    f"{b.path}.moisture.condition",
+                    nearest=nearest_names(condition, known),
+                )
+            ]
+        )
+    key = found[0][1:]
+    b.cell("moisture", known[key], "materials", b.full, ("moisture", key))
+
+
+def _moisture_unknown(b: Builder) -> None:
+    """The widest interval of the row: the lowest low to the highest high, its middle on the logit
+    scale.
+    """
+    cells = b.row.moisture
+    if not cells:
+        raise b.refuse(
+            "no-moisture",
+            f"the tables hold no moisture of {b.lot.material}, and none was given",
+            "Write moisture: 22 % wet, or another way.",
+            "moisture",
+        )
+    ends = [
+        (as_wet(c.low, c.basis), as_wet(c.mid, c.basis), as_wet(c.high, c.basis))
+        for c in cells.values()
+    ]
+    low, high = min(e[0] for e in ends), max(e[2] for e in ends)
+    middles = sorted(e[1] for e in ends)
+    mid = 1 / (1 + math.exp(-sum(math.log(m / (1 - m)) for m in middles) / len(middles)))
+    text = (
+        f"no moisture given: the whole range of {', '.join(cells)} of "
+        f"{b.row.display(b.lot.material)}"
+    )
+    b.add(
+        Input(
+            "moisture",
+            low,
+            mid,
+            high,
+            "logit",
+            f"lot:{b.signature}:moisture",
+            Origin("assumption", text, row=b.full, field="moisture"),
+        )
+    )
+
+
+def check_ceiling(b: Builder) -> None:
+    """A moisture that the wood cannot hold is a slip of the pen, not a wet lot; of a stated range
+    the wet end counts.
+    """
+    said = b.lot.moisture
+    if said is None:
+        return
+    cell, stated = b.row.basic_density, said.value or said.reading
+    if stated is not None:
+        text, wet = stated.text, as_wet(stated.values[-1], stated.basis)
+    elif said.wet is not None and said.oven_dry is not None:
+        text, wet = (
+            f"{said.wet.text} before, {said.oven_dry.text} oven-dry",
+            1 - said.oven_dry.mid / said.wet.mid,
+        )
+    else:
+        return
+    if wet > 0.95:
+        raise b.refuse(
+            "over-ceiling",
+            f"'{text}' leaves next to no dry matter",
+            "Write a moisture below 95 % wet.",
+            "moisture",
+        )
+    if cell is None or b.row.form not in ("round", "sawn", "board"):
+        return
+    _, row = b.tables.method("wood-water", WoodWater)
+    lightest = cell.low / density.WATER * (decay_factor(b)[0] if b.lot.decay else 1.0)
+    ceiling = moisture.highest_moisture(lightest, row.cell_wall.mid)
+    if as_dry(wet) > 1.1 * ceiling:
+        limit = 100 * as_wet(ceiling, "dry")
+        raise b.refuse(
+            "over-ceiling",
+            f"'{text}' is more water than {b.lot.material} can hold (about "
+            f"{100 * ceiling:.0f} % dry, {limit:.0f} % wet)",
+            "Look at the basis: meters read % dry; or at the material, or give decay: "
+            "for rotted wood.",
+            "moisture",
+        )

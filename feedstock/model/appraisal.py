@@ -1,0 +1,184 @@
+"""A heap appraised."""
+
+from __future__ import annotations
+
+from pydantic import ConfigDict, Field, field_validator
+
+from ..quantities.estimate import custom_error
+from ..quantities.frozen import Data
+from .burn_plan import BurnPlan
+from .experience import Experience
+from .explanation import Explanation
+from .fields import Kilograms, Litres, Percent, PerMass, PerVolume
+from .findings import Caution, Finding, Verdict
+from .inputs.burn import Burn
+from .inputs.heap import Heap
+
+SCHEMA = 1
+"""Number of the shape of results; it stands in every written `Appraisal`."""
+
+
+class Scores(Data):
+    """0 to 100, in steps of 5; `suitability` never passes the ceiling that the verdict sets."""
+
+    moisture: float
+    density: float | None
+    contamination: float
+    char: float
+    suitability: float
+
+
+class ElementContent(Data):
+    """An unwanted element, mg per kg of dry matter, in the feed and in its sorted dry char without
+    soil.
+
+    `screening` credits no loss and is what the limit judges at its high end; `central` is what is
+    likely to stay in the char. `brought_by` names the suspicions that bring it; without any it is
+    there by nature, and then `decides` says whether the limit judges it or is told for information.
+    `largest_share` (% of the dry mass of a clean heap at which the limit breaks) explains why a lot
+    is kept out and is no recipe. `soil_addition` is what one heavy dressing adds to the bed.
+    """
+
+    element: str
+    name: str
+    feed: PerMass | None = None
+    screening: PerMass
+    central: PerMass | None = None
+    limit: float | None = None
+    limit_set: str = ""
+    limit_known: str = ""
+    brought_by: tuple[str, ...] = ()
+    decides: bool = False
+    largest_share: Percent | None = None
+    soil_addition: PerMass | None = None
+
+    @property
+    def over(self) -> bool:
+        """Whether the high end of the screening passes the limit."""
+        return self.limit is not None and self.screening.high_value > self.limit
+
+
+class LotAppraisal(Data):
+    """One lot.
+
+    `moisture` is wet basis, `density` oven-dry mass per solid volume (of loose matter: per heaped
+    volume).
+
+    A lot that is `keep out` has a dry mass and no char. `char_volume` is None where the tables hold
+    no density for it.
+    """
+
+    name: str
+    material: str
+    row: str
+    verdict: Verdict
+    scores: Scores
+    moisture: Percent
+    moisture_dry: Percent
+    density: PerVolume | None = None
+    dry_mass: Kilograms
+    char_yield: Percent | None = None
+    char_mass: Kilograms | None = None
+    char_volume: Litres | None = None
+    char_carbon: Kilograms | None = None
+    water_to_lose: Litres
+    water_heat: Percent | None = None
+    findings: tuple[Finding, ...] = ()
+    notes: tuple[str, ...] = ()
+    elements: tuple[ElementContent, ...] = ()
+
+
+class Mixed(Data):
+    """What all lots would be if they were thrown together: never better than the worst of them."""
+
+    verdict: Verdict
+    elements: tuple[ElementContent, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+class Total(Data):
+    """The lots of one verdict together."""
+
+    lots: tuple[str, ...]
+    dry_mass: Kilograms
+    char_mass: Kilograms | None = None
+    char_volume: Litres | None = None
+    char_carbon: Kilograms | None = None
+
+
+class TableUse(Data):
+    """A set of tables that was in use."""
+
+    name: str
+    version: str
+    digest: str
+
+
+class Inputs(Data):
+    """What the appraisal was made from, so that it can be explained or made again.
+
+    `notes` say how a doubtful word was read and what was assumed.
+    """
+
+    heap: Heap
+    burn: Burn | None = None
+    limits: str | None = None
+    methods: dict[str, str] = Field(default_factory=dict)
+    notes: tuple[str, ...] = ()
+    experience: Experience | None = None
+
+
+class Appraisal(Data):
+    """A heap appraised.
+
+    Totals of char count every lot that is not `keep out`, as if dried and cleared.
+
+    `char_mass_ready` and `char_volume_ready` count what can go in now. `verdict` is that of the
+    worst lot, `verdict_mixed` that of the whole heap if it were thrown together.
+    """
+
+    schema_: int = Field(default=SCHEMA, alias="schema")
+    burner: str
+    lots: tuple[LotAppraisal, ...]
+    dry_mass: Kilograms
+    char_mass: Kilograms
+    char_volume: Litres
+    char_carbon: Kilograms
+    char_mass_ready: Kilograms
+    char_volume_ready: Litres
+    by_verdict: dict[Verdict, Total]
+    verdict: Verdict
+    verdict_mixed: Verdict
+    mixed: Mixed | None = None
+    findings: tuple[Finding, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    burn: BurnPlan | None = None
+    inputs: Inputs
+    tables: tuple[TableUse, ...]
+    digest: str
+
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True
+    )
+
+    @field_validator("schema_")
+    @classmethod
+    def _known_schema(cls, number: int) -> int:
+        if number != SCHEMA:
+            raise custom_error(
+                "other-schema",
+                f"this result has the schema {number}, and this version reads schema {SCHEMA}",
+                "Read it with the version that wrote it, or appraise the heap again.",
+            )
+        return number
+
+    def explain(self, figure: str) -> Explanation:
+        """How a figure came about (`char_mass`, `lots.limbs.moisture`, `lots[2].char_volume`), down
+        to table cells.
+
+        Raises UnknownName for a figure that is not there, and TableError where the tables in use
+        are no longer the same.
+        """
+        from ..explanation import explain_figure
+
+        return explain_figure(self, figure)

@@ -1,0 +1,171 @@
+"""What own batches taught, and whether forecasts were right."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import ConfigDict, Field, ValidationError, field_validator
+
+from ..documents.encoding import read_text
+from ..documents.json_reader import read_json
+from ..documents.problems import problems_of
+from ..errors import InputError
+from ..quantities.estimate import Estimate, custom_error
+from .after_fields import Finite, Plain, Variance, _Data
+
+SCHEMA_EXPERIENCE = 1
+"""Number of the shape of a saved experience."""
+
+
+FigureName = Literal["volume-per-feed", "mass-per-feed", "burning-rate"]
+
+
+class Learned(_Data):
+    """What a person's batches with one burner (and one class of feed) taught of a figure, on the
+    log scale against the tables' forecast.
+
+    `shift` and `variance` are those of the person's own level, `prior_variance` what it was before
+    any batch, `batch_variance` what is new in every batch and stays; `stays` is the part of the
+    forecast's log width that no batch can teach. `factor` is the level itself, 1 being the tables'
+    forecast; `theirs` is the percentage of it that rests on the batches, the rest on the tables.
+    """
+
+    figure: FigureName
+    burner: str
+    feed: str = ""
+    batches: Annotated[int, Field(ge=1)]
+    shift: Annotated[float, Field(ge=-5, le=5, allow_inf_nan=False)]
+    variance: Variance
+    prior_variance: Variance
+    batch_variance: Variance
+    stays: Annotated[float, Field(gt=0, le=1, allow_inf_nan=False)]
+    factor: Plain
+    theirs: Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+
+    @property
+    def key(self) -> str:
+        """With whom its doubt is shared: every lot of the class in this burner."""
+        return f"experience:{self.burner}/{self.feed}/{self.figure}"
+
+
+class BatchFigure(_Data):
+    """One figure of one batch: what the tables alone forecast and what was measured, and the weight
+    it had in learning (1 in full).
+    """
+
+    batch: str
+    figure: FigureName
+    burner: str
+    feed: str = ""
+    predicted: Estimate
+    measured: Estimate
+    weight: Annotated[float, Field(ge=0, le=1)]
+    wild: bool = False
+
+
+class Experience(_Data):
+    """What a person's own batches taught. Without records it changes nothing.
+
+    Raises InputError from `read` for a file that is not one.
+    """
+
+    schema_: int = Field(default=SCHEMA_EXPERIENCE, alias="schema")
+    person: str = ""
+    learned: tuple[Learned, ...] = ()
+    batches: tuple[BatchFigure, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True
+    )
+
+    @field_validator("schema_")
+    @classmethod
+    def _known_schema(cls, number: int) -> int:
+        if number != SCHEMA_EXPERIENCE:
+            raise custom_error(
+                "other-schema",
+                f"this experience has the schema {number}, and this version reads "
+                f"schema {SCHEMA_EXPERIENCE}",
+                "Read it with the version that wrote it, or learn from the batches again.",
+            )
+        return number
+
+    def of(self, figure: FigureName, burner: str, feed: str = "") -> Learned | None:
+        """What is known of a figure in this burner, by full name, with this class of feed; None
+        where no batch tells.
+        """
+        return next(
+            (
+                each
+                for each in self.learned
+                if (each.figure, each.burner, each.feed) == (figure, burner, feed)
+            ),
+            None,
+        )
+
+    @property
+    def wild(self) -> tuple[BatchFigure, ...]:
+        """The records that lie so far off that they hardly counted."""
+        return tuple(each for each in self.batches if each.wild)
+
+    def save(self, path: str | os.PathLike[str]) -> None:
+        """Write it as JSON."""
+        Path(path).write_text(self.model_dump_json(indent=2) + "\n", encoding="utf-8")
+
+    @classmethod
+    def read(cls, path: str | os.PathLike[str]) -> Experience:
+        """An experience that was saved. Raises InputError with all problems."""
+        text, name = read_text(path), os.fspath(path)
+        located = read_json(text, name)
+        try:
+            return cls.model_validate_json(text)
+        except ValidationError as why:
+            raise InputError(problems_of(why, cls, located)) from None
+
+
+def own_batches(experience: Experience | None, burner: str) -> list[str]:
+    """How much of a forecast rests on own batches in this burner, in words; nothing where none of
+    them tells.
+    """
+    found = (
+        [each for each in experience.learned if each.burner == burner]
+        if experience is not None
+        else []
+    )
+    return [
+        f"{each.figure}{f' of {each.feed}' if each.feed else ''}: "
+        f"{each.factor.mid_value:.2f} ({each.factor.low_value:.2f} to "
+        f"{each.factor.high_value:.2f}) times the tables' forecast, by "
+        f"{each.batches} own batch{'es' if each.batches != 1 else ''}; of what can be "
+        f"learnt {each.theirs:.0f} % is theirs, {100 - each.theirs:.0f} % the tables'"
+        for each in found
+    ]
+
+
+class CheckedFigure(_Data):
+    """All batches of one figure against the forecast: share inside the 90 % interval, and the bias.
+
+    `bias` is the geometric mean of measured over predicted, in percent above (or below) 1; `within`
+    counts batches.
+    """
+
+    figure: FigureName
+    batches: int
+    within: int
+    share_within: Finite
+    bias: Finite
+
+
+class ForecastCheck(_Data):
+    """Predicted against measured, batch by batch and together.
+
+    `with_experience` says whether own batches were in the forecast.
+    """
+
+    rows: tuple[BatchFigure, ...]
+    figures: tuple[CheckedFigure, ...]
+    with_experience: bool = False
+    notes: tuple[str, ...] = ()

@@ -1,0 +1,141 @@
+"""The fields of what a user describes, with their bounds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Annotated, Any, Protocol
+
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    StringConstraints,
+    model_serializer,
+)
+
+from ...errors import shown
+from ...quantities.estimate import Estimate, custom_error
+from ...quantities.fields import Door, Measured
+
+if TYPE_CHECKING:
+
+    class SupportsTo(Protocol):
+        """A quantity of the pint library, of whichever registry."""
+
+        @property
+        def magnitude(self) -> Any: ...
+        def to(self, *args: Any, **kwargs: Any) -> Any: ...
+
+    Quantity = str | Estimate | Measured | Mapping[str, Any] | SupportsTo
+
+
+MOST_LOTS = 10_000
+
+
+def _on_one_line(value: str) -> str:
+    """No line break, escape or other control character: names are printed to terminals."""
+    if any(ord(sign) < 32 or 127 <= ord(sign) < 160 for sign in value):
+        raise custom_error(
+            "control-character",
+            f"a control character stands in '{shown(value)}'",
+            "Write plain text on one line.",
+        )
+    return value
+
+
+Text = Annotated[
+    str,
+    StringConstraints(strip_whitespace=True, min_length=1, max_length=200),
+    AfterValidator(_on_one_line),
+]
+
+
+def _as_tuple(value: Any) -> Any:
+    return (value,) if isinstance(value, str) else value
+
+
+Words = Annotated[tuple[Text, ...], BeforeValidator(_as_tuple)]
+
+
+_NEXT_TO_NOTHING = 1e-7
+"""In kg, m and m3: a tenth of a milligram, of a micrometre, of a millilitre.
+
+A smaller amount is a slip of the pen.
+"""
+
+
+Mass = Annotated[Measured, Door("mass", above=_NEXT_TO_NOTHING, most=1e6)]
+
+
+Length = Annotated[Measured, Door("length", above=_NEXT_TO_NOTHING, most=100)]
+
+
+Thick = Annotated[
+    Measured,
+    Door(
+        "length",
+        above=_NEXT_TO_NOTHING,
+        most=4,
+        why="Write a thickness above nothing and up to 4 m: look at its unit.",
+    ),
+]
+
+
+Long = Annotated[
+    Measured,
+    Door(
+        "length", least=0.01, most=100, why="Write a length from 1 cm to 100 m: look at its unit."
+    ),
+]
+
+
+Rim = Annotated[
+    Measured,
+    Door("length", least=0.05, most=30, why="Write a measure from 5 cm to 30 m: look at its unit."),
+]
+
+
+Volume = Annotated[Measured, Door("volume", above=_NEXT_TO_NOTHING, most=1e4)]
+
+
+Density = Annotated[Measured, Door("density", least=1, most=2500)]
+
+
+ShareBelowOne = Annotated[
+    Measured, Door("share", least=0, below=1, why="Write a share from 0 % to below 100 %.")
+]
+
+
+def _as_written(value: Any) -> Any:
+    """Neither `1_000` nor True is a number that a person wrote."""
+    if isinstance(value, bool) or (isinstance(value, str) and "_" in value):
+        raise custom_error(
+            "not-a-number",
+            f"'{shown(value)}' is not a number as it is written here",
+            "Write it in digits alone, for instance 1000.",
+        )
+    return value
+
+
+AsWritten = BeforeValidator(_as_written)
+
+
+Count = Annotated[int, AsWritten, Field(ge=1, le=1_000_000)]
+
+
+class _Model(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+    @model_serializer(mode="wrap")
+    def _without_nothing(self, handler: Any) -> Any:
+        """What was not given is left out, so that a written heap reads like one that a person
+        wrote.
+        """
+        found = handler(self)
+        return (
+            {k: v for k, v in found.items() if v is not None and v != ()}
+            if isinstance(found, dict)
+            else found
+        )

@@ -1,0 +1,295 @@
+"""A heap of lots, and the job file that holds a heap and a burn."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, Self, TypeVar
+
+from pydantic import BaseModel, Field, StringConstraints, ValidationError, model_validator
+
+from ...documents.csv_reader import CsvRows, read_csv
+from ...documents.encoding import read_text
+from ...documents.json_reader import read_json
+from ...documents.positions import Located, path_text
+from ...documents.problems import problems_of
+from ...documents.yaml_reader import read_yaml
+from ...errors import InputError, Problem, shown
+from ...quantities.estimate import custom_error
+from .burn import Burn
+from .fields import MOST_LOTS, Text, Words, _Model
+from .lot import Lot
+
+
+def check_names(lots: Sequence[Lot]) -> None:
+    """Raise where two lots go by one name."""
+    seen: dict[str, int] = {}
+    for index, lot in enumerate(lots):
+        if lot.name is not None:
+            if lot.name.casefold() in seen:
+                raise custom_error(
+                    "duplicate-name",
+                    f"two lots are named '{shown(lot.name)}' "
+                    f"(lots[{seen[lot.name.casefold()]}] and lots[{index}])",
+                    "Give each its own name.",
+                    at=("lots", index, "name"),
+                )
+            seen[lot.name.casefold()] = index
+
+
+class Heap(_Model):
+    """All lots that lie ready.
+
+    Names that are given must differ; a lot without one goes by its material.
+    """
+
+    name: Text | None = None
+    lots: Annotated[tuple[Lot, ...], Field(min_length=1, max_length=MOST_LOTS)]
+    remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+
+    @model_validator(mode="after")
+    def _different_names(self) -> Self:
+        check_names(self.lots)
+        return self
+
+    @classmethod
+    def read(cls, path: str | os.PathLike[str]) -> Heap:
+        """A heap from a YAML, JSON or CSV file.
+
+        Raises InputError with all problems, each with its line.
+        """
+        if str(path).lower().endswith(".csv"):
+            return cls.read_csv(path)
+        located = _located(path)
+        if isinstance(located.data, dict):
+            extra = [key for key in ("burn", "limits", "tables") if key in located.data]
+            if extra:
+                place = located.place((extra[0],), key=True)
+                raise InputError(
+                    [
+                        Problem(
+                            "job-file",
+                            f"`{extra[0]}` belongs to a job file",
+                            "Use Job.read for a file with burn, limits or tables, or take it away.",
+                            extra[0],
+                            "",
+                            located.file,
+                            *(place or (None, None)),
+                        )
+                    ]
+                )
+        return _validated(cls, located)
+
+    @classmethod
+    def read_csv(cls, path: str | os.PathLike[str]) -> Heap:
+        """A heap from a CSV file: a header of field names (nested ones with a point), one row a
+        lot, signs apart by |.
+        """
+        found = read_csv(read_text(path), os.fspath(path), CSV_FIELDS)
+        problems: list[Problem] = []
+        lots = [
+            _lot_of_row(row, index, found, os.fspath(path), problems)
+            for index, row in enumerate(found.rows)
+        ]
+        places = {("lots", *p): at for p, at in found.places.items()}
+        located = Located({"lots": lots}, os.fspath(path), {("lots",): (1, 1), **places})
+        if problems:
+            raise InputError(problems)
+        return _validated(cls, located)
+
+    if TYPE_CHECKING:
+
+        def __init__(
+            self,
+            *,
+            lots: Iterable[Lot | Mapping[str, Any]],
+            name: str | None = None,
+            remarks: str | None = None,
+        ) -> None: ...
+
+
+class Job(_Model):
+    """A heap with, at will, the burn, the set of limits and table files; paths are relative to the
+    job's file.
+    """
+
+    name: Text | None = None
+    lots: Annotated[tuple[Lot, ...], Field(min_length=1, max_length=MOST_LOTS)]
+    remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    burn: Burn | None = None
+    limits: Text | None = None
+    tables: Words = ()
+
+    @property
+    def heap(self) -> Heap:
+        """The heap alone."""
+        found = Heap(name=self.name, lots=self.lots, remarks=self.remarks)
+        keep_place(found, place_of(self))
+        return found
+
+    @model_validator(mode="after")
+    def _different_names(self) -> Self:
+        check_names(self.lots)
+        return self
+
+    @classmethod
+    def read(cls, path: str | os.PathLike[str]) -> Job:
+        """A job from a YAML or JSON file, or a heap alone from a CSV file.
+
+        Raises InputError with all problems.
+        """
+        if str(path).lower().endswith(".csv"):
+            heap = Heap.read_csv(path)
+            found = cls.model_validate({"lots": heap.lots})
+            keep_place(found, place_of(heap))
+            return found
+        return _validated(cls, _located(path))
+
+
+Model = TypeVar("Model", bound=_Model)
+
+
+def place_of(model: BaseModel) -> Located | None:
+    """The file that a model was read from, with the places of its parts; None for one made in
+    code.
+    """
+    found = model.__dict__.get("_located")
+    return found if isinstance(found, Located) else None
+
+
+def keep_place(model: BaseModel, located: Located | None) -> None:
+    """Remember the file beside the fields; it counts neither for equality nor in what is written
+    out.
+    """
+    if located is not None:
+        model.__dict__["_located"] = located
+
+
+def _located(path: str | os.PathLike[str]) -> Located:
+    text, name = read_text(path), os.fspath(path)
+    return read_json(text, name) if Path(path).suffix.lower() == ".json" else read_yaml(text, name)
+
+
+def _validated(model: type[Model], located: Located) -> Model:
+    data = located.data
+    if not isinstance(data, dict):
+        what = (
+            "the file begins with a list"
+            if isinstance(data, list)
+            else "the file holds nothing"
+            if data is None
+            else "the file holds a single text"
+        )
+        raise InputError(
+            [
+                Problem(
+                    "not-a-mapping",
+                    what,
+                    "Write `lots:` at the left margin and the lots under it, each after a dash.",
+                    file=located.file,
+                    line=1,
+                    column=1,
+                )
+            ]
+        )
+    of_tables = [
+        key
+        for key in ("materials", "contaminants", "sources", "burners", "limits", "set")
+        if key in data
+    ]
+    if of_tables and "lots" not in data:
+        place = located.place((of_tables[0],), key=True)
+        raise InputError(
+            [
+                Problem(
+                    "table-file",
+                    "this is a table file, not a heap",
+                    "Give it with --tables, and a heap file with `lots:` as the heap.",
+                    of_tables[0],
+                    "",
+                    located.file,
+                    *(place or (None, None)),
+                )
+            ]
+        )
+    try:
+        found = model.model_validate(data)
+    except ValidationError as why:
+        raise InputError(problems_of(why, model, located)) from None
+    keep_place(found, located)
+    return found
+
+
+CSV_FIELDS = (
+    "name",
+    "material",
+    "mass",
+    "volume",
+    "packing",
+    "pieces.count",
+    "pieces.length",
+    "pieces.diameter",
+    "pieces.diameters",
+    "pieces.width",
+    "pieces.thickness",
+    "pieces.hollow",
+    "stack.shape",
+    "stack.width",
+    "stack.length",
+    "stack.height",
+    "containers.count",
+    "containers.of",
+    "moisture",
+    "moisture.reading",
+    "moisture.by",
+    "moisture.wet",
+    "moisture.oven_dry",
+    "moisture.air.temperature",
+    "moisture.air.relative_humidity",
+    "moisture.condition",
+    "thickness",
+    "decay",
+    "lying",
+    "soil",
+    "origin",
+    "signs",
+    "year",
+    "region",
+    "measured.basic_density",
+    "measured.bulk_density",
+    "measured.ash",
+    "remarks",
+)
+
+
+def _lot_of_row(
+    row: dict[str, str], index: int, found: CsvRows, file: str, problems: list[Problem]
+) -> dict[str, Any]:
+    lot: dict[str, Any] = {}
+    for key, text in row.items():
+        *outer, last = key.split(".")
+        inner: Any = lot
+        for part in outer:
+            inner = inner.setdefault(part, {})
+        if not isinstance(inner, dict) or last in inner:
+            line, column = found.places[index, *key.split(".")]
+            problems.append(
+                Problem(
+                    "two-moistures",
+                    f"`{key.partition('.')[0]}` is given in two columns",
+                    "Keep one of them in this row.",
+                    path_text(("lots", index, key)),
+                    text,
+                    file,
+                    line,
+                    column,
+                )
+            )
+            continue
+        inner[last] = (
+            [part.strip() for part in text.split("|") if part.strip()]
+            if key in ("signs", "pieces.diameters")
+            else text
+        )
+    return lot

@@ -1,0 +1,108 @@
+"""A moisture in exactly one way."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Annotated, Any, Self
+
+from pydantic import model_serializer, model_validator
+
+from ...quantities.estimate import custom_error
+from ...quantities.fields import Door, Measured, MoistureDoor
+from .fields import Mass, Text, _Model
+
+if TYPE_CHECKING:
+    from .fields import Quantity
+
+
+class Air(_Model):
+    """The air in which wood has lain under cover until it came to rest with it."""
+
+    temperature: Annotated[
+        Measured,
+        Door(
+            "temperature",
+            least=-30,
+            most=60,
+            why="Write an outdoor temperature, for instance 12 degC.",
+        ),
+    ]
+    relative_humidity: Annotated[
+        Measured,
+        Door(
+            "share", above=0, most=0.98, why="Write a relative humidity above 0 % and up to 98 %."
+        ),
+    ]
+
+    if TYPE_CHECKING:
+
+        def __init__(self, *, temperature: Quantity, relative_humidity: Quantity) -> None: ...
+
+
+_MOISTURE_WAYS = (
+    "Write '22 % wet', or {reading: '22 % dry', by: pin}, {wet: 412 g, oven_dry: 330 g}, "
+    "{air: {...}} or {condition: seasoned}."
+)
+
+
+class Moisture(_Model):
+    """A moisture in exactly one way: stated, read by an instrument, weighed, at rest with the air,
+    or by condition.
+    """
+
+    value: Annotated[Measured, MoistureDoor()] | None = None
+    reading: Annotated[Measured, MoistureDoor()] | None = None
+    by: Text | None = None
+    wet: Mass | None = None
+    oven_dry: Mass | None = None
+    air: Air | None = None
+    condition: Text | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_text(cls, raw: Any) -> Any:
+        if isinstance(raw, (Mapping, Moisture)):
+            return raw
+        return {"value": raw}
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Self:
+        ways = [self.value, self.reading, self.wet or self.oven_dry, self.air, self.condition]
+        given = sum(way is not None for way in ways)
+        if given != 1:
+            raise custom_error(
+                "two-moistures" if given else "no-moisture",
+                "the moisture is given in more than one way"
+                if given
+                else "the moisture is given in no way",
+                _MOISTURE_WAYS,
+            )
+        if self.by is not None and self.reading is None:
+            raise custom_error(
+                "missing-field",
+                "`by` names an instrument, but there is no `reading`",
+                _MOISTURE_WAYS,
+            )
+        if (self.wet is None) != (self.oven_dry is None):
+            raise custom_error(
+                "missing-field",
+                "weighing needs the mass before (`wet`) and after drying (`oven_dry`)",
+                "Write {wet: 412 g, oven_dry: 330 g}.",
+            )
+        if (
+            self.wet is not None
+            and self.oven_dry is not None
+            and not self.oven_dry.mid <= self.wet.mid
+        ):
+            raise custom_error(
+                "out-of-range",
+                "the sample weighs more after drying than before",
+                "Write the mass as it lay under wet, the dried one under oven_dry.",
+            )
+        return self
+
+    @model_serializer(mode="wrap")
+    def _plain(self, handler: Any) -> Any:
+        if self.value is not None:
+            return self.value.text
+        return {k: v for k, v in handler(self).items() if v is not None}

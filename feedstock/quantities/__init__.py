@@ -1,0 +1,1 @@
+"""Numbers with units: the grammar in which they are written, their intervals, how they look."""

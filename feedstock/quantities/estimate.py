@@ -1,0 +1,238 @@
+"""`Estimate`: a value with its interval, without arithmetic."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from ..errors import shown
+from .units import DIMENSIONS, Refused, Unit, find_unit
+
+if TYPE_CHECKING:
+    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+    from pydantic_core import CoreSchema
+
+
+COVERAGE = 0.90
+"""Every interval of the library runs from the 5th to the 95th percentile."""
+
+
+def _unit_of(symbol: str) -> Unit:
+    unit = find_unit(symbol) if isinstance(symbol, str) else None
+    if unit is None:
+        raise Refused(
+            "unknown-unit",
+            f"'{shown(symbol, 30)}' is not a unit that is known here",
+            "Write for instance kg, L or %.",
+        )
+    return unit
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A value and its 90 % interval; it has no arithmetic, since lots that are added may share
+    their doubt.
+
+    `low_value`, `mid_value`, `high_value` are plain floats in `unit`; `low`, `mid`, `high` build a
+    quantity of the pint library in its application registry, which is never changed here. Raises
+    ValueError where the ends are not finite or out of order, or the unit is unknown.
+    """
+
+    low_value: float
+    mid_value: float
+    high_value: float
+    unit: str
+    coverage: float = COVERAGE
+
+    def __post_init__(self) -> None:
+        values = (self.low_value, self.mid_value, self.high_value)
+        if not all(isinstance(v, (int, float)) and math.isfinite(v) for v in values):
+            raise Refused(
+                "not-finite", "an estimate needs three finite numbers", "Give low, mid and high."
+            )
+        if not self.low_value <= self.mid_value <= self.high_value:
+            raise Refused(
+                "inverted-range",
+                f"low {self.low_value:g}, mid {self.mid_value:g} and high "
+                f"{self.high_value:g} are out of order",
+                "Give low <= mid <= high.",
+            )
+        if not 0 < self.coverage < 1:
+            raise Refused(
+                "out-of-range", f"the coverage {self.coverage:g} is not a share", "Give 0.90."
+            )
+        _unit_of(self.unit)
+
+    @property
+    def low(self) -> Any:
+        """The 5th percentile as a pint quantity."""
+        return _quantity(self.low_value, self.unit)
+
+    @property
+    def mid(self) -> Any:
+        """The figure with every input at its middle, as a pint quantity."""
+        return _quantity(self.mid_value, self.unit)
+
+    @property
+    def high(self) -> Any:
+        """The 95th percentile as a pint quantity."""
+        return _quantity(self.high_value, self.unit)
+
+    def to(self, unit: str) -> Estimate:
+        """The same estimate in another unit of the same dimension.
+
+        Raises ValueError for any other unit.
+        """
+        here, there = _unit_of(self.unit), _unit_of(unit)
+        if here.dimension != there.dimension:
+            raise Refused(
+                "wrong-dimension",
+                f"{unit} is a unit of {there.dimension}, the estimate is a {here.dimension}",
+                f"Give a unit of {here.dimension}.",
+            )
+        low, mid, high = (
+            there.from_si(here.to_si(v)) for v in (self.low_value, self.mid_value, self.high_value)
+        )
+        return Estimate(low, mid, high, unit, self.coverage)
+
+    def __str__(self) -> str:
+        return (
+            f"{self.low_value:.3g} to {self.high_value:.3g} {self.unit}, likely "
+            f"{self.mid_value:.3g} {self.unit}"
+        )
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        from pydantic_core import core_schema
+
+        return core_schema.no_info_plain_validator_function(
+            _as_estimate,
+            serialization=core_schema.plain_serializer_function_ser_schema(_estimate_json),
+        )
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        number = {"type": "number"}
+        return {
+            "type": "object",
+            "additionalProperties": False,
+            "required": ["low", "mid", "high", "unit"],
+            "properties": {
+                "low": number,
+                "mid": number,
+                "high": number,
+                "unit": {"type": "string"},
+                "coverage": {"type": "number", "default": COVERAGE},
+            },
+        }
+
+
+def _quantity(value: float, unit: str) -> Any:
+    import pint
+
+    known = _unit_of(unit)
+    name = known.pint or DIMENSIONS[known.dimension].si
+    number = value if known.pint else known.to_si(value)
+    # the name is ours, from the whitelist: no text of a user reaches pint
+    return pint.get_application_registry().Quantity(number, name)  # type: ignore[no-untyped-call]
+
+
+def _estimate_json(value: Estimate) -> dict[str, Any]:
+    return {
+        "low": value.low_value,
+        "mid": value.mid_value,
+        "high": value.high_value,
+        "unit": value.unit,
+        "coverage": value.coverage,
+    }
+
+
+_ESTIMATE_KEYS = ("low", "mid", "high", "unit")
+
+
+def _as_estimate(value: Any) -> Estimate:
+    if isinstance(value, Estimate):
+        return value
+    if not isinstance(value, Mapping) or not set(_ESTIMATE_KEYS) <= set(value) <= {
+        *_ESTIMATE_KEYS,
+        "coverage",
+    }:
+        raise _custom("not-an-estimate", "this is not an estimate", "Give low, mid, high and unit.")
+    numbers = [value[k] for k in ("low", "mid", "high")] + [value.get("coverage", COVERAGE)]
+    if not all(isinstance(n, (int, float)) and not isinstance(n, bool) for n in numbers):
+        raise _custom(
+            "not-finite", "low, mid, high and coverage are numbers", "Give them without quotes."
+        )
+    try:
+        return Estimate(
+            float(numbers[0]),
+            float(numbers[1]),
+            float(numbers[2]),
+            value["unit"],
+            float(numbers[3]),
+        )
+    except Refused as why:
+        raise _as_custom(why) from None
+
+
+class FigureUnit:
+    """For `Annotated[Estimate, FigureUnit("kg")]`: the one unit that this figure has, checked when
+    it is read back.
+    """
+
+    def __init__(self, unit: str) -> None:
+        self.unit = unit
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
+        from pydantic_core import core_schema
+
+        def check(value: Estimate) -> Estimate:
+            if value.unit != self.unit:
+                raise _custom(
+                    "wrong-unit",
+                    f"this figure is in {self.unit}, not in '{shown(value.unit, 30)}'",
+                    f"Give it in {self.unit}.",
+                )
+            return value
+
+        return core_schema.no_info_after_validator_function(check, handler(source))
+
+
+def _custom(
+    code: str,
+    what: str,
+    expected: str,
+    nearest: tuple[str, ...] = (),
+    at: tuple[str | int, ...] = (),
+) -> Any:
+    """Our message as an error that pydantic carries; `located.problems_of` unpacks it.
+
+    `at` leads from the model to the part that is wrong.
+    """
+    from pydantic_core import PydanticCustomError
+
+    return PydanticCustomError(
+        "feedstock",
+        "{what}. {expected}",
+        {
+            "code": code,
+            "what": what,
+            "expected": expected,
+            "nearest": list(nearest),
+            "at": list(at),
+        },
+    )
+
+
+def _as_custom(why: Refused) -> Any:
+    return _custom(why.code, why.what, why.expected, why.nearest)
+
+
+custom_error = _custom
+"""For validators in the models of other modules."""

@@ -1,0 +1,262 @@
+"""`Measured`, what a user gave, and the pydantic types through which text comes in."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from ..errors import shown
+from .estimate import _ESTIMATE_KEYS, Estimate, _as_custom, _as_estimate
+from .parse import read_moisture, read_quantity
+from .units import DIMENSIONS, Refused
+
+if TYPE_CHECKING:
+    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+    from pydantic_core import CoreSchema
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """What a user gave: the text as written and what it says in SI (temperatures in degC, shares as
+    fractions).
+
+    `low` and `high` are the ends of the user's own 90 % interval, None where there is no range.
+    `basis` is `wet` or `dry` for a moisture. `note` tells how a doubtful word was read (a bare
+    gallon).
+    """
+
+    text: str
+    dimension: str
+    mid: float
+    low: float | None = None
+    high: float | None = None
+    basis: str = ""
+    note: str = ""
+
+    @property
+    def values(self) -> tuple[float, ...]:
+        return tuple(v for v in (self.low, self.mid, self.high) if v is not None)
+
+    def __str__(self) -> str:
+        return self.text
+
+
+class Door:
+    """For `Annotated[Measured, Door("mass", above=0)]`: takes text, a pint quantity, an `Estimate`
+    or its mapping.
+
+    Bounds are in SI: `above` and `below` exclude the bound itself, `least` and `most` include it.
+    """
+
+    def __init__(
+        self,
+        dimension: str,
+        above: float | None = None,
+        least: float | None = None,
+        most: float | None = None,
+        below: float | None = None,
+        why: str = "",
+    ) -> None:
+        self.dimension, self.above, self.least, self.most, self.below, self.why = (
+            dimension,
+            above,
+            least,
+            most,
+            below,
+            why,
+        )
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
+        from pydantic_core import core_schema
+
+        return core_schema.no_info_plain_validator_function(
+            self.take,
+            serialization=core_schema.plain_serializer_function_ser_schema(
+                lambda m: m.text, return_schema=core_schema.str_schema()
+            ),
+        )
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {
+            "type": "string",
+            "examples": self._examples(),
+            "description": f"a {self.dimension} with its unit",
+            "x-dimension": self.dimension,
+        }
+
+    def _examples(self) -> list[str]:
+        return [DIMENSIONS[self.dimension].example]
+
+    def take(self, value: Any) -> Measured:
+        try:
+            found = self.read(value)
+            self.check(found)
+        except Refused as why:
+            raise _as_custom(why) from None
+        return found
+
+    def read(self, value: Any) -> Measured:
+        """The value as `Measured`; raises `Refused`."""
+        if isinstance(value, Measured):
+            if value.dimension != self.dimension:
+                raise Refused(
+                    "wrong-dimension",
+                    f"'{shown(value.text)}' is a {value.dimension}, not a {self.dimension}",
+                    f"Write for instance {DIMENSIONS[self.dimension].example}.",
+                )
+            return value
+        if isinstance(value, str):
+            said = read_quantity(value, self.dimension)
+            return Measured(value, self.dimension, said.mid, said.low, said.high, note=said.note)
+        return self.read(self._text_of(value))
+
+    def _text_of(self, value: Any) -> str:
+        example = DIMENSIONS[self.dimension].example
+        if isinstance(value, bool) or value is None:
+            raise Refused("empty", "there is no value", f"Write for instance {example}.")
+        if isinstance(value, (int, float)):
+            raise Refused(
+                "no-unit",
+                f"{shown(value)} has no unit",
+                f"Write a number and a unit of {self.dimension}, for instance {example}.",
+            )
+        if isinstance(value, Mapping) and set(_ESTIMATE_KEYS) <= set(value):
+            try:
+                value = _as_estimate(value)
+            except ValueError as why:
+                raise Refused(
+                    "not-an-estimate", str(why), "Give low, mid, high and unit."
+                ) from None
+        if isinstance(value, Estimate):
+            return (
+                f"{value.low_value!r} to {value.high_value!r} {value.unit}, likely "
+                f"{value.mid_value!r}"
+            )
+        if hasattr(value, "to") and hasattr(value, "magnitude"):
+            return self._text_of_quantity(value)
+        raise Refused(
+            "not-a-quantity",
+            f"{shown(value)} is not a {self.dimension}",
+            f"Write for instance {example}.",
+        )
+
+    def _text_of_quantity(self, value: Any) -> str:
+        name, symbol = _PINT_SI[self.dimension]
+        try:
+            # the quantity converts itself, so a registry of its own does no harm
+            number = float(value.to(name).magnitude)
+        except Exception:
+            raise Refused(
+                "wrong-dimension",
+                f"'{shown(str(value))}' is not a {self.dimension}",
+                f"Give for instance {DIMENSIONS[self.dimension].example}.",
+            ) from None
+        if not math.isfinite(number):
+            raise Refused(
+                "not-finite",
+                f"'{shown(str(value))}' is not finite",
+                f"Give for instance {DIMENSIONS[self.dimension].example}.",
+            )
+        return f"{number!r} {symbol}".strip()
+
+    def check(self, found: Measured) -> None:
+        for value in found.values:
+            if self.above is not None and not value > self.above:
+                word = "zero" if value == 0 else "negative" if value < 0 else "too small"
+                raise Refused(
+                    "out-of-range",
+                    f"'{shown(found.text)}' is {word}",
+                    self.why or "Write a value above zero.",
+                )
+            if (
+                self.least is not None
+                and value < self.least
+                or self.most is not None
+                and value > self.most
+                or (self.below is not None and not value < self.below)
+            ):
+                raise Refused(
+                    "out-of-range",
+                    f"'{shown(found.text)}' is out of range",
+                    self.why or self._bounds(),
+                )
+
+    def _bounds(self) -> str:
+        unit = DIMENSIONS[self.dimension].si
+        parts = []
+        if self.least is not None:
+            parts.append(f"at least {self.least:g} {unit}")
+        top = self.most if self.most is not None else self.below
+        if top is not None:
+            parts.append(f"at most {top:g} {unit}")
+        return f"Write a value of {' and '.join(parts)}."
+
+
+_PINT_SI = {
+    "mass": ("kilogram", "kg"),
+    "length": ("meter", "m"),
+    "area": ("meter**2", "m^2"),
+    "volume": ("meter**3", "m^3"),
+    "density": ("kilogram/meter**3", "kg/m^3"),
+    "temperature": ("degree_Celsius", "degC"),
+    "time": ("second", "s"),
+    "flow": ("liter/second", "L/s"),
+    "share": ("percent", "%"),
+    "number": ("dimensionless", ""),
+    "specific energy": ("megajoule/kilogram", "MJ/kg"),
+    "mass share": ("milligram/kilogram", "mg/kg"),
+    "area density": ("kilogram/meter**2", "kg/m^2"),
+    "area rate": ("gram/meter**2/second", "g/m^2/s"),
+    "heat flux": ("kilowatt/meter**2", "kW/m^2"),
+}
+
+
+class MoistureDoor(Door):
+    """As `Door`, for a moisture text with its basis: `22 % wet`, `28 % dry`."""
+
+    def __init__(self, basis: str = "") -> None:
+        super().__init__("share", least=0.0)
+        self.basis = basis
+
+    def read(self, value: Any) -> Measured:
+        if isinstance(value, Measured):
+            if not value.basis:
+                raise Refused(
+                    "no-basis",
+                    f"'{shown(value.text)}' does not say on which basis",
+                    "Write 22 % wet or 28 % dry.",
+                )
+            return value
+        if not isinstance(value, str):
+            raise Refused(
+                "no-basis",
+                f"{shown(value)} does not say on which basis",
+                "Write 22 % wet or 28 % dry.",
+            )
+        said, basis = read_moisture(value)
+        return Measured(value, "share", said.mid, said.low, said.high, basis, said.note)
+
+    def check(self, found: Measured) -> None:
+        for value in found.values:
+            if value < 0:
+                raise Refused(
+                    "out-of-range",
+                    f"'{shown(found.text)}' is negative",
+                    "Write a moisture of 0 % or more.",
+                )
+            if found.basis == "wet" and value >= 1:
+                raise Refused(
+                    "out-of-range",
+                    f"'{shown(found.text)}' is all water or more",
+                    "A wet-basis moisture is below 100 %; a dry-basis one may exceed "
+                    "it: write % dry if that was meant.",
+                )
+
+    def _examples(self) -> list[str]:
+        return ["22 % wet", "28 % dry", "18 to 25 % dry", "18 to 25 % dry, likely 20 % dry"]

@@ -1,1 +1,0 @@
-"""Putting results into words. Nothing is computed here that a result does not hold."""

@@ -1,0 +1,96 @@
+"""Which set of published limits judges, and how one of its limits is told."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from ..errors import InputError, Problem
+from .citations import Citation
+from .rows.limits import LimitSet
+from .tables import Tables
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """One limit: a share by mass, how it is known, and what it is cited by."""
+
+    value: float
+    known: str
+    sources: tuple[Citation, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The set in use, under the name by which it is told."""
+
+    full: str
+    name: str
+    of: Mapping[str, Limit]
+
+
+def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
+    """The named set, or the default; None where the tables have none.
+
+    The default is the first set that says so: one that comes later cannot put its own limits in the
+    place of another's without being named. Raises UnknownName for a set that is not there,
+    InputError for one that is made for the feed.
+    """
+    if name is None:
+        full = next(
+            (
+                key
+                for key, row in tables.rows["limits"].items()
+                if isinstance(row, LimitSet) and row.default
+            ),
+            None,
+        )
+        if full is None:
+            return None
+    else:
+        full = tables.find("limits", name, "limits")
+    row = tables.row("limits", full, LimitSet)
+    if row.scope != "char":
+        raise InputError(
+            [
+                Problem(
+                    "wrong-limits",
+                    f"'{name}' limits the feed of a panel mill or a boiler, not char for soil",
+                    f"Name a set for char: {', '.join(sets_for_char(tables))}.",
+                    "limits",
+                    name or "",
+                )
+            ]
+        )
+    found = {}
+    for element, cell in row.elements.items():
+        sources = tuple(
+            Citation(
+                text=tables.source_title(key, full.partition(":")[0]), at=cell.at, known=cell.known
+            )
+            for key in cell.source
+        )
+        found[element] = Limit(
+            cell.mid,
+            cell.known,
+            sources or (Citation(text=row.title, at=cell.note, known=cell.known),),
+        )
+    return Limits(full, row.display(full.partition(":")[2]), found)
+
+
+def sets_for_char(tables: Tables) -> list[str]:
+    """The names of the sets that can judge a char."""
+    return [
+        row.display(full.partition(":")[2])
+        for full, row in tables.rows["limits"].items()
+        if isinstance(row, LimitSet) and row.scope == "char"
+    ]
+
+
+def limit_text(limits: Limits, element: str) -> str:
+    """`13 mg/kg, EBC-Agro, from memory`."""
+    limit = limits.of[element]
+    return (
+        f"{1e6 * limit.value:g} mg/kg, "
+        f"{limits.name}{', from memory' if limit.known == 'memory' else ''}"
+    )

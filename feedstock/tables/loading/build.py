@@ -1,0 +1,228 @@
+"""From raw rows to typed rows: models, inheritance, places."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from pydantic import ValidationError
+
+from ...documents.positions import Path_
+from ...documents.problems import told_problems
+from ...errors import Problem, TableError, shown
+from ..names.index import Index
+from ..rows.kinds import MODELS
+from ..rows.material import Material
+from ..rows.methods.kinds import METHODS
+from ..rows.row import Row
+from ..tables import SetInfo, Tables, Where
+from .overlay import Laid, canonical, lay
+from .raw import RawRow, RawSet
+from .references import check_references, names_of
+
+DEEPEST_LIKE = 5
+
+
+def build(sets: Iterable[RawSet], broken: Iterable[Problem] = ()) -> Tables:
+    """Lay sets over each other, check every row and resolve `like`.
+
+    Raises TableError with all problems.
+    """
+    problems: list[Problem] = []
+    tables = build_what_can_be_built(sets, problems, broken)
+    if problems:
+        raise TableError(problems)
+    return tables
+
+
+def build_what_can_be_built(
+    sets: Iterable[RawSet], problems: list[Problem], broken: Iterable[Problem] = ()
+) -> Tables:
+    """As `build`, but what is wrong goes into `problems` and the rest is kept, so that a checker
+    can go on.
+    """
+    laid = lay(list(sets), problems)
+    rows: dict[str, dict[str, Row]] = {}
+    places: dict[str, dict[str, dict[Path_, Where]]] = {}
+    for kind, raw_rows in laid.rows.items():
+        rows[kind], places[kind] = {}, {}
+        for full, raw in raw_rows.items():
+            row = _typed(kind, raw, problems)
+            if row is not None:
+                rows[kind][full] = row
+                places[kind][full] = _places(raw)
+    _inherit(laid, rows["materials"], places["materials"], problems)
+    check_references(laid, rows, problems)
+    digests = {s.name: hashlib.sha256(canonical([s]).encode()).hexdigest() for s in laid.sets}
+    infos = tuple(
+        SetInfo(s.name, s.version, digests[s.name], s.licence, s.distribution) for s in laid.sets
+    )
+    whole = hashlib.sha256(
+        "\n".join(f"{s.name} {s.version} {s.digest}" for s in infos).encode()
+    ).hexdigest()
+    return Tables(infos, whole, rows, places, tuple(laid.loosened), tuple(broken))
+
+
+def _typed(kind: str, raw: RawRow, problems: list[Problem]) -> Row | None:
+    model: type[Row] | None = MODELS.get(kind)
+    if kind == "methods":
+        word = raw.data.get("kind")
+        model = METHODS.get(word) if isinstance(word, str) else None
+        if model is None:
+            problems.append(
+                raw.problem(
+                    "unknown-word",
+                    f"'{shown(word)}' is not a kind of method",
+                    f"Kinds: {', '.join(METHODS)}.",
+                    ("kind",) if word else (),
+                )
+            )
+            return None
+    assert model is not None
+    try:
+        return model.model_validate(raw.data)
+    except ValidationError as why:
+        for inner, problem in told_problems(why, model):
+            problems.append(
+                raw.problem(
+                    problem.code,
+                    problem.what,
+                    problem.expected,
+                    inner,
+                    problem.nearest,
+                    key=problem.code == "unknown-field",
+                )
+            )
+        return None
+
+
+def _places(raw: RawRow) -> dict[Path_, Where]:
+    found: dict[Path_, Where] = {}
+
+    def note(set_name: str, located: Any, start: Path_, path: Path_, value: Any) -> None:
+        place = located.keys.get(start) or located.places.get(start)
+        line, column = place if place else (None, None)
+        found[path] = Where(set_name, located.file, line, column, raw.full)
+        if isinstance(value, dict) and "value" not in value:
+            for key, inner in value.items():
+                note(set_name, located, (*start, key), (*path, key), inner)
+        elif isinstance(value, list):
+            for index, inner in enumerate(value):
+                if isinstance(inner, dict):
+                    note(set_name, located, (*start, index), (*path, index), inner)
+
+    place = raw.located.keys.get(raw.path)
+    found[()] = Where(
+        raw.set,
+        raw.located.file,
+        place[0] if place else None,
+        place[1] if place else None,
+        raw.full,
+    )
+    for name, value in raw.data.items():
+        set_name, located, start = raw.origin(name)
+        note(set_name, located, start, (name,), value)
+    return found
+
+
+def _inherit(
+    laid: Laid, rows: dict[str, Row], places: dict[str, dict[Path_, Where]], problems: list[Problem]
+) -> None:
+    """Fill what a material does not give from the row that it is `like`, after all changes."""
+    index = Index({full: names_of(raw) for full, raw in laid.rows["materials"].items()})
+    done: dict[str, Material] = {}
+
+    def resolve(full: str, chain: tuple[str, ...]) -> Material:
+        if full in done:
+            return done[full]
+        row = rows[full]
+        assert isinstance(row, Material)
+        if row.like is None:
+            done[full] = row
+            return row
+        raw = laid.rows["materials"][full]
+        target = _like_target(row.like, raw, index)
+        if isinstance(target, Problem):
+            problems.append(target)
+        elif target not in rows:
+            pass  # the target has a fault of its own, which is reported where it stands
+        elif target in chain or target == full:
+            problems.append(
+                raw.problem(
+                    "circle",
+                    f"`like` runs in a circle: {' -> '.join((*chain, full, target))}",
+                    "Take one of them away.",
+                    ("like",),
+                )
+            )
+        elif len(chain) >= DEEPEST_LIKE:
+            problems.append(
+                raw.problem(
+                    "depth",
+                    f"`like` is more than {DEEPEST_LIKE} deep",
+                    "Point to a row nearer the family.",
+                    ("like",),
+                )
+            )
+        else:
+            row = _merged_material(
+                row, resolve(target, (*chain, full)), places[full], places[target]
+            )
+        done[full] = row
+        return row
+
+    for full in list(rows):
+        resolve(full, ())
+    rows.update(done)
+
+
+def _like_target(name: str, raw: RawRow, index: Index) -> str | Problem:
+    own = index.find(f"{raw.set}:{name}")
+    found = own if len(own) == 1 else index.find(name)
+    if len(found) == 1:
+        return found[0]
+    if found:
+        return raw.problem(
+            "ambiguous",
+            f"`like: {shown(name)}` stands in several rows: {', '.join(found)}",
+            "Write the full name.",
+            ("like",),
+        )
+    return raw.problem(
+        "unknown-row",
+        f"there is no material '{shown(name)}' to be like",
+        "Name a material of this or another set.",
+        ("like",),
+        index.nearest(name),
+    )
+
+
+_OWN = frozenset({"names", "like", "note"})
+
+
+def _merged_material(
+    row: Material, parent: Material, places: dict[Path_, Where], above: Mapping[Path_, Where]
+) -> Material:
+    changes: dict[str, Any] = {}
+    for name, info in Material.model_fields.items():
+        if name in _OWN:
+            continue
+        mine, theirs = getattr(row, name), getattr(parent, name)
+        key = info.alias or name
+        if isinstance(theirs, dict):
+            changes[name] = {**theirs, **mine}
+            taken: Iterable[Path_] = [(key, inner) for inner in theirs if inner not in mine]
+        elif name == "carries":
+            # a hypothesis is added to, never dropped
+            changes[name] = tuple(dict.fromkeys((*theirs, *mine)))
+            taken = [(key,)] if theirs and not mine else []
+        elif mine in (None, ()):
+            changes[name] = theirs
+            taken = [(key,)]
+        else:
+            continue
+        for path in taken:
+            if path in above:
+                places[path] = above[path]
+    return row.model_copy(update=changes)

@@ -1,0 +1,124 @@
+"""Rows of a set as they were read, with their places."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from ...documents.positions import Located, Path_, path_text
+from ...errors import Problem
+
+KINDS = (
+    "sources",
+    "materials",
+    "contaminants",
+    "clears",
+    "signs",
+    "origins",
+    "limits",
+    "burners",
+    "methods",
+    "scales",
+    "cautions",
+)
+
+
+TOP = ("set", *KINDS, "amend", "replace")
+
+
+SET_FIELDS = ("name", "version", "schema", "licence", "maintainer", "description", "after")
+
+
+MOST_ROWS = 200_000
+
+
+@dataclass(slots=True)
+class RawRow:
+    """A row as text.
+
+    `origins` says for every top-level field in which file and under which path it stands.
+    """
+
+    set: str
+    kind: str
+    key: str
+    data: dict[str, Any]
+    located: Located
+    path: Path_
+    origins: dict[str, tuple[str, Located, Path_]] = field(default_factory=dict)
+
+    @property
+    def full(self) -> str:
+        return f"{self.set}:{self.key}"
+
+    def origin(self, name: str) -> tuple[str, Located, Path_]:
+        """Set, file and path of one field."""
+        return self.origins.get(name, (self.set, self.located, (*self.path, name)))
+
+    def problem(
+        self,
+        code: str,
+        what: str,
+        expected: str,
+        inner: Path_ = (),
+        nearest: Iterable[str] = (),
+        key: bool = False,
+    ) -> Problem:
+        located, path = self.located, (*self.path, *inner)
+        if inner:
+            _, located, start = self.origin(str(inner[0]))
+            path = (*start, *inner[1:])
+        place = located.place(path, key=key)
+        line, column = place if place else (None, None)
+        return Problem(
+            code, what, expected, path_text(path), "", located.file, line, column, tuple(nearest)
+        )
+
+
+@dataclass(slots=True)
+class Change:
+    """What a set changes of a row of another set, by `amend` (some fields) or `replace` (the whole
+    row).
+    """
+
+    set: str
+    kind: str
+    target: str
+    data: dict[str, Any]
+    located: Located
+    path: Path_
+    replaces: bool
+
+    def problem(
+        self, code: str, what: str, expected: str, inner: Path_ = (), nearest: Iterable[str] = ()
+    ) -> Problem:
+        place = self.located.place((*self.path, *inner), key=not inner)
+        line, column = place if place else (None, None)
+        return Problem(
+            code,
+            what,
+            expected,
+            path_text((*self.path, *inner)),
+            "",
+            self.located.file,
+            line,
+            column,
+            tuple(nearest),
+        )
+
+
+@dataclass(slots=True)
+class RawSet:
+    """One set, before anything is checked but its outer shape."""
+
+    name: str
+    version: str
+    licence: str = ""
+    maintainer: str = ""
+    description: str = ""
+    after: tuple[str, ...] = ()
+    distribution: str = ""
+    rows: dict[str, dict[str, RawRow]] = field(default_factory=lambda: {kind: {} for kind in KINDS})
+    changes: list[Change] = field(default_factory=list)
+    files: int = 0

@@ -1,0 +1,216 @@
+"""Where a table set comes from.
+
+One type serves the reference tables, installed packages, folders, files and dicts.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+from pathlib import Path
+from typing import Any
+
+from ...documents.encoding import MOST_TABLE_BYTES, decode
+from ...documents.positions import Located
+from ...documents.yaml_reader import read_yaml
+from ...errors import InputError, Problem, TableError
+
+MOST_FILES = 2000
+
+
+@dataclass(frozen=True, slots=True)
+class TableSource:
+    """A folder or a file (anything traversable), or the same shape as a dict; `label` stands before
+    file names in messages.
+    """
+
+    root: Traversable | None
+    label: str = ""
+    given: Mapping[str, Any] | None = field(default=None, hash=False, compare=False)
+    distribution: str = ""
+
+    @classmethod
+    def of(
+        cls, what: str | os.PathLike[str] | Mapping[str, Any] | Traversable, distribution: str = ""
+    ) -> TableSource:
+        """A source for a path, a dict or a traversable.
+
+        Raises TableError for a path that is not there.
+        """
+        if isinstance(what, Mapping):
+            return cls(None, "given tables", what, distribution)
+        if isinstance(what, (str, os.PathLike)):
+            path = Path(what)
+            if not path.exists():
+                raise TableError(
+                    [
+                        Problem(
+                            "missing",
+                            "there is no such file or folder",
+                            "Give the path of a table file or of a folder of them.",
+                            file=os.fspath(path),
+                        )
+                    ]
+                )
+            return cls(path, os.fspath(path), None, distribution)
+        return cls(what, distribution or what.name, None, distribution)
+
+    def documents(self, problems: list[Problem]) -> Iterator[Located]:
+        """The located contents of every file that can be read, in the order of their names; what is
+        wrong goes into `problems`.
+        """
+        if self.given is not None:
+            yield Located(_text_tree(self.given, (), 0), self.label)
+            return
+        assert self.root is not None
+        found = 0
+        for name, each in sorted(_yaml_files(self.root, self.label, problems)):
+            found += 1
+            try:
+                yield read_yaml(decode(_bytes(each, name), name, MOST_TABLE_BYTES), name)
+            except InputError as why:
+                problems.extend(why.problems)
+        if not found and not problems:
+            problems.append(
+                Problem(
+                    "empty",
+                    "there is no .yaml file here",
+                    "Give a folder with table files.",
+                    file=self.label,
+                )
+            )
+
+
+def _bytes(each: Traversable, name: str) -> bytes:
+    try:
+        with each.open("rb") as stream:
+            return stream.read(MOST_TABLE_BYTES + 1)
+    except OSError as why:
+        raise InputError(
+            [
+                Problem(
+                    "unreadable",
+                    f"the file cannot be read ({why.strerror})",
+                    "Give a file that may be read.",
+                    file=name,
+                )
+            ]
+        ) from None
+
+
+def _yaml_files(
+    root: Traversable, label: str, problems: list[Problem]
+) -> Iterator[tuple[str, Traversable]]:
+    if root.is_file():
+        yield label, root
+        return
+    top = Path(str(root)).resolve() if isinstance(root, Path) else None
+    waiting = [(label, root)]
+    count = 0
+    while waiting:
+        name, folder = waiting.pop()
+        for each in folder.iterdir():
+            here = f"{name}/{each.name}"
+            if each.name.startswith((".", "__")):
+                continue
+            if (
+                top is not None
+                and isinstance(each, Path)
+                and not each.resolve().is_relative_to(top)
+            ):
+                problems.append(
+                    Problem(
+                        "outside",
+                        "this link leads out of the set",
+                        "Put the file itself here.",
+                        file=here,
+                    )
+                )
+            elif each.is_dir():
+                waiting.append((here, each))
+            elif each.name.endswith((".yaml", ".yml")):
+                count += 1
+                if count > MOST_FILES:
+                    problems.append(
+                        Problem(
+                            "too-many",
+                            f"there are more than {MOST_FILES} files",
+                            "Join them, or give a smaller folder.",
+                            file=label,
+                        )
+                    )
+                    return
+                yield here, each
+
+
+def _text_tree(value: Any, path: tuple[str | int, ...], depth: int) -> Any:
+    """A dict of an application in the shape in which the reader leaves a file: scalars as text."""
+    if depth > 20:
+        raise TableError(
+            [
+                Problem(
+                    "depth",
+                    "the given tables are nested more than 20 deep",
+                    "Give a flatter mapping.",
+                )
+            ]
+        )
+    if isinstance(value, Mapping):
+        for key in value:
+            if not isinstance(key, str):
+                raise TableError(
+                    [
+                        Problem(
+                            "key",
+                            f"the key {key!r} is not text",
+                            "Give text keys.",
+                            ".".join(map(str, path)),
+                        )
+                    ]
+                )
+        return {k: _text_tree(v, (*path, k), depth + 1) for k, v in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_text_tree(v, (*path, i), depth + 1) for i, v in enumerate(value)]
+    if value is None or isinstance(value, str):
+        return value
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, (int, float)):
+        return json.dumps(value)
+    raise TableError(
+        [
+            Problem(
+                "not-text",
+                f"a {type(value).__name__} stands in the given tables",
+                "Give text, numbers, lists and mappings.",
+                ".".join(map(str, path)),
+            )
+        ]
+    )
+
+
+def reference_source() -> TableSource:
+    """The tables that come with the library: in an installed one inside the package, in a checkout
+    beside it.
+    """
+    package = files("feedstock")
+    inside = package / "_tables"
+    if inside.is_dir():
+        return TableSource(inside, "tables")
+    beside = Path(str(package)).parent / "tables"
+    if beside.is_dir() and (beside.parent / "pyproject.toml").is_file():
+        return TableSource(beside, "tables")
+    raise TableError(
+        [
+            Problem(
+                "missing",
+                "the reference tables are not where they should be",
+                "Install feedstock again.",
+                file=str(inside),
+            )
+        ]
+    )

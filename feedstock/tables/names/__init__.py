@@ -1,0 +1,1 @@
+"""How names and words of a person are understood."""

@@ -1,0 +1,47 @@
+"""Ways of making char."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+from .cell import Fraction, Gate, Length, Rate, Ratio, Share, Temperature
+from .material import CLASSES
+from .row import Sourced, Words, _as_tuple
+
+
+class Reference(BaseModel):
+    """The feed with which a published field yield was measured."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+    class_: Literal[CLASSES] = Field(alias="class")  # type: ignore[valid-type]
+    ash: Share
+    thickness: Length
+
+
+class Burner(Sourced):
+    """A way of making char: its shape, its fire and what it keeps."""
+
+    shape: Literal["cone", "frustum", "cylinder", "cap", "trench", "prismoid", "heap", "none"]
+    firing: Annotated[tuple[Literal["fed", "top-lit", "closed"], ...], BeforeValidator(_as_tuple)]
+    air: Literal["open", "closed"]
+    temperature: Temperature
+    field_yield: Share | None = None
+    reference: Reference | None = None
+    contains: Words = ()
+    brands: Share
+    ash_kept: Fraction
+    kept: Share | None = None
+    moisture_ready: Gate
+    moisture_refused: Gate
+    # for the plan of a burn; a row without them gives yields and no plan beyond its own measures
+    stands: Literal["earth", "vessel"] = "vessel"
+    floor: Fraction | None = None
+    usual: dict[str, Length] = Field(default_factory=dict)
+    proportion: Ratio | None = None
+    filling: Share | None = None
+    burning: Rate | None = None
+    kept_small: bool = False
+    quenching: Words = ()

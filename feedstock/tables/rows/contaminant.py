@@ -1,0 +1,132 @@
+"""Hypotheses of contamination and the evidence for and against them."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from ...quantities.cell import Known
+from .cell import MassShare
+from .row import Sourced, Words
+
+
+class Condition(BaseModel):
+    """What must hold together; a list means any of its words, except `signs`, which must all be
+    present.
+
+    `words` are looked for in the name and the remarks of a lot: what a person calls a thing can
+    raise a suspicion.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    signs: Words = ()
+    origins: Words = ()
+    not_origins: Words = ()
+    materials: Words = ()
+    classes: Words = ()
+    forms: Words = ()
+    traits: Words = ()
+    history: Literal["needed"] | None = None
+    before: int | None = None
+    after: int | None = None
+    regions: Words = ()
+    vessel: Words = ()
+    ground: Words = ()
+    lighting: Words = ()
+    words: Words = ()
+
+
+Permits = Literal["ready", "dry first", "check first", "keep out"]
+
+
+class Rule(Condition):
+    """One way in which a hypothesis is raised; its texts and its gate stand before those of the
+    hypothesis.
+    """
+
+    permits: Permits | None = None
+    reason: str = ""
+    action: str = ""
+
+
+class Load(BaseModel):
+    """How much of an element a hypothesis brings: computed `by` a method row, or a `content` of the
+    dry feed.
+
+    `by: retention` takes `of` (a preservative) and `use`; `by: film` and `by: agent` take `of` (a
+    film, a resin).
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    by: Literal["retention", "film", "agent", "content"]
+    of: str = ""
+    use: str = ""
+    content: MassShare | None = None
+
+
+class Settles(BaseModel):
+    """A step that would settle a suspicion: what to do, what it can prove and what it cannot.
+
+    The cheapest stands first.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    by: Literal["mark", "question", "look", "cut face", "kit", "growing test", "laboratory"]
+    step: str
+    proves: str
+    not_proves: str
+    source: Words = ()
+
+
+class Contaminant(Sourced):
+    """A hypothesis of contamination: what raises it, what it permits at best, why, and what to
+    do.
+    """
+
+    axis: Literal["contamination", "handling"] = "contamination"
+    reason: str
+    action: str
+    permits: Permits
+    raised_by: tuple[Rule, ...] = ()
+    loads: dict[str, Load] = Field(default_factory=dict)
+    settles: tuple[Settles, ...] = ()
+    background_decides: bool = False
+
+
+class Loosens(BaseModel):
+    """Why a set makes a gate of another set easier to pass."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    reason: Annotated[str, Field(min_length=1)]
+
+
+class Clears(Sourced):
+    """Evidence that lowers one hypothesis, and only that one, to a finding that stays visible."""
+
+    hypothesis: str
+    when: Condition
+    unless: Condition | None = None
+    reason: str
+    loosens: Loosens | None = None
+
+
+class Sign(Sourced):
+    """One observation with one meaning; its effects stand with the hypotheses."""
+
+    meaning: str
+    asks: str = ""
+    excludes: Words = ()
+
+
+class OriginRow(Sourced):
+    """Where a lot comes from."""
+
+    meaning: str
+    known_history: bool = True
+    # a word of the vocabulary, not a claim about the world
+    known: Known = "judgement"

@@ -1,0 +1,75 @@
+"""Packings, containers and instruments."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from ..cell import ExactPoints, Fraction, Plain, Share, Volume
+from ..row import Sourced, Words
+from .part import Part
+
+
+class PackingRow(Part):
+    """The solid share of one way of lying."""
+
+    names: Words = ()
+    solid: Fraction
+
+
+class Packing(Sourced):
+    """Solid share of stacked, heaped and chipped wood."""
+
+    kind_: Literal["packing"] = Field(alias="kind")
+    ways: dict[str, PackingRow]
+    by_form: dict[str, str]
+
+
+class Container(Part):
+    """What one container holds, and how its content lies in it."""
+
+    names: Words = ()
+    volume: Volume
+    packing: str = ""
+
+
+class Containers(Sourced):
+    """What a wheelbarrow and the like hold, heaped as usual."""
+
+    kind_: Literal["containers"] = Field(alias="kind")
+    of: dict[str, Container]
+
+
+class Instrument(Part):
+    """How far a moisture instrument is out, in points of its own basis, below and above
+    `wet_above`.
+    """
+
+    names: Words = ()
+    basis: Literal["wet", "dry"]
+    error: ExactPoints
+    error_wet: ExactPoints
+    wet_above: Share
+    note: str = ""
+
+
+class Instruments(Sourced):
+    """How far readings lie from the truth: moisture meters, scales, tapes, and what a person
+    measures or judges without a range.
+
+    Of the reading; of the odds for `ash`, `soil` and `hollow`; `temperature` in kelvin.
+    """
+
+    kind_: Literal["instruments"] = Field(alias="kind")
+    moisture: dict[str, Instrument]
+    scale: ExactPoints
+    length: ExactPoints
+    volume: ExactPoints
+    density: ExactPoints
+    sample: ExactPoints
+    ash: ExactPoints
+    soil: ExactPoints
+    hollow: ExactPoints
+    flow: ExactPoints
+    temperature: Plain

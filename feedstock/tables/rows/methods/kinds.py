@@ -1,0 +1,83 @@
+"""Which model serves which kind of method."""
+
+from __future__ import annotations
+
+from ..row import Row
+from .amount import Containers, Instruments, Packing
+from .char import CarbonCurve, Kept, WoodChar, YieldCurve
+from .compost import Beds, Compost, CompostMaterials, CompostPractice
+from .defaults import Defaults
+from .fire import BurningRate, Charring, CharringByDensity, CharringRates, CharringSlowness, Quench
+from .learning import BatchRecords, Learning
+from .load import Binders, Fate, LoadScreening, Paint, Preservatives, SoilAddition
+from .permanence import InventoryDefaults, Permanence
+from .planning import Emissions, Planning
+from .quality import CharQuality
+from .standards import CharStandards, FieldSigns
+from .wood import Decay, Equilibrium, HeatCoefficients, WoodWater
+
+KINDS: dict[str, type[Row]] = {
+    "yield-curve": YieldCurve,
+    "carbon-curve": CarbonCurve,
+    "equilibrium": Equilibrium,
+    "wood-water": WoodWater,
+    "kept": Kept,
+    "wood-char": WoodChar,
+    "decay": Decay,
+    "packing": Packing,
+    "containers": Containers,
+    "instruments": Instruments,
+    "heating": HeatCoefficients,
+    "defaults": Defaults,
+}
+
+
+KINDS_AFTER: dict[str, type[Row]] = {
+    "char-quality": CharQuality,
+    "permanence": Permanence,
+    "inventory-defaults": InventoryDefaults,
+    "compost": Compost,
+    "beds": Beds,
+    "learning": Learning,
+}
+
+
+KINDS_QUALITY: dict[str, type[Row]] = {
+    "char-standards": CharStandards,
+    "field-signs": FieldSigns,
+    "compost-materials": CompostMaterials,
+    "compost-practice": CompostPractice,
+    "batch-records": BatchRecords,
+}
+
+
+KINDS_FIRE: dict[str, type[Row]] = {
+    "charring": Charring,
+    "charring-rates": CharringRates,
+    "charring-by-density": CharringByDensity,
+    "charring-slowness": CharringSlowness,
+    "burning-rate": BurningRate,
+    "quench": Quench,
+}
+
+
+KINDS_PLAN: dict[str, type[Row]] = {"planning": Planning, "emissions": Emissions}
+
+
+KINDS_LOAD: dict[str, type[Row]] = {
+    "preservatives": Preservatives,
+    "paint": Paint,
+    "binders": Binders,
+    "fate": Fate,
+    "soil-addition": SoilAddition,
+    "load-screening": LoadScreening,
+}
+
+METHODS: dict[str, type[Row]] = {
+    **KINDS,
+    **KINDS_FIRE,
+    **KINDS_AFTER,
+    **KINDS_PLAN,
+    **KINDS_QUALITY,
+    **KINDS_LOAD,
+}

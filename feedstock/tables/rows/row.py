@@ -1,0 +1,47 @@
+"""What every row has."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, ClassVar
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+from ...quantities.cell import Known
+
+SCHEMA = 1
+"""The number of the shape that this version reads and writes; it stands in every `set`."""
+
+
+def _as_tuple(value: Any) -> Any:
+    return (value,) if isinstance(value, str) else value
+
+
+Words = Annotated[tuple[str, ...], BeforeValidator(_as_tuple)]
+
+
+Names = dict[str, Words]
+
+
+class Row(BaseModel):
+    """What every row has: it is frozen, refuses unknown fields, and may say which names it goes
+    by.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    kind: ClassVar[str] = ""
+
+    names: Names = Field(default_factory=dict)
+    note: str = ""
+
+    def display(self, key: str) -> str:
+        """The first English name, or the key."""
+        english = self.names.get("en") or next(iter(self.names.values()), ())
+        return english[0] if english else key.replace("-", " ")
+
+
+class Sourced(Row):
+    """A row whose text is a claim about the world and has its source."""
+
+    source: Words = ()
+    at: str = ""
+    known: Known = "read"

@@ -1,0 +1,374 @@
+"""`Tables`: every row of every set, with names resolved and the place of every value known."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+from ..documents.positions import Path_
+from ..errors import Problem, UnknownName, shown
+from ..quantities.cell import Cell
+from ..uncertainty.inputs import Origin
+from .loading.overlay import Loosened
+from .names.index import Index
+from .rows.material import Material
+from .rows.methods.defaults import Defaults
+from .rows.row import Row, Sourced
+from .rows.source import Source
+
+_FEW_ROWS = 20
+
+
+R = TypeVar("R", bound=Row)
+
+
+@dataclass(frozen=True, slots=True)
+class SetInfo:
+    """Which set was used: its name, version and the digest of its content."""
+
+    name: str
+    version: str
+    digest: str
+    licence: str = ""
+    distribution: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Provenance:
+    """Where a field of a row comes from."""
+
+    set: str
+    version: str
+    file: str
+    line: int | None
+    column: int | None
+    source: tuple[str, ...]
+    locator: str
+    known: str
+    inherited_from: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """The place of one field: its set, file, line and column, and the row that it was inherited
+    from.
+    """
+
+    set: str
+    file: str
+    line: int | None
+    column: int | None
+    row: str
+
+
+@dataclass(frozen=True, eq=False)
+class Tables:
+    """Reference data: the sets in use, laid over each other.
+
+    Frozen; equal and hashed by the digest of the content.
+
+    `rows[kind][full name]` holds the typed rows. Rows are found by name with `find`.
+    """
+
+    sets: tuple[SetInfo, ...]
+    digest: str
+    rows: Mapping[str, Mapping[str, Row]]
+    places: Mapping[str, Mapping[str, Mapping[Path_, Where]]]
+    loosened: tuple[Loosened, ...] = ()
+    broken: tuple[Problem, ...] = ()
+    use: tuple[tuple[str, str], ...] = ()
+    _index: dict[str, Index] = field(default_factory=dict, repr=False)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Tables) and (self.digest, self.use) == (other.digest, other.use)
+
+    def __hash__(self) -> int:
+        return hash((self.digest, self.use))
+
+    def __repr__(self) -> str:
+        return (
+            f"Tables({', '.join(f'{s.name} {s.version}' for s in self.sets)}; {self.digest[:12]})"
+        )
+
+    def index(self, kind: str) -> Index:
+        """The names of a kind of row."""
+        if kind not in self._index:
+            self._index[kind] = Index(
+                {
+                    full: [n for names in row.names.values() for n in names]
+                    for full, row in self.rows[kind].items()
+                }
+            )
+        return self._index[kind]
+
+    def find(self, kind: str, name: str, path: str = "") -> str:
+        """The full name of the row that goes by `name`.
+
+        Raises UnknownName, which gives the nearest three.
+        """
+        found = self.index(kind).find(name)
+        if len(found) == 1:
+            return found[0]
+        singular = {
+            "materials": "material",
+            "signs": "sign",
+            "origins": "origin",
+            "burners": "burner",
+            "limits": "limit set",
+            "methods": "method",
+        }.get(kind, kind)
+        if found:
+            raise UnknownName(
+                [
+                    Problem(
+                        "ambiguous",
+                        f"the {singular} '{shown(name)}' stands in several rows: "
+                        f"{', '.join(sorted(found))}",
+                        "Write one of these full names.",
+                        path,
+                        name,
+                    )
+                ]
+            )
+        raise UnknownName(
+            [
+                Problem(
+                    f"unknown-{singular.replace(' ', '-')}",
+                    f"there is no {singular} '{shown(name)}' in the tables",
+                    self._offer(kind, name),
+                    path,
+                    name,
+                    nearest=self.index(kind).nearest(name),
+                )
+            ]
+        )
+
+    def _offer(self, kind: str, name: str) -> str:
+        """What to write instead: all names where they are few."""
+        rows = self.rows[kind]
+        if 0 < len(rows) <= _FEW_ROWS:
+            return (
+                "Write one of "
+                f"{', '.join(row.display(full.partition(':')[2]) for full, row in rows.items())}."
+            )
+        if kind == "signs" and any(mark in name for mark in ",;"):
+            return (
+                "Write several signs as a list, [mark HT, bare wood], or in a CSV cell "
+                "with a bar between them: mark HT | bare wood."
+            )
+        return f"Write one that `feedstock tables list {kind}` shows, or bring a table that has it."
+
+    def row(self, kind: str, full: str, model: type[R]) -> R:
+        """A typed row by its full name."""
+        found = self.rows[kind][full]
+        assert isinstance(found, model)
+        return found
+
+    def material(self, full: str) -> Material:
+        """A material by its full name, with what it inherits."""
+        return self.row("materials", full, Material)
+
+    @property
+    def defaults(self) -> tuple[str, Defaults]:
+        """The row that says which method serves which purpose; the last set that has one
+        decides.
+        """
+        full = [name for name, row in self.rows["methods"].items() if isinstance(row, Defaults)][-1]
+        return full, self.row("methods", full, Defaults)
+
+    def method(self, purpose: str, model: type[R]) -> tuple[str, R]:
+        """The full name and the row of the method in use for a purpose (`yield-curve`,
+        `char-carbon` ...).
+        """
+        name = dict(self.use).get(purpose) or self.defaults[1].use[purpose]
+        full = self.find("methods", name, f"use.{purpose}")
+        found = self.rows["methods"][full]
+        if not isinstance(found, model):
+            raise UnknownName(
+                [
+                    Problem(
+                        "wrong-method",
+                        f"'{name}' is not a method for {purpose}",
+                        f"Name a method of kind {purpose}.",
+                        f"use.{purpose}",
+                        name,
+                    )
+                ]
+            )
+        return full, found
+
+    def using(self, **purposes: str) -> Tables:
+        """The same tables with other methods, by purpose: `tables.using(yield_curve="woolf-2014")`.
+
+        Raises UnknownName.
+        """
+        chosen = {**dict(self.use)}
+        for word, name in purposes.items():
+            purpose = word.replace("_", "-")
+            known = self.defaults[1].use
+            if purpose not in known:
+                raise UnknownName(
+                    [
+                        Problem(
+                            "unknown-purpose",
+                            f"'{purpose}' is not a purpose of a method",
+                            f"Purposes: {', '.join(known)}.",
+                            "use",
+                            purpose,
+                        )
+                    ]
+                )
+            chosen[purpose] = name
+        out = Tables(
+            self.sets,
+            self.digest,
+            self.rows,
+            self.places,
+            self.loosened,
+            self.broken,
+            tuple(sorted(chosen.items())),
+            self._index,
+        )
+        for purpose, name in chosen.items():
+            full = out.find("methods", name, f"use.{purpose}")
+            held = type(self.rows["methods"][self.find("methods", self.defaults[1].use[purpose])])
+            if not isinstance(self.rows["methods"][full], held):
+                raise UnknownName(
+                    [
+                        Problem(
+                            "wrong-method",
+                            f"'{name}' is not a method for {purpose}",
+                            "Name a method of that kind.",
+                            f"use.{purpose}",
+                            name,
+                        )
+                    ]
+                )
+        return out
+
+    def cell(self, kind: str, full: str, path: Path_) -> Cell | None:
+        """The cell at a path of a row, as `("moisture", "green")`; None if the row has none
+        there.
+        """
+        value: Any = self.rows[kind][full]
+        for part in path:
+            value = (
+                value.get(part)
+                if isinstance(value, Mapping)
+                else value[part]
+                if isinstance(value, tuple) and isinstance(part, int)
+                else getattr(value, f"{part}_" if part == "class" else str(part), None)
+            )
+            if value is None:
+                return None
+        return value if isinstance(value, Cell) else None
+
+    def where(self, kind: str, full: str, path: Path_) -> Where:
+        """The place of a field, or of the part of the row around it that has one."""
+        places = self.places[kind].get(full, {})
+        while path and path not in places:
+            path = path[:-1]
+        return places.get(path) or Where(full.partition(":")[0], "", None, None, full)
+
+    def provenance(self, row: str, field: str, kind: str = "materials") -> Provenance:
+        """Set, version, file, line, source, locator of a field (`ash`, `moisture.green`) and the
+        row it is inherited from.
+
+        Raises UnknownName for a row or a field that is not there.
+        """
+        full = self.find(kind, row)
+        path = tuple(int(p) if p.isdigit() else p for p in field.split("."))
+        cell, where = self.cell(kind, full, path), self.where(kind, full, path)
+        found = self.rows[kind][full]
+        if cell is None and (
+            len(path) != 1 or not hasattr(found, f"{field}_" if field == "class" else field)
+        ):
+            raise UnknownName(
+                [
+                    Problem(
+                        "unknown-field",
+                        f"'{full}' has no '{shown(field)}'",
+                        "Write a field that `feedstock tables show` lists.",
+                        field,
+                    )
+                ]
+            )
+        source, at, known = (
+            (cell.source, cell.at, cell.known)
+            if cell
+            else (
+                (found.source, found.at, str(found.known))
+                if isinstance(found, Sourced)
+                else ((), "", "")
+            )
+        )
+        return Provenance(
+            where.set,
+            self.version_of(where.set),
+            where.file,
+            where.line,
+            where.column,
+            source,
+            at,
+            known,
+            where.row if where.row != full else "",
+        )
+
+    def version_of(self, name: str) -> str:
+        """The version of a set by its name; empty for one that is not in use."""
+        return next((s.version for s in self.sets if s.name == name), "")
+
+    def origin(self, kind: str, full: str, path: Path_, cell: Cell | None = None) -> Origin:
+        """The origin of an input that is a cell of a table, for explanations."""
+        cell = cell or self.cell(kind, full, path)
+        where = self.where(kind, full, path)
+        name = ".".join(str(p) for p in path)
+        key = full.partition(":")[2] if full.startswith("reference:") else full
+        text = f"{key} {name}"
+        if cell is None:
+            return Origin(
+                "table",
+                text,
+                where.set,
+                self.version_of(where.set),
+                full,
+                name,
+                where.file,
+                where.line,
+            )
+        titles = tuple(self.source_title(s, where.set) for s in cell.source)
+        inherited = where.row if where.row != full else ""
+        return Origin(
+            "table",
+            text,
+            where.set,
+            self.version_of(where.set),
+            full,
+            name,
+            where.file,
+            where.line,
+            titles,
+            cell.at,
+            cell.known,
+            cell.note,
+            inherited,
+        )
+
+    def source_title(self, key: str, from_set: str = "") -> str:
+        """A source as it is cited: authors, year, title, where."""
+        full = self.source_name(key, from_set)
+        if full is None:
+            return key
+        row = self.row("sources", full, Source)
+        lead = ", ".join(str(p) for p in (row.authors, row.year) if p)
+        return ". ".join(
+            p for p in (lead, row.title, row.where, f"doi {row.doi}" if row.doi else "") if p
+        )
+
+    def source_name(self, key: str, from_set: str = "") -> str | None:
+        """The full name of a source, looked for in the set that cites it and then in all others."""
+        for full in (key, f"{from_set}:{key}", f"reference:{key}"):
+            if full in self.rows["sources"]:
+                return full
+        return next((full for full in self.rows["sources"] if full.partition(":")[2] == key), None)
