@@ -26,6 +26,14 @@ def _parser() -> argparse.ArgumentParser:
         description="Appraise scrap plant matter before it is burned to char for garden soil.",
     )
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    _appraise_command(commands)
+    _gather_command(commands)
+    _after_commands(commands)
+    _table_commands(commands.add_parser("tables", help="look at, check and compare tables"))
+    return parser
+
+
+def _appraise_command(commands: Any) -> None:
     each = commands.add_parser(
         "appraise", help="what of a heap is fit, why, and how much char it gives"
     )
@@ -47,6 +55,9 @@ def _parser() -> argparse.ArgumentParser:
         help="exit with 1 where a lot is to be kept out or checked first",
     )
     each.set_defaults(run=_appraise)
+
+
+def _gather_command(commands: Any) -> None:
     each = commands.add_parser(
         "gather", help="what to take from a heap for a wanted amount of char"
     )
@@ -70,9 +81,6 @@ def _parser() -> argparse.ArgumentParser:
     each.add_argument("--experience", metavar="FILE", help="what own batches taught")
     _common(each)
     each.set_defaults(run=_gather)
-    _after_commands(commands)
-    _table_commands(commands.add_parser("tables", help="look at, check and compare tables"))
-    return parser
 
 
 def _after_commands(commands: Any) -> None:

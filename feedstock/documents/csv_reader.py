@@ -7,7 +7,6 @@ import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
 
 from ..errors import InputError, Problem, nearest_names, shown
 from .positions import Path_, Place
@@ -28,121 +27,87 @@ def read_csv(text: str, name: str, known: Sequence[str]) -> CsvRows:
     hold.
     """
     stream = csv.reader(io.StringIO(text, newline=""), strict=True)
+    found = CsvRows([], {})
     problems: list[Problem] = []
-    rows: list[dict[str, str]] = []
-    places: dict[Path_, Place] = {}
-    header: list[str] | None = None
     ended = 0
     try:
+        header: list[str] | None = None
         for cells in stream:
             ended = stream.line_num
             if not any(cell.strip() for cell in cells):
                 continue
-            if header is None:
-                header = [cell.strip() for cell in cells]
-                problems += _header_problems(header, name, known, stream.line_num)
-                if problems:
-                    break
+            if header is not None:
+                _take_row(found, cells, header, name, ended, problems)
                 continue
-            line = stream.line_num
-            if len(cells) != len(header):
-                problems.append(_row_length(cells, header, name, line))
-                continue
-            index = len(rows)
-            rows.append(
-                {key: cell.strip() for key, cell in zip(header, cells, strict=True) if cell.strip()}
-            )
-            places[(index,)] = (line, 1)
-            for column, key in enumerate(header, 1):
-                places[(index, *key.split("."))] = (line, column)
+            header = [cell.strip() for cell in cells]
+            problems += _header_problems(header, name, known, ended)
+            if problems:
+                break
     except csv.Error as why:
-        said = (
-            "a quote is opened in this row and never closed"
-            if "end of data" in str(why)
-            else f"this is not CSV: {why}"
-        )
-        problems.append(
-            Problem(
-                "not-csv",
-                said,
-                "Close every quote, and save as comma-separated text.",
-                file=name,
-                line=ended + 1,
-            )
-        )
+        problems.append(_not_csv(why, name, ended + 1))
+    if not problems and not found.rows:
+        what = "there is no row under the header"
+        problems.append(Problem("empty", what, "Write one row a lot.", file=name, line=1))
     if problems:
         raise InputError(problems)
-    if not rows:
-        raise InputError(
-            [
-                Problem(
-                    "empty",
-                    "there is no row under the header",
-                    "Write one row a lot.",
-                    file=name,
-                    line=1,
-                )
-            ]
-        )
-    return CsvRows(rows, places)
+    return found
+
+
+def _take_row(
+    found: CsvRows,
+    cells: list[str],
+    header: list[str],
+    name: str,
+    line: int,
+    problems: list[Problem],
+) -> None:
+    if len(cells) != len(header):
+        problems.append(_row_length(cells, header, name, line))
+        return
+    index = len(found.rows)
+    filled = {key: cell.strip() for key, cell in zip(header, cells, strict=True) if cell.strip()}
+    found.rows.append(filled)
+    found.places[(index,)] = (line, 1)
+    for column, key in enumerate(header, 1):
+        found.places[(index, *key.split("."))] = (line, column)
+
+
+def _not_csv(why: csv.Error, name: str, line: int) -> Problem:
+    unclosed = "end of data" in str(why)
+    what = "a quote is opened in this row and never closed" if unclosed else f"not CSV: {why}"
+    remedy = "Close every quote, and save as comma-separated text."
+    return Problem("not-csv", what, remedy, file=name, line=line)
+
+
+_SEPARATORS = (
+    (";", "semicolon", "Save the sheet with commas between fields and points in numbers."),
+    ("\t", "tab", "Save the sheet with commas between fields."),
+)
 
 
 def _header_problems(
     header: list[str], name: str, known: Sequence[str], line: int
 ) -> list[Problem]:
-    if sum(key.count(";") for key in header) >= len(header):
-        return [
-            Problem(
-                "semicolon",
-                "the fields are separated by semicolons",
-                "Save the sheet with commas between fields and points in numbers.",
-                file=name,
-                line=line,
-            )
-        ]
-    if sum(key.count("\t") for key in header) >= len(header):
-        return [
-            Problem(
-                "tab",
-                "the fields are separated by tabs",
-                "Save the sheet with commas between fields.",
-                file=name,
-                line=line,
-            )
-        ]
-    problems = []
+    for sign, word, remedy in _SEPARATORS:
+        if sum(key.count(sign) for key in header) >= len(header):
+            what = f"the fields are separated by {word}s"
+            return [Problem(word, what, remedy, file=name, line=line)]
+    problems: list[Problem] = []
+
+    def report(column: int, code: str, what: str, remedy: str, key: str = "") -> None:
+        nearest = nearest_names(key, known) if code == "unknown-field" else ()
+        problems.append(Problem(code, what, remedy, key, "", name, line, column, nearest))
+
     for column, key in enumerate(header, 1):
-        where: dict[str, Any] = {"file": name, "line": line, "column": column}
         if not key:
-            problems.append(
-                Problem(
-                    "header",
-                    f"column {column} has no name",
-                    "Name it, or delete the column.",
-                    **where,
-                )
-            )
+            what = f"column {column} has no name"
+            report(column, "header", what, "Name it, or delete the column.")
         elif key not in known:
-            problems.append(
-                Problem(
-                    "unknown-field",
-                    f"'{shown(key)}' is not a field of a lot",
-                    f"Fields: {', '.join(known)}.",
-                    key,
-                    nearest=nearest_names(key, known),
-                    **where,
-                )
-            )
+            what = f"'{shown(key)}' is not a field of a lot"
+            report(column, "unknown-field", what, f"Fields: {', '.join(known)}.", key)
         elif header.index(key) != column - 1:
-            problems.append(
-                Problem(
-                    "duplicate-key",
-                    f"the column '{shown(key)}' stands a second time",
-                    "Keep one of the two.",
-                    key,
-                    **where,
-                )
-            )
+            what = f"the column '{shown(key)}' stands a second time"
+            report(column, "duplicate-key", what, "Keep one of the two.", key)
     return problems
 
 

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
+from ..errors import Problem
+
 Path_ = tuple[str | int, ...]
 
 
@@ -43,3 +45,35 @@ def path_text(path: Iterable[str | int]) -> str:
     for part in path:
         text += f"[{part}]" if isinstance(part, int) else f".{part}" if text else str(part)
     return text
+
+
+@dataclass(frozen=True, slots=True)
+class Reports:
+    """Collects problems of one document, each with the line of its path.
+
+    >>> found: list[Problem] = []
+    >>> report = Reports(Located({"set": {}}, "t.yaml", {("set",): (3, 1)}), found)
+    >>> report(("set",), "missing-field", "the set has no name", "Write name: a-short-name.")
+    >>> print(found[0])
+    t.yaml:3:1: set: the set has no name. Write name: a-short-name.
+    """
+
+    document: Located
+    problems: list[Problem]
+
+    def __call__(
+        self,
+        path: Path_,
+        code: str,
+        what: str,
+        remedy: str,
+        nearest: Iterable[str] = (),
+        key: bool = False,
+    ) -> None:
+        """Add a problem at a path; `key` points at the name of the field instead of its value."""
+        file, place = self.document.file, self.document.place(path, key=key)
+        line, column = place if place else (None, None)
+        problem = Problem(
+            code, what, remedy, path_text(path), "", file, line, column, tuple(nearest)
+        )
+        self.problems.append(problem)

@@ -129,67 +129,41 @@ def _problem_of(
     each: dict[str, Any], path: Path_, model: type[BaseModel], located: Located | None
 ) -> Problem:
     kind, context = each["type"], each.get("ctx", {})
-    given = shown(each.get("input"))
     nearest: tuple[str, ...] = ()
     if kind == "feedstock":
-        code, what, expected, nearest = (
-            context["code"],
-            context["what"],
-            context["expected"],
-            tuple(context["nearest"]),
-        )
-        path = (*path, *context["at"])
+        code, what, remedy = context["code"], context["what"], context["expected"]
+        nearest, path = tuple(context["nearest"]), (*path, *context["at"])
     elif kind == "extra_forbidden":
-        names = field_names(model, path[:-1])
-        code, what = "unknown-field", f"'{shown(str(path[-1]))}' is not a field here"
-        expected, nearest = f"Fields: {', '.join(names)}.", nearest_names(str(path[-1]), names)
-    elif kind in _PLAIN:
-        code, what, expected = _PLAIN[kind]
-        what = (
-            what.format(given=given)
-            if each.get("input") is not None
-            else what.replace("'{given}'", "nothing").format(given="nothing")
-        )
-        expected = expected.replace("{field}", str(path[-1]) if path else "it")
-        expected = (
-            expected.format(max_length=context.get("max_length", ""))
-            if "{max" in expected
-            else expected
-        )
-    elif kind in {"literal_error", "enum"}:
-        code, what, expected = (
-            "unknown-word",
-            f"'{given}' is not a word that is known here",
-            f"Write {context.get('expected', '')}.",
-        )
+        names, name = field_names(model, path[:-1]), str(path[-1])
+        code, what = "unknown-field", f"'{shown(name)}' is not a field here"
+        remedy, nearest = f"Fields: {', '.join(names)}.", nearest_names(name, names)
     else:
-        code, what, expected = (
-            kind.replace("_", "-"),
-            f"'{given}': {each['msg'][:1].lower()}{each['msg'][1:]}",
-            "Mend it.",
-        )
+        code, what, remedy = _said_of(each, path)
+    given, file = shown(each.get("input")), located.file if located else None
+    place = located.place(path, key=kind == "extra_forbidden") if located is not None else None
+    line, column = place if place else (None, None)
+    return Problem(code, what, remedy, path_text(path), given, file, line, column, nearest)
+
+
+def _said_of(each: dict[str, Any], path: Path_) -> tuple[str, str, str]:
+    """Code, what is wrong and the remedy of an error of pydantic's own."""
+    kind, context = each["type"], each.get("ctx", {})
+    given = shown(each.get("input"))
     if kind in _BOUNDS:
         bound = next(iter(v for k, v in context.items() if k in ("le", "lt", "ge", "gt")), "")
-        code, what, expected = (
-            "out-of-range",
-            f"'{given}' is out of range",
-            f"Write {_BOUNDS[kind]} {bound}.",
-        )
-    line = column = None
-    if located is not None:
-        place = located.place(path, key=kind in {"extra_forbidden"})
-        line, column = place if place else (None, None)
-    return Problem(
-        code,
-        what,
-        expected,
-        path_text(path),
-        given,
-        located.file if located else None,
-        line,
-        column,
-        nearest,
-    )
+        return "out-of-range", f"'{given}' is out of range", f"Write {_BOUNDS[kind]} {bound}."
+    if kind in {"literal_error", "enum"}:
+        what = f"'{given}' is not a word that is known here"
+        return "unknown-word", what, f"Write {context.get('expected', '')}."
+    if kind not in _PLAIN:
+        what = f"'{given}': {each['msg'][:1].lower()}{each['msg'][1:]}"
+        return kind.replace("_", "-"), what, "Mend it."
+    code, what, remedy = _PLAIN[kind]
+    if each.get("input") is None:
+        what, given = what.replace("'{given}'", "nothing"), "nothing"
+    remedy = remedy.replace("{field}", str(path[-1]) if path else "it")
+    remedy = remedy.replace("{max_length}", str(context.get("max_length", "")))
+    return code, what.format(given=given), remedy
 
 
 def field_names(model: Any, path: Path_) -> list[str]:

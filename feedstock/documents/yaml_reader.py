@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from ..errors import InputError, Problem, shown
 from .encoding import _place_of_control
 from .positions import Located, Place
 from .yaml_walker import _too_deep, _Walker
-
-if TYPE_CHECKING:
-    pass
 
 
 def _yaml_problem(why: Exception, name: str, text: str) -> Problem:
@@ -74,6 +72,19 @@ def read_yaml(text: str, name: str, null: str = "") -> Located:
     `null` is the bare word that stands for nothing; there is none in YAML, where a field without a
     value is nothing.
     """
+    root = _composed(text, name)
+    if root is None:
+        what, remedy = "the file holds nothing but comments", "Write at least one lot or row."
+        raise InputError([Problem("empty", what, remedy, file=name)])
+    walker = _Walker(name, text, null)
+    data = walker.walk(root, (), 0)
+    if walker.problems:
+        raise InputError(walker.problems)
+    return Located(data, name, walker.places, walker.keys)
+
+
+def _composed(text: str, name: str) -> Any:
+    """The root node; None for a document of comments alone."""
     import yaml
 
     deep = _nests_deep(text) if _may_nest_deep(text) else None
@@ -81,59 +92,28 @@ def read_yaml(text: str, name: str, null: str = "") -> Located:
         raise InputError([_too_deep(name, *deep)])
     loader: Any = _plain_loader()(text)
     try:
-        root = loader.get_single_node()
+        return loader.get_single_node()
     except yaml.YAMLError as why:
-        problem = _yaml_problem(why, name, text)
-        if "single document" in str(why):
-            problem = Problem(
-                "documents",
-                "a second document begins here",
-                "Keep one document a file: delete the line ---.",
-                file=name,
-                line=problem.line,
-                column=problem.column,
-            )
-        elif "undefined alias" in str(why):
-            problem = Problem(
-                "alias",
-                "an alias (*) stands here",
-                "Write the value out.",
-                file=name,
-                line=problem.line,
-                column=problem.column,
-            )
-        raise InputError([problem]) from None
+        raise InputError([_syntax_problem(why, name, text)]) from None
     except RecursionError:
         raise InputError([_too_deep(name)]) from None
     except (ValueError, UnicodeError) as why:
-        raise InputError(
-            [
-                Problem(
-                    "not-yaml",
-                    f"this cannot be read as YAML ({shown(str(why))})",
-                    "Write a plain mapping.",
-                    file=name,
-                )
-            ]
-        ) from None
+        what = f"this cannot be read as YAML ({shown(str(why))})"
+        raise InputError([Problem("not-yaml", what, "Write a plain mapping.", file=name)]) from None
     finally:
         loader.dispose()
-    walker = _Walker(name, text, null)
-    if root is None:
-        raise InputError(
-            [
-                Problem(
-                    "empty",
-                    "the file holds nothing but comments",
-                    "Write at least one lot, material or row.",
-                    file=name,
-                )
-            ]
-        )
-    data = walker.walk(root, (), 0)
-    if walker.problems:
-        raise InputError(walker.problems)
-    return Located(data, name, walker.places, walker.keys)
+
+
+def _syntax_problem(why: Exception, name: str, text: str) -> Problem:
+    problem = _yaml_problem(why, name, text)
+    if "single document" in str(why):
+        code, what = "documents", "a second document begins here"
+        remedy = "Keep one document a file: delete the line ---."
+    elif "undefined alias" in str(why):
+        code, what, remedy = "alias", "an alias (*) stands here", "Write the value out."
+    else:
+        return problem
+    return replace(problem, code=code, what=what, expected=remedy)
 
 
 _COMPOSED_DEPTH = 100

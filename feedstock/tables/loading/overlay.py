@@ -175,6 +175,9 @@ def _target(laid: Laid, change: Change, problems: list[Problem]) -> RawRow | Non
     return None
 
 
+_BURNER_GATES = frozenset({"moisture_ready", "moisture_refused", "over"})
+
+
 def _check_gate(
     laid: Laid,
     by: RawSet,
@@ -184,51 +187,38 @@ def _check_gate(
     problems: list[Problem],
 ) -> None:
     """A change of what can decide a verdict says in which direction it goes."""
-    scale_of_gate = change.kind == "scales"
-    gate = (
-        change.kind in GATES
-        or scale_of_gate
-        or (change.kind == "materials" and bool(GATE_FIELDS & set(data) or change.replaces))
-        or (
-            change.kind == "burners"
-            and bool({"moisture_ready", "moisture_refused", "over"} & set(data) or change.replaces)
-        )
-        or _decides(change, row, data)
-    )
     loosens, tightens = change.data.get("loosens"), change.data.get("tightens")
     if loosens is not None:
         reason = loosens.get("reason") if isinstance(loosens, dict) else None
-        if not isinstance(reason, str) or not reason.strip():
-            problems.append(
-                change.problem(
-                    "no-reason",
-                    "`loosens` gives no reason",
-                    "Write loosens: {reason: why this is right}.",
-                    ("loosens",),
-                )
-            )
-        else:
+        if isinstance(reason, str) and reason.strip():
             laid.loosened.append(Loosened(by.name, row.full, reason))
-    if tightens is not None and str(tightens).lower() != "true":
-        problems.append(
-            change.problem(
-                "unknown-word",
-                f"tightens: '{shown(tightens)}' is not true",
-                "Write tightens: true, or leave it out.",
-                ("tightens",),
+        else:
+            what, remedy = (
+                "`loosens` gives no reason",
+                "Write loosens: {reason: why this is right}.",
             )
-        )
+            problems.append(change.problem("no-reason", what, remedy, ("loosens",)))
+    if tightens is not None and str(tightens).lower() != "true":
+        what = f"tightens: '{shown(tightens)}' is not true"
+        remedy = "Write tightens: true, or leave it out."
+        problems.append(change.problem("unknown-word", what, remedy, ("tightens",)))
     elif tightens is not None:
         laid.tightened.append((by.name, row.full))
-    if gate and loosens is None and tightens is None:
-        problems.append(
-            change.problem(
-                "undeclared-gate",
-                f"this changes what decides a verdict ({change.kind} {row.full}) and "
-                "does not say in which direction",
-                "Write tightens: true, or loosens: {reason: ...}.",
-            )
+    if loosens is None and tightens is None and _is_gate(change, row, data):
+        what = (
+            f"this changes what decides a verdict ({change.kind} {row.full}) and "
+            "does not say in which direction"
         )
+        remedy = "Write tightens: true, or loosens: {reason: ...}."
+        problems.append(change.problem("undeclared-gate", what, remedy))
+
+
+def _is_gate(change: Change, row: RawRow, data: dict[str, Any]) -> bool:
+    """Whether a change touches what can decide a verdict."""
+    touched = {"materials": GATE_FIELDS, "burners": _BURNER_GATES}.get(change.kind)
+    if touched is not None:
+        return bool(touched & set(data)) or change.replaces
+    return change.kind in GATES or change.kind == "scales" or _decides(change, row, data)
 
 
 def _decides(change: Change, row: RawRow, data: dict[str, Any]) -> bool:

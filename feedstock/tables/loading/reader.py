@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Mapping
 from pathlib import PurePath
 from typing import Any
 
-from ...documents.positions import Located, Path_, path_text
+from ...documents.positions import Located, Path_, Reports
 from ...errors import Problem, TableError, nearest_names, shown
 from ..rows.row import SCHEMA
 from .migrate import STEPS, migrated
@@ -52,71 +52,19 @@ def _about(documents: list[Located], source: TableSource, problems: list[Problem
         return RawSet(default, "0", distribution=source.distribution)
     first, *others = documents
     for other in others:
-        problems.append(
-            _at(
-                other,
-                ("set",),
-                "duplicate-key",
-                f"the set describes itself a second time (first in {first.file})",
-                "Keep one `set`.",
-            )
-        )
-    data = first.data["set"]
+        what = f"the set describes itself a second time (first in {first.file})"
+        Reports(other, problems)(("set",), "duplicate-key", what, "Keep one `set`.")
+    report, data = Reports(first, problems), first.data["set"]
     if not isinstance(data, dict):
-        problems.append(
-            _at(
-                first,
-                ("set",),
-                "not-a-mapping",
-                "`set` is not a mapping",
-                "Write name, version and schema under it.",
-            )
-        )
+        remedy = "Write name, version and schema under it."
+        report(("set",), "not-a-mapping", "`set` is not a mapping", remedy)
         return RawSet(default, "0", distribution=source.distribution)
-    for key, value in data.items():
-        if key not in SET_FIELDS:
-            problems.append(
-                _at(
-                    first,
-                    ("set", key),
-                    "unknown-field",
-                    f"'{shown(key)}' is not a field of a set",
-                    f"Fields: {', '.join(SET_FIELDS)}.",
-                    nearest_names(key, SET_FIELDS),
-                    key=True,
-                )
-            )
-        elif key == "after":
-            if not (
-                isinstance(value, str)
-                or isinstance(value, list)
-                and all(isinstance(v, str) for v in value)
-            ):
-                problems.append(
-                    _at(
-                        first,
-                        ("set", key),
-                        "not-a-list",
-                        "`after` is not a list of names of sets",
-                        "Write after: [other-set].",
-                    )
-                )
-        elif not isinstance(value, str):
-            problems.append(
-                _at(first, ("set", key), "not-text", f"`{key}` is not text", "Write plain text.")
-            )
-    _check_schema(first, data.get("schema"), problems)
+    _check_fields(data, report)
+    _check_schema(data.get("schema"), report)
     name = data.get("name")
     if not isinstance(name, str) or not name.strip() or ":" in name:
-        problems.append(
-            _at(
-                first,
-                ("set",),
-                "missing-field",
-                "the set has no name, or one with a colon",
-                "Write name: a-short-name.",
-            )
-        )
+        what = "the set has no name, or one with a colon"
+        report(("set",), "missing-field", what, "Write name: a-short-name.")
         name = default
     after = data.get("after", ())
     text = {k: v for k, v in data.items() if isinstance(v, str)}
@@ -131,196 +79,96 @@ def _about(documents: list[Located], source: TableSource, problems: list[Problem
     )
 
 
-def _check_schema(document: Located, value: Any, problems: list[Problem]) -> None:
-    path: Path_ = ("set", "schema")
+def _check_fields(data: Mapping[str, Any], report: Reports) -> None:
+    for key, value in data.items():
+        path = ("set", key)
+        if key not in SET_FIELDS:
+            what, remedy = f"'{shown(key)}' is not a field of a set", ", ".join(SET_FIELDS)
+            nearest = nearest_names(key, SET_FIELDS)
+            report(path, "unknown-field", what, f"Fields: {remedy}.", nearest, key=True)
+        elif key == "after":
+            texts = value if isinstance(value, list) else [value]
+            if not all(isinstance(each, str) for each in texts):
+                what = "`after` is not a list of names of sets"
+                report(path, "not-a-list", what, "Write after: [other-set].")
+        elif not isinstance(value, str):
+            report(path, "not-text", f"`{key}` is not text", "Write plain text.")
+
+
+def _check_schema(value: Any, report: Reports) -> None:
+    path, code, remedy = ("set", "schema"), "schema", f"Write schema: {SCHEMA}."
     if value is None:
-        problems.append(
-            _at(
-                document,
-                ("set",),
-                "missing-field",
-                "the set does not say which schema it follows",
-                f"Write schema: {SCHEMA}.",
-            )
-        )
+        what = "the set does not say which schema it follows"
+        report(("set",), "missing-field", what, remedy)
     elif not (isinstance(value, str) and value.isdigit() and len(value) < 6):
-        problems.append(
-            _at(
-                document,
-                path,
-                "schema",
-                f"'{shown(value)}' is not a schema number",
-                f"Write schema: {SCHEMA}.",
-            )
-        )
+        report(path, code, f"'{shown(value)}' is not a schema number", remedy)
     elif int(value) > SCHEMA:
-        problems.append(
-            _at(
-                document,
-                path,
-                "schema",
-                f"the set follows schema {value}; this version reads up to {SCHEMA}",
-                "Upgrade feedstock, or use an older release of the set.",
-            )
-        )
+        what = f"the set follows schema {value}; this version reads up to {SCHEMA}"
+        report(path, code, what, "Upgrade feedstock, or use an older release of the set.")
     elif int(value) not in STEPS and int(value) < SCHEMA:
-        problems.append(
-            _at(document, path, "schema", f"there is no schema {value}", f"Write schema: {SCHEMA}.")
-        )
-
-
-def _at(
-    document: Located,
-    path: Path_,
-    code: str,
-    what: str,
-    expected: str,
-    nearest: Iterable[str] = (),
-    key: bool = False,
-) -> Problem:
-    place = document.place(path, key=key)
-    line, column = place if place else (None, None)
-    return Problem(
-        code, what, expected, path_text(path), "", document.file, line, column, tuple(nearest)
-    )
+        report(path, code, f"there is no schema {value}", remedy)
 
 
 def _take(found: RawSet, document: Located, problems: list[Problem]) -> None:
+    report = Reports(document, problems)
     if not isinstance(document.data, dict):
-        problems.append(
-            _at(
-                document,
-                (),
-                "not-a-mapping",
-                "a table file is a mapping",
-                f"Write any of {', '.join(TOP)} at the left margin.",
-            )
-        )
+        remedy = f"Write any of {', '.join(TOP)} at the left margin."
+        report((), "not-a-mapping", "a table file is a mapping", remedy)
         return
     for top, content in document.data.items():
         if top not in TOP:
-            problems.append(
-                _at(
-                    document,
-                    (top,),
-                    "unknown-field",
-                    f"'{shown(top)}' is not a part of a table file",
-                    f"Parts: {', '.join(TOP)}.",
-                    nearest_names(top, TOP),
-                    key=True,
-                )
-            )
+            what, remedy = f"'{shown(top)}' is not a part of a table file", ", ".join(TOP)
+            nearest = nearest_names(top, TOP)
+            report((top,), "unknown-field", what, f"Parts: {remedy}.", nearest, key=True)
         elif top in KINDS:
-            _take_rows(found, document, top, content, problems)
+            _take_rows(found, top, content, report)
         elif top in ("amend", "replace"):
-            _take_changes(found, document, top, content, problems)
+            _take_changes(found, top, content, report)
 
 
-def _take_rows(
-    found: RawSet, document: Located, kind: str, content: Any, problems: list[Problem]
-) -> None:
+def _take_rows(found: RawSet, kind: str, content: Any, report: Reports) -> None:
     if content is None:
         return
     if not isinstance(content, dict):
-        problems.append(
-            _at(
-                document,
-                (kind,),
-                "not-a-mapping",
-                f"`{kind}` is not a mapping of rows",
-                "Write a key for each row, and its fields under it.",
-            )
-        )
+        remedy = "Write a key for each row, and its fields under it."
+        report((kind,), "not-a-mapping", f"`{kind}` is not a mapping of rows", remedy)
         return
     for key, data in content.items():
         path: Path_ = (kind, key)
         if key != key.strip().lower() or " " in key or ":" in key:
-            problems.append(
-                _at(
-                    document,
-                    path,
-                    "key",
-                    f"the key '{shown(key)}' is not in the usual form",
-                    f"Write {key.strip().lower().replace(' ', '-').replace(':', '-')}.",
-                    key=True,
-                )
-            )
+            what = f"the key '{shown(key)}' is not in the usual form"
+            remedy = f"Write {key.strip().lower().replace(' ', '-').replace(':', '-')}."
+            report(path, "key", what, remedy, key=True)
         elif not isinstance(data, dict):
-            problems.append(
-                _at(
-                    document,
-                    path,
-                    "not-a-mapping",
-                    f"the row '{shown(key)}' has no fields",
-                    "Write its fields under it.",
-                )
-            )
+            what = f"the row '{shown(key)}' has no fields"
+            report(path, "not-a-mapping", what, "Write its fields under it.")
         elif key in found.rows[kind]:
             other = found.rows[kind][key]
             place = other.located.place(other.path, key=True)
-            problems.append(
-                _at(
-                    document,
-                    path,
-                    "duplicate-key",
-                    f"'{key}' stands a second time (first in "
-                    f"{other.located.file}:{place[0] if place else '?'})",
-                    "Keep one of the two.",
-                    key=True,
-                )
-            )
+            where = f"{other.located.file}:{place[0] if place else '?'}"
+            what = f"'{key}' stands a second time (first in {where})"
+            report(path, "duplicate-key", what, "Keep one of the two.", key=True)
         else:
-            found.rows[kind][key] = RawRow(found.name, kind, key, data, document, path)
+            found.rows[kind][key] = RawRow(found.name, kind, key, data, report.document, path)
 
 
-def _take_changes(
-    found: RawSet, document: Located, word: str, content: Any, problems: list[Problem]
-) -> None:
+def _take_changes(found: RawSet, word: str, content: Any, report: Reports) -> None:
     if not isinstance(content, dict):
-        problems.append(
-            _at(
-                document,
-                (word,),
-                "not-a-mapping",
-                f"`{word}` is not a mapping",
-                f"Write {word}: materials: set:key: field: ...",
-            )
-        )
+        remedy = f"Write {word}: materials: set:key: field: ..."
+        report((word,), "not-a-mapping", f"`{word}` is not a mapping", remedy)
         return
     for kind, rows in content.items():
         if kind not in KINDS or not isinstance(rows, dict):
-            problems.append(
-                _at(
-                    document,
-                    (word, kind),
-                    "unknown-field",
-                    f"'{shown(kind)}' is not a kind of row",
-                    f"Kinds: {', '.join(KINDS)}.",
-                    nearest_names(kind, KINDS),
-                    key=True,
-                )
-            )
+            what, remedy = f"'{shown(kind)}' is not a kind of row", ", ".join(KINDS)
+            nearest = nearest_names(kind, KINDS)
+            report((word, kind), "unknown-field", what, f"Kinds: {remedy}.", nearest, key=True)
             continue
         for target, data in rows.items():
+            path = (word, kind, target)
             if not isinstance(data, dict):
-                problems.append(
-                    _at(
-                        document,
-                        (word, kind, target),
-                        "not-a-mapping",
-                        f"the change of '{shown(target)}' has no fields",
-                        "Write the fields under it.",
-                    )
-                )
-            else:
-                found.changes.append(
-                    Change(
-                        found.name,
-                        kind,
-                        target,
-                        data,
-                        document,
-                        (word, kind, target),
-                        word == "replace",
-                    )
-                )
+                what = f"the change of '{shown(target)}' has no fields"
+                report(path, "not-a-mapping", what, "Write the fields under it.")
+                continue
+            whole = word == "replace"
+            change = Change(found.name, kind, target, data, report.document, path, whole)
+            found.changes.append(change)

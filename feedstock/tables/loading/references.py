@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from ...errors import Problem
-from ...quantities.cell import Cell
+from ...quantities.cell import UNSOURCED, Cell
 from ..names.index import Index
 from ..rows.contaminant import Clears, Condition, Contaminant, Load, Sign
 from ..rows.material import Material
@@ -102,59 +103,27 @@ def _collect(value: Any, path: Path, found: list[tuple[Path, Cell]]) -> None:
 
 
 def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Problem]) -> None:
+    def known(keys: Iterable[str], path: Path) -> None:
+        for key in (each for each in keys if each not in sources):
+            nearest = Index({f":{s}": [] for s in sources}).nearest(key)
+            what, remedy = f"there is no source '{key}'", "Add it under `sources`."
+            problems.append(raw.problem("unknown-source", what, remedy, path, nearest))
+
     if isinstance(row, Sourced):
-        if row.known not in ("practice", "judgement") and not (row.source and row.at):
-            problems.append(
-                raw.problem(
-                    "no-source",
-                    f"'{raw.key}' needs a source and where it stands there",
-                    "Write source: and at:; or known: judgement or practice.",
-                )
-            )
+        if row.known not in UNSOURCED and not (row.source and row.at):
+            what = f"'{raw.key}' needs a source and where it stands there"
+            remedy = "Write source: and at:; or known: judgement or practice."
+            problems.append(raw.problem("no-source", what, remedy))
         elif row.known == "memory" and "from memory" not in row.at:
+            what = f"'{raw.key}' is from memory and does not say so"
             problems.append(
-                raw.problem(
-                    "no-source",
-                    f"'{raw.key}' is from memory and does not say so",
-                    "Write `from memory` into at:.",
-                    ("at",),
-                )
+                raw.problem("no-source", what, "Write `from memory` into at:.", ("at",))
             )
-        for key in row.source:
-            if key not in sources:
-                problems.append(
-                    raw.problem(
-                        "unknown-source",
-                        f"there is no source '{key}'",
-                        "Add it under `sources`.",
-                        ("source",),
-                        Index({f":{s}": [] for s in sources}).nearest(key),
-                    )
-                )
+        known(row.source, ("source",))
     for number, each in enumerate(row.settles if isinstance(row, Contaminant) else ()):
-        for key in each.source:
-            if key not in sources:
-                problems.append(
-                    raw.problem(
-                        "unknown-source",
-                        f"there is no source '{key}'",
-                        "Add it under `sources`.",
-                        ("settles", number, "source"),
-                        Index({f":{s}": [] for s in sources}).nearest(key),
-                    )
-                )
+        known(each.source, ("settles", number, "source"))
     for path, cell in cells_of(row, of=raw.data):  # what is inherited is reported where it stands
-        for key in cell.source:
-            if key not in sources:
-                problems.append(
-                    raw.problem(
-                        "unknown-source",
-                        f"there is no source '{key}'",
-                        "Add it under `sources`.",
-                        (*path, "source"),
-                        Index({f":{s}": [] for s in sources}).nearest(key),
-                    )
-                )
+        known(cell.source, (*path, "source"))
 
 
 def _load_is_there(symbol: str, each: Load, methods: Iterable[Row]) -> bool:
@@ -172,6 +141,52 @@ def _load_is_there(symbol: str, each: Load, methods: Iterable[Row]) -> bool:
     return each.by == "content" and each.content is not None
 
 
+@dataclass(slots=True)
+class _Names:
+    """Looks names of a row up, and reports those that are not one row."""
+
+    raw: RawRow
+    index: Mapping[str, Index]
+    methods: Sequence[Row]
+    problems: list[Problem]
+
+    def need(self, kind: str, names: Iterable[str], path: Path) -> None:
+        for name in names:
+            if len(self.index[kind].find(name)) != 1:
+                what, remedy = f"'{name}' is not one row of `{kind}`", f"Name a row of `{kind}`."
+                nearest = self.index[kind].nearest(name)
+                self.problems.append(self.raw.problem("unknown-name", what, remedy, path, nearest))
+
+    def condition(self, each: Condition, path: Path) -> None:
+        for part, kind in _KIND_OF.items():
+            self.need(kind, getattr(each, part), (*path, part))
+
+    def contaminant(self, row: Contaminant) -> None:
+        for number, rule in enumerate(row.raised_by):
+            self.condition(rule, ("raised_by", number))
+        for symbol, each in row.loads.items():
+            if not _load_is_there(symbol, each, self.methods):
+                what = f"no method says how much {symbol} that is"
+                remedy = (
+                    "Name a preservative with its use, a film or an agent of `methods`, or give a "
+                    "content."
+                )
+                path = ("loads", symbol)
+                self.problems.append(self.raw.problem("unknown-name", what, remedy, path))
+
+    def clears(self, row: Clears) -> None:
+        self.need("contaminants", (row.hypothesis,), ("hypothesis",))
+        of = self.index["contaminants"].find(row.hypothesis)
+        if len(of) == 1 and of[0].partition(":")[0] != self.raw.set and row.loosens is None:
+            what = f"this clears '{of[0]}', a suspicion of another set, and does not say so"
+            remedy = "Write loosens: {reason: ...}."
+            path = ("hypothesis",)
+            self.problems.append(self.raw.problem("undeclared-gate", what, remedy, path))
+        self.condition(row.when, ("when",))
+        if row.unless is not None:
+            self.condition(row.unless, ("unless",))
+
+
 def _check_names(
     raw: RawRow,
     row: Row,
@@ -179,53 +194,12 @@ def _check_names(
     methods: Sequence[Row],
     problems: list[Problem],
 ) -> None:
-    def need(kind: str, names: Iterable[str], path: tuple[str | int, ...]) -> None:
-        for name in names:
-            if len(index[kind].find(name)) != 1:
-                problems.append(
-                    raw.problem(
-                        "unknown-name",
-                        f"'{name}' is not one row of `{kind}`",
-                        f"Name a row of `{kind}`.",
-                        path,
-                        index[kind].nearest(name),
-                    )
-                )
-
-    def condition(each: Condition, path: tuple[str | int, ...]) -> None:
-        for part, kind in _KIND_OF.items():
-            need(kind, getattr(each, part), (*path, part))
-
+    names = _Names(raw, index, methods, problems)
     if isinstance(row, Material) and "carries" in raw.data:
-        need("contaminants", row.carries, ("carries",))
+        names.need("contaminants", row.carries, ("carries",))
     elif isinstance(row, Contaminant):
-        for number, rule in enumerate(row.raised_by):
-            condition(rule, ("raised_by", number))
-        for symbol, each in row.loads.items():
-            if not _load_is_there(symbol, each, methods):
-                problems.append(
-                    raw.problem(
-                        "unknown-name",
-                        f"no method says how much {symbol} that is",
-                        "Name a preservative with its use, a film or an agent of "
-                        "`methods`, or give a content.",
-                        ("loads", symbol),
-                    )
-                )
+        names.contaminant(row)
     elif isinstance(row, Clears):
-        need("contaminants", (row.hypothesis,), ("hypothesis",))
-        of = index["contaminants"].find(row.hypothesis)
-        if len(of) == 1 and of[0].partition(":")[0] != raw.set and row.loosens is None:
-            problems.append(
-                raw.problem(
-                    "undeclared-gate",
-                    f"this clears '{of[0]}', a suspicion of another set, and does not say so",
-                    "Write loosens: {reason: ...}.",
-                    ("hypothesis",),
-                )
-            )
-        condition(row.when, ("when",))
-        if row.unless is not None:
-            condition(row.unless, ("unless",))
+        names.clears(row)
     elif isinstance(row, Sign):
-        need("signs", row.excludes, ("excludes",))
+        names.need("signs", row.excludes, ("excludes",))
