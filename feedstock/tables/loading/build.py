@@ -20,6 +20,7 @@ from ..tables import SetInfo, Tables, Where
 from .overlay import Laid, canonical, lay
 from .raw import RawRow, RawSet
 from .references import check_references, names_of
+from .vocabulary import give_meaning
 
 DEEPEST_LIKE = 5
 
@@ -53,6 +54,7 @@ def build_what_can_be_built(
                 rows[kind][full] = row
                 places[kind][full] = _places(raw)
     _inherit(laid, rows["materials"], places["materials"], problems)
+    give_meaning(laid, rows, problems)
     check_references(laid, rows, problems)
     digests = {s.name: hashlib.sha256(canonical([s]).encode()).hexdigest() for s in laid.sets}
     infos = tuple(

@@ -18,7 +18,16 @@ from .raw import KINDS, Change, RawRow, RawSet
 GATES = frozenset({"contaminants", "clears", "signs", "limits"})
 """Kinds whose every field can decide a verdict."""
 GATE_METHODS = frozenset(
-    {"preservatives", "paint", "binders", "fate", "soil-addition", "load-screening"}
+    {
+        "preservatives",
+        "paint",
+        "binders",
+        "fate",
+        "soil-addition",
+        "load-screening",
+        "feed-classes",
+        "feed-forms",
+    }
 )
 """Kinds, and purposes, of methods whose figures a limit is judged by."""
 GATE_FIELDS = frozenset({"class", "form", "history", "carries", "like", "accumulates", "elements"})

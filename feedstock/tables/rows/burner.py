@@ -7,7 +7,6 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from .cell import Fraction, Gate, Length, Rate, Ratio, Share, Temperature
-from .material import CLASSES
 from .row import Sourced, Words, _as_tuple
 
 
@@ -16,7 +15,7 @@ class Reference(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
-    class_: Literal[CLASSES] = Field(alias="class")  # type: ignore[valid-type]
+    class_: str = Field(alias="class")
     ash: Share
     thickness: Length
 

@@ -4,34 +4,11 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import Field
+from pydantic import Field, PrivateAttr
 
 from .cell import Density, Heating, Length, MassShare, MoistureCell, Share
+from .methods.vocabulary import FeedClass, FeedForm
 from .row import Row, Words
-
-CLASSES = (
-    "hardwood",
-    "softwood",
-    "bark",
-    "bamboo",
-    "straw",
-    "stalk",
-    "leaf",
-    "shell",
-    "husk",
-    "manure",
-    "seed",
-    "paper",
-    "board",
-    "char",
-)
-
-
-FORMS = ("round", "brush", "sawn", "board", "loose", "pieces", "sheet")
-
-
-WOODY = frozenset({"hardwood", "softwood", "bark", "bamboo", "board", "char"})
-"""Classes whose char volume follows from the shrinkage of solid pieces."""
 
 
 class Material(Row):
@@ -41,8 +18,8 @@ class Material(Row):
     """
 
     like: str | None = None
-    class_: Literal[CLASSES] | None = Field(default=None, alias="class")  # type: ignore[valid-type]
-    form: Literal[FORMS] | None = None  # type: ignore[valid-type]
+    class_: str | None = Field(default=None, alias="class")
+    form: str | None = None
     basic_density: Density | None = None
     bark_density: Density | None = None
     bark_volume: Share | None = None
@@ -70,6 +47,45 @@ class Material(Row):
     traits: Words = ()
     elements: dict[str, MassShare] = Field(default_factory=dict)
 
+    # what its class and its form mean, looked up once when the tables are loaded
+    _class: FeedClass = PrivateAttr(default_factory=FeedClass)
+    _form: FeedForm = PrivateAttr(default_factory=FeedForm)
+
+    def means(self, class_: FeedClass, form: FeedForm) -> None:
+        """Take what class and form mean; called once, when the tables are loaded."""
+        self._class, self._form = class_, form
+
     @property
     def woody(self) -> bool:
-        return self.class_ in WOODY
+        """Whether its char volume follows from the solid pieces."""
+        return self._class.woody
+
+    @property
+    def flaky(self) -> bool:
+        """Whether thin pieces of it lie and burn as fine matter."""
+        return self._class.flaky or self._form.flaky
+
+    @property
+    def rots_as(self) -> str:
+        """The series of decay factors that it follows."""
+        return self._class.rots_as
+
+    @property
+    def clean(self) -> bool:
+        """Whether more ash than clean wood has is soil on it."""
+        return self._class.clean
+
+    @property
+    def solid(self) -> bool:
+        """Whether its pieces have a volume and a density of their own."""
+        return self._form.solid
+
+    @property
+    def barked(self) -> bool:
+        """Whether its pieces are measured over their bark."""
+        return self._form.barked
+
+    @property
+    def board(self) -> bool:
+        """Whether its pieces are as thick as the row says."""
+        return self._form.board

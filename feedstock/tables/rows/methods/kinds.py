@@ -14,6 +14,7 @@ from .permanence import InventoryDefaults, Permanence
 from .planning import Emissions, Planning
 from .quality import CharQuality
 from .standards import CharStandards, FieldSigns
+from .vocabulary import FeedClasses, FeedForms
 from .wood import Decay, Equilibrium, HeatCoefficients, WoodWater
 
 KINDS: dict[str, type[Row]] = {
@@ -29,6 +30,8 @@ KINDS: dict[str, type[Row]] = {
     "instruments": Instruments,
     "heating": HeatCoefficients,
     "defaults": Defaults,
+    "feed-classes": FeedClasses,
+    "feed-forms": FeedForms,
 }
 
 
