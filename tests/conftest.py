@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import pytest
 
+from builders import RunCli
 from feedstock.cli.entry import main
 
 
 @pytest.fixture
-def run_cli(capsys: pytest.CaptureFixture[str]) -> Callable[..., tuple[int, str, str]]:
+def run_cli(capsys: pytest.CaptureFixture[str]) -> RunCli:
     """`run_cli("appraise", path)` gives the exit status, standard output and standard error."""
 
     def run(*arguments: object) -> tuple[int, str, str]:

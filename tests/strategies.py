@@ -15,7 +15,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from feedstock import Burn, Heap, Lot, Tables, load_tables
+from builders import tables
+from feedstock import Burn, Heap, Lot
 from feedstock.quantities.fields import Measured
 from feedstock.tables.rows.contaminant import Clears
 from feedstock.tables.rows.material import Material
@@ -119,11 +120,6 @@ def named(specs: list[Spec]) -> list[Spec]:
     name.
     """
     return [{**spec, "name": f"lot {number}"} for number, spec in enumerate(specs)]
-
-
-@cache
-def tables() -> Tables:
-    return load_tables(plugins=False)
 
 
 @cache

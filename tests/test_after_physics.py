@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import inspect
 import math
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -17,6 +16,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
+from builders import TABLE_FOLDER
 from feedstock.physics import learning, mixing, permanence, quality
 from feedstock.physics.char import char_yield
 from feedstock.physics.mixing import WATER, Ingredient, NoMixError
@@ -28,7 +28,7 @@ from feedstock.tables.rows.row import Row
 from feedstock.uncertainty.formula import formula_of
 
 # read from the table itself, so that a slip in the table fails against the published values below
-TABLE = Path(__file__).parents[1] / "tables" / "methods" / "after.yaml"
+TABLE = TABLE_FOLDER / "methods" / "after.yaml"
 
 
 def row(key: str) -> Any:

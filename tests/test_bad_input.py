@@ -18,6 +18,7 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
+from builders import RunCli
 from feedstock import (
     Appraisal,
     BatchRecord,
@@ -37,7 +38,6 @@ from feedstock.errors import MOST_PROBLEMS
 
 pytestmark = pytest.mark.property
 
-RunCli = Callable[..., tuple[int, str, str]]
 
 GOOD = "lots:\n  - material: oak\n    mass: 40 kg\n    moisture: 22 % wet\n"
 WHOLE = ("not-a-number", "is not a whole number", "without a unit")

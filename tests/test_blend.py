@@ -5,17 +5,17 @@ hold for every mix.
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from feedstock import InputError, UnknownName, blend, load_tables
+from builders import EXAMPLES, tables
+from feedstock import InputError, UnknownName, blend
 from feedstock.compost.beds import beds
 from feedstock.model.compost import BedPlan, Blend
 
-TABLES = load_tables(plugins=False)
+TABLES = tables()
 
 
 def part(
@@ -264,9 +264,7 @@ def test_results_survive_json_and_the_screen_is_narrow(
     found, bed = blend("60 L", ["straw", "grass"], tables=TABLES), beds("60 L", tables=TABLES)
     assert Blend.model_validate_json(found.model_dump_json()) == found
     assert BedPlan.model_validate_json(bed.model_dump_json()) == bed
-    status, out, _ = run_cli(
-        "blend", Path(__file__).parents[1] / "examples" / "records" / "compost.yaml"
-    )
+    status, out, _ = run_cli("blend", EXAMPLES / "records" / "compost.yaml")
     assert status == 0
     assert max(map(len, out.splitlines())) <= 80
     assert " safe" not in out.casefold()

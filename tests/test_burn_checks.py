@@ -21,8 +21,8 @@ import math
 
 import pytest
 
+from builders import heap, lot, plan
 from feedstock import Burn, Estimate, Heap, InputError, Lot, appraise, load_tables
-from feedstock.model.burn_plan import BurnPlan
 from feedstock.tables.rows.burner import Burner
 from feedstock.tables.rows.methods.char import YieldCurve
 
@@ -41,32 +41,9 @@ SIZES = [
 
 def garden_heap(thickness: str = UNTOLD, material: str = "hardwood") -> Heap:
     """Dry garden limbs, thumb to wrist thick, with twigs: more than any of these burns takes."""
-    return Heap(
-        lots=[
-            Lot(
-                material=material,
-                name="limbs",
-                mass="60 kg",
-                thickness=thickness,
-                moisture="15 % wet",
-                origin="own trees",
-            ),
-            Lot(
-                material="hazel",
-                name="twigs",
-                mass="6 kg",
-                thickness="12 mm",
-                moisture="15 % wet",
-                origin="own trees",
-            ),
-        ]
+    return heap(
+        lot(material, "60 kg", thickness, name="limbs"), lot("hazel", "6 kg", "12 mm", name="twigs")
     )
-
-
-def plan(heap: Heap, **burn: str) -> BurnPlan:
-    found = appraise(heap, Burn(**burn)).burn  # type: ignore[arg-type]
-    assert found is not None
-    return found
 
 
 def place(estimate: Estimate | None, value: float) -> float:

@@ -12,14 +12,10 @@ from pathlib import Path
 
 import pytest
 
+from builders import EXAMPLES, ROOT, RunCli
 from feedstock import Appraisal, Job, Verdict, appraise
 
 pytestmark = pytest.mark.property
-
-RunCli = Callable[..., tuple[int, str, str]]
-
-ROOT = Path(__file__).resolve().parent.parent
-EXAMPLES = ROOT / "examples"
 
 
 def is_heap(path: Path) -> bool:

@@ -12,7 +12,8 @@ import numpy as np
 import pytest
 from chemicals.elements import mass_fractions, simple_formula_parser
 
-from feedstock import Heap, Lot, appraise, load_tables
+from builders import tables
+from feedstock import Heap, Lot, appraise
 from feedstock.lot.elements import bind_elements, mixed_chain, mixed_figure
 from feedstock.lot.fate import kept_of
 from feedstock.lot.model import bind
@@ -21,16 +22,11 @@ from feedstock.tables.gates import gate_method
 from feedstock.tables.limits import limits_in_use
 from feedstock.tables.rows.limits import LimitSet
 from feedstock.tables.rows.methods.load import Binders, Fate, Paint, Preservatives, SoilAddition
-from feedstock.tables.tables import Tables
 from feedstock.uncertainty.propagate import figures
 
 PCF = 0.45359237 / 0.3048**3
 MG = 1e6
 YIELDS = (0.15, 0.22, 0.30)
-
-
-def tables() -> Tables:
-    return load_tables(plugins=False)
 
 
 def preservatives() -> Preservatives:

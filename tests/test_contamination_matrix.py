@@ -16,6 +16,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from builders import own_set, tables
 from feedstock import FeedstockError, Heap, Lot, Verdict, appraise, load_tables
 from feedstock.model.appraisal import Appraisal, LotAppraisal
 from feedstock.tables.tables import Tables
@@ -319,10 +320,6 @@ CLEAN = Lot(
 )
 
 
-def tables() -> Tables:
-    return load_tables(plugins=False)
-
-
 def judged(lot: Lot, found: Tables | None = None) -> LotAppraisal:
     return appraise(Heap(lots=[lot]), tables=found or tables()).lots[0]
 
@@ -471,7 +468,7 @@ PLUGIN_TRIES: dict[str, dict[str, Any]] = {
 def test_a_plugin_that_does_not_declare_is_refused(what: str) -> None:
     with pytest.raises(FeedstockError) as why:
         load_tables(
-            {"set": {"name": "plugin", "version": "1", "schema": "1"}, **PLUGIN_TRIES[what]},
+            own_set("plugin", **PLUGIN_TRIES[what]),
             plugins=False,
         )
     assert {p.code for p in why.value.problems} & {"undeclared-gate"}

@@ -4,7 +4,6 @@ water.
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -14,6 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
+from builders import TABLE_FOLDER
 from feedstock.documents.yaml_reader import read_yaml
 from feedstock.physics import charring, quench
 from feedstock.quantities.cell import Cell
@@ -30,11 +30,9 @@ from feedstock.tables.rows.methods.kinds import KINDS_FIRE
 from feedstock.tables.rows.row import Row
 from feedstock.tables.rows.source import Source
 
-TABLES = Path(__file__).resolve().parents[1] / "tables"
-
 
 def _read(*parts: str) -> dict[str, Any]:
-    path = TABLES.joinpath(*parts)
+    path = TABLE_FOLDER.joinpath(*parts)
     data = read_yaml(path.read_text(encoding="utf-8"), path.name).data
     assert isinstance(data, dict)
     return data
@@ -594,7 +592,7 @@ def test_arrays_give_what_floats_give() -> None:
 def test_every_cell_is_in_order_and_every_source_is_there() -> None:
     known = {
         key
-        for path in sorted((TABLES / "sources").glob("*.yaml"))
+        for path in sorted((TABLE_FOLDER / "sources").glob("*.yaml"))
         for key in _read("sources", path.name)["sources"]
     }
     own = {

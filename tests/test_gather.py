@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from builders import EXAMPLES
 from feedstock import Burn, Heap, InputError, Lot, Verdict, appraise, gather
 from feedstock.burn.gather import quantile
 from feedstock.cli.entry import main
@@ -223,7 +224,7 @@ def test_own_batches_move_what_is_to_be_taken() -> None:
     """
     from feedstock import learn
 
-    records = Path(__file__).resolve().parents[1] / "examples/records/batches.yaml"
+    records = EXAMPLES / "records" / "batches.yaml"
     own = learn(records)
     heap = Heap(
         lots=[

@@ -18,10 +18,10 @@ import pytest
 import yaml
 
 import feedstock
+from builders import ROOT
 
 pytestmark = pytest.mark.regression
 
-ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = ROOT / "feedstock"
 MODULES = sorted(PACKAGE.rglob("*.py"))
 

@@ -10,12 +10,12 @@ import re
 import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 
+from builders import ROOT, tables
 from feedstock import Appraisal, Burn, Heap, Lot, appraise
 from feedstock.lot.builder import Bound
 from feedstock.lot.figures import ADDED, FIGURES
@@ -28,10 +28,8 @@ from feedstock.uncertainty.graph import run
 from feedstock.uncertainty.inputs import Input
 from feedstock.uncertainty.intervals import by_cumulants, parabola_of
 from feedstock.uncertainty.propagate import figures
+from strategies import Spec
 
-from .strategies import Spec, tables
-
-ROOT = Path(__file__).resolve().parents[1]
 Z = 1.6448536269514722
 """The 95th percentile of the standard normal."""
 

@@ -12,6 +12,7 @@ import jsonschema
 import pytest
 import yaml
 
+from builders import EXAMPLES, ROOT, TABLE_FOLDER
 from feedstock import load_tables
 from feedstock.cli.entry import main
 from feedstock.contrib.check import check, load_pair
@@ -23,8 +24,7 @@ from feedstock.model.findings import Verdict
 from feedstock.tables.loading.source import TableSource
 from feedstock.testing import check_tables
 
-TOP = Path(__file__).parent.parent
-README = (TOP / "README.md").read_text(encoding="utf-8")
+README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 
 def run(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
@@ -48,9 +48,9 @@ def test_the_panel_has_twenty_heaps_of_every_verdict() -> None:
 def test_the_reference_set_passes_and_readme_tells_its_count(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    status, out, _ = run(capsys, "tables", "check", str(TOP / "tables"))
+    status, out, _ = run(capsys, "tables", "check", str(TABLE_FOLDER))
     assert status == 0, out
-    report = check(TableSource.of(TOP / "tables"), with_panel=False)
+    report = check(TableSource.of(TABLE_FOLDER), with_panel=False)
     told = re.search(
         r"(\d+) read, (\d+) derived, (\d+) from memory, (\d+) common practice, (\d+) judgement",
         README,
@@ -146,7 +146,7 @@ def test_the_checker_tells_everything_in_one_run(
 
 def mutated(tmp_path: Path, file: str, old: str, new: str) -> Path:
     copy = tmp_path / "tables"
-    shutil.copytree(TOP / "tables", copy)
+    shutil.copytree(TABLE_FOLDER, copy)
     path = copy / file
     text = path.read_text(encoding="utf-8")
     assert text.count(old) >= 1, old
@@ -196,7 +196,7 @@ def test_a_changed_reference_table_is_caught_or_shown(
 
 @pytest.mark.property
 def test_no_difference_is_no_difference(capsys: pytest.CaptureFixture[str]) -> None:
-    status, out, _ = run(capsys, "tables", "diff", "reference", str(TOP / "tables"))
+    status, out, _ = run(capsys, "tables", "diff", "reference", str(TABLE_FOLDER))
     assert status == 0
     assert "No row differs." in out
     assert "no change" in out
@@ -275,8 +275,8 @@ def test_the_schema_holds_for_every_file_of_ours_and_refuses_a_slip(
     jsonschema.Draft202012Validator.check_schema(schema)
     validator = jsonschema.Draft202012Validator(schema)
     files = [
-        *(TOP / "tables").rglob("*.yaml"),
-        *(TOP / "examples").rglob("warm_climate_tables/**/*.yaml"),
+        *TABLE_FOLDER.rglob("*.yaml"),
+        *EXAMPLES.rglob("warm_climate_tables/**/*.yaml"),
     ]
     assert len(files) > 20
     for path in files:
@@ -355,7 +355,7 @@ def test_the_heap_of_readme_and_the_python_of_readme_run(
 def test_the_example_program_runs(capsys: pytest.CaptureFixture[str]) -> None:
     import runpy
 
-    runpy.run_path(str(TOP / "examples" / "in_an_app.py"), run_name="__main__")
+    runpy.run_path(str(EXAMPLES / "in_an_app.py"), run_name="__main__")
     out = capsys.readouterr().out
     assert "limbs: ready" in out
     assert "pallet: check first" in out

@@ -15,6 +15,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from builders import EXAMPLES, tables
 from feedstock import (
     BatchRecord,
     Burn,
@@ -24,7 +25,6 @@ from feedstock import (
     Lot,
     appraise,
     learn,
-    load_tables,
 )
 from feedstock.experience.check import check, inside
 from feedstock.experience.forecast import forecast
@@ -33,8 +33,8 @@ from feedstock.model.appraisal import Appraisal
 from feedstock.physics.learning import Belief, robust
 from feedstock.tables.rows.methods.learning import Learning
 
-EXAMPLE = Path(__file__).parents[1] / "examples" / "records" / "batches.yaml"
-TABLES = load_tables(plugins=False)
+EXAMPLE = EXAMPLES / "records" / "batches.yaml"
+TABLES = tables()
 # feed whose dry mass is known, so that what is simulated is the fire alone
 LOT = Lot(
     material="oak",
@@ -444,7 +444,7 @@ def test_the_command_line_learns_saves_and_uses(
     assert status == 0
     assert "stands apart" in out and "inside the 90 % interval" in out
     assert max(map(len, out.splitlines())) <= 80
-    heap = Path(__file__).parents[1] / "examples" / "storm_stand.yaml"
+    heap = EXAMPLES / "storm_stand.yaml"
     assert run_cli("appraise", heap, "--experience", saved)[0] == 0
     saved.write_text('{"schema": 1, "learned": 3}', encoding="utf-8")
     status, _, err = run_cli("appraise", heap, "--experience", saved)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from builders import tables
 from feedstock import (
     FeedstockError,
     Heap,
@@ -32,10 +33,6 @@ DECK = Lot(
     year=1998,
     region="US",
 )
-
-
-def tables() -> Tables:
-    return load_tables(plugins=False)
 
 
 def sets() -> dict[str, LimitSet]:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from builders import own_set
 from feedstock import Heap, Lot, TableError, appraise, load_tables
 from feedstock.errors import UnknownName
 from feedstock.tables.loading.build import build
@@ -27,17 +28,13 @@ WOOD = {
 }
 
 
-def a_set(name: str = "mine", **parts: Any) -> dict[str, Any]:
-    return {"set": {"name": name, "version": "1", "schema": 1}, **parts}
-
-
 def codes(why: pytest.ExceptionInfo[TableError]) -> set[str]:
     return {problem.code for problem in why.value.problems}
 
 
 def test_rows_are_added_freely_and_inherit() -> None:
     tables = load_tables(
-        a_set(
+        own_set(
             materials={
                 "robinia-hedge": {
                     "names": {"en": ["robinia hedge"]},
@@ -68,7 +65,7 @@ def test_rows_are_added_freely_and_inherit() -> None:
 
 def test_the_same_key_in_two_sets_is_only_wrong_when_the_bare_key_is_used() -> None:
     tables = load_tables(
-        a_set(
+        own_set(
             materials={
                 "oak": {
                     "names": {"en": ["garden oak"]},
@@ -89,7 +86,7 @@ def test_the_same_key_in_two_sets_is_only_wrong_when_the_bare_key_is_used() -> N
 
 def test_amend_changes_fields_and_lists() -> None:
     tables = load_tables(
-        a_set(
+        own_set(
             amend={
                 "materials": {
                     "reference:oak": {"basic_density": WOOD, "traits": {"add": ["sparks"]}}
@@ -115,7 +112,7 @@ def test_like_is_resolved_after_all_changes() -> None:
         "note": "for the test",
     }
     tables = load_tables(
-        a_set(amend={"materials": {"hardwood": {"lignin": changed}}}), plugins=False
+        own_set(amend={"materials": {"hardwood": {"lignin": changed}}}), plugins=False
     )
     hazel = tables.material("reference:hazel")
     assert hazel.lignin is not None
@@ -124,7 +121,7 @@ def test_like_is_resolved_after_all_changes() -> None:
 
 def test_a_hypothesis_that_is_carried_is_never_dropped_by_inheritance() -> None:
     tables = load_tables(
-        a_set(
+        own_set(
             materials={
                 "my-panel": {
                     "names": {"en": ["my panel"]},
@@ -171,13 +168,13 @@ def test_a_hypothesis_that_is_carried_is_never_dropped_by_inheritance() -> None:
 )
 def test_changes_that_are_refused(change: dict[str, Any], code: str) -> None:
     with pytest.raises(TableError) as why:
-        load_tables(a_set(amend=change), plugins=False)
+        load_tables(own_set(amend=change), plugins=False)
     assert code in codes(why), str(why.value)
 
 
 def test_loosening_is_repeated_on_every_result() -> None:
     tables = load_tables(
-        a_set(
+        own_set(
             amend={
                 "contaminants": {
                     "street-tree": {"permits": "ready", "loosens": {"reason": "for the test"}}
@@ -229,7 +226,7 @@ def test_replace_takes_the_whole_row() -> None:
         "basic_density": WOOD,
         "tightens": "true",
     }
-    tables = load_tables(a_set(replace={"materials": {"black-locust": row}}), plugins=False)
+    tables = load_tables(own_set(replace={"materials": {"black-locust": row}}), plugins=False)
     robinia = tables.material("reference:black-locust")
     assert robinia.names["en"] == ("robinia",)
     assert (
@@ -240,11 +237,11 @@ def test_replace_takes_the_whole_row() -> None:
 
 def test_like_may_not_run_in_a_circle_nor_too_deep() -> None:
     with pytest.raises(TableError) as why:
-        load_tables(a_set(materials={"a": {"like": "b"}, "b": {"like": "a"}}), plugins=False)
+        load_tables(own_set(materials={"a": {"like": "b"}, "b": {"like": "a"}}), plugins=False)
     assert "circle" in codes(why)
     chain = {f"d{n}": {"like": f"d{n + 1}"} for n in range(7)} | {"d7": {"like": "oak"}}
     with pytest.raises(TableError) as why:
-        load_tables(a_set(materials=chain), plugins=False)
+        load_tables(own_set(materials=chain), plugins=False)
     assert "depth" in codes(why)
 
 
@@ -261,15 +258,12 @@ def test_the_digest_is_over_content_only(tmp_path: Path) -> None:
     assert one == other
     assert hash(one) == hash(other)
     given = load_tables(
-        {
-            "set": {"name": "x", "version": "1", "schema": 1},
-            "materials": {"my-wood": {"names": {"en": ["my wood"]}, "like": "hardwood"}},
-        },
+        own_set("x", materials={"my-wood": {"names": {"en": ["my wood"]}, "like": "hardwood"}}),
         plugins=False,
     )
     assert given.digest == one.digest
     changed = load_tables(
-        a_set("x", materials={"my-wood": {"names": {"en": ["my woods"]}, "like": "hardwood"}}),
+        own_set("x", materials={"my-wood": {"names": {"en": ["my woods"]}, "like": "hardwood"}}),
         plugins=False,
     )
     assert changed.digest != one.digest
@@ -329,8 +323,8 @@ def test_two_sets_of_one_name_are_refused() -> None:
     problems: list[Any] = []
     sets = [
         read_set(reference_source()),
-        read_set(TableSource.of(a_set("same"))),
-        read_set(TableSource.of(a_set("same"))),
+        read_set(TableSource.of(own_set("same"))),
+        read_set(TableSource.of(own_set("same"))),
     ]
     with pytest.raises(TableError) as why:
         build(sets, problems)

@@ -12,9 +12,9 @@ from pathlib import Path
 
 import pytest
 
+from builders import ROOT
 from feedstock import Heap, Lot, TableError, appraise, load_tables
 
-TOP = Path(__file__).parent.parent
 GOOD = (
     "set: {name: broken, version: '1', schema: 1}\nmaterials:\n  my-wood: {names: {en: [my "
     "wood]}, like: hardwood}\n"
@@ -143,7 +143,7 @@ def test_wheels_install_beside_each_other_and_uninstall_clean(tmp_path: Path) ->
     ignore = shutil.ignore_patterns(
         ".git", ".venv*", "__pycache__", "*.egg-info", "dist", "build", ".*cache", ".hypothesis"
     )
-    shutil.copytree(TOP, source, ignore=ignore)
+    shutil.copytree(ROOT, source, ignore=ignore)
     wheels = tmp_path / "wheels"
     for each in (source, source / "examples" / "warm_climate_tables"):
         subprocess.run(

@@ -13,12 +13,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
+from builders import heap, lot, plan
 from feedstock import Burn, Heap, InputError, Lot, UnknownName, Verdict, appraise, load_tables
 from feedstock.burn.plan import plan_graph, usable_fuels
 from feedstock.burn.planned import PLAN_FIGURES
 from feedstock.lot.char_through import char_through_steps
 from feedstock.model.appraisal import Appraisal
-from feedstock.model.burn_plan import BurnPlan, FeedingStep, Step
+from feedstock.model.burn_plan import FeedingStep, Step
 from feedstock.physics import geometry
 from feedstock.pipeline import _fuels_of
 from feedstock.tables.rows.methods.fire import BurningRate
@@ -28,40 +29,6 @@ from feedstock.text.plan import plan_text
 from feedstock.uncertainty.graph import Step as ChainStep
 from feedstock.uncertainty.graph import run
 from feedstock.uncertainty.inputs import Input
-
-
-def lot(
-    material: str = "hardwood",
-    mass: str = "30 kg",
-    thickness: str = "40 mm",
-    moisture: str = "15 % wet",
-    **more: Any,
-) -> Lot:
-    return Lot(
-        material=material,
-        mass=mass,
-        thickness=thickness,
-        moisture=moisture,
-        **{"origin": "own trees", **more},
-    )
-
-
-def heap(*lots: Lot) -> Heap:
-    return Heap(
-        lots=lots
-        or (
-            lot("oak", name="oak", thickness="60 mm"),
-            lot("pine", name="pine"),
-            lot("hazel", "8 kg", "10 mm", name="twigs"),
-        )
-    )
-
-
-def plan(given_heap: Heap, **burn: Any) -> BurnPlan:
-    found = appraise(given_heap, Burn(**{"burner": "cone pit", **burn})).burn
-    assert found is not None
-    return found
-
 
 # --- geometry -------------------------------------------------------------------------------------
 

@@ -17,13 +17,13 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from builders import tables
 from feedstock import Appraisal, Burn, Estimate, Heap, LotAppraisal, Verdict, appraise, appraise_lot
 from feedstock.assessment.hypotheses import contamination_findings
 from feedstock.assessment.scores import on_scale, scale
 from feedstock.assessment.verdict import verdict_of
 from feedstock.lot.evidence import evidence_of
-
-from .strategies import (
+from strategies import (
     Q,
     Spec,
     burn_of,
@@ -37,7 +37,6 @@ from .strategies import (
     moistures,
     named,
     numbers,
-    tables,
 )
 
 pytestmark = pytest.mark.property

@@ -6,18 +6,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
 from chemicals import MW
 
+from builders import EXAMPLES, tables
 from feedstock import Burn, Heap, InputError, Lot, UnknownName, appraise, load_tables
 from feedstock.char.carbon import carbon
 from feedstock.char.quality import quality, sort_char
 from feedstock.model.appraisal import Appraisal
 from feedstock.model.char import Carbon, Qualities
 
-TABLES = load_tables(plugins=False)
+TABLES = tables()
 KETTLE = {"burner": "kettle", "diameter": "1 m", "depth": "0.5 m"}
 
 
@@ -265,8 +265,6 @@ def test_results_survive_json_and_the_screen_is_narrow(
     found, lasting = quality(result, ["rings"], TABLES), carbon(result, tables=TABLES)
     assert Qualities.model_validate_json(found.model_dump_json()) == found
     assert Carbon.model_validate_json(lasting.model_dump_json()) == lasting
-    status, out, _ = run_cli(
-        "char", Path(__file__).parents[1] / "examples" / "storm_stand.yaml", "--sign", "rings"
-    )
+    status, out, _ = run_cli("char", EXAMPLES / "storm_stand.yaml", "--sign", "rings")
     assert status == 0
     assert max(map(len, out.splitlines())) <= 80

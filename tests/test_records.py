@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from feedstock import BatchRecord, InputError, learn, load_tables
+from builders import EXAMPLES, tables
+from feedstock import BatchRecord, InputError, learn
 from feedstock.experience.forecast import forecast, measured
 
 pytestmark = pytest.mark.property
-TABLES = load_tables(plugins=False)
+TABLES = tables()
 
 ONE = """\
 burn: {burner: cone pit, diameter: 1 m, depth: 0.5 m}
@@ -146,9 +147,7 @@ def test_a_plain_list_and_a_date_are_read(write: Write) -> None:
 
 
 def test_records_survive_json() -> None:
-    for record in BatchRecord.read(
-        Path(__file__).parents[1] / "examples" / "records" / "batches.yaml"
-    ):
+    for record in BatchRecord.read(EXAMPLES / "records" / "batches.yaml"):
         assert BatchRecord.model_validate_json(record.model_dump_json()) == record
 
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import pytest
 
+from builders import tables
 from feedstock.physics.moisture import dry_basis, highest_moisture
 from feedstock.quantities.cell import UNSOURCED, Cell
-from feedstock.tables.loading.load import load_tables
+from feedstock.tables.loading.raw import KINDS
 from feedstock.tables.loading.references import cells_of, used_sources
 from feedstock.tables.names.index import folded
 from feedstock.tables.rows.material import Material
 from feedstock.tables.rows.methods.wood import WoodWater
 from feedstock.tables.rows.row import Sourced
-from feedstock.tables.tables import Tables
 
 FIRST_WORDS = {
     "materials": """hardwood, softwood, oak, beech, birch, ash wood, maple, willow, poplar, apple,
@@ -37,24 +37,6 @@ WORDS = [
     for kind, words in FIRST_WORDS.items()
     for word in words.split(",")
 ]
-KINDS = (
-    "materials",
-    "contaminants",
-    "clears",
-    "signs",
-    "origins",
-    "limits",
-    "burners",
-    "methods",
-    "scales",
-    "cautions",
-    "sources",
-)
-
-
-def tables() -> Tables:
-    # without plugins: what is installed beside the library is not under test
-    return load_tables(plugins=False)
 
 
 def cells() -> list[tuple[str, Cell]]:

@@ -14,15 +14,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from builders import TABLE_FILES, TABLE_FOLDER
 from feedstock import TableError, load_tables
 from feedstock.documents.yaml_reader import read_yaml
 from feedstock.errors import InputError
 from feedstock.tables.loading.raw import KINDS
 from feedstock.tables.loading.reader import read_set
 from feedstock.tables.loading.source import TableSource, reference_source
-
-TOP = Path(__file__).parent.parent
-FILES = sorted((TOP / "tables").rglob("*.yaml"))
 
 
 @pytest.mark.regression
@@ -174,7 +172,7 @@ def mutations(seed: int, count: int) -> Iterator[bytes]:
     """
     rng = random.Random(seed)
     pieces = []
-    for path in FILES:
+    for path in TABLE_FILES:
         lines = path.read_bytes().split(b"\n")
         for start in range(0, len(lines), 60):
             head = next(
@@ -267,7 +265,7 @@ def test_twenty_thousand_mutated_files_in_bounded_time_and_memory(tmp_path: Path
 
 @pytest.mark.regression
 def test_a_whole_reference_file_with_one_byte_gone_is_told_by_line(tmp_path: Path) -> None:
-    text = (TOP / "tables" / "materials" / "hardwoods.yaml").read_bytes()
+    text = (TABLE_FOLDER / "materials" / "hardwoods.yaml").read_bytes()
     at = text.index(b"basic_density: {value: 605")
     (tmp_path / "t.yaml").write_bytes(text[: at + 14] + text[at + 15 :])
     with pytest.raises(TableError) as why:

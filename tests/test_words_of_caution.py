@@ -10,14 +10,14 @@ from typing import Any
 
 import pytest
 
-from feedstock import Burn, Heap, Lot, Verdict, appraise, load_tables
+from builders import tables
+from feedstock import Burn, Heap, Lot, Verdict, appraise
 from feedstock.model.appraisal import Appraisal
 from feedstock.model.findings import Finding
 from feedstock.tables.loading.references import used_sources
 from feedstock.tables.rows.cautions import Caution
 from feedstock.tables.rows.contaminant import Contaminant, OriginRow, Sign
 from feedstock.tables.rows.material import Material
-from feedstock.tables.tables import Tables
 from feedstock.text.page import appraisal_text
 
 pytestmark = pytest.mark.property
@@ -32,10 +32,6 @@ RECIPE = re.compile(
     re.IGNORECASE,
 )
 LEAD = "licensed lead-abatement contractor"
-
-
-def tables() -> Tables:
-    return load_tables(plugins=False)
 
 
 def _full(name: str) -> str:
