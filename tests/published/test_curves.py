@@ -18,8 +18,6 @@ from feedstock.physics.char import char_yield, organic_yield
 from feedstock.tables.loading.load import load_tables
 from feedstock.tables.rows.methods.char import CarbonCurve, YieldCurve
 
-pytestmark = pytest.mark.published
-
 
 def curve(name: str = "exponential") -> YieldCurve:
     return load_tables().using(yield_curve=name).method("yield-curve", YieldCurve)[1]
@@ -63,6 +61,7 @@ def half_width(temperature: float, group: str, name: str = "exponential") -> flo
     return next(band.error.mid for band in bands if band.to is None or temperature < band.to.mid)
 
 
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "temperature, printed",
     [
@@ -82,6 +81,7 @@ def test_exponential_curve(temperature: int, printed: float) -> None:
 
 
 # Neves et al. 2011: yield and carbon of dry ash-free char, from the printed equations
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "temperature, char, share",
     [
@@ -103,6 +103,7 @@ def test_neves(temperature: int, char: float, share: float) -> None:
     assert carbon(temperature, "manure") == pytest.approx(share, abs=0.00051)
 
 
+@pytest.mark.worked
 @pytest.mark.parametrize("temperature", [300, 400, 500, 600, 700, 800])
 def test_carbon_of_straw_char_is_the_mean_of_two_curves(temperature: int) -> None:
     # Woolf et al.: 0.99 - 0.78 exp(-0.0042 T), as printed in a public script of the author
@@ -138,6 +139,7 @@ WOOLF = {
 }
 
 
+@pytest.mark.worked
 @pytest.mark.parametrize("feed", list(WOOLF))
 def test_woolf(feed: str) -> None:
     lignin, ash, rows = WOOLF[feed]
@@ -207,6 +209,7 @@ def ash_of(feed: str) -> tuple[float, float, float]:
     return cell.low, cell.mid, cell.high
 
 
+@pytest.mark.transcribed
 @pytest.mark.parametrize("feed, temperature", POINTS)
 def test_measured_means_by_temperature(feed: str, temperature: int) -> None:
     mean, deviation, _ = BY_TEMPERATURE[feed][temperature]
@@ -216,6 +219,7 @@ def test_measured_means_by_temperature(feed: str, temperature: int) -> None:
     )
 
 
+@pytest.mark.transcribed
 @pytest.mark.parametrize("feed, temperature", sorted(BEYOND))
 def test_those_beyond_are_within_the_stated_error_at_the_least_ash(
     feed: str, temperature: int
@@ -237,6 +241,7 @@ BY_BAND = {
 }
 
 
+@pytest.mark.transcribed
 @pytest.mark.parametrize("feed", list(BY_BAND))
 def test_measured_means_by_band(feed: str) -> None:
     for temperature, (mean, deviation) in zip((400, 525, 700), BY_BAND[feed], strict=True):
@@ -269,6 +274,7 @@ LEAST_HALF_WIDTH = {
 }
 
 
+@pytest.mark.transcribed
 @pytest.mark.parametrize("group, temperature", list(LEAST_HALF_WIDTH))
 def test_half_widths_are_not_narrower_than_measured(group: str, temperature: int) -> None:
     least = LEAST_HALF_WIDTH[group, temperature] / 100
@@ -278,6 +284,7 @@ def test_half_widths_are_not_narrower_than_measured(group: str, temperature: int
         assert half_width(temperature, group, name) >= half_width(temperature, group) - 1e-9
 
 
+@pytest.mark.published
 def test_flame_curtain_mean() -> None:
     # Cornelissen et al. 2016, PLoS ONE 11:e0154617: 22 +- 5 (sd) % of dry feed; the laboratory
     # curve at 700 degC and 1 % ash gives 23.1 %
@@ -288,6 +295,7 @@ def test_flame_curtain_mean() -> None:
 
 # carbon of wood char, %, runs within 50 degC: mean and standard deviation (Wood, Masek and Erastova
 # 2023)
+@pytest.mark.published
 @pytest.mark.parametrize(
     "temperature, mean, deviation",
     [(350, 70.1, 7), (450, 77.2, 7), (550, 81.8, 7), (650, 87.5, 6), (750, 89.0, 6)],
@@ -299,6 +307,7 @@ def test_carbon_of_wood_char(temperature: int, mean: float, deviation: float) ->
 
 
 # Enders et al. 2012: organic carbon of oak, pine and hazelnut shell chars, mean, % of dry char
+@pytest.mark.published
 @pytest.mark.parametrize(
     "temperature, mean",
     [(350, 72.9), (400, 76.3), (450, 81.2), (500, 82.6), (550, 86.4), (600, 88.2)],

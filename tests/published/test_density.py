@@ -32,8 +32,6 @@ from feedstock.uncertainty.graph import Step
 from feedstock.uncertainty.inputs import Input, Origin
 from feedstock.uncertainty.propagate import figures
 
-pytestmark = pytest.mark.published
-
 # Wood Handbook ch. 4, kg/m3: 1000 G (1 + M/100)
 MOISTURES = (0, 8, 12, 16, 20, 30, 50, 80, 100)
 GRID = {
@@ -45,12 +43,14 @@ GRID = {
 }
 
 
+@pytest.mark.published
 @pytest.mark.parametrize("gravity", list(GRID))
 def test_every_cell_of_the_density_grid(gravity: float) -> None:
     found = [density_at(gravity, percent / 100) for percent in MOISTURES]
     assert found == pytest.approx(list(GRID[gravity]), rel=1e-12)
 
 
+@pytest.mark.published
 def test_worked_density() -> None:
     # G 0.40 at 12 %: 448 kg/m3, printed 27.968 lb/ft3 with water of 62.43 lb/ft3
     found = density_at(0.40, 0.12)
@@ -58,6 +58,7 @@ def test_worked_density() -> None:
     assert found / read_quantity("1 lb/ft^3", "density").mid == pytest.approx(27.968, abs=0.0015)
 
 
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "basic, gravity, density",
     [
@@ -79,6 +80,7 @@ def test_specific_gravity_at_12_per_cent(basic: float, gravity: float, density: 
     ) == pytest.approx(1000 * found, rel=1e-12)
 
 
+@pytest.mark.published
 @pytest.mark.parametrize(
     "basic, printed",
     [
@@ -101,12 +103,14 @@ def test_handbook_pairs_of_green_and_12_per_cent(basic: float, printed: float) -
     )
 
 
+@pytest.mark.property
 @pytest.mark.parametrize("dry", [0.30, 0.5, 1.2])
 def test_above_saturation_the_volume_is_the_green_one(dry: float) -> None:
     _, row = load_tables().method("wood-water", WoodWater)
     assert specific_gravity_at(0.56, dry, row.shrinkage.mid, row.saturation.mid) == 0.56
 
 
+@pytest.mark.worked
 def test_a_log_in_its_bark() -> None:
     # American beech: wood 0.56, bark 0.67, bark 6 % of the wood volume
     assert dry_mass_in_bark(1.06, 560.0, 670.0, 0.06, 1.0) == pytest.approx(
@@ -192,11 +196,13 @@ CASES = [
 ]
 
 
+@pytest.mark.transcribed
 def test_the_species_table_bears_on_most_rows() -> None:
     assert len({full for full, _, path in CASES if path == ("basic_density",)}) >= 55
     assert len({full for full, _, path in CASES if path == ("moisture", "green")}) >= 50
 
 
+@pytest.mark.transcribed
 @pytest.mark.parametrize("full, latin, path", CASES)
 def test_species_lie_inside_the_interval_of_their_row(full: str, latin: str, path: Path) -> None:
     column, factor = COLUMN[path]
@@ -233,6 +239,7 @@ def quotes(full: str, cell: Cell) -> Iterator[tuple[list[str], float, int]]:
             yield [f"{genus}{tail}" for genus in meant], float(value), len(value.partition(".")[2])
 
 
+@pytest.mark.transcribed
 def test_locators_quote_the_species_table_rightly() -> None:
     """Some 380 numbers stand in the locators; each must be what the table has, to the digits
     given.
@@ -303,6 +310,7 @@ def cord_weight(name: str, dry: float) -> tuple[float, float, float]:
     return figure.ends[0], float(figure.mid), figure.ends[1]
 
 
+@pytest.mark.worked
 def test_a_cord_is_128_cubic_feet() -> None:
     gross = read_quantity("1 cord", "volume").mid
     assert gross == pytest.approx(128 * read_quantity("1 ft^3", "volume").mid, rel=1e-12)
@@ -355,6 +363,7 @@ BELOW = {
 }
 
 
+@pytest.mark.worked
 @pytest.mark.parametrize("name", list(AT_12_PER_CENT))
 def test_the_published_cords_are_80_cubic_feet_of_dry_matter(name: str) -> None:
     """80 ft3 x 62.4 lb/ft3 x handbook gravity gives every printed weight within 2 % (18 of 20
@@ -367,6 +376,7 @@ def test_the_published_cords_are_80_cubic_feet_of_dry_matter(name: str) -> None:
     assert 80 * 62.4 * AT_12_PER_CENT[name] == pytest.approx(CORDS[name], rel=0.02)
 
 
+@pytest.mark.transcribed
 @pytest.mark.parametrize("name", list(CORDS))
 @pytest.mark.parametrize("dry", [0.20, 0.25])
 def test_cord_weights_at_20_per_cent(name: str, dry: float) -> None:
@@ -378,12 +388,14 @@ def test_cord_weights_at_20_per_cent(name: str, dry: float) -> None:
     assert (CORDS[name] < low) == (name in BELOW[dry])
 
 
+@pytest.mark.transcribed
 @pytest.mark.parametrize("name", list(CORDS))
 def test_cord_weights_as_oven_dry_mass(name: str) -> None:
     low, _, high = cord_weight(name, 0.0)
     assert low <= CORDS[name] <= high
 
 
+@pytest.mark.transcribed
 def test_solid_share_of_a_stack() -> None:
     # 80 of 128 ft3 behind the published weights, 85 of 128 by another count, 0.67 in Finnish
     # chopped firewood

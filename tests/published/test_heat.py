@@ -20,8 +20,6 @@ from feedstock.physics.moisture import wet_basis
 from feedstock.tables.loading.load import load_tables
 from feedstock.tables.rows.methods.wood import HeatCoefficients
 
-pytestmark = pytest.mark.published
-
 
 def coefficients() -> HeatCoefficients:
     return load_tables().method("heating", HeatCoefficients)[1]
@@ -59,6 +57,7 @@ def net_dry() -> float:
 
 
 # worked by hand from the printed coefficients; MJ/kg to two digits
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "sample, analysis, printed",
     [
@@ -75,16 +74,19 @@ def test_channiwala_and_parikh(
     assert gross(*analysis) == pytest.approx(printed, abs=0.0051), sample
 
 
+@pytest.mark.published
 def test_cellulose_against_its_heat_of_combustion() -> None:
     # 17.3 to 17.5 MJ/kg by calorimeter; the correlation states an average absolute error of 1.45 %,
     # twice that is allowed
     assert gross(44.45, 6.22, 49.33, 0, 0, 0) == pytest.approx(17.4, rel=0.029)
 
 
+@pytest.mark.worked
 def test_net_value_of_dry_wood() -> None:
     assert net_dry() / 1e6 == pytest.approx(18.65, abs=0.005)
 
 
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "wet, printed",
     [
@@ -106,6 +108,7 @@ def test_net_value_as_received(wet: int, printed: float) -> None:
     )
 
 
+@pytest.mark.worked
 def test_nothing_is_left_at_88_per_cent() -> None:
     zero = net_dry() / (net_dry() + 1e5 * coefficients().water.mid)
     assert round(100 * zero, 1) == 88.4
@@ -123,12 +126,14 @@ def latent_heat(celsius: float) -> float:
     )
 
 
+@pytest.mark.published
 def test_water_coefficient_is_the_latent_heat_at_25_degc() -> None:
     assert latent_heat(25) == pytest.approx(2441.68e3, rel=1e-5)
     # the standard rounds to 24.43: 0.054 % above IAPWS-95
     assert 1e5 * coefficients().water.mid == pytest.approx(latent_heat(25), rel=1e-3)
 
 
+@pytest.mark.worked
 def test_two_meanings_of_the_heat_that_boils_water() -> None:
     """Water taken from 20 degC to steam of 100 degC over the whole net heat, or the standard's
     latent heat at 25 degC over the same.

@@ -19,8 +19,6 @@ from feedstock.physics.geometry import (
 )
 from feedstock.quantities.parse import read_quantity
 
-pytestmark = pytest.mark.published
-
 
 def metres(text: str) -> float:
     return read_quantity(text, "length").mid
@@ -30,6 +28,7 @@ def cubic_feet(volume: float) -> float:
     return volume / read_quantity("1 ft^3", "volume").mid
 
 
+@pytest.mark.published
 def test_metric_example() -> None:
     # small end 25 cm, large end 29 cm, 5 m: printed 0.287848, 0.286801, 0.286452 m3
     assert tapered_pieces(1, 0.29, 0.25, 5.0, 0.0) == pytest.approx(0.287848, abs=5e-7)
@@ -37,6 +36,7 @@ def test_metric_example() -> None:
     assert neiloid_frustum(0.29, 0.25, 5.0) == pytest.approx(0.286452, abs=5e-7)
 
 
+@pytest.mark.published
 def test_example_in_feet_and_inches() -> None:
     # 10 and 12 in, 16 ft: printed 10.647, 10.588, 10.568 ft3
     butt, top, length = metres("12 in"), metres("10 in"), metres("16 ft")
@@ -49,6 +49,7 @@ def test_example_in_feet_and_inches() -> None:
     assert cubic_feet(neiloid_frustum(butt, top, length)) == pytest.approx(10.568, abs=0.001)
 
 
+@pytest.mark.published
 def test_huber_and_newton_on_the_same_log() -> None:
     # middle 27 cm: Huber 0.286278, Newton 0.286801 m3, which for a straight taper is the cone
     assert round_pieces(1, 0.27, 5.0, 0.0) == pytest.approx(0.286278, abs=5e-7)
@@ -56,6 +57,7 @@ def test_huber_and_newton_on_the_same_log() -> None:
     assert newton(0.29, 0.27, 0.25, 5.0) == pytest.approx(cone_frustum(0.29, 0.25, 5.0), rel=1e-12)
 
 
+@pytest.mark.worked
 def test_tapered_butt() -> None:
     # 40, 31 and 25 cm, 2.5 m: Smalian 0.2184, Huber 0.1887, Newton 0.1986 m3; +10 % and -5 %
     # against Newton
@@ -71,6 +73,7 @@ def test_tapered_butt() -> None:
     assert huber / best - 1 == pytest.approx(-0.05, abs=0.005)
 
 
+@pytest.mark.published
 def test_quarter_girth_underestimates() -> None:
     # the Hoppus rule, (girth/4)^2 L, is printed as 21.5 % below the true volume: 1 - pi/4
     girth = math.pi * 0.30
@@ -79,6 +82,7 @@ def test_quarter_girth_underestimates() -> None:
     )
 
 
+@pytest.mark.property
 @pytest.mark.parametrize("hollow", [0.0, 0.25, 0.6])
 def test_count_and_hollow_are_factors(hollow: float) -> None:
     one = round_pieces(1, 0.2, 1.5, 0.0)

@@ -21,8 +21,6 @@ from feedstock.physics.moisture import (
 from feedstock.tables.loading.load import load_tables
 from feedstock.tables.rows.methods.wood import Equilibrium, WoodWater
 
-pytestmark = pytest.mark.published
-
 # Wood Handbook 2010, Table 4-2: % dry basis; temperature in degC, then 5 to 95 % relative humidity
 # by 5.
 TABLE_4_2 = """
@@ -54,16 +52,19 @@ def equilibrium(temperature: float, humidity: float) -> float:
     )
 
 
+@pytest.mark.published
 def test_the_table_was_copied_whole() -> None:
     assert len(CELLS) == 190
 
 
+@pytest.mark.published
 @pytest.mark.parametrize("temperature, humidity, printed", CELLS)
 def test_every_cell_of_table_4_2(temperature: float, humidity: float, printed: float) -> None:
     # half a digit of rounding in the table, and its temperatures are rounded from degF
     assert equilibrium(temperature, humidity) == pytest.approx(printed, abs=0.1)
 
 
+@pytest.mark.worked
 def test_worked_example() -> None:
     # W, K, K1, K2 at 20 degC and 65 %, worked by hand from the coefficients
     moisture = equilibrium(20.0, 0.65)
@@ -71,6 +72,7 @@ def test_worked_example() -> None:
     assert 100 * wet_basis(moisture / 100) == pytest.approx(10.71, abs=0.005)
 
 
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "humidity, dry, wet",
     [
@@ -92,6 +94,7 @@ def test_air_of_20_degc(humidity: int, dry: float, wet: float) -> None:
 
 # Wood Handbook eq. 4-1 and its rearrangement; one digit behind the point as tables of both bases
 # print it
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "wet, dry",
     [
@@ -115,11 +118,13 @@ def test_wet_and_dry_basis(wet: float, dry: float) -> None:
     assert 100 * wet_basis(dry / 100) == pytest.approx(wet, abs=0.0501)
 
 
+@pytest.mark.worked
 def test_twenty_per_cent_dry_is_one_sixth_wet() -> None:
     assert wet_basis(0.20) == pytest.approx(1 / 6, rel=1e-12)
     assert round(100 * wet_basis(0.20), 1) == 16.7
 
 
+@pytest.mark.worked
 def test_piece_dried_in_the_oven() -> None:
     # a piece of 250.0 g dries to 178.6 g at 103 degC (ASTM D4442): 71.4 g water, 28.6 % wet, 40.0 %
     # dry
@@ -130,6 +135,7 @@ def test_piece_dried_in_the_oven() -> None:
     assert water(0.1786, dry_basis(wet)) == pytest.approx(0.0714, abs=5e-7)
 
 
+@pytest.mark.worked
 def test_water_to_lose_on_the_way_to_firewood() -> None:
     # red oak, 80 to 20 % dry: 33 % of the green weight goes, beech, 60 to 20 %: 25 %; loggers'
     # tables print 31 and 24
@@ -139,6 +145,7 @@ def test_water_to_lose_on_the_way_to_firewood() -> None:
         )
 
 
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "specific_gravity, percent", [(0.3, 268), (0.4, 185), (0.5, 135), (0.6, 102), (0.7, 78)]
 )

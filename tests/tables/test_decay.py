@@ -69,14 +69,14 @@ def test_every_series_of_the_table_once_made_monotone(where: str, group: str) ->
         assert 0 < series[-1] <= series[0] <= 1
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize("group", list(GROUPS))
 def test_standing_dead_trees(group: str) -> None:
     published = [published_standing()[GROUPS[group], number]["DensProp"] for number in range(1, 6)]
     assert [cell.mid for cell in decay().standing[group]] == published
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_softwood_of_class_2_is_not_denser_than_class_1() -> None:
     # published 0.97, 1.00, 0.92: the rise is what the monotone series takes out
     assert decay_series([cell.mid for cell in decay().standing["softwood"]]) == [
@@ -88,7 +88,7 @@ def test_softwood_of_class_2_is_not_denser_than_class_1() -> None:
     ]
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize("group", list(GROUPS))
 def test_bark_left(group: str) -> None:
     published = [published_standing()[GROUPS[group], number]["BarkProp"] for number in range(1, 6)]
@@ -98,7 +98,7 @@ def test_bark_left(group: str) -> None:
     assert decay().bark_left[4].low == 0.0
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize("group", list(GROUPS))
 def test_downed_wood(group: str) -> None:
     # the series that stands for most species is the generic one; the ends are those of all species

@@ -114,7 +114,7 @@ REMEMBERED = {
 }
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize("name", READ)
 def test_limits_that_were_read(name: str) -> None:
     assert values(name) == pytest.approx(READ[name])

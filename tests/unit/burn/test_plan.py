@@ -85,7 +85,7 @@ VESSELS: list[tuple[dict[str, str], Any]] = [
 ]
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize("burn, section", VESSELS)
 def test_vessel_volume_is_the_integral_of_its_section(burn: dict[str, str], section: Any) -> None:
     area, depth = section
@@ -93,7 +93,7 @@ def test_vessel_volume_is_the_integral_of_its_section(burn: dict[str, str], sect
     assert plan(heap(), **burn).vessel_volume.mid_value == pytest.approx(1000 * expected, rel=1e-9)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_four_sided_pit_is_a_prismoid_and_no_pyramid() -> None:
     # 0.547 m3 by the prismoid and 0.542 by the pyramid formula, which is right for similar rim and
     # floor only
@@ -491,7 +491,7 @@ def test_top_lit_load() -> None:
 # --- quench ---------------------------------------------------------------------------------------
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_quench_water_by_hand() -> None:
     """The chain's middle against an integral of the published heat capacities and properties of
     water (CoolProp).
@@ -562,7 +562,7 @@ def test_no_cold_water_on_a_vessel_that_cracks(vessel: str) -> None:
     assert not [step for step in found.quench.steps if step.startswith("Water,")]
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_share_of_heat_is_that_of_the_lot() -> None:
     # ISO 18125: 24.43 M over q_net,d (1 - 0.01 M), at 15 % and 18.65 MJ/kg 2.3 %; the row's own
     # heating value here
@@ -773,7 +773,7 @@ def test_a_closed_kiln_is_not_told_as_a_flame(burner: str) -> None:
     assert [step.lot for step in found.feeding] == ["oak", "hazel"]
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 def test_a_flame_over_dry_wood_gives_off_less_than_a_closed_kiln() -> None:
     # g/kg char: Cornelissen 2023, abstract, under 15 % moisture; Smith 1999 and Pennise 2001,
     # abstracts, thirteen kilns

@@ -38,7 +38,7 @@ def appraised(material: str, temperature: str | None = None, **more: object) -> 
     )
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize(
     "temperature, ratio", [(400, 0.531), (450, 0.441), (500, 0.411), (550, 0.358), (600, 0.321)]
 )
@@ -52,7 +52,7 @@ def test_hydrogen_to_carbon_of_wood(temperature: int, ratio: float) -> None:
     assert found.low_value < ratio < found.high_value
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize("temperature, ratio", [(400, 0.193), (500, 0.135), (600, 0.103)])
 def test_oxygen_to_carbon_of_neves(temperature: int, ratio: float) -> None:
     # Neves et al. 2011, Prog. Energy Combust. Sci. 37:611, the three element curves evaluated by
@@ -61,7 +61,7 @@ def test_oxygen_to_carbon_of_neves(temperature: int, ratio: float) -> None:
     assert found.mid_value == pytest.approx(ratio, abs=6e-4)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_the_edges_of_the_classes() -> None:
     # Enders et al. 2012 fit: H/C passes 0.7 at 319 and 0.4 at 509 degC; the certificate's classes
     # change there
@@ -187,7 +187,7 @@ def test_an_unknown_sign_gets_the_nearest() -> None:
 # ---- carbon
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_inventory_defaults_by_hand() -> None:
     # IPCC 2019 Refinement vol. 4 ch. 2 app. 4, equation 4Ap.1 with F_C 0.77 (wood, pyrolysis) and
     # F_perm 0.89, 0.80, 0.65
@@ -202,7 +202,7 @@ def test_inventory_defaults_by_hand() -> None:
         )
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "soil, c, m",
     [

@@ -62,7 +62,7 @@ def test_hay_scraps_and_grounds() -> None:
     assert found.carbon_to_nitrogen.mid_value == pytest.approx(34.7, abs=0.05)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_the_pitfall_of_averaged_ratios() -> None:
     # two parts of grass (C:N 20, N 3.4 %) and one of leaves (C:N 60, N 0.9 %) by dry mass give
     # 24.7; averaging the ratios gives 33
@@ -71,7 +71,7 @@ def test_the_pitfall_of_averaged_ratios() -> None:
     assert found.carbon_to_nitrogen.mid_value == pytest.approx(24.7, abs=0.05)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_dressings_in_plain_units() -> None:
     # 1 kg/m2 is 10 t/ha; 1 % of the mass of the top 15 cm at 1.3 g/cm3 is 1.95 kg/m2
     found = beds({"volume": "100 L", "density": "195 kg/m^3"}, "1.95 kg/m^2", tables=TABLES)

@@ -83,7 +83,7 @@ ENDERS_WOOD = {300: 0.808, 350: 0.631, 400: 0.531, 450: 0.441, 500: 0.411, 550: 
 ENDERS_RMSE = 0.061
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize("temperature, measured", ENDERS_WOOD.items())
 def test_h_c_of_wood_against_enders(chars: CharQuality, temperature: int, measured: float) -> None:
     # each figure is a mean of three rows; twice its standard error. The curve is 0.068 low at 300
@@ -91,7 +91,7 @@ def test_h_c_of_wood_against_enders(chars: CharQuality, temperature: int, measur
     assert abs(h_c(chars, "wood", temperature) - measured) <= 2 * ENDERS_RMSE / math.sqrt(3)
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize(
     "group, at_07, at_04", [("wood", 319, 509), ("plant", 326, 513), ("manure", 378, 512)]
 )
@@ -117,7 +117,7 @@ def test_h_c_of_wood_from_other_laboratories(chars: CharQuality) -> None:
     assert math.sqrt(sum(each**2 for each in off) / len(off)) < 0.25
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 def test_doubt_is_a_quarter_in_the_log(chars: CharQuality) -> None:
     # Woolf et al. 2021 workbook: standard deviation of ln(H/C) 0.25 at one temperature; 1.645 of it
     # for 90 %
@@ -138,7 +138,7 @@ NEVES = [
 ]
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize("temperature, c, h, o, ratio_h, ratio_o", NEVES)
 def test_neves_shares_and_ratios(
     chars: CharQuality,
@@ -165,7 +165,7 @@ def test_neves_shares_and_ratios(
     ) == pytest.approx(ratio_o, abs=6e-4)
 
 
-@pytest.mark.published
+@pytest.mark.property
 @pytest.mark.parametrize("temperature", range(300, 801, 50))
 def test_oxygen_has_plus(chars: CharQuality, temperature: int) -> None:
     # mass closure decides the sign: the public copies of Neves et al. 2011 print minus
@@ -219,7 +219,7 @@ def test_ash_and_carbon_conserve(
     )
 
 
-@pytest.mark.property
+@pytest.mark.worked
 def test_char_is_never_more_than_ash() -> None:
     assert quality.char_ash(0.008, 1.0, 0.25) == pytest.approx(0.032)
     assert quality.char_ash(0.3, 1.0, 0.2) == 1.0
@@ -248,7 +248,7 @@ PRINTED = {
 }
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize("soil, printed", PRINTED.items())
 def test_lines_at_the_table_temperatures(
     lasting: Permanence, soil: int, printed: tuple[float, float]
@@ -257,7 +257,7 @@ def test_lines_at_the_table_temperatures(
     assert (c, m) == pytest.approx(printed, abs=0.0051)
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize(
     "soil, printed", [(10.9, (1.086, -0.601, 0.18)), (14.9, (1.04451, -0.63508, 0.19))]
 )
@@ -274,7 +274,7 @@ def test_lines_between_the_table_temperatures(
     assert s == pytest.approx(printed[2], abs=0.005)
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize("ratio, mean, count", [(0.3, 0.85, 15), (0.45, 0.78, 22), (0.6, 0.61, 33)])
 def test_means_by_h_c(lasting: Permanence, ratio: float, mean: float, count: int) -> None:
     # Woolf et al. 2021 workbook at 14.9 degC, 100 years: means of the classes .2-.4, .4-.5, .5-.7,
@@ -284,7 +284,7 @@ def test_means_by_h_c(lasting: Permanence, ratio: float, mean: float, count: int
     assert abs(permanence.permanence(ratio, c, m) - mean) <= 2 * s / math.sqrt(count)
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize(
     "temperature, mean, count", [(400, 0.63, 19), (525, 0.71, 53), (650, 0.82, 11)]
 )
@@ -309,7 +309,7 @@ def test_ipcc_defaults_lie_above_the_newer_means(defaults: InventoryDefaults) ->
     assert over == [pytest.approx(0.02), pytest.approx(0.09), pytest.approx(0.07)]
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_ipcc_by_hand(defaults: InventoryDefaults) -> None:
     # equation 4Ap.1 by hand: 10 t wood char at 650 degC: 10 x 0.77 x 0.89 = 6.853; 4 t rice-straw
     # char at 500 degC: 4 x 0.49 x 0.80 = 1.568; 1 t poultry char at 400 degC: 0.38 x 0.65 = 0.247;
@@ -343,7 +343,7 @@ def test_ipcc_rice_factor(defaults: InventoryDefaults) -> None:
     assert permanence.carbon_dioxide(kept, 12.0, 16.0) == pytest.approx(1.437, abs=0.0005)
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 def test_ipcc_tables(defaults: InventoryDefaults) -> None:
     # tables 4Ap.1 and 4Ap.2 of IPCC 2019 vol. 4 ch. 2: values with their 95 % range in per cent of
     # the value
@@ -374,7 +374,7 @@ def test_ipcc_tables(defaults: InventoryDefaults) -> None:
         assert cell.covers == "p95"
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize(
     "temperature, index", [(349.9, None), (350, 0), (449.9, 0), (450, 1), (600, 2), (750, 2)]
 )
@@ -500,7 +500,7 @@ def test_leaves_for_60_percent() -> None:
     assert both([10, 6.8], [GRASS, LEAVES])[1] == pytest.approx(36.7, abs=0.05)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_ratios_are_not_averaged() -> None:
     # 2 parts grass (C:N 20, 3.4 % N) and 1 part leaves (60, 0.9 % N) by dry mass: 24.7, not the 33
     # of an averaged ratio
@@ -736,7 +736,7 @@ def test_volumes_and_masses_conserve(
     assert volume * density / (volume * density + rest * other) == pytest.approx(by_mass)
 
 
-@pytest.mark.property
+@pytest.mark.worked
 def test_nitrogen_is_balanced_at_the_critical_ratio() -> None:
     # University of New England, Oz Soils: a residue of C:N 20 balances, one of 80 takes nitrogen
     # from the soil
@@ -748,7 +748,7 @@ def test_nitrogen_is_balanced_at_the_critical_ratio() -> None:
 # ---- beds
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "share_, kg_per_m2, t_per_ha", [(0.01, 1.95, 19.5), (0.02, 3.9, 39), (0.05, 9.75, 97.5)]
 )
@@ -813,7 +813,7 @@ def test_a_row_refuses_what_it_does_not_know(lasting: Permanence) -> None:
         Permanence.model_validate({**raw, "lines": []})
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 def test_compost_targets() -> None:
     # an extension practice sheet: C:N ideal 25 to 35, acceptable 20 to 40; moisture ideal 45 to 60,
     # acceptable 40 to 65 % wet

@@ -103,14 +103,14 @@ TABLE_18_3 = {
 }
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize("species", TABLE_18_3)
 def test_coefficient_by_equation_18_4(species: str) -> None:
     density, contraction, _, tabulated, deviation = TABLE_18_3[species]
     assert m(density, 0.085, contraction) - tabulated == pytest.approx(deviation, abs=5.1e-4)
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 def test_coefficient_by_equation_18_4_over_all_species() -> None:
     off = [
         m(density, 0.085, contraction) - tabulated
@@ -132,7 +132,7 @@ def test_both_columns_of_table_18_3_agree(species: str) -> None:
     assert by_m == pytest.approx(linear, rel=0.025)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "moisture, expected", [(0.085, 0.703), (0.12, 0.745), (0.20, 0.842), (0.30, 0.963)]
 )
@@ -141,7 +141,7 @@ def test_wetter_red_oak(moisture: float, expected: float) -> None:
     assert m(664, moisture, 0.70) == pytest.approx(expected, abs=1e-3)
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 def test_factor_spans_the_measured_fluxes() -> None:
     # table 18-3, linear min/mm in the standard test and at 18 and 55 kW/m2
     tested = {
@@ -162,7 +162,7 @@ def test_factor_spans_the_measured_fluxes() -> None:
 
 
 # equation 18-2, worked by hand from the printed coefficients: density, then min/mm at moistures
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "species, density, expected",
     [
@@ -201,7 +201,7 @@ EUROCODE = {
 }
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize("material", EUROCODE)
 def test_eurocode_char_depths(material: str) -> None:
     plain, notional = EUROCODE[material]
@@ -219,7 +219,7 @@ def test_eurocode_char_depths(material: str) -> None:
         )
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "density, expected", [(250, 0.70), (290, 0.70), (370, 0.625), (450, 0.55), (700, 0.55)]
 )
@@ -233,7 +233,7 @@ def test_hardwood_between_the_two_densities(density: float, expected: float) -> 
 
 
 # AS 1720.4:2006 as given by Buchanan and Abu 2017, equation 9.4, at densities of 12 % moisture
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "density, expected",
     [(350, 1.04), (400, 0.89), (450, 0.79), (500, 0.71), (600, 0.62), (700, 0.56), (800, 0.52)],
@@ -259,7 +259,7 @@ THROUGH = {
 }
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize("diameter", THROUGH)
 def test_char_through_table(diameter: int) -> None:
     pine, oak, softwood, hardwood = THROUGH[diameter]
@@ -297,7 +297,7 @@ def test_design_codes_lie_within_the_interval(diameter: int) -> None:
         assert low < charring.linear_time(thickness / 2, australian) < high
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 def test_burning_rate_is_that_of_wood_faces() -> None:
     # Wood Handbook table 18-3, mass loss in g/m2/s at 18 and 55 kW/m2
     losses = [3.8, 2.9, 4.5, 4.1, 8.6, 6.0, 9.3, 9.6]
@@ -339,7 +339,7 @@ def _ragland(kelvin: float) -> float:
     return 1.39 + 0.00036 * kelvin
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "hot, cold",
     [(600, 100), (700, 100), (750, 20), (400, 100), (413, 413), (300, 40), (900, 500), (20, 600)],
@@ -355,7 +355,7 @@ def test_char_heat_is_the_integral_of_cp(hot: float, cold: float) -> None:
     assert heat(hot, cold) == pytest.approx(1000 * expected, rel=1e-9, abs=1e-6)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_char_heat_of_600_and_700_degrees() -> None:
     # MJ per kg char down to 100 degC: 0.71 and 0.88; by Ragland's line alone 0.81
     assert heat(600, 100) / 1e6 == pytest.approx(0.71, abs=0.005)
@@ -380,7 +380,7 @@ def test_heat_capacity_near_ambient() -> None:
     assert heat(126, 124) / 2 == pytest.approx(1017, abs=74)
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 def test_water_properties() -> None:
     # CoolProp 6+, the IAPWS formulation of 1995; 2256.4 kJ/kg at 100 degC, 2441.7 at 25 degC
     latent = {
@@ -398,7 +398,7 @@ def test_water_properties() -> None:
     assert QUENCH.capacity.mid == pytest.approx((liquid[1] - liquid[0]) / 80 / 1000, rel=1e-3)
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize("cold", [4, 12, 20, 25])
 def test_heat_to_steam(cold: float) -> None:
     expected = PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI(
@@ -410,7 +410,7 @@ def test_heat_to_steam(cold: float) -> None:
         assert found / 1000 == pytest.approx(2592, abs=1)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_water_boiled_off_per_kilogram() -> None:
     # 0.27 to 0.34 kg per kg char from 600 and 700 degC, water at 15 degC
     steam = quench.heat_to_steam(15.0, 100.0, QUENCH.capacity.mid, QUENCH.latent.mid)
@@ -418,7 +418,7 @@ def test_water_boiled_off_per_kilogram() -> None:
     assert quench.boiled_off(1.0, heat(700, 100), steam, 1.0) == pytest.approx(0.34, abs=0.005)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_quench_of_a_pit_by_hand() -> None:
     # 10 kg char in 60 L, boiled 2.72, taken up 20, gaps 60 x 0.55 x 0.5 x 0.9982 = 16.47; a fifth
     # lost: 49.0 kg or 49.1 L

@@ -81,7 +81,7 @@ def usual() -> dict[str, dict[int, tuple[float, float]]]:
 # ---- by hand
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_update_by_hand() -> None:
     # Gelman et al., Bayesian Data Analysis, eq. 2.12: mean 0, tau2 4; two records 2 and 4 of
     # variance 1: precision 1/4 + 2 = 2.25, mean (2 + 4) / 2.25
@@ -90,7 +90,7 @@ def test_update_by_hand() -> None:
     assert predictive(belief, 1.0) == pytest.approx((6 / 2.25, 1 + 1 / 2.25))
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize("z, weight", [(0, 1.25), (1, 1.0), (2, 0.625), (4, 0.25), (10, 5 / 104)])
 def test_weights_of_student(z: float, weight: float) -> None:
     # Lange, Little and Taylor 1989: (nu + 1) / (nu + z^2) with nu = 4

@@ -76,7 +76,7 @@ CASES = [
 
 
 # worked examples of textbook identities, to three decimals
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize(
     "name, dimensions, expected",
     [
@@ -92,7 +92,7 @@ def test_full_volume(name: str, dimensions: tuple[float, ...], expected: float) 
     assert SHAPES[name].full(*dimensions) == pytest.approx(expected, abs=5.1e-4)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_cone_pit_of_33_by_14_inches_in_gallons() -> None:
     # pi 33^2 14 / 12 cubic inches, 231 of them to the US gallon
     assert SHAPES["cone"].full(33 * 0.0254, 14 * 0.0254) / US_GALLON == pytest.approx(
@@ -100,7 +100,7 @@ def test_cone_pit_of_33_by_14_inches_in_gallons() -> None:
     )
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_four_sided_pit_is_no_pyramid_frustum() -> None:
     # the pyramid formula needs a floor similar to the rim; here 2.0 x 0.8 over 1.6 x 0.4 m
     true, _ = quad(lambda y: _prismoid_area(y, 0.8, 2.0, 0.4, 1.6, 0.5), 0, 0.5)
@@ -114,7 +114,7 @@ def test_four_sided_pit_is_no_pyramid_frustum() -> None:
     )
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize("name, dimensions", CASES)
 @pytest.mark.parametrize("share", [0.03, 0.25, 0.5, 0.8, 1.0])
 def test_partial_fill_is_the_integral_of_the_area(
@@ -125,7 +125,7 @@ def test_partial_fill_is_the_integral_of_the_area(
     assert SHAPES[name].filled(*dimensions, level) == pytest.approx(expected, rel=1e-10)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize("name, dimensions", CASES)
 @pytest.mark.parametrize("share", [0.02, 0.3, 0.85, 0.999])
 def test_level_is_the_root_that_scipy_finds(
@@ -141,7 +141,7 @@ def test_level_is_the_root_that_scipy_finds(
     assert SHAPES[name].level(*dimensions, share * full) == pytest.approx(expected, abs=1e-9)
 
 
-@pytest.mark.published
+@pytest.mark.worked
 @pytest.mark.parametrize("name, dimensions", CASES)
 def test_rim_is_the_area_at_full_depth(name: str, dimensions: tuple[float, ...]) -> None:
     shape = SHAPES[name]
@@ -151,7 +151,7 @@ def test_rim_is_the_area_at_full_depth(name: str, dimensions: tuple[float, ...])
     )
 
 
-@pytest.mark.published
+@pytest.mark.worked
 def test_cap_and_cone_in_closed_form() -> None:
     # a cone half full by depth holds an eighth; a hemisphere half full by depth holds 5/16
     assert vessel.cone_filled(1.2, 0.6, 0.3) / vessel.cone_filled(1.2, 0.6, 0.6) == pytest.approx(

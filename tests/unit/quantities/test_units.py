@@ -67,7 +67,7 @@ def refused(text: str, dimension: str) -> Refused:
 # ---- factors
 
 
-@pytest.mark.published
+@pytest.mark.regression
 def test_every_dimension_has_a_unit_and_a_pint_name() -> None:
     assert set(SI_IN_PINT) == set(DIMENSIONS) == {unit.dimension for unit in UNITS.values()}
 

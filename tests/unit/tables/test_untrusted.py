@@ -50,7 +50,7 @@ def test_what_the_strict_form_forbids(text: str, code: str) -> None:
     assert all(p.file == "t.yaml" for p in why.value.problems)
 
 
-@pytest.mark.published
+@pytest.mark.regression
 @pytest.mark.parametrize(
     "text",
     [

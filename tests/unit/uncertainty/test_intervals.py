@@ -551,7 +551,7 @@ def hand_lot() -> Lot:
     )
 
 
-@pytest.mark.property
+@pytest.mark.worked
 def test_a_chain_by_hand_every_intermediate() -> None:
     lot = bound(hand_lot(), "cone pit")
     values = run(lot.chain, {each.name: each.mid for each in lot.inputs})
@@ -561,7 +561,7 @@ def test_a_chain_by_hand_every_intermediate() -> None:
         assert values[name] == pytest.approx(value, rel=1e-9), name
 
 
-@pytest.mark.property
+@pytest.mark.worked
 @pytest.mark.parametrize("name", ["dry_mass", "char_mass", "char_volume", "char_carbon"])
 def test_a_chain_by_hand_its_moves(name: str) -> None:
     """The change of a figure at both ends of every doubt, by hand and by the graph."""
@@ -622,7 +622,7 @@ def hand_drawn(name: str, low: float, mid: float, high: float, z: np.ndarray) ->
     return mid * (end / mid) ** share
 
 
-@pytest.mark.property
+@pytest.mark.worked
 @pytest.mark.parametrize("name", ["dry_mass", "char_mass", "char_volume", "char_carbon"])
 def test_a_chain_by_hand_its_interval(hand_draws: dict[str, Any], name: str) -> None:
     """What the library tells of the lot against 10^5 draws of the chain by hand: nothing of the
@@ -762,7 +762,7 @@ REFERENCE_FEED: dict[str, Any] = {
 
 # Cornelissen et al. 2016, PLoS ONE 11(5):e0154617, abstract: 22 +- 5 % of dry mass in flame-curtain
 # kilns; 14 % Inoue et al. 2011, as quoted by others; 27 % is the upper end of that spread
-@pytest.mark.published
+@pytest.mark.transcribed
 def test_a_burner_with_a_field_yield_has_its_scatter_and_no_more() -> None:
     """A feed equal to the reference: half the width of the yield is that of the field value, 1.645
     times 5 points, within 1.5 points.
@@ -786,7 +786,7 @@ def test_a_burner_with_a_field_yield_has_its_scatter_and_no_more() -> None:
 
 
 # sources as above
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize("material", ["hardwood", "oak", "pine", "apple", "willow"])
 def test_flame_curtain_yields_lie_inside(material: str) -> None:
     heap = Heap(
@@ -820,7 +820,7 @@ LABORATORY = {
 }
 
 
-@pytest.mark.published
+@pytest.mark.transcribed
 @pytest.mark.parametrize("material", sorted(LABORATORY))
 def test_a_retort_is_no_surer_than_a_laboratory(material: str) -> None:
     """The organic yield has at least the error of an unseen study; the yield of the feed at least
