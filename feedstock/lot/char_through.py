@@ -166,8 +166,10 @@ def _oven_dry_density(bound: Bound, tables: Tables, steps: list[Step], inputs: l
             )
         )
         return "through_density"
-    if "wood_volume" not in made:
-        return "density"
+    if not any(
+        step.output == "density" and step.inputs[0] == "basic_density" for step in bound.chain
+    ):
+        return "density"  # of loose matter, per heaped volume
     for name, cell in (
         ("through_shrinkage", row.shrinkage),
         ("through_saturation", row.saturation),
