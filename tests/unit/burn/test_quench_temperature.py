@@ -23,9 +23,7 @@ SET = {
 def test_water_and_carbon_take_the_error_of_the_table(
     tables: tuple[dict[str, object], ...], ends: tuple[float, float]
 ) -> None:
-    heap = Heap(
-        lots=[Lot(material="oak", mass="30 kg", moisture="18 % dry", origin="own trees")]
-    )
+    heap = Heap(lots=[Lot(material="oak", mass="30 kg", moisture="18 % dry", origin="own trees")])
     burn = Burn(burner="cone pit", width="1 m", depth="0.5 m", temperature="550 degC")
     found = appraise(heap, burn, load_tables(*tables, plugins=False))
     of_water = {each.name: each for each in found.explain("burn.quench_water").inputs}
