@@ -1,4 +1,4 @@
-"""Whether round wood is counted in its bark follows the sign, by whichever of its names it is given."""
+"""Whether round wood is counted in its bark follows the sign, by any of its names."""
 
 from __future__ import annotations
 
