@@ -1,5 +1,5 @@
-"""Own batches correct the char volume per feed: of counted wood, whose volume needs no density, none
-comes in by the correction.
+"""Own batches correct the char volume per feed; counted wood, whose volume needs no density, gets
+none in by the correction.
 """
 
 from __future__ import annotations
