@@ -1,4 +1,4 @@
-"""Which carbon a class of a standard asks for is said by its row, and carbon is reckoned as carbon."""
+"""A class says by its row which carbon it asks for, and carbon is reckoned as carbon."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ from typing import Any
 
 import pytest
 
+from builders import own_set, tables
 from feedstock import Burn, Heap, Lot, appraise, load_tables
 from feedstock.char.composition import chars_of
 from feedstock.char.quality import quality
 from feedstock.tables.rows.methods.standards import CharStandards
 from feedstock.tables.tables import Tables
 from feedstock.uncertainty.formula import formula_of
-from builders import own_set, tables
 
 
 def of_class(key: str, **fields: Any) -> str:
