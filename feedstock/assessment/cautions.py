@@ -28,6 +28,7 @@ def cautions_for(
                     code=full.partition(":")[2],
                     text=row.text,
                     order=row.order,
+                    stage=row.stage,
                     sources=citations("cautions", full, row, tables),
                 )
             )

@@ -87,6 +87,7 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
     if planned.firing == "closed" or planned.end <= 0:
         return []
     sources = _judged(tables, "the times of the plan")
+    _, planning = tables.method("planning", Planning)
     start, through = planned.graph.inputs["start"].mid, planned.graph.given["longest"].mid
     feed = planned.graph.middle("feed_time")
     found = []
@@ -102,7 +103,7 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
                 action="Plan a longer burn, or wait for a day that has the time.",
             )
         )
-    if planned.fixed_end and planned.end > _STRETCHED * (feed + start + through):
+    if planned.fixed_end and planned.end > planning.stretched.mid * (feed + start + through):
         found.append(
             Finding(
                 code="too-long",
@@ -118,7 +119,7 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
     if planned.firing == "top-lit" and not planned.fixed_end:
         mean = planned.graph.given["mean_through"].mid
         unburnt = planned.estimate("unburnt")
-        if unburnt is not None and unburnt.mid_value > _LOWEST:
+        if unburnt is not None and unburnt.mid_value > 100 * planning.half_charred.mid:
             found.append(
                 Finding(
                     code="lowest-need-longer",
@@ -134,13 +135,6 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
                 )
             )
     return found
-
-
-_STRETCHED = 2.0
-
-
-# percent of the pieces: fewer than these half-charred ones are the usual thing
-_LOWEST = 10.0
 
 
 def _judged(tables: Tables, text: str) -> tuple[Citation, ...]:

@@ -21,6 +21,7 @@ from ..quantities.estimate import COVERAGE
 from ..quantities.fields import Door, Measured
 from ..quantities.units import Refused
 from ..tables.citations import Citation
+from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
 from ..uncertainty.figure import Figure
 from .fuel import Fuel, part_of, weighted
@@ -42,8 +43,6 @@ _HAIR = 1e-6
 _LOAD_HALVINGS = 24
 # less than this share of a lot is nothing that anybody takes
 _CRUMB = 1e-6
-# a burn that leaves at least this part of what its lots give is worth no word
-_MOST = 0.85
 
 
 @dataclass(frozen=True, slots=True)
@@ -374,9 +373,10 @@ def _leaves_less(
         return ()
     loads, each = planned.figures["loads"].mid, planned.figures["burn_char"].mid
     whole = _sum(chosen, "char_volume").mid
+    most = planned.graph.tables.method("planning", Planning)[1].leaves_most.mid
     # a last load that is not full is counted by its part
     left = each * max(loads, 1.0)
-    if not whole > 0 or left >= _MOST * whole:
+    if not whole > 0 or left >= most * whole:
         return ()
     stop = (
         f", and what is still raw after {burn.duration.text}" if burn.duration is not None else ""

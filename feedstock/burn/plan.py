@@ -56,7 +56,8 @@ def plan_of(
     planned = plan_graph(usable, burn, tables, burner_row)
     vessel_volume = planned.estimate("vessel_volume")
     assert vessel_volume is not None
-    kept = tuple(c for c in cautions if c.order < _AFTER_THE_BURN)
+    # cautions of store and use stand behind the burn in the appraisal
+    kept = tuple(c for c in cautions if c.stage != "after")
     if not usable:
         return BurnPlan(
             burner=name,
@@ -68,10 +69,6 @@ def plan_of(
             notes=tuple(dict.fromkeys(planned.graph.notes)),
         ), []
     return _filled(planned, burn, tables, burner_row, name, vessel_volume, kept, hot), []
-
-
-# cautions of store and use stand behind the burn in the appraisal
-_AFTER_THE_BURN = 80
 
 
 def usable_fuels(fuels: Sequence[Fuel], tables: Tables) -> tuple[list[Fuel], list[Fuel]]:

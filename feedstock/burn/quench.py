@@ -122,8 +122,9 @@ def _hot(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
         said = burn.temperature
         graph.measured("char_temperature", said, "burn.temperature")
         each = graph.inputs["char_temperature"]
+        error = graph.tables.method("instruments", Instruments)[1].temperature.mid
         low, high = (
-            (each.low, each.high) if said.low is not None else (said.mid - 50, said.mid + 50)
+            (each.low, each.high) if said.low is not None else (said.mid - error, said.mid + error)
         )
         graph.inputs["char_temperature"] = type(each)(
             each.name, low, said.mid, high, "linear", "burn:temperature", each.origin, "degC"

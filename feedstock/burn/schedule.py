@@ -22,10 +22,6 @@ from .graph import estimate_in
 _MINUTE = 60.0
 # pieces that go in together are still some moments apart
 _TOGETHER = 1.0
-# a share of cores below this is not worth an order to split
-_SOME = 5.0
-# a lot whose middle is through in time is only named where its slow end leaves this much
-_MANY = 25.0
 
 _CUES = {
     "kindling": "to light with, on top: loose enough for air, dry enough to snap.",
@@ -263,10 +259,12 @@ class Order:
                 if self.firing == "top-lit"
                 else not_through(fuel, self.end, self.start)
             )
-            if share.mid_value > _SOME or (
-                share.high_value > _MANY and fuel.thickness > self.planning.quick_below.mid
+            many = share.mid_value > 100 * self.planning.cores_told.mid
+            if many or (
+                share.high_value > 100 * self.planning.cores_at_slow_end.mid
+                and fuel.thickness > self.planning.quick_below.mid
             ):
-                thin = self._split(fuel, share.mid_value > _SOME)
+                thin = self._split(fuel, many)
                 if thin >= 1000 * fuel.thickness:
                     continue
                 found.append(
@@ -330,7 +328,7 @@ class Order:
                 )
             )
         for core in self.cores():
-            if core.share.mid_value > _SOME:
+            if core.share.mid_value > 100 * self.planning.cores_told.mid:
                 full, row = tables.method("char-through", Charring)
                 found.append(
                     Finding(

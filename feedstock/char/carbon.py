@@ -16,6 +16,7 @@ from ..quantities.fields import Door
 from ..quantities.units import Refused
 from ..tables.loading.load import load_tables
 from ..tables.rows.burner import Burner
+from ..tables.rows.methods.amount import Instruments
 from ..tables.rows.methods.permanence import InventoryDefaults, Permanence
 from ..tables.rows.methods.quality import CharQuality
 from ..tables.tables import Tables
@@ -52,7 +53,7 @@ def carbon(
     InputError for a temperature that no soil has.
     """
     tables = tables if tables is not None else load_tables()
-    soil = _soil(soil_temperature)
+    soil = _soil(soil_temperature, tables)
     _, quality = tables.method("char-quality", CharQuality)
     full_i, inventory = tables.method("inventory-defaults", InventoryDefaults)
     full_p, lines = tables.method("permanence", Permanence)
@@ -119,7 +120,7 @@ def _kilograms(figure: Figure, factor: float) -> Estimate:
     )
 
 
-def _soil(given: Any) -> Input:
+def _soil(given: Any, tables: Tables) -> Input:
     try:
         door = Door(
             "temperature",
@@ -132,10 +133,11 @@ def _soil(given: Any) -> Input:
         door.check(said)
     except Refused as why:
         raise InputError([Problem(why.code, why.what, why.expected, "soil_temperature")]) from None
+    error = tables.method("instruments", Instruments)[1].soil_temperature.mid
     low, high = (
         (said.low, said.high)
         if said.low is not None and said.high is not None
-        else (said.mid - 1, said.mid + 1)
+        else (said.mid - error, said.mid + error)
     )
     return Input(
         "soil_temperature",

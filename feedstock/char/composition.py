@@ -97,7 +97,7 @@ def _composed(result: LotAppraisal, bound: Bound, tables: Tables) -> CharOf:
         cell("h_rate", curve.rate, "curves", group, "rate"),
         cell("h_doubt", curve.doubt, "curves", group, "doubt"),
     )
-    for name, function in (("carbon", physics.oxygen_in_char), ("oxygen", physics.oxygen_in_char)):
+    for name, function in (("carbon", physics.carbon_in_char), ("oxygen", physics.oxygen_in_char)):
         curve_of = getattr(method, name)
         step(
             f"plain_{name}",

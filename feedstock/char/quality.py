@@ -101,12 +101,7 @@ def _class(
     """Each limit against the interval: kept at both ends, at the middle only, or not at the
     middle.
     """
-    carbon = (
-        shares["fixed"]
-        if row.volatile_most is not None or key.startswith("en-")
-        else shares["organic"]
-    )
-    named = "fixed carbon" if carbon is shares["fixed"] else "organic carbon"
+    carbon, named = shares[row.carbon], f"{row.carbon} carbon"
     tests: list[tuple[str, Cell | None, float, float, float, bool, str]] = [
         (
             "H/C",

@@ -293,7 +293,7 @@ def _dried(record: BatchRecord, tables: Tables, tools: Instruments) -> Taken:
             if said.low is not None and said.high is not None
             else [wet - error, wet + error]
         )
-    low, high = max(ends[0], 0.0), min(ends[1], 0.99)
+    low, high = max(ends[0], 0.0), min(ends[1], tools.wettest_end.mid)
     dry = moisture.oven_dry_mass(char.mass.mid, wet)
     variance = scale.variance + (spread(1 - high, 1 - low) if high > low else 0.0)
     half = P95 * math.sqrt(variance)

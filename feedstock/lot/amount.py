@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from ..errors import Problem, UnknownName, nearest_names, shown
-from ..model.inputs.lot import Lot
 from ..physics import density, geometry, moisture
 from ..tables.names.index import Index
-from ..tables.rows.material import Material
+from ..tables.rows.contaminant import Sign
 from ..tables.rows.methods.amount import Container, Containers, Instruments, Packing
 from ..tables.rows.methods.wood import Decay, WoodWater
 from ..uncertainty.inputs import Input
@@ -233,7 +232,7 @@ def _solid_mass(b: Builder, volume: str) -> None:
         "shrinkage_of_wood",
         "fibre_saturation",
     )
-    if in_bark(b.lot, b.row) and not own_density(b.lot):
+    if in_bark(b) and not own_density(b.lot):
         row = b.row
         assert row.bark_density is not None
         assert row.bark_volume is not None
@@ -253,13 +252,14 @@ def _solid_mass(b: Builder, volume: str) -> None:
         b.step("dry_mass", density.dry_mass_of, volume, "dry_per_volume")
 
 
-def in_bark(lot: Lot, row: Material) -> bool:
-    """Whether diameters are over bark: round pieces have it on unless they were seen bare."""
+def in_bark(b: Builder) -> bool:
+    """Whether diameters are over bark: round pieces have it on unless a sign says it is off."""
+    row = b.row
     return (
         row.form in ("round", "brush")
         and row.bark_density is not None
         and row.bark_volume is not None
-        and not any(sign.casefold().replace("-", " ") == "bare wood" for sign in lot.signs)
+        and not any(b.tables.row("signs", sign, Sign).without_bark for sign in b.signs)
     )
 
 

@@ -49,6 +49,7 @@ class Builder:
     tables: Tables
     path: str
     signature: str
+    signs: tuple[str, ...] = ()
     steps: list[Step] = field(default_factory=list)
     inputs: dict[str, Input] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)

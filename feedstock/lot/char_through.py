@@ -153,21 +153,17 @@ def _oven_dry_density(bound: Bound, tables: Tables, steps: list[Step], inputs: l
     made = {step.output for step in bound.chain}
     full, row = tables.method("wood-water", WoodWater)
     if "density" not in made:
+        through, charring_row = tables.method("char-through", Charring)
         inputs.append(
-            Input(
-                "through_density",
-                500.0,
-                500.0,
-                500.0,
-                "log",
-                "exact:through_density",
-                Origin("assumption", "no density in the tables"),
-                "kg/m^3",
+            cell_input(
+                tables, "through_density", "methods", through, ("density",), charring_row.density
             )
         )
         return "through_density"
-    if "wood_volume" not in made:
-        return "density"
+    if not any(
+        step.output == "density" and step.inputs[0] == "basic_density" for step in bound.chain
+    ):
+        return "density"  # of loose matter, per heaped volume
     for name, cell in (
         ("through_shrinkage", row.shrinkage),
         ("through_saturation", row.saturation),

@@ -71,18 +71,11 @@ def with_experience(bound: Bound, b: Builder, burner_row: str, experience: Exper
 
 
 def volume_base(chain: Chain) -> str:
-    """What char volume is counted per: dry feed, or solid wood where the density of the wood stands
-    on both sides and cancels.
+    """What char volume is counted per: dry feed, or solid wood where both it and the dry mass were
+    reckoned from that, so that the density of the wood stands on both sides and cancels.
     """
-    behind = {"dry_mass"}
-    for step in reversed(chain):
-        if step.output in behind:
-            behind.update(step.inputs)
-    return (
-        "wood_volume"
-        if "basic_density" in behind and any(step.output == "wood_volume" for step in chain)
-        else "dry_mass"
-    )
+    of_solid = any(step.output == "char_volume" and "solid_volume" in step.inputs for step in chain)
+    return "solid_volume" if of_solid else "dry_mass"
 
 
 def _corrected(

@@ -29,7 +29,10 @@ def bind(
     taught. Raises InputError where the tables or the lot lack what a figure needs.
     """
     row = tables.material(full)
-    builder = Builder(lot, full, row, tables, path, signature(lot))
+    signs = tuple(
+        tables.find("signs", sign, f"{path}.signs[{index}]") for index, sign in enumerate(lot.signs)
+    )
+    builder = Builder(lot, full, row, tables, path, signature(lot), signs)
     known = bind_moisture(builder)
     thickness = thickness_of(lot, row, builder)
     check_ceiling(builder)

@@ -78,9 +78,10 @@ def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
         tool.error.mid,
         tool.error_wet.mid if _wetter(reading, tool) else tool.error.mid,
     )
+    most, least = b.tools.wettest_end.mid, b.tools.driest_part.mid * reading
     low, mid, high = (
-        min(as_wet(v, tool.basis), 0.97)
-        for v in (max(reading - low_error, 0.2 * reading), reading, reading + high_error)
+        min(as_wet(v, tool.basis), most)
+        for v in (max(reading - low_error, least), reading, reading + high_error)
     )
     cell = b.tables.origin("methods", full, ("moisture", name, "error"), tool.error)
     text = (
@@ -251,11 +252,11 @@ def check_ceiling(b: Builder) -> None:
         )
     else:
         return
-    if wet > 0.95:
+    if wet > b.tools.wettest.mid:
         raise b.refuse(
             "over-ceiling",
             f"'{text}' leaves next to no dry matter",
-            "Write a moisture below 95 % wet.",
+            f"Write a moisture below {100 * b.tools.wettest.mid:g} % wet.",
             "moisture",
         )
     if cell is None or b.row.form not in ("round", "sawn", "board"):
@@ -263,7 +264,7 @@ def check_ceiling(b: Builder) -> None:
     _, row = b.tables.method("wood-water", WoodWater)
     lightest = cell.low / density.WATER * (decay_factor(b)[0] if b.lot.decay else 1.0)
     ceiling = moisture.highest_moisture(lightest, row.cell_wall.mid)
-    if as_dry(wet) > 1.1 * ceiling:
+    if as_dry(wet) > (1 + row.leeway.mid) * ceiling:
         limit = 100 * as_wet(ceiling, "dry")
         raise b.refuse(
             "over-ceiling",

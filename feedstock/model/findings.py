@@ -53,9 +53,12 @@ class Finding(Data):
 
 
 class Caution(Data):
-    """A warning that applies to this burn."""
+    """A warning that applies to this burn; `stage` is the part of the work in which it is heeded:
+    before, burning, quench or after.
+    """
 
     code: str
     text: str
     order: int
+    stage: str = "before"
     sources: tuple[Citation, ...]

@@ -62,6 +62,22 @@ def hydrogen_in_char(temperature: Number, rest: float, span: float, rate: float)
 
 
 @formula(
+    "carbon in ash-free char",
+    "Neves et al. 2011: C = 0.93 - 0.92 exp(-0.0042 T)",
+    temperature="degC",
+    rest="1",
+    span="1",
+    rate="1/degC",
+    result="1",
+)
+def carbon_in_char(temperature: Number, rest: float, span: float, rate: float) -> Number:
+    """Mass share of carbon in dry ash-free char made at `temperature` (degC, 300 to 800); `span` is
+    negative, since carbon rises.
+    """
+    return rest + span * exp(-rate * temperature)
+
+
+@formula(
     "oxygen in ash-free char",
     "Neves et al. 2011: O = 0.07 + 0.85 exp(-0.0048 T)",
     temperature="degC",

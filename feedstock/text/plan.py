@@ -12,8 +12,6 @@ from ..quantities.format import Units, amount, in_units, rounded
 from ..tables.citations import Citation
 from .layout import listed, wrapped
 
-# cautions up to this order belong before lighting, the later ones to the quench
-_BEFORE = 60
 # a lot is told to be split where more than this share of its pieces would keep a core, %
 _SOME = 5.0
 
@@ -67,7 +65,7 @@ def plan_lines(
     ]
     lines += [*_timeline(plan), "", *_quench(plan, units, sources)]
     if alone:
-        lines += _cautions([c for c in plan.cautions if c.order >= _BEFORE], sources, 1)
+        lines += _cautions([c for c in plan.cautions if c.stage != "before"], sources, 1)
     lines += ["", *_through(plan)]
     if plan.emissions is not None:
         lines.append(
@@ -144,7 +142,7 @@ def _before(plan: BurnPlan, units: Units, sources: Cites, alone: bool) -> Iterat
         yield wrapped(step, f"  {number:2}. ")
     if alone:
         yield from _cautions(
-            [c for c in plan.cautions if c.order < _BEFORE], sources, len(steps) + 1
+            [c for c in plan.cautions if c.stage == "before"], sources, len(steps) + 1
         )
 
 

@@ -131,52 +131,71 @@ def _places(raw: RawRow) -> dict[Path_, Where]:
 def _inherit(
     laid: Laid, rows: dict[str, Row], places: dict[str, dict[Path_, Where]], problems: list[Problem]
 ) -> None:
-    """Fill what a material does not give from the row that it is `like`, after all changes."""
-    index = Index({full: names_of(raw) for full, raw in laid.rows["materials"].items()})
-    done: dict[str, Material] = {}
+    """Fill what a material does not give from the row that it is `like`, after all changes.
 
-    def resolve(full: str, chain: tuple[str, ...]) -> Material:
-        if full in done:
-            return done[full]
-        row = rows[full]
+    A row's depth is counted from the row that is like none, so that the order in which rows are
+    written says nothing.
+    """
+    index = Index({full: names_of(raw) for full, raw in laid.rows["materials"].items()})
+    done: dict[str, tuple[Material, int]] = {}
+    for first in rows:
+        way = _way_up(first, laid, rows, index, done, problems)
+        for full, target in reversed(way):
+            parent, depth = done[target]
+            row = rows[full]
+            assert isinstance(row, Material)
+            if depth >= DEEPEST_LIKE:
+                problems.append(
+                    laid.rows["materials"][full].problem(
+                        "depth",
+                        f"`like` is more than {DEEPEST_LIKE} deep",
+                        "Point to a row nearer the family.",
+                        ("like",),
+                    )
+                )
+                done[full] = row, 0
+            else:
+                merged = _merged_material(row, parent, places[full], places[target])
+                done[full] = merged, depth + 1
+    rows.update({full: row for full, (row, _) in done.items()})
+
+
+def _way_up(
+    first: str,
+    laid: Laid,
+    rows: Mapping[str, Row],
+    index: Index,
+    done: dict[str, tuple[Material, int]],
+    problems: list[Problem],
+) -> list[tuple[str, str]]:
+    """Rows that wait for what they are like, each with that, from `first` up to one that is done.
+
+    A row that can inherit nothing, for whatever reason, is done as it stands.
+    """
+    way: dict[str, str] = {}
+    full = first
+    while full not in done:
+        row, raw = rows[full], laid.rows["materials"][full]
         assert isinstance(row, Material)
-        if row.like is None:
-            done[full] = row
-            return row
-        raw = laid.rows["materials"][full]
-        target = _like_target(row.like, raw, index)
+        target = None if row.like is None else _like_target(row.like, raw, index)
         if isinstance(target, Problem):
             problems.append(target)
-        elif target not in rows:
-            pass  # the target has a fault of its own, which is reported where it stands
-        elif target in chain or target == full:
+        elif target is not None and (target in way or target == full):
             problems.append(
                 raw.problem(
                     "circle",
-                    f"`like` runs in a circle: {' -> '.join((*chain, full, target))}",
+                    f"`like` runs in a circle: {' -> '.join((*way, full, target))}",
                     "Take one of them away.",
                     ("like",),
                 )
             )
-        elif len(chain) >= DEEPEST_LIKE:
-            problems.append(
-                raw.problem(
-                    "depth",
-                    f"`like` is more than {DEEPEST_LIKE} deep",
-                    "Point to a row nearer the family.",
-                    ("like",),
-                )
-            )
-        else:
-            row = _merged_material(
-                row, resolve(target, (*chain, full)), places[full], places[target]
-            )
-        done[full] = row
-        return row
-
-    for full in list(rows):
-        resolve(full, ())
-    rows.update(done)
+        elif target in rows:
+            way[full] = str(target)
+            full = str(target)
+            continue
+        # else a target that is not there has a fault of its own, which is reported where it stands
+        done[full] = row, 0
+    return list(way.items())
 
 
 def _like_target(name: str, raw: RawRow, index: Index) -> str | Problem:

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from pydantic import BaseModel, ConfigDict, Field
 
 from .row import Sourced, Words
 
+Stage = Literal["before", "burning", "quench", "after"]
+
 
 class Caution(Sourced):
-    """A plain warning, with what triggers it."""
+    """A plain warning, with what triggers it; `stage` is the part of the work that it belongs to,
+    `order` its place there.
+    """
 
     text: str
     when: CautionWhen = Field(default_factory=lambda: CautionWhen(always=True))
     order: int = 50
+    stage: Stage = "before"
 
 
 class CautionWhen(BaseModel):

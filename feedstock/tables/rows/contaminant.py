@@ -116,11 +116,15 @@ class Clears(Sourced):
 
 
 class Sign(Sourced):
-    """One observation with one meaning; its effects stand with the hypotheses."""
+    """One observation with one meaning; its effects stand with the hypotheses.
+
+    `without_bark`: pieces on which it was seen have no bark, so that they are measured bare.
+    """
 
     meaning: str
     asks: str = ""
     excludes: Words = ()
+    without_bark: bool = False
 
 
 class OriginRow(Sourced):

@@ -58,7 +58,11 @@ class Instruments(Sourced):
     """How far readings lie from the truth: moisture meters, scales, tapes, and what a person
     measures or judges without a range.
 
-    Of the reading; of the odds for `ash`, `soil` and `hollow`; `temperature` in kelvin.
+    Of the reading; of the odds for `ash`, `soil` and `hollow`; `temperature` and
+    `soil_temperature` in kelvin.
+
+    No moisture is read as more than `wettest` (wet basis), the end of its interval lies no higher
+    than `wettest_end` and no lower than `driest_part` of the reading.
     """
 
     kind_: Literal["instruments"] = Field(alias="kind")
@@ -73,3 +77,7 @@ class Instruments(Sourced):
     hollow: ExactPoints
     flow: ExactPoints
     temperature: Plain
+    soil_temperature: Plain
+    wettest: ExactPoints
+    wettest_end: ExactPoints
+    driest_part: ExactPoints

@@ -38,7 +38,8 @@ class Charring(Sourced):
     contraction.
 
     `contraction` by class, with `other` for a class that is not named; `lightest` to `wettest`
-    bound the data behind m, `deep_from` is the depth from which a piece counts as thick.
+    bound the data behind m, `deep_from` is the depth from which a piece counts as thick; `density`
+    is taken where the tables hold none.
     """
 
     kind_: Literal["charring"] = Field(alias="kind")
@@ -55,6 +56,7 @@ class Charring(Sourced):
     lightest: ExactDensity
     densest: ExactDensity
     wettest: ExactPoints
+    density: ExactDensity
 
 
 class Charred(Part):

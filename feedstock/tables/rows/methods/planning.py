@@ -20,6 +20,11 @@ class Planning(Sourced):
     `lighting`, `mending` and `finish` are amounts of thin fuel, as times at the fire's burning
     rate; `start` is how long it takes until thick pieces may go in; `no_shock` are words of
     `Burn.vessel` that must not be met with cold water.
+
+    When a plan says a word: `cores_told` and `cores_at_slow_end` are the shares of a lot's pieces
+    with a core from which it is told to be split, by the middle and by the slow end; up to
+    `half_charred` of a load's pieces are the usual thing; a burn of `stretched` times what its fuel
+    needs is too long; a burn that leaves at least `leaves_most` of its char needs none.
     """
 
     kind_: Literal["planning"] = Field(alias="kind")
@@ -33,6 +38,11 @@ class Planning(Sourced):
     char_bulk: Density
     hose: Flow
     heat_limit: ExactPoints
+    cores_told: ExactPoints
+    cores_at_slow_end: ExactPoints
+    half_charred: ExactPoints
+    stretched: Plain
+    leaves_most: ExactPoints
     no_shock: Words = ()
 
 

@@ -12,8 +12,8 @@ from .part import Part
 
 
 class CharClass(Part):
-    """What a class of a standard asks that can be forecast; `not_forecast` is what only a
-    laboratory can tell.
+    """What a class of a standard asks that can be forecast; `carbon` is the one that its
+    `carbon_least` means, `not_forecast` what only a laboratory can tell.
     """
 
     name: str
@@ -21,6 +21,7 @@ class CharClass(Part):
     hydrogen_most: Plain | None = None
     oxygen_most: Plain | None = None
     carbon_least: ExactPoints | None = None
+    carbon: Literal["organic", "fixed"] = "organic"
     ash_most: ExactPoints | None = None
     volatile_most: ExactPoints | None = None
     not_forecast: Words = ()

@@ -19,12 +19,16 @@ class Equilibrium(Sourced):
 
 
 class WoodWater(Sourced):
-    """Shrinkage below fibre saturation and the most water that wood can hold."""
+    """Shrinkage below fibre saturation and the most water that wood can hold.
+
+    A stated moisture may lie the share `leeway` above that most.
+    """
 
     kind_: Literal["wood-water"] = Field(alias="kind")
     shrinkage: Plain
     saturation: Plain
     cell_wall: Plain
+    leeway: ExactPoints
 
 
 class Decay(Sourced):

@@ -1,0 +1,77 @@
+"""Own batches correct the char volume per feed; counted wood, whose volume needs no density, gets
+none in by the correction.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+
+from feedstock import Burn, Heap, Lot, appraise, load_tables
+from feedstock.model.experience import Experience, Learned
+from feedstock.quantities.estimate import Estimate
+
+TABLES = load_tables(plugins=False)
+BURN = Burn(burner="cone pit", width="1 m", depth="0.5 m")
+STAYS, VARIANCE = 0.6, 0.01
+OWN = Experience(
+    learned=(
+        Learned(
+            figure="volume-per-feed",
+            burner="reference:cone-pit",
+            feed="wood",
+            batches=4,
+            shift=math.log(1.1),
+            variance=VARIANCE,
+            prior_variance=0.06,
+            batch_variance=0.03,
+            stays=STAYS,
+            factor=Estimate(0.93, 1.1, 1.3, "1"),
+            theirs=80,
+        ),
+    )
+)
+COUNTED: dict[str, Any] = {"pieces": {"count": 10, "diameter": "60 mm", "length": "1 m"}}
+STACKED: dict[str, Any] = {
+    "stack": {"shape": "box", "width": "1 m", "length": "1 m", "height": "0.5 m"}
+}
+
+
+def lot(**amount: Any) -> Heap:
+    words: dict[str, Any] = {"material": "oak", "moisture": "18 % dry", "origin": "own trees"}
+    return Heap(lots=[Lot(**words, **amount)])
+
+
+@pytest.mark.parametrize("amount", [COUNTED, STACKED])
+def test_density_and_moisture_of_measured_wood_cancel(amount: dict[str, Any]) -> None:
+    found = appraise(lot(**amount), BURN, TABLES, experience=OWN)
+    shares = {each.name: each.share for each in found.explain("lots[0].char_volume").inputs}
+    assert shares["char_volume_own"] > 0
+    for name in ("basic_density", "decay", "moisture", "bark_volume", "bark_density"):
+        assert shares.get(name, 0.0) == 0.0
+
+
+def test_the_width_is_what_batches_leave() -> None:
+    """On the log scale, as root of squares: the size of the pieces in full, the char side with the
+    part that stays, and the doubt of the level that was learnt. Tables alone: the same without the
+    last and with the char side in full. A log-linear product, so that the sum is exact but for
+    lopsided parts; the two differences of variances agree within a tenth.
+    """
+
+    def variance(experience: Experience | None) -> float:
+        volume = appraise(lot(**COUNTED), BURN, TABLES, experience=experience).lots[0].char_volume
+        assert volume is not None
+        return (math.log(volume.high_value / volume.low_value) / 2 / 1.6449) ** 2
+
+    # 4 % of the length (once) and of the diameter (squared), each at 90 %
+    size = (math.log(1.04 / 0.96) / 2 / 1.6449) ** 2 * (1 + 4)
+    alone = variance(None)
+    assert variance(OWN) == pytest.approx(size + STAYS**2 * (alone - size) + VARIANCE, rel=0.02)
+
+
+def test_weighed_wood_keeps_its_density_on_the_char_side() -> None:
+    found = appraise(lot(mass="20 kg"), BURN, TABLES, experience=OWN)
+    shares = {each.name: each.share for each in found.explain("lots[0].char_volume").inputs}
+    assert shares["basic_density"] > 0
