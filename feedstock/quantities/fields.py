@@ -213,6 +213,7 @@ _PINT_SI = {
     "mass share": ("milligram/kilogram", "mg/kg"),
     "area density": ("kilogram/meter**2", "kg/m^2"),
     "area rate": ("gram/meter**2/second", "g/m^2/s"),
+    "volume per area": ("liter/meter**2", "L/m^2"),
     "heat flux": ("kilowatt/meter**2", "kW/m^2"),
 }
 

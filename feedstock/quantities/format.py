@@ -1,28 +1,67 @@
-"""Estimates as a person would say them: in the reader's units, no digit that the interval lacks."""
+"""Numbers as a person would say them: in the reader's units, no digit that the interval lacks."""
 
 from __future__ import annotations
 
 import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from .estimate import Estimate
+from .units import find_unit
 
 Units = Literal["metric", "us"]
 
-
-_US = {"kg": "lb", "L": "US gal", "kg/m^3": "lb/ft^3", "m": "ft", "mm": "in", "m^2": "ft^2"}
-
-
-_NAMES = {
-    "L": "litres",
-    "%": "%",
-    "kg": "kg",
-    "lb": "lb",
-    "US gal": "US gal",
-    "min": "minutes",
-    "week": "weeks",
-    "m": "m",
+_US = {
+    "kg": "lb",
+    "g": "oz wt",
+    "t": "short ton",
+    "L": "US gal",
+    "mL": "fl oz",
+    "m^3": "ft^3",
+    "m": "ft",
+    "cm": "in",
+    "mm": "in",
+    "m^2": "ft^2",
+    "ha": "acre",
+    "kg/m^3": "lb/ft^3",
+    "degC": "degF",
+    "L/min": "US gal/min",
+    "kg/m^2": "lb/ft^2",
+    "L/m^2": "US gal/ft^2",
+    "kg/m^2/min": "lb/ft^2/min",
+    "MJ/kg": "Btu/lb",
 }
+"""What a reader of US units reads instead of a metric unit.
+
+Shares by mass (mg/kg) and shares in percent are ratios, and the same for every reader.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """How a language says an amount; every part is a template of `low`, `mid`, `high`, `unit`."""
+
+    between: str = "{low} to {high} {unit}, likely about {mid}"
+    about: str = "about {mid} {unit}"
+    none: str = "no {unit}"
+    range: str = "{low} to {high}"
+    both: str = "{first} and {last}"
+    units: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "L": "litres",
+            "min": "minutes",
+            "week": "weeks",
+            "oz wt": "oz",
+            "kg/m^2/min": "kg/m2 min",
+            "lb/ft^2/min": "lb/ft2 min",
+        }
+    )
+    """The names of units after an amount; a unit that is not named goes by its symbol."""
+
+
+ENGLISH = Wording()
 
 
 def in_units(estimate: Estimate, units: Units) -> Estimate:
@@ -30,19 +69,156 @@ def in_units(estimate: Estimate, units: Units) -> Estimate:
     return estimate.to(_US[estimate.unit]) if units == "us" and estimate.unit in _US else estimate
 
 
-def amount(estimate: Estimate, units: Units = "metric") -> str:
+def amount(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLISH) -> str:
     """`3 to 15 litres, likely about 7`: no digit that the interval does not bear."""
     shown = in_units(estimate, units)
-    name = _NAMES.get(shown.unit, shown.unit)
-    if shown.high_value <= 0:
-        return f"no {name}" if name != "%" else "0 %"
+    name = wording.units.get(shown.unit, shown.unit)
+    if shown.high_value <= 0 and shown.unit not in ("degC", "degF"):
+        return wording.none.format(unit=name) if name != "%" else "0 %"
     low, mid, high = (
         rounded(v, shown.high_value - shown.low_value)
         for v in (shown.low_value, shown.mid_value, shown.high_value)
     )
-    if low == high:
-        return f"about {mid} {name}"
-    return f"{low} to {high} {name}, likely about {mid}"
+    template = wording.about if low == high else wording.between
+    return template.format(low=low, mid=mid, high=high, unit=name)
+
+
+def likely(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLISH) -> str:
+    """`about 7 kg`: the middle alone, to no more than some hundredths of it."""
+    shown = in_units(estimate, units)
+    width = max(shown.high_value - shown.low_value, 0.08 * shown.mid_value)
+    return wording.about.format(
+        mid=rounded(shown.mid_value, width), unit=symbol(shown.unit, wording)
+    )
+
+
+def at_least(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLISH) -> str:
+    """The high end rounded up to two digits: for what must not fall short."""
+    shown = in_units(estimate, units)
+    step = 10 ** max(len(str(int(shown.high_value))) - 2, 0)
+    number_ = -int(-shown.high_value // step) * step
+    name = wording.units.get(shown.unit, shown.unit)
+    return f"{number_} {name.removesuffix('s') if number_ == 1 and shown.unit == 'L' else name}"
+
+
+def quantity(
+    value: float, unit: str, units: Units = "metric", spec: str = ".3g", wording: Wording = ENGLISH
+) -> str:
+    """A number with its unit, `12 kg`, the number by a format of Python's."""
+    there = _US.get(unit) if units == "us" else None
+    if there is not None:
+        value, unit = _converted(value, unit, there), there
+    return f"{number(value, spec)} {symbol(unit, wording)}"
+
+
+def quantities(
+    values: tuple[float, ...], unit: str, units: Units = "metric", spec: str = ".3g"
+) -> tuple[tuple[str, ...], str]:
+    """Several numbers of one unit, and the symbol of the unit that the reader wants."""
+    there = _US.get(unit, unit) if units == "us" else unit
+    return tuple(number(_converted(each, unit, there), spec) for each in values), symbol(there)
+
+
+def symbol(unit: str, wording: Wording = ENGLISH) -> str:
+    """The short name of a unit after a plain number."""
+    return (
+        "oz" if unit == "oz wt" else unit if unit in ("L", "min") else wording.units.get(unit, unit)
+    )
+
+
+def _converted(value: float, unit: str, there: str) -> float:
+    here, target = find_unit(unit), find_unit(there)
+    assert here is not None
+    assert target is not None
+    return target.from_si(here.to_si(value))
+
+
+WRITTEN = re.compile(r"\{\s*(\d+(?:\.\d+)?)(?:\s*to\s*(\d+(?:\.\d+)?))?\s*([^\d\s{}][^{}]*?)\s*\}")
+"""A quantity in the text of a row: `{3 m}`, `{20 to 30 cm}`, `{350 degC}`."""
+
+
+def written(text: str, units: Units = "metric", wording: Wording = ENGLISH) -> str:
+    """The text of a row with its quantities in the reader's units, each with about as many digits
+    as it was written with.
+    """
+
+    def said(found: re.Match[str]) -> str:
+        low, high, unit = found.groups()
+        known = find_unit(unit)
+        if known is None:
+            return found[0]
+        name = known.symbol
+        there = _US.get(name, name) if units == "us" else name
+        numbers = [
+            each if there == name else _as_precise(each, _converted(float(each), name, there), name)
+            for each in (low, high)
+            if each is not None
+        ]
+        return f"{' to '.join(numbers)} {symbol(there, wording)}"
+
+    return WRITTEN.sub(said, text)
+
+
+# a converted number may be off by this much of itself before it gets one more digit
+_OFF = 0.05
+
+
+def _as_precise(as_written: str, value: float, unit: str) -> str:
+    """A converted number to as many digits as the written one has, one more where that would be
+    too far off; a temperature to the degree, or to ten where it was a round number.
+    """
+    if unit == "degC":
+        return f"{round(value, -1 if float(as_written) % 50 == 0 else 0):.0f}"
+    digits = max(1, len(as_written.replace(".", "").strip("0")))
+    while abs(float(f"{value:.{digits}g}") - value) > _OFF * abs(value):
+        digits += 1
+    return f"{float(f'{value:.{digits}g}'):.12g}"
+
+
+def bare_quantity(text: str) -> str | None:
+    """A quantity with a unit of amount, length, area, volume, flow or temperature that stands in a
+    text without braces; None where there is none.
+    """
+    for found in _BARE.finditer(WRITTEN.sub(" ", text)):
+        return found[0]
+    return None
+
+
+_BARE = re.compile(
+    r"(?<![\w.])\d+(?:[.,]\d+)?\s?-?(?:"
+    + "|".join(
+        sorted(
+            (
+                re.escape(each)
+                for each in (
+                    *("kg", "g", "t", "tonnes", "tonne", "lb", "lbs", "pounds"),
+                    *("km", "m", "cm", "mm", "metres", "metre", "meters", "in", "inch", "inches"),
+                    *("ft", "feet", "foot", "yd", "yards"),
+                    *("m^2", "m2", "m²", "ha", "hectares", "ft^2", "sq ft", "acres"),
+                    *("m^3", "m3", "m³", "L", "l", "litres", "litre", "liters", "mL", "ml"),
+                    *("gal", "gallons", "US gal", "ft^3", "cu ft", "L/min", "l/min"),
+                    *("degC", "°C", "degF", "°F", "kg/m^3", "kg/m3", "lb/ft^3", "kg/m^2", "L/m^2"),
+                )
+            ),
+            key=len,
+            reverse=True,
+        )
+    )
+    + r")(?![\w/^²³])(?! dry| wet)"
+)
+
+
+def number(value: float, spec: str = "g") -> str:
+    """A bare number by a format of Python's; `plain` is two significant digits."""
+    return plain(value) if spec == "plain" else format(value, spec)
+
+
+def plain(value: float) -> str:
+    """Two significant digits without an exponent."""
+    if value <= 0:
+        return "0"
+    digits = 1 - math.floor(math.log10(value))
+    return f"{round(value, digits):.{max(digits, 0)}f}"
 
 
 _WHOLE = 1000.0

@@ -1,11 +1,73 @@
-"""The frozen base of all results."""
+"""The frozen base of all results, and a mapping that cannot be changed."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, Any, Generic, TypeVar, get_args
+
 from pydantic import BaseModel, ConfigDict
+
+if TYPE_CHECKING:
+    from pydantic import GetCoreSchemaHandler
+    from pydantic_core import CoreSchema
+
+K = TypeVar("K")
+V = TypeVar("V")
 
 
 class Data(BaseModel):
-    """Frozen, without unknown fields."""
+    """Frozen; a field that this version does not know is left out on reading, so that a newer one
+    may add some.
+    """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="ignore")
+
+
+class FrozenMap(Mapping[K, V], Generic[K, V]):
+    """A mapping that cannot be changed, can be hashed, and keeps its order."""
+
+    __slots__ = ("_items",)
+
+    def __init__(self, items: Mapping[K, V] | tuple[tuple[K, V], ...] = ()) -> None:
+        object.__setattr__(self, "_items", dict(items))
+
+    def __setattr__(self, name: str, value: Any) -> None:
+        raise AttributeError("a FrozenMap cannot be changed")
+
+    def __getitem__(self, key: K) -> V:
+        return self._items[key]  # type: ignore[attr-defined,no-any-return]
+
+    def __iter__(self) -> Iterator[K]:
+        return iter(self._items)  # type: ignore[attr-defined]
+
+    def __len__(self) -> int:
+        return len(self._items)  # type: ignore[attr-defined]
+
+    def __hash__(self) -> int:
+        return hash(frozenset(self.items()))
+
+    def __eq__(self, other: object) -> bool:
+        return dict(self) == dict(other) if isinstance(other, Mapping) else NotImplemented
+
+    def __repr__(self) -> str:
+        return f"FrozenMap({dict(self)!r})"
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return FrozenMap, (dict(self),)
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        from pydantic_core import core_schema
+
+        inside = handler.generate_schema(dict[get_args(source)] if get_args(source) else dict)  # type: ignore[misc]
+        return core_schema.no_info_after_validator_function(
+            FrozenMap,
+            core_schema.no_info_before_validator_function(_as_dict, inside),
+            serialization=core_schema.plain_serializer_function_ser_schema(
+                dict, return_schema=inside
+            ),
+        )
+
+
+def _as_dict(value: Any) -> Any:
+    return dict(value) if isinstance(value, Mapping) else value

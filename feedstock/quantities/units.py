@@ -63,6 +63,7 @@ DIMENSIONS = {
         Dimension("mass share", "1", "13 mg/kg"),
         Dimension("area density", "kg/m^2", "2 kg/m^2"),
         Dimension("area rate", "kg/m^2/s", "0.85 kg/m^2/min"),
+        Dimension("volume per area", "m", "3 L/m^2"),
         Dimension("heat flux", "W/m^2", "30 kW/m^2"),
     )
 }
@@ -195,6 +196,16 @@ _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
     "area rate": (
         ("kg/m^2/min, kg/m2/min, kg/m²/min", 1 / 60, "kilogram/meter**2/minute", 0.0),
         ("g/m^2/s, g/m2/s, g/m²/s", 1e-3, "gram/meter**2/second", 0.0),
+        (
+            "lb/ft^2/min, lb/ft2/min, lb/ft²/min",
+            _POUND / _FOOT**2 / 60,
+            "pound/foot**2/minute",
+            0.0,
+        ),
+    ),
+    "volume per area": (
+        ("L/m^2, L/m2, L/m²", 1e-3, "liter/meter**2", 0.0),
+        ("US gal/ft^2, US gal/ft2", _US_GALLON / _FOOT**2, "US_liquid_gallon/foot**2", 0.0),
     ),
     "heat flux": (("kW/m^2, kW/m2, kW/m²", 1e3, "kilowatt/meter**2", 0.0),),
 }

@@ -32,6 +32,7 @@ SI_IN_PINT = {
     "specific energy": "joule/kilogram",
     "mass share": "dimensionless",
     "area density": "kilogram/meter**2",
+    "volume per area": "meter",
     "area rate": "kilogram/meter**2/second",
     "heat flux": "watt/meter**2",
 }

@@ -1,0 +1,200 @@
+"""Says a message in the units and the language of the reader."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from string import Formatter
+from typing import Any
+
+from ..quantities import format as numbers
+from ..quantities.estimate import Estimate
+from ..quantities.format import ENGLISH as ENGLISH_WORDING
+from ..quantities.format import Units, Wording
+from .message import Message, Quantity, Texts, speak_with
+
+
+class Said:
+    """The values of one message as its sentence uses them: `said("mass")` is the word for a value,
+    `said["mass"]` the value itself.
+    """
+
+    __slots__ = ("reader", "values")
+
+    def __init__(self, values: Mapping[str, Any], reader: Reader) -> None:
+        self.values, self.reader = values, reader
+
+    def __getitem__(self, name: str) -> Any:
+        return self.values.get(name)
+
+    def __call__(self, name: str, spec: str = "") -> str:
+        return self.reader.word(self.values.get(name), spec)
+
+    def fill(self, template: str, **more: Any) -> str:
+        """A template with these values and some more."""
+        return self.reader.filled(template, {**self.values, **more})
+
+    @property
+    def units(self) -> Units:
+        return self.reader.units
+
+
+Sentence = str | Callable[[Said], str]
+"""A template of named values, each with a format at will, or a function where grammar needs one."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Language:
+    sentences: Mapping[str, Sentence]
+    wording: Wording
+
+
+ENGLISH = "en"
+
+_LANGUAGES: dict[str, _Language] = {}
+
+
+def register_language(
+    code: str, sentences: Mapping[str, Sentence], wording: Wording = ENGLISH_WORDING
+) -> None:
+    """Sentences by code in another language; what it does not have is said in English.
+
+    Raises ValueError for English, which is always there.
+    """
+    if code in _LANGUAGES and code == ENGLISH:
+        raise ValueError("English is the language that all others fall back to")
+    _LANGUAGES[code] = _Language(dict(sentences), wording)
+
+
+def languages() -> tuple[str, ...]:
+    """The languages that can be asked for."""
+    return tuple(_LANGUAGES)
+
+
+def known(code: str) -> bool:
+    """Whether there is a sentence for a code."""
+    return code in _LANGUAGES[ENGLISH].sentences
+
+
+def say(message: Message | Texts, units: Units = "metric", language: str = "en") -> str:
+    """The sentence of a message, or the text of a row, for a reader."""
+    return Reader(units, language).word(message)
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """Who reads: the units and the language."""
+
+    units: Units = "metric"
+    language: str = "en"
+
+    @property
+    def wording(self) -> Wording:
+        """How the language says an amount."""
+        return _LANGUAGES.get(self.language, _LANGUAGES[ENGLISH]).wording
+
+    def say(self, code: str, /, **values: Any) -> str:
+        """The sentence of a code with these values."""
+        return self.sentence(code, values)
+
+    def sentence(self, code: str, values: Mapping[str, Any]) -> str:
+        """As `say`, with the values as a mapping; a code that nobody knows is told as it is, with
+        its values.
+        """
+        own = _LANGUAGES.get(self.language)
+        sentence = own.sentences.get(code) if own is not None else None
+        if sentence is None:
+            sentence = _LANGUAGES[ENGLISH].sentences.get(code)
+        if sentence is None:
+            told = "; ".join(f"{name} {self.word(value)}" for name, value in values.items())
+            return f"{code.replace('-', ' ')}{f': {told}' if told else ''}"
+        if callable(sentence):
+            return sentence(Said(values, self))
+        return self.filled(sentence, values)
+
+    def filled(self, template: str, values: Mapping[str, Any]) -> str:
+        """A template with its values said."""
+        return _Filler(self).vformat(template, (), values)
+
+    def word(self, value: Any, spec: str = "") -> str:
+        """A value as a word.
+
+        Of an estimate `amount` (its interval and its middle), `likely` (the middle alone),
+        `at-least` (the high end, rounded up), `range`, or a format for low to high; of a number or
+        a quantity a format of Python's, or `plain`.
+        """
+        if isinstance(value, Message):
+            return _as(spec, self.sentence(value.code, value.values))
+        if isinstance(value, Texts):
+            return _as(spec, numbers.written(value.given_in(self.language), self.units))
+        if isinstance(value, Estimate):
+            return self._estimate(value, spec)
+        if isinstance(value, Quantity):
+            return numbers.quantity(
+                value.value, value.unit, self.units, spec or ".3g", self.wording
+            )
+        if isinstance(value, tuple):
+            return self.listed(self.word(each) for each in value)
+        if isinstance(value, (int, float)) and not isinstance(value, bool):
+            return numbers.number(value, spec or "g")
+        return _as(spec, "" if value is None else str(value))
+
+    def _estimate(self, value: Estimate, spec: str) -> str:
+        if spec in ("", "amount"):
+            return numbers.amount(value, self.units, self.wording)
+        if spec == "likely":
+            return numbers.likely(value, self.units, self.wording)
+        if spec == "at-least":
+            return numbers.at_least(value, self.units, self.wording)
+        end, _, rest = spec.partition(" ")
+        if end in ("low", "mid", "high"):
+            number = getattr(value, f"{end}_value")
+            return numbers.quantity(number, value.unit, self.units, rest or ".3g", self.wording)
+        ends, unit = numbers.quantities(
+            (value.low_value, value.high_value), value.unit, self.units, rest or spec
+        )
+        low, high = ends
+        text = low if low == high else self.wording.range.format(low=low, high=high)
+        return text if unit == "1" else f"{text} {unit}"
+
+    def listed(self, words: Iterable[str]) -> str:
+        """`a, b and c`."""
+        *head, last = list(words) or [""]
+        return self.wording.both.format(first=", ".join(head), last=last) if head else last
+
+
+class _Filler(Formatter):
+    """Fills templates with words."""
+
+    def __init__(self, reader: Reader) -> None:
+        self.reader = reader
+
+    def get_field(self, field_name: str, args: Any, kwargs: Any) -> tuple[Any, str]:
+        # names only: no attribute and no item of a value can be asked for by a text
+        return kwargs.get(field_name), field_name
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        return self.reader.word(value, format_spec)
+
+
+def _as(spec: str, text: str) -> str:
+    """A text within another: `lower` and `upper` change its first letter, `plain` its full stop."""
+    if spec == "lower":
+        return text[:1].lower() + text[1:]
+    if spec == "upper":
+        return text[:1].upper() + text[1:]
+    return text
+
+
+NAMED = re.compile(r"\{([a-z_]+)\}")
+"""A named value in the text of a row."""
+
+
+def text_sentence(said: Said) -> str:
+    """The text of a row with the values that are named in it."""
+    text = said("text")
+    return NAMED.sub(lambda found: said(found[1]) if found[1] in said.values else found[0], text)
+
+
+speak_with(Reader().word)
