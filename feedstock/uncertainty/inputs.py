@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from ..quantities.cell import Scale
+from ..quantities.basis import as_wet
+from ..quantities.cell import Cell, Scale
+from ..quantities.fields import Measured
 from .intervals import P95
+from .keys import Key, exact_key, row_key
 
 Number = Any
 """A float, or an array of floats in the bulk form."""
@@ -62,6 +65,10 @@ class Input:
     key: str
     origin: Origin
     unit: str = ""
+    shared: float = 0.0
+    """Of a range that a person states: the part of its variance that all such ranges of a heap
+    share, since they are guesses of one person; `add` splits it off.
+    """
 
     @property
     def certain(self) -> bool:
@@ -112,3 +119,85 @@ def with_error(value: float, error: float, scale: Scale) -> tuple[float, float]:
     odds = value / (1 - value)
     low, high = odds * (1 - error), odds * (1 + error)
     return low / (1 + low), high / (1 + high)
+
+
+def cell_input(
+    name: str,
+    cell: Cell,
+    owner: str,
+    path: tuple[str | int, ...],
+    origin: Origin,
+    *,
+    key: Key | None = None,
+    exact: bool = False,
+) -> Input:
+    """A cell of a table, in SI and a moisture on wet basis.
+
+    Its doubt is shared with all that use the cell of the row `owner`, or by `key`; with `exact` it
+    enters at its middle.
+    """
+    low, mid, high = (cell.mid,) * 3 if exact else (cell.low, cell.mid, cell.high)
+    if cell.dimension == "moisture" and cell.basis == "dry":
+        low, mid, high = (as_wet(value, "dry") for value in (low, mid, high))
+    unit = UNIT_OF.get(cell.dimension, "1")
+    return Input(name, low, mid, high, cell.scale, key or row_key(owner, path), origin, unit)
+
+
+def stated_input(
+    name: str,
+    said: Measured,
+    key: Key,
+    origin: Origin,
+    *,
+    scale: Scale = "log",
+    error: float = 0.0,
+    range_key: Key | None = None,
+    shared: float = 0.0,
+) -> Input:
+    """What a person stated: with their own range, or with a relative error of measuring.
+
+    A range has the key `range_key` and the shared part `shared`; a value the key `key`. A moisture
+    enters on wet basis.
+    """
+    unit = UNIT_OF.get(said.dimension, "1")
+    mid = as_wet(said.mid, said.basis)
+    if said.low is not None and said.high is not None:
+        low, high = as_wet(said.low, said.basis), as_wet(said.high, said.basis)
+        return Input(name, low, mid, high, scale, range_key or key, origin, unit, shared)
+    low, high = with_error(mid, error, scale)
+    return Input(name, low, mid, high, scale, key, origin, unit)
+
+
+def error_input(name: str, half_width: float, key: Key, origin: Origin, unit: str = "1") -> Input:
+    """An error that is added: nothing in the middle, as much to either side.
+
+    >>> error_input("moisture_error", 0.02, Key("meter:pin"), Origin("assumption", "pin")).low
+    -0.02
+    """
+    return Input(name, -half_width, 0.0, half_width, "linear", key, origin, unit)
+
+
+def interval_input(
+    name: str,
+    ends: tuple[float, float, float],
+    scale: Scale,
+    key: Key,
+    origin: Origin,
+    unit: str = "1",
+) -> Input:
+    """Three values in SI that were worked out from a table or a statement: low, middle, high."""
+    return Input(name, *ends, scale, key, origin, unit)
+
+
+def exact_input(name: str, value: float, origin: Origin, unit: str = "1") -> Input:
+    """A value without doubt: counted, stated as exact, or assumed.
+
+    >>> exact_input("count", 24.0, Origin("field", "pieces.count: 24")).certain
+    True
+    """
+    return Input(name, value, value, value, "linear", exact_key(name), origin, unit)
+
+
+def assumed_input(name: str, value: float, text: str, unit: str = "1") -> Input:
+    """A value without doubt that nobody stated; `text` says what is assumed."""
+    return exact_input(name, value, Origin("assumption", text), unit)
