@@ -27,11 +27,12 @@ from .tables.limits import limits_in_use
 from .tables.loading.load import load_tables
 from .tables.rows.methods.fire import Quench as QuenchMethod
 from .tables.tables import Tables
-from .uncertainty.figure import Figure, add
+from .uncertainty.figure import Figure
 from .uncertainty.formula import formula_of
 from .uncertainty.graph import Chain, Step, run, upstream
 from .uncertainty.inputs import Input, Number
 from .uncertainty.propagate import figures
+from .uncertainty.sums import add
 
 
 def explain(

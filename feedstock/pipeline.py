@@ -37,9 +37,11 @@ from .tables.loading.load import load_tables
 from .tables.rows.burner import Burner
 from .tables.rows.contaminant import Contaminant
 from .tables.tables import Tables
-from .uncertainty.figure import Figure, add, estimate_of
+from .uncertainty.estimates import figure_estimate as estimate_of
+from .uncertainty.figure import Figure
 from .uncertainty.graph import run
 from .uncertainty.propagate import figures
+from .uncertainty.sums import add
 
 
 @dataclass(slots=True)

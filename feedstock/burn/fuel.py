@@ -12,10 +12,11 @@ from ..model.findings import Verdict
 from ..model.inputs.lot import Lot
 from ..physics import density
 from ..tables.tables import Tables
-from ..uncertainty.figure import Figure, add
+from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
 from ..uncertainty.propagate import figures
+from ..uncertainty.sums import add
 
 PURPOSES = (
     "char-through",

@@ -15,10 +15,11 @@ from ..tables.rows.methods.char import Kept, WoodChar
 from ..tables.rows.methods.fire import BurningRate
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
-from ..uncertainty.figure import Figure, add
+from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Input
 from ..uncertainty.intervals import P95
+from ..uncertainty.sums import add
 from . import quench
 from .fuel import Fuel, weighted
 from .graph import Graph

@@ -20,10 +20,11 @@ from ..tables.rows.methods.amount import Instruments
 from ..tables.rows.methods.permanence import InventoryDefaults, Permanence
 from ..tables.rows.methods.quality import CharQuality
 from ..tables.tables import Tables
-from ..uncertainty.figure import Figure, add
+from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, Origin
+from ..uncertainty.sums import add
 from .composition import CharOf, chars_of, residual
 from .quality import row_sources
 

@@ -30,10 +30,11 @@ from ..tables.rows.methods.amount import Containers, Instruments
 from ..tables.rows.methods.fire import BurningRate
 from ..tables.rows.methods.learning import BatchRecords
 from ..tables.tables import Tables
-from ..uncertainty.figure import Figure, add
+from ..uncertainty.figure import Figure
 from ..uncertainty.graph import Chain, upstream
 from ..uncertainty.intervals import P95
 from ..uncertainty.propagate import figures
+from ..uncertainty.sums import add
 from .records import BatchRecord
 
 UNITS: dict[FigureName, tuple[str, float]] = {

@@ -22,11 +22,12 @@ from ..tables.rows.contaminant import Contaminant, Load
 from ..tables.rows.material import Material
 from ..tables.rows.methods.load import Binders, Fate, Film, Paint, Preservatives, SoilAddition
 from ..tables.tables import Tables
-from ..uncertainty.figure import Figure, add
+from ..uncertainty.figure import Figure
 from ..uncertainty.graph import Chain, Step, run
 from ..uncertainty.inputs import UNIT_OF, Input, Origin
 from ..uncertainty.intervals import P95
 from ..uncertainty.propagate import figures, from_moves
+from ..uncertainty.sums import add
 from .fate import kept_of
 
 

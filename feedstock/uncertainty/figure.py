@@ -1,16 +1,15 @@
-"""A figure with its doubts by key, its ends, and sums of figures."""
+"""A figure with its doubts by key, and its 5th and 95th percentile."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import Protocol
 
 from ..quantities.cell import Scale
-from ..quantities.estimate import Estimate
-from .elementwise import exp, greatest, least, log
-from .inputs import _EDGE, Number
+from .elementwise import greatest, least
+from .inputs import EDGE, Number
 from .intervals import (
     P95,
     PAIRS,
@@ -21,11 +20,30 @@ from .intervals import (
     percentiles,
     two_parabolas,
 )
+from .scales import FLOAT_WAYS, WAYS, Way, power, usable_scale
 
-At = Callable[[Mapping[str, float]], Number]
-"""A figure as a function of the standard normals of its keys; keys that are not given are at their
-middle.
-"""
+ROUNDING = 1e-9
+"""A change by less than this part of the middle is none: it may be all rounding."""
+_LOPSIDED = 0.02
+"""A key is lopsided where its two changes differ by more than this part of the whole half-width."""
+_HALVINGS = 20
+
+Ratios = tuple[float, float]
+"""Both ends as parts of the middle."""
+
+
+class Source(Protocol):
+    """What can run a figure elsewhere than at its middle and at the ends of single keys."""
+
+    def halves(self, figure: Figure) -> Mapping[str, tuple[Number, Number]]:
+        """The changes half way to the ends, for keys that need a look there."""
+
+    @property
+    def can_run(self) -> bool:
+        """Whether `evaluate` can run the figure."""
+
+    def evaluate(self, normals: Mapping[str, float]) -> float:
+        """The figure with its keys at these standard normals."""
 
 
 @dataclass(frozen=True)
@@ -33,45 +51,75 @@ class Figure:
     """A figure with its doubts: for every key, the signed change when that key goes to its low and
     to its high end.
 
-    `halves` holds the changes half way to the ends, for keys whose ends are lopsided; `joint` runs
-    the figure anywhere between; `drawn` are its ends where they come from draws; `summed` says that
-    it is a sum over lots of which each has doubts of its own.
+    `source` runs it anywhere between; `drawn` are its ends where they come from draws; `kept` gives
+    its ends as parts of the middle where they are known from a lot that says the same; `summed`
+    says that it is a sum over lots of which each has doubts of its own; `shared` holds for the
+    ranges that a person stated the part of their variance that is the person's.
+
+    >>> weight = Figure(40.0, {"scale:heap": (-1.0, 1.0), "meter:pin": (-2.0, 2.0)}, "linear")
+    >>> [round(end, 2) for end in weight.ends]
+    [37.76, 42.24]
+    >>> {key: round(share, 2) for key, share in weight.shares().items()}
+    {'scale:heap': 0.2, 'meter:pin': 0.8}
     """
 
     mid: Number
     doubts: Mapping[str, tuple[Number, Number]] = field(default_factory=dict)
     scale: Scale = "log"
-    halves: Mapping[str, tuple[Number, Number]] = field(default_factory=dict)
-    joint: At | None = field(default=None, compare=False, repr=False)
+    source: Source | None = field(default=None, compare=False, repr=False)
     drawn: tuple[float, float] | None = None
     summed: bool = False
+    shared: Mapping[str, float] = field(default_factory=dict)
+    kept: Callable[[], Ratios] | None = field(default=None, compare=False, repr=False)
 
     @cached_property
     def ends(self) -> tuple[Number, Number]:
-        """The 5th and the 95th percentile: as drawn, or from what each key does."""
-        return (
-            combine(self)
-            if self.drawn is None
-            else (min(self.drawn[0], self.mid), max(self.drawn[1], self.mid))
-        )
+        """The 5th and the 95th percentile: as drawn, as kept, or from what each key does."""
+        if self.drawn is not None:
+            return min(self.drawn[0], self.mid), max(self.drawn[1], self.mid)
+        if self.kept is not None:
+            low, high = self.kept()
+            return low * self.mid, high * self.mid
+        return combine(self)
+
+    @cached_property
+    def halves(self) -> Mapping[str, tuple[Number, Number]]:
+        """The changes half way to the ends of the keys whose ends are lopsided."""
+        if self.source is None or not isinstance(self.mid, (int, float)):
+            return {}
+        return self.source.halves(self)
 
     @cached_property
     def usable(self) -> Scale:
         """The scale on which all that is known of the figure can be told: its own, or the linear
         one at the edge of that.
         """
-        return _usable(self.mid, (*self.doubts.values(), *self.halves.values()), self.scale)
+        own = usable_scale(self.mid, self.doubts.values(), self.scale)
+        return own if own == "linear" else usable_scale(self.mid, self.halves.values(), own)
+
+    def changes(self, to: Callable[[Number], Number]) -> list[tuple[Number, Number]]:
+        """The changes of every key on a scale."""
+        mid = self.mid
+        middle = to(mid)
+        return [
+            (to(mid + low) - middle, to(mid + high) - middle) for low, high in self.doubts.values()
+        ]
+
+    def lopsided(self) -> list[str]:
+        """The keys that need a look half way to their ends."""
+        scale = usable_scale(self.mid, self.doubts.values(), self.scale)
+        changes = self.changes(FLOAT_WAYS[scale][0])
+        most = _LOPSIDED * (sum((b - a) ** 2 for a, b in changes) / 4) ** 0.5
+        return [key for key, (a, b) in zip(self.doubts, changes, strict=True) if abs(a + b) > most]
 
     def shares(self) -> dict[str, float]:
         """For every key, the share of the width that it causes; they add to 1 where there is any
         doubt.
         """
-        to, _ = _SCALES[self.usable]
-        middle = to(self.mid)
-        squares = {}
-        for key, (low, high) in self.doubts.items():
-            a, b = to(self.mid + low) - middle, to(self.mid + high) - middle
-            squares[key] = min(a, b, 0.0) ** 2 + max(a, b, 0.0) ** 2
+        squares = {
+            key: min(a, b, 0.0) ** 2 + max(a, b, 0.0) ** 2
+            for key, (a, b) in zip(self.doubts, self.changes(WAYS[self.usable][0]), strict=True)
+        }
         total = sum(squares.values())
         return {key: square / total for key, square in squares.items()} if total > 0 else {}
 
@@ -81,81 +129,70 @@ class Figure:
         """
         if key in self.halves:
             return self.halves[key]
-        to, back = _SCALES[self.usable]
+        to, back = WAYS[self.usable]
         middle = to(self.mid)
         shape = _shape(self, key, middle, to)
-        return back(middle + shape.at(-P95 / 2)) - self.mid, back(
-            middle + shape.at(P95 / 2)
-        ) - self.mid
+        return (
+            back(middle + shape.at(-P95 / 2)) - self.mid,
+            back(middle + shape.at(P95 / 2)) - self.mid,
+        )
 
     def at(self, normals: Mapping[str, float]) -> float:
         """The figure where its keys have these standard normals; without a chain to run, by what
         each key does alone.
         """
         moved = {key: z for key, z in normals.items() if z and key in self.doubts}
+        if not moved:
+            return float(self.mid)
         if len(moved) == 1:
             ((key, z),) = moved.items()
-            known = {P95: self.doubts[key], P95 / 2: self.halves.get(key)}.get(abs(z))
-            if known is not None:
-                return float(self.mid + known[z > 0])
-        if not moved or self.joint is not None:
-            return float(self.joint(moved) if moved and self.joint is not None else self.mid)
+            pair = self.doubts[key] if abs(z) == P95 else None
+            if abs(z) == P95 / 2:
+                pair = self.halves.get(key)
+            if pair is not None:
+                return float(self.mid + pair[z > 0])
+        if self.source is not None and self.source.can_run:
+            return self.source.evaluate(moved)
         return self.alone([(key, [z]) for key, z in moved.items()])[0]
 
     def alone(self, normals: Sequence[tuple[str, Sequence[float]]]) -> list[float]:
         """The figure at many points, by what each key does alone."""
-        to, back = _SCALES[self.usable]
+        to, back = FLOAT_WAYS[self.usable]
         middle = to(self.mid)
         totals = [middle] * len(normals[0][1]) if normals else [middle]
         for key, many in normals:
             shape = _shape(self, key, middle, to)
             totals = [total + shape.at(z) for total, z in zip(totals, many, strict=True)]
-        return [float(back(each)) for each in totals]
+        return [float(back(total)) for total in totals]
 
     def times(self, factor: float) -> Figure:
         """The same figure times a certain number."""
-        joint = self.joint
         return replace(
             self,
             mid=factor * self.mid,
             doubts={key: (factor * low, factor * high) for key, (low, high) in self.doubts.items()},
-            halves={key: (factor * low, factor * high) for key, (low, high) in self.halves.items()},
-            joint=None if joint is None else lambda z: factor * joint(z),
+            source=None if self.source is None else _Scaled(self, factor),
             drawn=None,
+            kept=None,
         )
 
 
-def _same(x: Number) -> Number:
-    return x
+@dataclass(frozen=True, slots=True)
+class _Scaled:
+    """The source of a figure times a factor."""
 
+    of: Figure
+    factor: float
 
-_SCALES: dict[Scale, tuple[Callable[[Number], Number], Callable[[Number], Number]]] = {
-    "linear": (_same, _same),
-    "log": (log, exp),
-    "logit": (lambda x: log(x / (1 - x)), lambda x: 1 / (1 + exp(-x))),
-}
+    def halves(self, figure: Figure) -> Mapping[str, tuple[Number, Number]]:
+        return {k: (self.factor * a, self.factor * b) for k, (a, b) in self.of.halves.items()}
 
+    @property
+    def can_run(self) -> bool:
+        return self.of.source is not None and self.of.source.can_run
 
-_ROUNDING = 1e-9
-"""A change by less than this part of the middle is none: it may be all rounding."""
-
-
-def _usable(mid: Number, doubts: Iterable[tuple[Number, Number]], scale: Scale) -> Scale:
-    """A figure at the very edge of its scale (an amount of nothing, a share of 1) is combined on
-    the linear one.
-    """
-    if scale == "linear" or not isinstance(mid, (int, float)):
-        return scale
-    top = 1.0 if scale == "logit" else float("inf")
-    inside = (
-        all(_EDGE < mid + d < top - _EDGE for pair in doubts for d in pair)
-        and _EDGE < mid < top - _EDGE
-    )
-    return scale if inside else "linear"
-
-
-Way = tuple[Callable[[Number], Number], Callable[[Number], Number]]
-"""To the scale on which doubts are added, and back."""
+    def evaluate(self, normals: Mapping[str, float]) -> float:
+        return self.factor * self.of.at(normals)
 
 
 def combine(figure: Figure) -> tuple[Number, Number]:
@@ -174,25 +211,17 @@ def combine(figure: Figure) -> tuple[Number, Number]:
     if not figure.doubts:
         return figure.mid, figure.mid
     if not isinstance(figure.mid, (int, float)):
-        to, back = _SCALES[figure.scale]
+        to, back = WAYS[figure.scale]
+        below, above = by_cumulants(figure.changes(to))
         middle = to(figure.mid)
-        below, above = by_cumulants(
-            [
-                (to(figure.mid + low) - middle, to(figure.mid + high) - middle)
-                for low, high in figure.doubts.values()
-            ]
-        )
         return least(back(middle + below), figure.mid), greatest(back(middle + above), figure.mid)
-    if figure.summed and figure.joint is not None and figure.usable == "log":
-        low, high = (
-            _combined(figure, _scale_of_sum(figure, True))[0],
-            _combined(figure, _scale_of_sum(figure, False))[1],
-        )
+    if figure.summed and figure.usable == "log" and _can_run(figure):
+        low = _combined(figure, _scale_of_sum(figure, True))[0]
+        high = _combined(figure, _scale_of_sum(figure, False))[1]
     else:
-        low, high = _combined(figure, _SCALES[figure.usable])
-    if (
-        figure.scale != "linear"
-    ):  # an amount or a share that was combined on the linear scale still ends at its edge
+        low, high = _combined(figure, FLOAT_WAYS[figure.usable])
+    if figure.scale != "linear":
+        # an amount or a share that was combined on the linear scale still ends at its edge
         low = max(low, 0.0)
     if figure.scale == "logit":
         high = min(high, 1.0)
@@ -201,23 +230,42 @@ def combine(figure: Figure) -> tuple[Number, Number]:
     return min(low, figure.mid), max(high, figure.mid)
 
 
+def _can_run(figure: Figure) -> bool:
+    return figure.source is not None and figure.source.can_run
+
+
 def _combined(figure: Figure, way: Way) -> tuple[float, float]:
     """Both ends by one scale."""
     to, back = way
     middle = to(figure.mid)
-    changes = [
-        (to(figure.mid + low) - middle, to(figure.mid + high) - middle)
-        for low, high in figure.doubts.values()
-    ]
+    changes = figure.changes(to)
     if len(changes) == 1 or not any(a or b for a, b in changes):
-        found = [0.0, *(each for pair in changes for each in pair)]
-        return float(back(middle + min(found))), float(back(middle + max(found)))
-    shapes = [_shape(figure, key, middle, to) for key in figure.doubts]
+        ends = [0.0, *(change for pair in changes for change in pair)]
+        return float(back(middle + min(ends))), float(back(middle + max(ends)))
+    shapes = _shapes(figure, changes, middle, to)
     low, high = percentiles(shapes)
-    if figure.joint is not None:
-        low += PAIRS * _joint(figure, most_likely(True, changes), shapes, to)
-        high += PAIRS * _joint(figure, most_likely(False, changes), shapes, to)
+    if _can_run(figure):
+        low += PAIRS * _joint(figure, most_likely(True, changes), shapes, middle, to)
+        high += PAIRS * _joint(figure, most_likely(False, changes), shapes, middle, to)
     return float(back(middle + low)), float(back(middle + high))
+
+
+def _shapes(
+    figure: Figure,
+    changes: Sequence[tuple[float, float]],
+    middle: float,
+    to: Callable[[float], float],
+) -> list[Shape]:
+    halves, mid = figure.halves, figure.mid
+    found = []
+    for key, (low, high) in zip(figure.doubts, changes, strict=True):
+        half = halves.get(key)
+        if half is None:
+            found.append(parabola(low, high))
+        else:
+            below, above = to(mid + half[0]) - middle, to(mid + half[1]) - middle
+            found.append(two_parabolas(low, below, above, high))
+    return found
 
 
 def _scale_of_sum(figure: Figure, low: bool) -> Way:
@@ -233,46 +281,27 @@ def _scale_of_sum(figure: Figure, low: bool) -> Way:
     changes = {
         key: change
         for key, change in changes.items()
-        if (-change if low else change) > _ROUNDING * figure.mid
+        if (-change if low else change) > ROUNDING * figure.mid
     }
     sides = {
         key: -P95 if change == figure.doubts[key][0] else P95 for key, change in changes.items()
     }
-    single = [
-        1 + max(change, -figure.mid * (1 - _EDGE)) / figure.mid for change in changes.values()
-    ]
-    every = max(figure.at(sides) / figure.mid, _EDGE)
+    single = [1 + max(change, -figure.mid * (1 - EDGE)) / figure.mid for change in changes.values()]
+    every = max(figure.at(sides) / figure.mid, EDGE)
 
-    def beyond(power: float) -> float:
-        to, _ = _power(1.0, power)
-        return float(sum(to(each) for each in single) - to(every))
+    def beyond(exponent: float) -> float:
+        to, _ = power(1.0, exponent)
+        return float(sum(to(part) for part in single) - to(every))
 
     bottom, top = 0.0, 1.0
     if beyond(top) >= 0.0:
-        return _power(figure.mid, top)
+        return power(figure.mid, top)
     if beyond(bottom) <= 0.0:
-        return _power(figure.mid, bottom)
+        return power(figure.mid, bottom)
     for _ in range(_HALVINGS):
-        power = (bottom + top) / 2
-        bottom, top = (power, top) if beyond(power) > 0.0 else (bottom, power)
-    return _power(figure.mid, (bottom + top) / 2)
-
-
-_HALVINGS = 20
-
-
-def _power(mid: float, power: float) -> Way:
-    """The scale of Box and Cox 1964: the logarithm at power 0, the amount at power 1, both as parts
-    of the middle.
-    """
-    if power < _LEAST_POWER:
-        return (lambda x: math.log(max(x / mid, _EDGE))), (lambda y: mid * math.exp(y))
-    return (lambda x: (max(x / mid, 0.0) ** power - 1.0) / power), (
-        lambda y: mid * max(1.0 + power * y, 0.0) ** (1.0 / power)
-    )
-
-
-_LEAST_POWER = 1e-4
+        exponent = (bottom + top) / 2
+        bottom, top = (exponent, top) if beyond(exponent) > 0.0 else (bottom, exponent)
+    return power(figure.mid, (bottom + top) / 2)
 
 
 def _shape(figure: Figure, key: str, middle: float, to: Callable[[float], float]) -> Shape:
@@ -284,79 +313,17 @@ def _shape(figure: Figure, key: str, middle: float, to: Callable[[float], float]
 
 
 def _joint(
-    figure: Figure, normals: Sequence[float], shapes: Sequence[Shape], to: Callable[[float], float]
+    figure: Figure,
+    normals: Sequence[float],
+    shapes: Sequence[Shape],
+    middle: float,
+    to: Callable[[float], float],
 ) -> float:
     """What the keys do jointly at a point, beyond the sum of what each does alone; nothing where
     the figure leaves its scale there.
     """
     value = figure.at(dict(zip(figure.doubts, normals, strict=True)))
-    if _usable(value, (), figure.usable) != figure.usable:
+    if usable_scale(value, (), figure.usable) != figure.usable:
         return 0.0
-    return float(
-        to(value)
-        - to(figure.mid)
-        - sum(shape.at(z) for shape, z in zip(shapes, normals, strict=True))
-    )
-
-
-_LOPSIDED = 0.02
-"""A key is lopsided where its two changes differ by more than this part of the figure's whole
-half-width.
-"""
-
-
-def lopsided(figure: Figure) -> list[str]:
-    """The keys that need a look half way to their ends."""
-    to, _ = _SCALES[figure.usable]
-    middle = to(figure.mid)
-    changes = {
-        key: (to(figure.mid + low) - middle, to(figure.mid + high) - middle)
-        for key, (low, high) in figure.doubts.items()
-    }
-    most = _LOPSIDED * sum((b - a) ** 2 / 4 for a, b in changes.values()) ** 0.5
-    return [key for key, (a, b) in changes.items() if abs(a + b) > most]
-
-
-def add(parts: Iterable[Figure]) -> Figure:
-    """The sum of figures of several lots: doubts of equal key add with their sign, so shared doubt
-    stays shared.
-    """
-    parts = tuple(parts)
-    if len(parts) == 1 and parts[0].scale == "log":
-        return parts[0]
-    total: Number = 0.0
-    doubts: dict[str, tuple[Number, Number]] = {}
-    halves: dict[str, tuple[Number, Number]] = {}
-    for part in parts:
-        total = total + part.mid
-        for key, (low, high) in part.doubts.items():
-            before = doubts.get(key, (0.0, 0.0))
-            doubts[key] = (before[0] + low, before[1] + high)
-    for part in parts:
-        for key in part.halves:
-            if key not in halves:
-                halves[key] = _add_pairs(each.half(key) for each in parts if key in each.doubts)
-    known = all(part.joint is not None for part in parts)
-    return Figure(
-        total,
-        doubts,
-        "log",
-        halves,
-        (lambda normals: sum(part.at(normals) for part in parts)) if known else None,
-        summed=any(part.doubts and part.doubts.keys() != doubts.keys() for part in parts),
-    )
-
-
-def _add_pairs(pairs: Iterable[tuple[Number, Number]]) -> tuple[Number, Number]:
-    low = high = 0.0
-    for a, b in pairs:
-        low, high = low + a, high + b
-    return low, high
-
-
-def estimate_of(figure: Figure, unit: str, factor: float) -> Estimate:
-    """A figure in its public unit."""
-    low, high = figure.ends
-    return Estimate(
-        min(low, figure.mid) * factor, figure.mid * factor, max(high, figure.mid) * factor, unit
-    )
+    alone = sum(shape.at(z) for shape, z in zip(shapes, normals, strict=True))
+    return float(to(value) - middle - alone)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -27,7 +27,7 @@ Chain = tuple[Step, ...]
 
 
 @lru_cache(maxsize=512)
-def _downstream(chain: Chain) -> dict[str, tuple[int, ...]]:
+def downstream(chain: Chain) -> dict[str, tuple[int, ...]]:
     """For every name, the steps that depend on it, in order."""
     found: dict[str, set[int]] = {}
     for index in range(len(chain) - 1, -1, -1):
@@ -45,26 +45,6 @@ def run(chain: Sequence[Step], values: Mapping[str, Number]) -> dict[str, Number
     """
     found = dict(values)
     for step in chain:
-        found[step.output] = step.function(*[found[name] for name in step.inputs])
-    return found
-
-
-def _rerun(
-    chain: Chain,
-    after: Mapping[str, tuple[int, ...]],
-    base: Mapping[str, Number],
-    moved: Mapping[str, Number],
-) -> dict[str, Number]:
-    """All values with some inputs moved: only the steps behind them run again.
-
-    `after` is that of `_downstream`.
-    """
-    behind = [after[name] for name in moved if name in after]
-    steps: Iterable[int] = behind[0] if len(behind) == 1 else sorted(set().union(*behind))
-    found = dict(base)
-    found.update(moved)
-    for index in steps:
-        step = chain[index]
         found[step.output] = step.function(*[found[name] for name in step.inputs])
     return found
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from ..quantities.basis import as_wet
@@ -69,6 +69,9 @@ class Input:
     """Of a range that a person states: the part of its variance that all such ranges of a heap
     share, since they are guesses of one person; `add` splits it off.
     """
+    amount: bool = False
+    """Whether it says how much there is and nothing else: all amounts of the lot are in proportion.
+    """
 
     @property
     def certain(self) -> bool:
@@ -86,12 +89,12 @@ class Input:
         if z == 0.0:
             return mid
         end, part = (high, z / P95) if z > 0.0 else (low, -z / P95)
-        if self.scale == "log" and min(low, mid, high) > _EDGE:
+        if self.scale == "log" and min(low, mid, high) > EDGE:
             return float(mid * (end / mid) ** part)
         if (
             self.scale == "logit"
-            and min(low, mid, high) > _EDGE
-            and max(low, mid, high) < 1.0 - _EDGE
+            and min(low, mid, high) > EDGE
+            and max(low, mid, high) < 1.0 - EDGE
         ):
             odds = mid / (1.0 - mid)
             odds *= (end / (1.0 - end) / odds) ** part
@@ -102,7 +105,7 @@ class Input:
         return min(value, 1.0) if self.scale == "logit" else value
 
 
-_EDGE = 1e-12
+EDGE = 1e-12
 """Nearer to the edge of its scale than this a value counts as at the edge: its logarithm would only
 be rounding.
 """
@@ -153,6 +156,7 @@ def stated_input(
     error: float = 0.0,
     range_key: Key | None = None,
     shared: float = 0.0,
+    amount: bool = False,
 ) -> Input:
     """What a person stated: with their own range, or with a relative error of measuring.
 
@@ -163,9 +167,10 @@ def stated_input(
     mid = as_wet(said.mid, said.basis)
     if said.low is not None and said.high is not None:
         low, high = as_wet(said.low, said.basis), as_wet(said.high, said.basis)
-        return Input(name, low, mid, high, scale, range_key or key, origin, unit, shared)
+        key = range_key or key
+        return Input(name, low, mid, high, scale, key, origin, unit, shared, amount)
     low, high = with_error(mid, error, scale)
-    return Input(name, low, mid, high, scale, key, origin, unit)
+    return Input(name, low, mid, high, scale, key, origin, unit, 0.0, amount)
 
 
 def error_input(name: str, half_width: float, key: Key, origin: Origin, unit: str = "1") -> Input:
@@ -189,15 +194,29 @@ def interval_input(
     return Input(name, *ends, scale, key, origin, unit)
 
 
-def exact_input(name: str, value: float, origin: Origin, unit: str = "1") -> Input:
+def exact_input(
+    name: str, value: float, origin: Origin, unit: str = "1", *, amount: bool = False
+) -> Input:
     """A value without doubt: counted, stated as exact, or assumed.
 
     >>> exact_input("count", 24.0, Origin("field", "pieces.count: 24")).certain
     True
     """
-    return Input(name, value, value, value, "linear", exact_key(name), origin, unit)
+    key = exact_key(name)
+    return Input(name, value, value, value, "linear", key, origin, unit, 0.0, amount)
 
 
 def assumed_input(name: str, value: float, text: str, unit: str = "1") -> Input:
     """A value without doubt that nobody stated; `text` says what is assumed."""
     return exact_input(name, value, Origin("assumption", text), unit)
+
+
+def per_amount(given: Input) -> Input:
+    """An amount as its ratio to the middle: what is left when how much there is does not count.
+
+    Rounded, so that two lots that say the same of their amounts give the same ratios to the digit.
+    """
+    if not given.amount or not given.mid > 0:
+        return given
+    low, high = (float(f"{end / given.mid:.12g}") for end in (given.low, given.high))
+    return replace(given, low=low, mid=1.0, high=high)

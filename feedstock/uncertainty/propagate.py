@@ -1,96 +1,217 @@
-"""From a chain and its inputs to figures: each key moved once."""
+"""From a chain and its inputs to figures: each key moved once, by a compiled program."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Hashable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import partial
 
 from ..quantities.cell import Scale
-from .figure import _ROUNDING, At, Figure, lopsided
-from .graph import Chain, Step, _downstream, _rerun, run, upstream
-from .inputs import Input, Number
+from .figure import ROUNDING, Figure, Ratios, combine
+from .graph import Chain
+from .inputs import Input, Number, per_amount
 from .intervals import P95
+from .program import EXACT, Program, compiled, key_numbers
+
+Changes = Mapping[str, tuple[Number, Number]]
 
 
-def _joint_run(
-    chain: Chain, base: Mapping[str, Number], groups: Mapping[str, Sequence[Input]], output: str
-) -> At:
-    """An output anywhere between the ends of its inputs.
+def figures(
+    chain: Chain, inputs: Sequence[Input], wanted: Sequence[str], kept: Hashable = None
+) -> dict[str, Figure]:
+    """The wanted outputs of a chain, each with its doubts by key.
 
-    Only the steps that lead to it run; which they are is found out at the first call.
+    With `kept` the ends of a figure are kept as parts of its middle for all lots that say the same
+    (everything but how much there is of it), and worked out once: from the same inputs with every
+    amount at its middle, so that they do not depend on which lot came first. `kept` must tell
+    apart whatever else could move them: the digest of the tables, burn, limits, experience.
+
+    Raises KeyError for an input that is missing.
     """
-    steps: list[Step] = []
-    values: dict[str, Number] = {}
-    members: dict[str, list[Input]] = {}
+    names = tuple(each.name for each in inputs)
+    numbers, keys = key_numbers(inputs)
+    program = compiled(tuple(chain), names, numbers, tuple(wanted))
+    run = Run(program, tuple(inputs[n] for n in program.positions), tuple(keys))
+    found = run.figures()
+    if kept is None:
+        return found
+    return {name: _with_kept(figure, name, kept, run) for name, figure in found.items()}
 
-    def at(normals: Mapping[str, float]) -> Number:
-        if not values:
-            needed = upstream(chain, output)
-            steps.extend(step for step in chain if step.output in needed)
-            values.update((name, base[name]) for name in needed)
-            members.update(
-                (key, [each for each in inputs if each.name in needed])
-                for key, inputs in groups.items()
+
+@dataclass(slots=True)
+class Run:
+    """One run of a program: the values at the middle, and what each key does to them."""
+
+    program: Program
+    inputs: tuple[Input, ...]
+    keys: tuple[str, ...]
+    mids: list[Number] = field(init=False)
+    _half: tuple[tuple[tuple[Number, ...], tuple[Number, ...]], ...] | None = None
+
+    def __post_init__(self) -> None:
+        self.mids = [given.mid for given in self.inputs]
+
+    def figures(self) -> dict[str, Figure]:
+        """Every wanted output."""
+        program = self.program
+        lows, highs = [given.low for given in self.inputs], [given.high for given in self.inputs]
+        middle, moves = program.moves(self.mids, lows, highs)
+        doubts: list[dict[str, tuple[Number, Number]]] = [{} for _ in middle]
+        for key, hits, (low, high) in zip(self.keys, program.reached, moves, strict=False):
+            for output, at_low, at_high in zip(hits, low, high, strict=True):
+                mid = middle[output]
+                pair = at_low - mid, at_high - mid
+                if not nothing(pair, mid):
+                    doubts[output][key] = pair
+        shared = {given.key: given.shared for given in self.inputs if given.shared}
+        own = {given.name: given.scale for given in self.inputs}
+        found = {}
+        for output, name in enumerate(program.wanted):
+            scale: Scale = program.scales[output] or own[name]
+            source = _OfRun(self, output)
+            split = {key: share for key, share in shared.items() if key in doubts[output]}
+            found[name] = Figure(middle[output], doubts[output], scale, source, shared=split)
+        return found
+
+    def half_way(self) -> tuple[tuple[tuple[Number, ...], tuple[Number, ...]], ...]:
+        """What every key does half way to its ends; run once, when a figure first asks."""
+        if self._half is None:
+            low, high = (
+                [
+                    given.mid if key == EXACT else given.at(z)
+                    for given, key in zip(self.inputs, self.program.keys, strict=True)
+                ]
+                for z in (-P95 / 2, P95 / 2)
             )
-        return run(
-            steps,
-            {
-                **values,
-                **{
-                    each.name: each.at(z)
-                    for key, z in normals.items()
-                    for each in members.get(key, ())
-                },
-            },
-        )[output]
+            self._half = self.program.moves(self.mids, low, high)[1]
+        return self._half
 
-    return at
+    def evaluate(self, output: int, normals: Mapping[str, float]) -> float:
+        """A wanted output, by number, with its keys at these standard normals."""
+        values = list(self.mids)
+        for n, (given, key) in enumerate(zip(self.inputs, self.program.keys, strict=True)):
+            z = 0.0 if key == EXACT else normals.get(given.key, 0.0)
+            if z:
+                values[n] = given.at(z)
+        return float(self.program.value(output)(values))
 
 
-def figures(chain: Chain, inputs: Sequence[Input], wanted: Sequence[str]) -> dict[str, Figure]:
-    """The wanted outputs of a chain, each with its doubts by key."""
-    base = run(chain, {each.name: each.mid for each in inputs})
-    scales: dict[str, Scale] = {step.output: step.scale for step in chain}
-    scales.update({each.name: each.scale for each in inputs if each.name not in scales})
-    groups: dict[str, list[Input]] = {}
-    after = _downstream(chain)
-    for each in inputs:
-        if not each.certain and (each.name in after or each.name in wanted):
-            groups.setdefault(each.key, []).append(each)
+@dataclass(frozen=True, slots=True)
+class _OfRun:
+    """The source of a figure that a run gave."""
 
-    def rerun(moved: Iterable[tuple[Input, Number]]) -> dict[str, Number]:
-        return _rerun(chain, after, base, {each.name: value for each, value in moved})
+    run: Run
+    output: int
 
-    moves = {
-        key: (
-            rerun((each, each.low) for each in members),
-            rerun((each, each.high) for each in members),
-        )
-        for key, members in groups.items()
-    }
+    def halves(self, figure: Figure) -> Changes:
+        wanted = figure.lopsided()
+        if not wanted:
+            return {}
+        half, reached, mid = self.run.half_way(), self.run.program.reached, figure.mid
+        found = {}
+        for key in wanted:
+            number = self.run.keys.index(key)
+            place = reached[number].index(self.output)
+            low, high = half[number]
+            found[key] = (low[place] - mid, high[place] - mid)
+        return found
 
-    def half(key: str) -> tuple[dict[str, Number], dict[str, Number]]:
-        return rerun((each, each.at(-P95 / 2)) for each in groups[key]), rerun(
-            (each, each.at(P95 / 2)) for each in groups[key]
-        )
+    @property
+    def can_run(self) -> bool:
+        return True
 
-    return from_moves(
-        base,
-        moves,
-        half,
-        {name: _joint_run(chain, base, groups, name) for name in wanted},
-        {name: scales[name] for name in wanted},
+    def evaluate(self, normals: Mapping[str, float]) -> float:
+        return self.run.evaluate(self.output, normals)
+
+
+def nothing(pair: tuple[Number, Number], mid: Number) -> bool:
+    """Whether a key leaves a figure where it is, but for rounding: such a key must not count as a
+    doubt that lots share or not.
+    """
+    low, high = pair
+    if not isinstance(low, (int, float)) or not isinstance(high, (int, float)):
+        return False
+    return bool(max(abs(low), abs(high)) <= ROUNDING * abs(mid))
+
+
+# --- ends that are kept ---------------------------------------------------------------------------
+
+_MOST_KEPT = 20_000
+_kept: OrderedDict[Hashable, Ratios] = OrderedDict()
+_lock = threading.Lock()
+
+
+def forget_kept() -> None:
+    """Forget all kept ends."""
+    with _lock:
+        _kept.clear()
+
+
+def _with_kept(figure: Figure, name: str, kept: Hashable, run: Run) -> Figure:
+    if not isinstance(figure.mid, (int, float)) or not figure.mid > 0 or not figure.doubts:
+        return figure
+    return Figure(
+        figure.mid,
+        figure.doubts,
+        figure.scale,
+        figure.source,
+        shared=figure.shared,
+        kept=partial(_ratios, (kept, name), name, run),
     )
 
 
+def _ratios(key: Hashable, name: str, run: Run) -> Ratios:
+    """The ends of an output as parts of its middle, where every amount stands at its middle."""
+    known = _kept.get(key)
+    if known is None:
+        amounts = Run(run.program, tuple(per_amount(given) for given in run.inputs), run.keys)
+        figure = amounts.figures()[name]
+        low, high = combine(figure)
+        known = low / figure.mid, high / figure.mid
+        with _lock:
+            _kept[key] = known
+            while len(_kept) > _MOST_KEPT:
+                _kept.popitem(last=False)
+    return known
+
+
+# --- figures from runs that others made -----------------------------------------------------------
+
 Values = Mapping[str, Number]
+
+
+@dataclass(frozen=True, slots=True)
+class _OfCalls:
+    """The source of a figure whose runs somebody else makes."""
+
+    name: str
+    mid: Number
+    half: Callable[[str], tuple[Values, Values]]
+    joint: Callable[[Mapping[str, float]], Number] | None
+
+    def halves(self, figure: Figure) -> Changes:
+        pairs = {key: self.half(key) for key in figure.lopsided()}
+        return {
+            key: (low[self.name] - self.mid, high[self.name] - self.mid)
+            for key, (low, high) in pairs.items()
+        }
+
+    @property
+    def can_run(self) -> bool:
+        return self.joint is not None
+
+    def evaluate(self, normals: Mapping[str, float]) -> float:
+        assert self.joint is not None
+        return float(self.joint(normals))
 
 
 def from_moves(
     base: Values,
     moves: Mapping[str, tuple[Values, Values]],
     half: Callable[[str], tuple[Values, Values]],
-    joint: Mapping[str, At],
+    joint: Mapping[str, Callable[[Mapping[str, float]], Number]],
     wanted: Mapping[str, Scale],
 ) -> dict[str, Figure]:
     """Figures from all values at the middle and with each key at its ends.
@@ -98,39 +219,17 @@ def from_moves(
     `half` gives all values with a key half way to its ends, `joint` the way to run each figure,
     `wanted` the scales.
     """
+    known: dict[str, tuple[Values, Values]] = {}
+
+    def half_once(key: str) -> tuple[Values, Values]:
+        if key not in known:
+            known[key] = half(key)
+        return known[key]
+
     found = {}
     for name, scale in wanted.items():
-        doubts = {
-            key: (low[name] - base[name], high[name] - base[name])
-            for key, (low, high) in moves.items()
-        }
-        found[name] = Figure(
-            base[name],
-            {key: pair for key, pair in doubts.items() if not _nothing(pair, base[name])},
-            scale,
-        )
-    if not all(isinstance(each.mid, (int, float)) for each in found.values()):
-        return found
-    uneven = {name: lopsided(each) for name, each in found.items()}
-    halves = {
-        key: half(key) for key in dict.fromkeys(key for keys in uneven.values() for key in keys)
-    }
-    for name, figure in found.items():
-        changes = {
-            key: (halves[key][0][name] - base[name], halves[key][1][name] - base[name])
-            for key in uneven[name]
-        }
-        found[name] = replace(figure, halves=changes, joint=joint.get(name))
+        mid = base[name]
+        pairs = {key: (low[name] - mid, high[name] - mid) for key, (low, high) in moves.items()}
+        doubts = {key: pair for key, pair in pairs.items() if not nothing(pair, mid)}
+        found[name] = Figure(mid, doubts, scale, _OfCalls(name, mid, half_once, joint.get(name)))
     return found
-
-
-def _nothing(pair: tuple[Number, Number], mid: Number) -> bool:
-    """Whether a key leaves a figure where it is, but for rounding: such a key must not count as a
-    doubt that lots share or not.
-    """
-    low, high = pair
-    return (
-        isinstance(low, (int, float))
-        and isinstance(high, (int, float))
-        and max(abs(low), abs(high)) <= _ROUNDING * abs(mid)
-    )

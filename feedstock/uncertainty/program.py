@@ -1,0 +1,184 @@
+"""A chain's shape compiled to straight-line functions, kept for the process.
+
+The shape is the functions, which input goes where, and which inputs share a key: nothing of a lot's
+values. In the source that is generated every name is a number, so no word of a table or a user ever
+stands in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Any
+
+from ..quantities.cell import Scale
+from .graph import Chain, Step, downstream
+from .inputs import Input, Number
+
+Values = Sequence[Number]
+Perturbed = tuple[tuple[Number, ...], tuple[Number, ...]]
+"""The wanted outputs that a key reaches, with the key at its low and at its high end."""
+Moves = Callable[[Values, Values, Values], tuple[tuple[Number, ...], tuple[Perturbed, ...]]]
+
+EXACT = -1
+"""The number of the key of an input without doubt."""
+
+
+@dataclass(frozen=True)
+class Program:
+    """A compiled chain. `positions` are those of its inputs among all that were given; `reached`
+    says for each key which of the wanted outputs it reaches.
+    """
+
+    wanted: tuple[str, ...]
+    scales: tuple[Scale | None, ...]
+    positions: tuple[int, ...]
+    keys: tuple[int, ...]
+    reached: tuple[tuple[int, ...], ...]
+    moves: Moves
+    steps: tuple[Step, ...]
+    names: tuple[str, ...]
+    _values: dict[int, Callable[[Values], Number]] = field(default_factory=dict)
+
+    def value(self, output: int) -> Callable[[Values], Number]:
+        """A wanted output, by number, as a function of the values of the inputs."""
+        known = self._values.get(output)
+        if known is None:
+            known = self._values[output] = _value_function(self, self.wanted[output])
+        return known
+
+
+def key_numbers(inputs: Sequence[Input]) -> tuple[tuple[int, ...], list[str]]:
+    """For every input the number of its key, and the keys by number; `EXACT` for one without doubt.
+
+    >>> from .inputs import assumed_input
+    >>> key_numbers([assumed_input("decay", 1.0, "sound")])
+    ((-1,), [])
+    """
+    numbers: dict[str, int] = {}
+    found = tuple(
+        EXACT if each.certain else numbers.setdefault(each.key, len(numbers)) for each in inputs
+    )
+    return found, list(numbers)
+
+
+@lru_cache(maxsize=1024)
+def compiled(
+    chain: Chain, names: tuple[str, ...], keys: tuple[int, ...], wanted: tuple[str, ...]
+) -> Program:
+    """The program of a chain for the wanted outputs.
+
+    `names` are those of the inputs, `keys` the numbers of their keys. What no wanted output rests
+    on is left out.
+    """
+    needed = set(wanted)
+    for step in reversed(chain):
+        if step.output in needed:
+            needed.update(step.inputs)
+    steps = tuple(step for step in chain if step.output in needed)
+    made = {step.output for step in steps}
+    used = [n for n, name in enumerate(names) if name in needed and name not in made]
+    used_names, used_keys = tuple(names[n] for n in used), tuple(keys[n] for n in used)
+    reached, moves = _moves_function(steps, used_names, used_keys, wanted)
+    scales: dict[str, Scale] = {step.output: step.scale for step in chain}
+    return Program(
+        wanted,
+        tuple(scales.get(name) for name in wanted),
+        tuple(used),
+        used_keys,
+        reached,
+        moves,
+        steps,
+        used_names,
+    )
+
+
+def _places(steps: Sequence[Step], names: Sequence[str]) -> dict[str, str]:
+    """The numbered variable of every input and every step."""
+    found = {name: f"x{n}" for n, name in enumerate(names)}
+    found.update((step.output, f"s{n}") for n, step in enumerate(steps))
+    return found
+
+
+def _functions(steps: Sequence[Step]) -> dict[str, Any]:
+    return {f"f{n}": step.function for n, step in enumerate(steps)}
+
+
+def _tuple(items: Sequence[str]) -> str:
+    return f"({''.join(item + ',' for item in items)})"
+
+
+def _function(lines: Sequence[str], steps: Sequence[Step]) -> Any:
+    space = _functions(steps)
+    exec(compile("\n".join(lines), "<chain>", "exec"), space)
+    return space["run"]
+
+
+def _moves_function(
+    steps: tuple[Step, ...], names: tuple[str, ...], keys: tuple[int, ...], wanted: tuple[str, ...]
+) -> tuple[tuple[tuple[int, ...], ...], Moves]:
+    place, after = _places(steps, names), downstream(steps)
+    lines = ["def run(v,low,high):"]
+    if names:
+        lines.append(f"  {_tuple([place[name] for name in names])}=v")
+    lines += [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
+    reached, results = [], []
+    for number in range(max(keys, default=EXACT) + 1):
+        members = [n for n, key in enumerate(keys) if key == number]
+        rerun = sorted({index for n in members for index in after.get(names[n], ())})
+        moved = {names[n] for n in members} | {steps[index].output for index in rerun}
+        hit = tuple(n for n, name in enumerate(wanted) if name in moved)
+        reached.append(hit)
+        sides = []
+        for side, mark in (("low", "a"), ("high", "b")):
+            lines += _rerun(side, members, rerun, steps, names, place)
+            shadow = {names[n]: f"y{n}" for n in members}
+            shadow.update((steps[index].output, f"z{index}") for index in rerun)
+            lines.append(f"  {mark}{number}={_tuple([shadow[wanted[n]] for n in hit])}")
+            sides.append(f"{mark}{number}")
+        results.append(_tuple(sides))
+    lines.append(f"  return {_tuple([place[name] for name in wanted])},{_tuple(results)}")
+    return tuple(reached), _function(lines, steps)
+
+
+def _call(number: int, step: Step, place: Mapping[str, str], variable: str) -> str:
+    return f"  {variable}=f{number}({','.join(place[name] for name in step.inputs)})"
+
+
+def _rerun(
+    side: str,
+    members: Sequence[int],
+    rerun: Sequence[int],
+    steps: Sequence[Step],
+    names: Sequence[str],
+    place: Mapping[str, str],
+) -> list[str]:
+    """The lines that run what is behind the members of a key again, with them at one end."""
+    shadow = dict(place)
+    lines = []
+    for n in members:
+        shadow[names[n]] = f"y{n}"
+        lines.append(f"  y{n}={side}[{n}]")
+    for index in rerun:
+        lines.append(_call(index, steps[index], shadow, f"z{index}"))
+        shadow[steps[index].output] = f"z{index}"
+    return lines
+
+
+def _value_function(program: Program, output: str) -> Callable[[Values], Number]:
+    needed = {output}
+    for step in reversed(program.steps):
+        if step.output in needed:
+            needed.update(step.inputs)
+    place = _places(program.steps, program.names)
+    lines = ["def run(v):"]
+    lines += [f"  x{n}=v[{n}]" for n, name in enumerate(program.names) if name in needed]
+    lines += [
+        _call(n, step, place, place[step.output])
+        for n, step in enumerate(program.steps)
+        if step.output in needed
+    ]
+    lines.append(f"  return {place[output]}")
+    run: Callable[[Values], Number] = _function(lines, program.steps)
+    return run
