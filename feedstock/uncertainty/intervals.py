@@ -13,6 +13,7 @@ from collections.abc import Callable, Sequence
 from statistics import NormalDist
 from typing import Any, NamedTuple
 
+from . import newton
 from .elementwise import arcsin, greatest, least, sin, sqrt
 
 Number = Any
@@ -115,28 +116,74 @@ def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     of a normal z with their mean, variance and third cumulant. Where they lean further than a
     parabola bears, or where there is but one, the second widest goes in as it is too. The nodes are
     those of the narrower part, but for a parabola of others that is smooth and wide.
+
+    >>> low, high = percentiles([parabola(-3.0, 3.0), parabola(-4.0, 4.0)])
+    >>> round(low, 3), round(high, 3)
+    (-5.0, 5.0)
     """
     ordered = sorted(((moments(each), each) for each in shapes), key=lambda pair: -pair[0].variance)
-    (own, widest), (_, second) = ordered[:2]
-    others, rest = (
-        _total([each for each, _ in ordered[1:]]),
-        _total([each for each, _ in ordered[2:]]),
-    )
-    if len(ordered) == 2 or abs(others.third) > _LEAN * others.variance**1.5:
-        below = _fold_shape(
-            widest, [(w * v, second.at(z) + x) for z, w in _FINE for v, x in _spread(rest, _COARSE)]
-        )
-    elif others.variance <= _NARROW * own.variance:
-        below = _fold_shape(widest, _spread(others, _COARSE))
-    else:
-        below = _fold_parabola(others, [(w, widest.at(z)) for z, w in _FINE])
+    own = ordered[0][0]
+    others = _total([each for each, _ in ordered[1:]])
     low, high = _ends(
         Moments(own.mean + others.mean, own.variance + others.variance, own.third + others.third)
     )
     spread = math.sqrt(own.variance + others.variance)
-    return _root(lambda x: below(x) - _LOW, low, spread), _root(
-        lambda x: below(x) - _HIGH, high, spread
+    fold = _smooth_fold(ordered, others)
+    if fold is not None:
+        first = newton.root(fold, _LOW, low, spread)
+        last = newton.root(fold, _HIGH, high, spread) if first is not None else None
+        if first is not None and last is not None:
+            return first, last
+    below = _fold(ordered, others)
+    return (
+        _root(lambda x: below(x) - _LOW, low, spread),
+        _root(lambda x: below(x) - _HIGH, high, spread),
     )
+
+
+Ordered = Sequence[tuple["Moments", Shape]]
+"""Shapes with their moments, the widest first."""
+
+
+def _leans(ordered: Ordered, others: Moments) -> bool:
+    """Whether the second widest goes in as it is too."""
+    return len(ordered) == 2 or abs(others.third) > _LEAN * others.variance**1.5
+
+
+def _two_widest(ordered: Ordered) -> list[tuple[float, float]]:
+    second, rest = ordered[1][1], _total([each for each, _ in ordered[2:]])
+    spread = _spread(rest, _COARSE)
+    return [(w * v, second.at(z) + x) for z, w in _FINE for v, x in spread]
+
+
+def _fold(ordered: Ordered, others: Moments) -> Callable[[float], float]:
+    """The probability to lie below x, for whatever shapes."""
+    own, widest = ordered[0]
+    if _leans(ordered, others):
+        return _fold_shape(widest, _two_widest(ordered))
+    if others.variance <= _NARROW * own.variance:
+        return _fold_shape(widest, _spread(others, _COARSE))
+    return _fold_parabola(others, [(w, widest.at(z)) for z, w in _FINE])
+
+
+def _smooth_fold(ordered: Ordered, others: Moments) -> newton.Fold | None:
+    """The same with its density, where what is folded rises as far as it matters."""
+    own, widest = ordered[0]
+    leans = _leans(ordered, others)
+    if not leans and others.variance > _NARROW * own.variance:
+        tilt, bend = parabola_of(others.variance, others.third)
+        if not abs(bend) * _FAR < tilt:
+            return None
+        places = [(w, widest.at(z) + others.mean - bend) for z, w in _FINE]
+        return newton.fold_of_parabola(tilt, bend, places)
+    side = newton.rises(*widest)
+    if not side:
+        return None
+    points = _two_widest(ordered) if leans else _spread(others, _COARSE)
+    below, bend_below, above, bend_above = widest
+    if side < 0:  # mirrored: z for -z
+        return newton.fold_of_shape(-above, bend_above, -below, bend_below, points)
+    return newton.fold_of_shape(below, bend_below, above, bend_above, points)
 
 
 def _total(parts: Sequence[Moments]) -> Moments:
