@@ -14,7 +14,7 @@ from functools import cache
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from builders import tables
@@ -29,6 +29,7 @@ from strategies import (
     burn_of,
     burns,
     dangerous_signs,
+    examples,
     heap_of,
     heaps,
     lot_of,
@@ -64,15 +65,7 @@ LOT_FIGURES = (
 OPEN = ("pit", "cone pit", "trench", "kettle", "drum", "barbecue", "campfire")
 BURN = Burn(burner="cone pit")
 
-few = settings(
-    max_examples=30,
-    deadline=None,
-    suppress_health_check=[
-        HealthCheck.too_slow,
-        HealthCheck.filter_too_much,
-        HealthCheck.data_too_large,
-    ],
-)
+few = examples(0.2)
 
 
 def judged(specs: list[Spec], burn: Burn | None = BURN, us: bool = False) -> Appraisal:
@@ -436,7 +429,7 @@ def test_a_fifth_of_soil_gains_nothing(spec: Spec, burn: Spec) -> None:
 # --- figures and models ---------------------------------------------------------------------------
 
 
-@settings(few, max_examples=60)
+@few
 @given(heaps(), burns())
 def test_every_estimate_is_in_order_and_no_amount_is_below_nothing(
     specs: list[Spec], burn: Spec
@@ -449,7 +442,7 @@ def test_every_estimate_is_in_order_and_no_amount_is_below_nothing(
             assert value.high_value <= 100, (name, value)
 
 
-@settings(few, max_examples=60)
+@few
 @given(heaps(), burns())
 def test_char_is_less_than_the_dry_feed(specs: list[Spec], burn: Spec) -> None:
     found = judged(specs, burn_of(burn))
@@ -484,7 +477,7 @@ def test_a_lot_alone_is_the_lot_in_a_heap(specs: list[Spec], burn: Spec) -> None
         assert appraise_lot(lot_of(spec), burn_of(burn), tables()) == lot
 
 
-@settings(few, max_examples=60)
+@few
 @given(heaps(), burns())
 def test_suitability_never_passes_its_gate(specs: list[Spec], burn: Spec) -> None:
     ceiling = scale(tables(), "gate")

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
@@ -29,6 +29,7 @@ from feedstock.text.plan import plan_text
 from feedstock.uncertainty.graph import Step as ChainStep
 from feedstock.uncertainty.graph import run
 from feedstock.uncertainty.inputs import Input
+from strategies import examples
 
 # --- geometry -------------------------------------------------------------------------------------
 
@@ -195,8 +196,7 @@ burners = st.sampled_from(
 
 
 @pytest.mark.property
-@pytest.mark.slow
-@settings(max_examples=40, deadline=None)
+@examples(0.2)
 @given(size, size, st.floats(0.2, 1.0), st.floats(5, 400), burners)
 def test_bigger_pit_never_needs_more_loads(
     a: float, b: float, flat: float, mass: float, burn: dict[str, str]
@@ -216,8 +216,7 @@ wet = st.just(0.0) | st.floats(0.001, 18)
 
 
 @pytest.mark.property
-@pytest.mark.slow
-@settings(max_examples=60, deadline=None)
+@examples(0.2)
 @given(st.floats(2, 300), st.floats(2, 300), st.floats(200, 900), st.floats(200, 900), wet, wet)
 def test_thicker_denser_wetter_never_chars_faster(
     t1: float, t2: float, d1: float, d2: float, w1: float, w2: float
@@ -242,8 +241,7 @@ def test_thicker_denser_wetter_never_chars_faster(
 
 
 @pytest.mark.property
-@pytest.mark.slow
-@settings(max_examples=40, deadline=None)
+@examples(0.2)
 @given(
     st.lists(
         st.tuples(
@@ -298,8 +296,7 @@ def test_feeding_order(lots: list[tuple[str, float, float]], burn: dict[str, str
 
 
 @pytest.mark.property
-@pytest.mark.slow
-@settings(max_examples=60, deadline=None)
+@examples(0.2)
 @given(
     st.lists(
         st.tuples(

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import json
 import pickle
-import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +18,7 @@ import pytest
 from pydantic import ValidationError
 
 from builders import RunCli
+from costs import seconds
 from feedstock import (
     Appraisal,
     BatchRecord,
@@ -1431,10 +1431,18 @@ def test_one_thing_wrong_in_a_file(case: Case, tmp_path: Path, run_cli: RunCli) 
 def test_a_hostile_file_is_refused_at_once(text: bytes, tmp_path: Path, run_cli: RunCli) -> None:
     path = tmp_path / "heap.yaml"
     path.write_bytes(text)
-    began = time.process_time()
-    status, _, _ = run_cli("appraise", path)
-    assert status == 2
-    assert time.process_time() - began < 0.5
+    assert run_cli("appraise", path)[0] == 2
+    assert costs_no_more_than_some_good_files(path, run_cli)
+
+
+def costs_no_more_than_some_good_files(path: Path, run_cli: RunCli) -> bool:
+    """Refusing 100,000 levels takes some three times what one good lot does; what is unfolded or
+    worked out never ends.
+    """
+    good = path.with_name("good.yaml")
+    good.write_text(GOOD)
+    usual = seconds(lambda: run_cli("appraise", good), 3)
+    return seconds(lambda: run_cli("appraise", path), 3) < 30 * usual
 
 
 # ---- what is no file, or none that may be read
@@ -1508,9 +1516,8 @@ def test_aliases_that_multiply_are_refused_at_once(tmp_path: Path, run_cli: RunC
             for i in range(9)
         )
     )
-    began = time.process_time()
     status, out, err = run_cli("appraise", path)
-    assert time.process_time() - began < 0.5
+    assert costs_no_more_than_some_good_files(path, run_cli)
     assert (status, out) == (2, "")
     assert "an anchor (&) stands here" in err
     assert "Traceback" not in err
@@ -1803,10 +1810,8 @@ def written() -> dict[str, Any]:
 )
 def test_a_figure_comes_back_in_its_own_unit_only(unit: object, written: dict[str, Any]) -> None:
     text = json.dumps({**written, "char_mass": {**written["char_mass"], "unit": unit}})
-    began = time.process_time()
     with pytest.raises(ValidationError) as caught:
         Appraisal.model_validate_json(text)
-    assert time.process_time() - began < 0.2
     [error] = caught.value.errors()
     assert error["loc"] == ("char_mass",)
     assert (
