@@ -4,6 +4,7 @@ more of the machine than of the code, so they are printed and not asserted.
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -77,7 +78,7 @@ def test_a_larger_set_is_checked_in_calls_that_grow_with_its_rows(tmp_path: Path
     counted = {}
     for rows in (0, 10, 100):
         source = written(tmp_path, rows)
-        counted[rows] = calls(lambda each=source: check(each, with_panel=False))
+        counted[rows] = calls(partial(check, source, with_panel=False))
     few, many = (counted[rows] - counted[0] for rows in (10, 100))
     print(f"checking: {few / 10:,.0f} calls a row of 10, {many / 100:,.0f} of 100")
     assert many <= 12 * few
@@ -91,9 +92,9 @@ def test_fifty_thousand_rows_cost_no_more_a_row_than_five_thousand(tmp_path: Pat
         load_tables.refresh()
         base = seconds(lambda: load_tables(plugins=False), 1)
         load_tables.refresh()
-        loaded = seconds(lambda each=source: load_tables(each, plugins=False), 1)
+        loaded = seconds(partial(load_tables, source, plugins=False), 1)
         assert len(load_tables(source, plugins=False).rows["materials"]) > rows
-        checked = seconds(lambda each=source: check(each, with_panel=False), 1)
+        checked = seconds(partial(check, source, with_panel=False), 1)
         assert check(source, with_panel=False).passed
         per_row[rows] = ((loaded - base) / rows, checked / rows)
         print(f"{rows} rows: loaded in {loaded:.2f} s, checked in {checked:.2f} s")
@@ -120,9 +121,7 @@ def test_a_heap_costs_what_its_lots_cost() -> None:
 
     few, more = heap(1), heap(8)
     appraise(more, burn, found)
-    small, large = (
-        operations(lambda each=each: appraise(each, burn, found)) for each in (few, more)
-    )
+    small, large = (operations(partial(appraise, each, burn, found)) for each in (few, more))
     print(
         f"1 lot {small:,} operations, 8 lots {large:,}; 8 lots in "
         f"{1000 * seconds(lambda: appraise(more, burn, found), 1):.0f} ms"

@@ -285,7 +285,7 @@ def test_results_survive_json_and_the_screen_is_narrow(
         (lambda: blend("60 L", fraction=float("nan")), "fraction"),
         (lambda: blend("60 L", fraction="0 %"), "above 0 %"),
         (lambda: blend("60 L", [("straw", "10 L"), "grass"]), "no amount|none"),
-        (lambda: blend("60 L", by="length"), "volume or mass"),
+        (lambda: blend("60 L", by="length"), "volume or mass"),  # type: ignore[arg-type]
         (lambda: beds("60 L", "3 apples"), "L/m"),
         (lambda: beds("60 L", "-3 L/m^2"), "dressing"),
         (lambda: beds("60 L", "5 %", depth="15 kg"), "depth"),

@@ -9,11 +9,13 @@ from collections.abc import Callable
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
+from random import Random
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 
 from builders import EXAMPLES, tables
 from feedstock import (
@@ -68,13 +70,13 @@ def prior() -> tuple[float, float, float]:
     return 1000 * low, 1000 * float(figure.mid), 1000 * high
 
 
-def volumes(z: np.ndarray) -> np.ndarray:
+def volumes(z: NDArray[np.float64]) -> NDArray[np.float64]:
     """Litres of char of a draw in standard deviations: the forecast's own shape, lognormal on
     either side of its middle.
     """
     low, mid, high = prior()
     down, up = math.log(mid / low) / Z90, math.log(high / mid) / Z90
-    return mid * np.exp(np.where(z < 0, down, up) * z)
+    return mid * np.exp(np.where(z < 0, down, up) * z).astype(np.float64)
 
 
 @cache
@@ -283,9 +285,9 @@ def test_mass_that_was_learnt_does_not_move_the_volume_a_second_time() -> None:
 @pytest.mark.property
 @examples(0.2)
 @given(st.lists(st.floats(25, 160), min_size=2, max_size=8), st.randoms(use_true_random=False))
-def test_the_order_of_records_does_not_matter(litres: list[float], chance: object) -> None:
+def test_the_order_of_records_does_not_matter(litres: list[float], chance: Random) -> None:
     mixed = list(litres)
-    chance.shuffle(mixed)  # type: ignore[attr-defined]
+    chance.shuffle(mixed)
     assert (
         learn([record(each) for each in litres], TABLES).learned
         == learn([record(each) for each in mixed], TABLES).learned

@@ -8,6 +8,7 @@ import random
 import resource
 import time
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -255,7 +256,7 @@ def test_twenty_thousand_mutated_files_in_bounded_time_and_memory(tmp_path: Path
     path, most, slowest = tmp_path / "m.yaml", 0, 0.0
     for data in mutations(20_000, 20_000):
         start = time.process_time()
-        count = calls(lambda each=data: _read_only(each, path))
+        count = calls(partial(_read_only, data, path))
         slowest, most = max(slowest, time.process_time() - start), max(most, count)
     grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
     print(
