@@ -1,11 +1,41 @@
-"""What several test files share: the command line, run in this process."""
+"""What pytest itself needs: how many random examples are drawn, how many processes share the work,
+and the command line run in this process.
+"""
 
 from __future__ import annotations
 
+import os
+
 import pytest
+from hypothesis import HealthCheck, settings
 
 from builders import RunCli
 from feedstock.cli.entry import main
+
+# Random examples of a test that says nothing itself. Tests that appraise whole heaps take a part of
+# it (`strategies.examples`). With CI set the same examples are drawn in every run, so that what
+# passed once passes again; the search at random is for development and for .ci/deep.
+settings.register_profile(
+    "default", max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.register_profile(
+    "ci", settings.get_profile("default"), derandomize=True, database=None, print_blob=True
+)
+settings.register_profile("deep", settings.get_profile("default"), max_examples=500)
+settings.load_profile("ci" if os.environ.get("CI") else "default")
+
+# more processes would read the tables once each and then find little left to do
+MOST_PROCESSES = 8
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers() -> int:
+    """`-n auto`: a process for each processor that this one may use, eight at most."""
+    try:
+        usable = len(os.sched_getaffinity(0))
+    except AttributeError:
+        usable = os.cpu_count() or 1
+    return min(usable, MOST_PROCESSES)
 
 
 @pytest.fixture

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 
 from builders import tables
@@ -22,6 +23,22 @@ from feedstock.tables.rows.contaminant import Clears
 from feedstock.tables.rows.material import Material
 
 Spec = dict[str, Any]
+
+
+def examples(part: float) -> settings:
+    """So large a part of the examples that the profile in use draws: less than the whole for a test
+    that appraises whole heaps, more for one that only reads a text.
+    """
+    return settings(
+        max_examples=max(5, round(part * settings().max_examples)),
+        suppress_health_check=[
+            HealthCheck.too_slow,
+            HealthCheck.filter_too_much,
+            HealthCheck.data_too_large,
+            HealthCheck.function_scoped_fixture,
+        ],
+    )
+
 
 # exact by definition: international pound and inch, US gallon of 231 cubic inches
 POUND, INCH, US_GALLON = 0.45359237, 0.0254, 231 * 0.0254**3

@@ -36,7 +36,6 @@ from .forecast import (
     predicted_estimate,
     taken_estimate,
 )
-from .reading import read_batches
 from .records import BatchRecord
 
 Records = Iterable[BatchRecord | Mapping[str, Any]] | str | os.PathLike[str]
@@ -97,7 +96,7 @@ def learn(records: Records, tables: Tables | None = None, person: str | None = N
 def records_of(records: Records) -> list[BatchRecord]:
     """Records from a file, models or mappings. Raises InputError with all problems."""
     if isinstance(records, (str, os.PathLike)):
-        return list(read_batches(records))
+        return list(BatchRecord.read(records))
     if isinstance(records, BatchRecord) or not isinstance(records, Iterable):
         raise InputError(
             [

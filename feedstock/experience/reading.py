@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, Generic, TypeVar, cast
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
@@ -19,16 +19,19 @@ from ..errors import InputError, Problem, nearest_names, shown
 from ..model.inputs.burn import Burn
 from ..model.inputs.fields import Text
 from ..model.inputs.heap import CSV_FIELDS, keep_place
-from .records import BatchRecord
 
 MOST_BATCHES = 5_000
 
 
-class _Batches(BaseModel):
+Record = TypeVar("Record", bound=BaseModel)
+"""The model of a batch. It is given to the reader, so that it can have a method that reads."""
+
+
+class _Batches(BaseModel, Generic[Record]):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     person: Text | None = None
-    batches: Annotated[tuple[BatchRecord, ...], Field(min_length=1, max_length=MOST_BATCHES)]
+    batches: Annotated[tuple[Record, ...], Field(min_length=1, max_length=MOST_BATCHES)]
 
 
 _SHARED = ("person", "burn", "heap")
@@ -63,8 +66,8 @@ CSV_BATCH_FIELDS = (
 )
 
 
-def read_batches(path: str | os.PathLike[str]) -> tuple[BatchRecord, ...]:
-    """As `BatchRecord.read`."""
+def read_batches(path: str | os.PathLike[str], record: type[Record]) -> tuple[Record, ...]:
+    """The batches of a file, each as such a record. Raises InputError with all problems."""
     file = os.fspath(path)
     text = read_text(path)
     kind = Path(path).suffix.lower()
@@ -98,12 +101,13 @@ def read_batches(path: str | os.PathLike[str]) -> tuple[BatchRecord, ...]:
             ]
         )
     located.data = _completed(data, located)
+    batches = cast(type[_Batches[Record]], _Batches.__class_getitem__(record))
     try:
-        found = _Batches.model_validate(located.data)
+        found = batches.model_validate(located.data)
     except ValidationError as why:
-        raise InputError(problems_of(why, _Batches, located)) from None
-    for index, record in enumerate(found.batches):
-        keep_place(record, _part(located, ("batches", index)))
+        raise InputError(problems_of(why, batches, located)) from None
+    for index, each in enumerate(found.batches):
+        keep_place(each, _part(located, ("batches", index)))
     return found.batches
 
 

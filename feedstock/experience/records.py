@@ -217,14 +217,14 @@ class BatchRecord(_Model):
         return raw
 
     @classmethod
-    def read(cls, path: str | os.PathLike[str]) -> tuple[BatchRecord, ...]:
+    def read(cls, path: str | os.PathLike[str]) -> tuple[Self, ...]:
         """The batches of a YAML, JSON or CSV file.
 
         Raises InputError with all problems, each with its line.
         """
         from .reading import read_batches
 
-        return read_batches(path)
+        return read_batches(path, cls)
 
     if TYPE_CHECKING:
 

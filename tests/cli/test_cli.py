@@ -348,7 +348,6 @@ def test_why_of_nonsense(figure: str, heap: Callable[..., Path], run_cli: RunCli
 # ---- processes of their own
 
 
-@pytest.mark.slow
 def test_the_module_runs() -> None:
     done = started("appraise", "examples/shed_clearout.yaml", "--strict")
     assert (done.returncode, done.stderr) == (1, b"")
@@ -356,7 +355,6 @@ def test_the_module_runs() -> None:
     assert started("nonsense").returncode == 2
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize("reader", ["head -1", "head -c 1", "true"])
 def test_a_reader_that_leaves_is_no_error(reader: str) -> None:
     command = (
@@ -370,7 +368,6 @@ def test_a_reader_that_leaves_is_no_error(reader: str) -> None:
     assert done.stdout.endswith(b"status 0\n")
 
 
-@pytest.mark.slow
 def test_a_terminal_that_knows_only_ascii(heap: Callable[..., Path]) -> None:
     plain = {
         "LC_ALL": "C",

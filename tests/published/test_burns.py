@@ -18,6 +18,7 @@ that for thick limbs in a burn of stated length these checks are no blind ones.
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 
@@ -27,7 +28,7 @@ from feedstock.tables.rows.burner import Burner
 from feedstock.tables.rows.methods.char import YieldCurve
 
 US_GALLON = 3.785411784
-CONE = {"burner": "cone pit", "width": "33 in", "depth": "14 in"}
+CONE: dict[str, Any] = {"burner": "cone pit", "width": "33 in", "depth": "14 in"}
 UNTOLD = "20 to 60 mm"
 SIZES = [
     (UNTOLD, "hardwood"),

@@ -13,7 +13,7 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from nsvb.tables import REF_SPECIES  # type: ignore[import-untyped]
+from nsvb.tables import REF_SPECIES
 
 from feedstock.physics.density import (
     density_at,

@@ -12,7 +12,7 @@ from collections import Counter
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from nsvb.tables import REF_SPECIES, read_wood_density_proportions_table  # type: ignore[import-untyped]
+from nsvb.tables import REF_SPECIES, read_wood_density_proportions_table
 
 from feedstock.physics.density import decay_series
 from feedstock.tables.loading.load import load_tables

@@ -13,13 +13,14 @@ from dataclasses import dataclass
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from builders import own_set, tables
 from feedstock import FeedstockError, Heap, Lot, Verdict, appraise, load_tables
 from feedstock.model.appraisal import Appraisal, LotAppraisal
 from feedstock.tables.tables import Tables
+from strategies import examples
 
 pytestmark = pytest.mark.property
 
@@ -366,10 +367,11 @@ def test_each_lot_gets_its_verdict_and_reason(row: Row) -> None:
         assert max(f.permits for f in reasons) is row.verdict, told
 
 
+@pytest.mark.parametrize("tries", [1, pytest.param(10, marks=pytest.mark.deep)])
 @pytest.mark.parametrize("row", DANGEROUS, ids=str)
-def test_no_order_spelling_or_company_makes_it_ready(row: Row) -> None:
+def test_no_order_spelling_or_company_makes_it_ready(row: Row, tries: int) -> None:
     draw = random.Random(str(row))
-    for _ in range(3):
+    for _ in range(tries):
         signs = list(row.signs)
         draw.shuffle(signs)
         spelt = [
@@ -586,8 +588,7 @@ def test_a_declared_loosening_is_told_on_the_result() -> None:
     assert any(f.code == "gate-loosened" and "lime wash" in f.reason for f in result.findings)
 
 
-@pytest.mark.slow
-@settings(max_examples=120, deadline=None)
+@examples(0.4)
 @given(row=st.sampled_from(MATRIX), sign=st.sampled_from(danger_signs()))
 def test_a_sign_of_danger_never_improves_a_verdict(row: Row, sign: str) -> None:
     assert (
@@ -596,7 +597,7 @@ def test_a_sign_of_danger_never_improves_a_verdict(row: Row, sign: str) -> None:
     )
 
 
-@settings(max_examples=60, deadline=None)
+@examples(0.2)
 @given(row=st.sampled_from(OUT), clean=st.floats(1, 50_000), mass=st.floats(0.001, 20))
 def test_clean_mass_never_turns_keep_out_into_anything_else(
     row: Row, clean: float, mass: float
@@ -618,8 +619,7 @@ def test_clean_mass_never_turns_keep_out_into_anything_else(
     assert result.lots[0] == judged(lot)
 
 
-@pytest.mark.slow
-@settings(max_examples=60, deadline=None)
+@examples(0.2)
 @given(row=st.sampled_from(MATRIX), year=st.integers(1900, 2024))
 def test_an_unknown_year_or_region_is_never_better(row: Row, year: int) -> None:
     for region in ("US", "CA", "UK", "EU", "AU", "NZ"):
@@ -629,7 +629,7 @@ def test_an_unknown_year_or_region_is_never_better(row: Row, year: int) -> None:
         )
 
 
-@settings(max_examples=40, deadline=None)
+@examples(0.2)
 @given(row=st.sampled_from(MATRIX), more=st.floats(0.01, 100))
 def test_the_mass_of_a_lot_changes_no_verdict(row: Row, more: float) -> None:
     assert judged(row.lot(mass=f"{10 * more!r} kg")).verdict is row.verdict

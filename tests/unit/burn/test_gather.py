@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from builders import EXAMPLES
@@ -17,6 +17,7 @@ from feedstock.cli.entry import main
 from feedstock.model.burn_plan import Gathering
 from feedstock.text.plan import gathering_text
 from feedstock.uncertainty.figure import Figure
+from strategies import examples
 
 PIT = Burn(burner="cone pit", width="1 m", depth="0.5 m")
 
@@ -63,8 +64,7 @@ def mixed_heap(mass: float = 60, wet: float = 12) -> Heap:
 
 
 @pytest.mark.property
-@pytest.mark.slow
-@settings(max_examples=40, deadline=None)
+@examples(0.2)
 @given(
     st.floats(5, 150),
     st.sampled_from(["L", "kg", "kg carbon"]),
@@ -99,8 +99,7 @@ def _figure(mid: float, end: float, confidence: float) -> Figure:
 
 
 @pytest.mark.property
-@pytest.mark.slow
-@settings(max_examples=30, deadline=None)
+@examples(0.2)
 @given(st.floats(1, 4000), st.booleans(), st.floats(0.05, 0.95))
 def test_only_ready_lots_are_taken(litres: float, whole: bool, confidence: float) -> None:
     found = gather(f"{litres:.1f} L", mixed_heap(), PIT, confidence=confidence, whole_loads=whole)
@@ -110,7 +109,7 @@ def test_only_ready_lots_are_taken(litres: float, whole: bool, confidence: float
 
 
 @pytest.mark.property
-@settings(max_examples=20, deadline=None)
+@examples(0.1)
 @given(st.floats(5, 100), st.floats(5, 100), st.floats(0.1, 0.9), st.floats(0.1, 0.9))
 def test_more_and_surer_needs_no_less(a: float, b: float, c1: float, c2: float) -> None:
     little = gather(f"{min(a, b)} L", mixed_heap(), confidence=min(c1, c2))

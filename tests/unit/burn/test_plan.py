@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
@@ -29,6 +29,7 @@ from feedstock.text.plan import plan_text
 from feedstock.uncertainty.graph import Step as ChainStep
 from feedstock.uncertainty.graph import run
 from feedstock.uncertainty.inputs import Input
+from strategies import examples
 
 # --- geometry -------------------------------------------------------------------------------------
 
@@ -195,8 +196,7 @@ burners = st.sampled_from(
 
 
 @pytest.mark.property
-@pytest.mark.slow
-@settings(max_examples=40, deadline=None)
+@examples(0.2)
 @given(size, size, st.floats(0.2, 1.0), st.floats(5, 400), burners)
 def test_bigger_pit_never_needs_more_loads(
     a: float, b: float, flat: float, mass: float, burn: dict[str, str]
@@ -216,8 +216,7 @@ wet = st.just(0.0) | st.floats(0.001, 18)
 
 
 @pytest.mark.property
-@pytest.mark.slow
-@settings(max_examples=60, deadline=None)
+@examples(0.2)
 @given(st.floats(2, 300), st.floats(2, 300), st.floats(200, 900), st.floats(200, 900), wet, wet)
 def test_thicker_denser_wetter_never_chars_faster(
     t1: float, t2: float, d1: float, d2: float, w1: float, w2: float
@@ -242,8 +241,7 @@ def test_thicker_denser_wetter_never_chars_faster(
 
 
 @pytest.mark.property
-@pytest.mark.slow
-@settings(max_examples=40, deadline=None)
+@examples(0.2)
 @given(
     st.lists(
         st.tuples(
@@ -298,8 +296,7 @@ def test_feeding_order(lots: list[tuple[str, float, float]], burn: dict[str, str
 
 
 @pytest.mark.property
-@pytest.mark.slow
-@settings(max_examples=60, deadline=None)
+@examples(0.2)
 @given(
     st.lists(
         st.tuples(
@@ -343,7 +340,7 @@ def test_feeding_order(lots: list[tuple[str, float, float]], burn: dict[str, str
     ),
 )
 def test_no_plan_feeds_what_is_not_ready(
-    lots: list[tuple[str, float, tuple[str, ...], str]], words: dict[str, str]
+    lots: list[tuple[str, float, tuple[str, ...], str]], words: dict[str, Any]
 ) -> None:
     what = heap(
         *(
@@ -361,7 +358,7 @@ def test_no_plan_feeds_what_is_not_ready(
     for firing in ("fed", "top-lit"):
         result = appraise(
             what, Burn(burner="kettle", firing=firing, diameter="90 cm", depth="40 cm", **words)
-        )  # type: ignore[arg-type]
+        )
         ready = {each.name for each in result.lots if each.verdict is Verdict.READY}
         assert result.burn is not None
         assert {step.lot for step in result.burn.feeding} <= ready
@@ -707,8 +704,8 @@ def _draws(inputs: list[Input], count: int) -> dict[str, Any]:
         ({"firing": "fed", "duration": "35 min"}, {"burn_char": 0.10, "quench_water": 0.10}),
     ],
 )
-def test_intervals_against_monte_carlo(burn: dict[str, str], allowed: dict[str, float]) -> None:
-    tables, fire = load_tables(), Burn(burner="cone pit", width="1 m", depth="0.5 m", **burn)  # type: ignore[arg-type]
+def test_intervals_against_monte_carlo(burn: dict[str, Any], allowed: dict[str, float]) -> None:
+    tables, fire = load_tables(), Burn(burner="cone pit", width="1 m", depth="0.5 m", **burn)
     result = appraise(heap(lot("oak", "60 kg", "35 mm")), fire)
     (fuel,), _ = usable_fuels(_fuels_of(result, tables), tables)
     planned = plan_graph([fuel], fire, tables, "reference:cone-pit")
@@ -752,7 +749,7 @@ def test_intervals_against_monte_carlo(burn: dict[str, str], allowed: dict[str, 
 @pytest.mark.property
 @pytest.mark.parametrize("burner", ["retort", "drum kiln", "mound"])
 def test_a_closed_kiln_is_not_told_as_a_flame(burner: str) -> None:
-    size = (
+    size: dict[str, Any] = (
         {"width": "2 m", "depth": "1 m"}
         if burner == "mound"
         else {"diameter": "0.57 m", "depth": "0.85 m"}
@@ -760,7 +757,7 @@ def test_a_closed_kiln_is_not_told_as_a_flame(burner: str) -> None:
     found = appraise(
         heap(lot("oak", "60 kg", "50 mm"), lot("hazel", "5 kg", "10 mm")),
         Burn(burner=burner, **size),
-    ).burn  # type: ignore[arg-type]
+    ).burn
     assert found is not None
     assert found.firing == "closed"
     assert not found.char_through

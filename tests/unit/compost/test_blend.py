@@ -7,13 +7,14 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from builders import EXAMPLES, tables
 from feedstock import InputError, UnknownName, blend
 from feedstock.compost.beds import beds
 from feedstock.model.compost import BedPlan, Blend
+from strategies import examples
 
 TABLES = tables()
 
@@ -87,7 +88,7 @@ amounts = st.floats(1, 500)
 
 
 @pytest.mark.property
-@settings(max_examples=60, deadline=None)
+@examples(0.4)
 @given(
     amounts,
     amounts,
@@ -121,7 +122,7 @@ def test_volume_and_mass_are_conserved_and_the_ratio_lies_between(
 
 
 @pytest.mark.property
-@settings(max_examples=40, deadline=None)
+@examples(0.4)
 @given(st.floats(0.01, 0.9), amounts)
 def test_the_wanted_share_is_reached_and_back(fraction: float, char: float) -> None:
     wanted = blend(
@@ -140,7 +141,7 @@ def test_the_wanted_share_is_reached_and_back(fraction: float, char: float) -> N
 
 
 @pytest.mark.property
-@settings(max_examples=30, deadline=None)
+@examples(0.4)
 @given(st.floats(0.02, 0.6))
 def test_a_share_by_mass_is_of_the_dry_mass(fraction: float) -> None:
     found = blend("60 L", ["straw", "grass"], fraction, by="mass", tables=TABLES)
@@ -174,7 +175,7 @@ def test_the_order_of_parts_does_not_matter() -> None:
 
 
 @pytest.mark.property
-@settings(max_examples=30, deadline=None)
+@examples(0.4)
 @given(
     st.sampled_from(
         ["straw", "grass", "leaves", "horse manure", "sawdust", "kitchen scraps", "cattle manure"]
@@ -284,7 +285,7 @@ def test_results_survive_json_and_the_screen_is_narrow(
         (lambda: blend("60 L", fraction=float("nan")), "fraction"),
         (lambda: blend("60 L", fraction="0 %"), "above 0 %"),
         (lambda: blend("60 L", [("straw", "10 L"), "grass"]), "no amount|none"),
-        (lambda: blend("60 L", by="length"), "volume or mass"),
+        (lambda: blend("60 L", by="length"), "volume or mass"),  # type: ignore[arg-type]
         (lambda: beds("60 L", "3 apples"), "L/m"),
         (lambda: beds("60 L", "-3 L/m^2"), "dressing"),
         (lambda: beds("60 L", "5 %", depth="15 kg"), "depth"),

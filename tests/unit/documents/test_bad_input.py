@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import json
 import pickle
-import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +18,7 @@ import pytest
 from pydantic import ValidationError
 
 from builders import RunCli
+from costs import seconds
 from feedstock import (
     Appraisal,
     BatchRecord,
@@ -1431,10 +1431,18 @@ def test_one_thing_wrong_in_a_file(case: Case, tmp_path: Path, run_cli: RunCli) 
 def test_a_hostile_file_is_refused_at_once(text: bytes, tmp_path: Path, run_cli: RunCli) -> None:
     path = tmp_path / "heap.yaml"
     path.write_bytes(text)
-    began = time.process_time()
-    status, _, _ = run_cli("appraise", path)
-    assert status == 2
-    assert time.process_time() - began < 0.5
+    assert run_cli("appraise", path)[0] == 2
+    assert costs_no_more_than_some_good_files(path, run_cli)
+
+
+def costs_no_more_than_some_good_files(path: Path, run_cli: RunCli) -> bool:
+    """Refusing 100,000 levels takes some three times what one good lot does; what is unfolded or
+    worked out never ends.
+    """
+    good = path.with_name("good.yaml")
+    good.write_text(GOOD)
+    usual = seconds(lambda: run_cli("appraise", good), 3)
+    return seconds(lambda: run_cli("appraise", path), 3) < 30 * usual
 
 
 # ---- what is no file, or none that may be read
@@ -1508,9 +1516,8 @@ def test_aliases_that_multiply_are_refused_at_once(tmp_path: Path, run_cli: RunC
             for i in range(9)
         )
     )
-    began = time.process_time()
     status, out, err = run_cli("appraise", path)
-    assert time.process_time() - began < 0.5
+    assert costs_no_more_than_some_good_files(path, run_cli)
     assert (status, out) == (2, "")
     assert "an anchor (&) stands here" in err
     assert "Traceback" not in err
@@ -1706,9 +1713,9 @@ CALLS: list[tuple[str, Callable[[], object], str]] = [
     ),
     (
         "a text as a lot",
-        lambda: Heap(lots=["oak"]),
+        lambda: Heap(lots=["oak"]),  # type: ignore[list-item]
         "'oak' is not a lot. Write material: and an amount for each lot.",
-    ),  # type: ignore[list-item]
+    ),
     (
         "two of one name",
         lambda: Heap(lots=[Lot(name="a", material="oak", mass="4 kg")] * 2),
@@ -1803,10 +1810,8 @@ def written() -> dict[str, Any]:
 )
 def test_a_figure_comes_back_in_its_own_unit_only(unit: object, written: dict[str, Any]) -> None:
     text = json.dumps({**written, "char_mass": {**written["char_mass"], "unit": unit}})
-    began = time.process_time()
     with pytest.raises(ValidationError) as caught:
         Appraisal.model_validate_json(text)
-    assert time.process_time() - began < 0.2
     [error] = caught.value.errors()
     assert error["loc"] == ("char_mass",)
     assert (
@@ -1823,7 +1828,7 @@ def test_a_result_that_nobody_touched_comes_back(written: dict[str, Any]) -> Non
 # --- what a weighing, a share and a program can get wrong -----------------------------------------
 
 
-def oak(**given: Any) -> Lot:
+def oak_lot(**given: Any) -> Lot:
     return Lot(**({"material": "oak", "mass": "40 kg", "origin": "own trees"} | given))
 
 
@@ -1833,14 +1838,14 @@ def oak(**given: Any) -> Lot:
 )
 def test_water_that_wood_cannot_hold_is_refused_however_it_is_told(moisture: Any) -> None:
     with pytest.raises(InputError) as why:
-        appraise(Heap(lots=[oak(moisture=moisture)]))
+        appraise(Heap(lots=[oak_lot(moisture=moisture)]))
     assert "more water than oak can hold" in str(why.value)
 
 
 @pytest.mark.property
 def test_own_ranges_of_a_weighing_count() -> None:
     exact, ranged = (
-        appraise(Heap(lots=[oak(moisture=each)])).lots[0].moisture
+        appraise(Heap(lots=[oak_lot(moisture=each)])).lots[0].moisture
         for each in (
             {"wet": "412 g", "oven_dry": "330 g"},
             {"wet": "400 to 424 g", "oven_dry": "300 to 360 g"},
@@ -1893,15 +1898,16 @@ def test_a_share_stays_a_share_and_more_soil_never_raises_an_end() -> None:
 )
 def test_an_amount_next_to_nothing_is_refused(given: dict[str, Any]) -> None:
     with pytest.raises(ValidationError, match="too small"):
-        oak(**given)
+        oak_lot(**given)
 
 
 @pytest.mark.property
 def test_a_slip_in_a_program_gets_a_sentence() -> None:
-    heap = Heap(lots=[oak(moisture="15 % wet")])
-    for slip in ({"limits": 5}, {"experience": "mine.json"}):
+    heap = Heap(lots=[oak_lot(moisture="15 % wet")])
+    slips: list[dict[str, Any]] = [{"limits": 5}, {"experience": "mine.json"}]
+    for slip in slips:
         with pytest.raises(InputError, match="was given as"):
-            appraise(heap, **slip)  # type: ignore[arg-type]
+            appraise(heap, **slip)
     with pytest.raises(InputError, match="was given as figure"):
         appraise(heap).explain(5)  # type: ignore[arg-type]
     with pytest.raises(InputError, match="a Heap was given as lot"):
@@ -1909,7 +1915,7 @@ def test_a_slip_in_a_program_gets_a_sentence() -> None:
     for records in (
         5,
         BatchRecord.model_validate(
-            {"lots": [oak()], "burn": {"burner": "pit"}, "char": {"volume": "20 L"}}
+            {"lots": [oak_lot()], "burn": {"burner": "pit"}, "char": {"volume": "20 L"}}
         ),
     ):
         with pytest.raises(InputError, match="was given as records"):
@@ -1939,7 +1945,7 @@ def test_no_char_of_a_lot_that_is_kept_out_is_explained() -> None:
 
 @pytest.mark.property
 def test_a_result_of_another_schema_is_refused() -> None:
-    found = appraise(Heap(lots=[oak(moisture="15 % wet")]))
+    found = appraise(Heap(lots=[oak_lot(moisture="15 % wet")]))
     text = found.model_dump_json()
     with pytest.raises(ValidationError, match="schema 99"):
         type(found).model_validate_json(

@@ -9,7 +9,7 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import brentq
@@ -179,7 +179,6 @@ def vessels(draw: st.DrawFn) -> tuple[Shape, tuple[float, ...]]:
 @example((SHAPES["frustum"], (1.0, 0.0, 0.5)), 0.0)
 @example((SHAPES["frustum"], (0.6, 0.6 + 1e-12, 0.8)), 0.5)
 @example((SHAPES["trench"], (1.0, 0.0, 2.0, 0.5)), 0.0)
-@settings(deadline=None)
 def test_level_inverts_filled(case: tuple[Shape, tuple[float, ...]], share: float) -> None:
     shape, dimensions = case
     depth = dimensions[-1]
@@ -192,7 +191,6 @@ def test_level_inverts_filled(case: tuple[Shape, tuple[float, ...]], share: floa
 
 @pytest.mark.property
 @given(vessels(), st.floats(0, 1), st.floats(0, 1))
-@settings(deadline=None)
 def test_filled_grows_with_the_level(
     case: tuple[Shape, tuple[float, ...]], a: float, b: float
 ) -> None:

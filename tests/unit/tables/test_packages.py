@@ -133,7 +133,7 @@ def _ask(python: Path, code: str) -> str:
     ).stdout.strip()
 
 
-@pytest.mark.slow
+@pytest.mark.deep
 @pytest.mark.regression
 def test_wheels_install_beside_each_other_and_uninstall_clean(tmp_path: Path) -> None:
     """Both wheels are built, installed into a fresh environment, asked, and the tables' one

@@ -8,19 +8,22 @@ import random
 import resource
 import time
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from builders import TABLE_FILES, TABLE_FOLDER
+from costs import calls, operations
 from feedstock import TableError, load_tables
 from feedstock.documents.yaml_reader import read_yaml
 from feedstock.errors import InputError
 from feedstock.tables.loading.raw import KINDS
 from feedstock.tables.loading.reader import read_set
 from feedstock.tables.loading.source import TableSource, reference_source
+from strategies import examples
 
 
 @pytest.mark.regression
@@ -83,10 +86,13 @@ def test_a_bomb_of_aliases_is_refused_at_once() -> None:
     text = "a0: &a0 [x, x]\n" + "".join(
         f"a{n}: &a{n} [*a{n - 1}, *a{n - 1}, *a{n - 1}, *a{n - 1}]\n" for n in range(1, 30)
     )
-    start = time.process_time()
-    with pytest.raises(InputError):
-        read_yaml(text, "t.yaml")
-    assert time.process_time() - start < 2
+
+    def read() -> None:
+        with pytest.raises(InputError):
+            read_yaml(text, "t.yaml")
+
+    # thirty lines; unfolded they would be 4 to the power of 29 nodes
+    assert operations(read) < 300_000
 
 
 @pytest.mark.regression
@@ -156,9 +162,7 @@ words = st.sampled_from(
 
 
 @pytest.mark.property
-@settings(
-    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@examples(1)
 @given(parts=st.lists(words, max_size=40))
 def test_any_text_ends_in_a_table_or_a_table_error(
     parts: list[str], tmp_path_factory: pytest.TempPathFactory
@@ -222,8 +226,8 @@ def mutations(seed: int, count: int) -> Iterator[bytes]:
 
 
 @pytest.mark.property
-def test_a_thousand_mutated_files(tmp_path: Path) -> None:
-    seen = {_read_only(data, tmp_path / "m.yaml") for data in mutations(1, 1000)}
+def test_a_few_hundred_mutated_files(tmp_path: Path) -> None:
+    seen = {_read_only(data, tmp_path / "m.yaml") for data in mutations(1, 300)}
     assert seen == {"refused", "read"}
 
 
@@ -245,21 +249,22 @@ def _read_only(data: bytes, path: Path) -> str:
     return "read"
 
 
-@pytest.mark.slow
+@pytest.mark.deep
 @pytest.mark.property
 def test_twenty_thousand_mutated_files_in_bounded_time_and_memory(tmp_path: Path) -> None:
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-    slowest = 0.0
+    path, most, slowest = tmp_path / "m.yaml", 0, 0.0
     for data in mutations(20_000, 20_000):
         start = time.process_time()
-        _read_only(data, tmp_path / "m.yaml")
-        slowest = max(slowest, time.process_time() - start)
+        count = calls(partial(_read_only, data, path))
+        slowest, most = max(slowest, time.process_time() - start), max(most, count)
     grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
     print(
-        f"slowest of 20,000 mutated files {slowest:.2f} s, largest memory grown by "
+        f"slowest of 20,000 mutated files {slowest:.2f} s, {most:,} calls; largest memory grown by "
         f"{grown / 1024:.0f} MB"
     )
-    assert slowest < 5
+    # a whole piece of sixty lines takes some 30,000
+    assert most < 1_000_000
     assert grown < 300 * 1024
 
 

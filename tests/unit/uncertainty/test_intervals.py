@@ -336,7 +336,7 @@ def other_cases() -> list[Case]:
 
 
 @pytest.mark.property
-@pytest.mark.slow
+@pytest.mark.deep
 def test_ends_agree_for_other_heaps(other_cases: list[Case]) -> None:
     """Of five thousand more ends one in a thousand may miss the tolerance, by no more than half of
     it.
