@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -31,6 +32,7 @@ def shrunk(a: Any) -> Any:
 
 
 ORIGIN = Origin("assumption", "test")
+FUNCTIONS: list[tuple[Callable[..., Any], int]] = [(product, 2), (mixed, 3), (shrunk, 1)]
 
 
 @st.composite
@@ -45,7 +47,7 @@ def chains(draw: st.DrawFn) -> tuple[tuple[Step, ...], list[Input], list[str]]:
         inputs.append(Input(f"{{in {number}}}", *ends, "log", key, ORIGIN))
     names, steps = [each.name for each in inputs], []
     for number in range(draw(st.integers(1, 10))):
-        function, count = draw(st.sampled_from([(product, 2), (mixed, 3), (shrunk, 1)]))
+        function, count = draw(st.sampled_from(FUNCTIONS))
         taken = tuple(draw(st.sampled_from(names)) for _ in range(count))
         names.append(f"import os; step {number}")
         steps.append(Step(names[-1], function, taken))
