@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from typing import Any
 
 from ..model.inputs.burn import Burn
@@ -42,6 +43,7 @@ def _same_time(time: Any) -> Any:
     return time
 
 
+@lru_cache(maxsize=16)
 def _level(shape: Shape) -> Callable[..., Any]:
     @formula(
         "level of a load in the vessel",
@@ -57,6 +59,7 @@ def _level(shape: Shape) -> Callable[..., Any]:
     return level
 
 
+@lru_cache(maxsize=16)
 def _unreached(shape: Shape) -> Callable[..., Any]:
     @formula(
         "share of a load not charred when the burn ends",
@@ -96,6 +99,7 @@ def _unreached(shape: Shape) -> Callable[..., Any]:
     return unreached
 
 
+@lru_cache(maxsize=16)
 def _raw(shape: Shape) -> Callable[..., Any]:
     @formula(
         "raw wood of a load when the burn ends",

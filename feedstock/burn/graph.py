@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -12,12 +12,13 @@ from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate
 from ..quantities.fields import Measured
 from ..tables.tables import Tables
-from ..uncertainty import sampling as draws
 from ..uncertainty.figure import Figure
-from ..uncertainty.graph import Chain, Step, run, upstream
+from ..uncertainty.graph import Chain, Step, run
 from ..uncertainty.inputs import UNIT_OF, Input, Origin
 from ..uncertainty.intervals import P95
+from ..uncertainty.program import outputs_function
 from ..uncertainty.propagate import from_moves
+from ..uncertainty.sampling import drawn_ends
 
 BENDS = (firing.fuel_by_two, firing.fuel_by_three, firing.loaded, firing.longer, firing.left_over)
 """Steps that take the least or the greatest of what is in doubt."""
@@ -95,50 +96,22 @@ class Graph:
         so shared doubt stays shared.
         """
         chain, inputs = tuple(self.steps), list(self.inputs.values())
-        scales: dict[str, Scale] = {name: figure.scale for name, figure in self.given.items()} | {
-            each.name: each.scale for each in inputs
-        }
+        scales: dict[str, Scale] = {name: figure.scale for name, figure in self.given.items()}
+        scales |= {each.name: each.scale for each in inputs}
         scales |= {step.output: step.scale for step in chain}
-        keys = dict.fromkeys(
-            [
-                *(each.key for each in inputs if not each.certain),
-                *(key for figure in self.given.values() for key in figure.doubts),
-            ]
-        )
-
-        def moved(key: str, z: float) -> dict[str, Any]:
-            values = {each.name: each.at(z) if each.key == key else each.mid for each in inputs}
-            for name, figure in self.given.items():
-                change = (
-                    (0.0, 0.0)
-                    if key not in figure.doubts
-                    else figure.doubts[key]
-                    if abs(z) == P95
-                    else figure.half(key)
-                )
-                values[name] = figure.mid + change[z > 0]
-            return run(chain, values)
-
-        def both(key: str, z: float) -> tuple[dict[str, Any], dict[str, Any]]:
-            return moved(key, -z), moved(key, z)
-
+        moves = _Moves.of(chain, inputs, self.given, wanted)
         found = from_moves(
-            moved("", 0.0),
-            {key: both(key, P95) for key in keys},
-            lambda key: both(key, P95 / 2),
+            moves.values("", 0.0),
+            {key: (moves.values(key, -P95), moves.values(key, P95)) for key in moves.keys},
+            lambda key: (moves.values(key, -P95 / 2), moves.values(key, P95 / 2)),
             {},
             {name: scales[name] for name in wanted},
         )
-        bent = self._bent() & found.keys()
-        return (
-            found
-            if not bent
-            else found
-            | {
-                name: replace(found[name], drawn=ends)
-                for name, ends in self._drawn(chain, inputs, bent).items()
-            }
-        )
+        bent = [name for name in wanted if name in self._bent()]
+        if not bent:
+            return found
+        drawn = drawn_ends(chain, inputs, self.given, bent, SHARES)
+        return found | {name: replace(found[name], drawn=ends) for name, ends in drawn.items()}
 
     def middle(self, output: str) -> float:
         """An output with every input at its middle."""
@@ -155,37 +128,55 @@ class Graph:
                 bent.add(step.output)
         return bent
 
-    def _drawn(
-        self, chain: Chain, inputs: Sequence[Input], wanted: Collection[str]
-    ) -> dict[str, tuple[float, float]]:
-        needed = set[str]().union(*(upstream(chain, name) for name in wanted))
-        steps = [step for step in chain if step.output in needed]
-        columns: dict[str, Sequence[float]] = {}
-        for each in (each for each in inputs if each.name in needed):
-            columns[each.name] = (
-                [each.mid] * draws.COUNT
-                if each.certain
-                else [each.at(z) for z in draws.normals_of(each.key)]
-            )
-        for name, figure in (
-            (name, figure) for name, figure in self.given.items() if name in needed
-        ):
-            columns[name] = (
-                figure.alone([(key, draws.normals_of(key)) for key in figure.doubts])
-                if figure.doubts
-                else [figure.mid] * draws.COUNT
-            )
-            if name in SHARES:
-                columns[name] = [min(max(each, 0.0), 1.0) for each in columns[name]]
-        runs = [
-            run(steps, dict(zip(columns, row, strict=True)))
-            for row in zip(*columns.values(), strict=True)
-        ]
-        return {name: draws.ends_of([each[name] for each in runs]) for name in wanted}
-
 
 def estimate_in(figure: Figure, unit: str, factor: float) -> Estimate:
     """A figure in its public unit, never below nothing."""
     low, high = figure.ends if figure.doubts else (figure.mid, figure.mid)
     mid = max(figure.mid, 0.0)
     return Estimate(max(min(low, mid), 0.0) * factor, mid * factor, max(high, mid) * factor, unit)
+
+
+@dataclass(frozen=True, slots=True)
+class _Moves:
+    """The wanted outputs of a plan's chain with one key away from its middle."""
+
+    wanted: tuple[str, ...]
+    run: Callable[[Sequence[Any]], tuple[Any, ...]]
+    mids: list[float]
+    inputs: Mapping[str, list[tuple[int, Input]]]
+    given: Mapping[str, list[tuple[int, Figure]]]
+
+    @classmethod
+    def of(
+        cls,
+        chain: Chain,
+        inputs: Sequence[Input],
+        given: Mapping[str, Figure],
+        wanted: tuple[str, ...],
+    ) -> _Moves:
+        names = (*(each.name for each in inputs), *given)
+        mids = [*(each.mid for each in inputs), *(figure.mid for figure in given.values())]
+        by_input: dict[str, list[tuple[int, Input]]] = {}
+        by_given: dict[str, list[tuple[int, Figure]]] = {}
+        for n, each in enumerate(inputs):
+            if not each.certain:
+                by_input.setdefault(each.key, []).append((n, each))
+        for n, figure in enumerate(given.values(), len(inputs)):
+            for key in figure.doubts:
+                by_given.setdefault(key, []).append((n, figure))
+        return cls(wanted, outputs_function(chain, names, wanted), mids, by_input, by_given)
+
+    @property
+    def keys(self) -> list[str]:
+        """Every key, in the order in which it occurs."""
+        return list(dict.fromkeys([*self.inputs, *self.given]))
+
+    def values(self, key: str, z: float) -> dict[str, Any]:
+        """All wanted outputs with a key at z."""
+        values = list(self.mids)
+        for n, each in self.inputs.get(key, ()):
+            values[n] = each.at(z)
+        for n, figure in self.given.get(key, ()):
+            change = figure.doubts[key] if abs(z) == P95 else figure.half(key)
+            values[n] = figure.mid + change[z > 0]
+        return dict(zip(self.wanted, self.run(values), strict=True))

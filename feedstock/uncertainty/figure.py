@@ -105,6 +105,12 @@ class Figure:
             (to(mid + low) - middle, to(mid + high) - middle) for low, high in self.doubts.values()
         ]
 
+    def shapes(self) -> dict[str, Shape]:
+        """What every key does, on the usable scale."""
+        to = FLOAT_WAYS[self.usable][0]
+        pairs = self.changes(to)
+        return dict(zip(self.doubts, _shapes(self, pairs, to(self.mid), to), strict=True))
+
     def lopsided(self) -> list[str]:
         """The keys that need a look half way to their ends."""
         scale = usable_scale(self.mid, self.doubts.values(), self.scale)

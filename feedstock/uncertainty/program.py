@@ -182,3 +182,67 @@ def _value_function(program: Program, output: str) -> Callable[[Values], Number]
     lines.append(f"  return {place[output]}")
     run: Callable[[Values], Number] = _function(lines, program.steps)
     return run
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """A chain for many draws at once: row by row on lists, or on whole columns of an array library.
+
+    Both take the columns that vary and the values that do not; what rests on the latter alone runs
+    once.
+    """
+
+    rows: Callable[[Sequence[Sequence[float]], Sequence[float]], Sequence[Any]]
+    columns: Callable[[Sequence[Any], Sequence[float]], Sequence[Any]]
+
+
+@lru_cache(maxsize=256)
+def rows_function(
+    chain: Chain, drawn: tuple[str, ...], exact: tuple[str, ...], wanted: tuple[str, ...]
+) -> Rows:
+    """The wanted outputs of a chain for columns of its inputs."""
+    needed = set(wanted)
+    for step in reversed(chain):
+        if step.output in needed:
+            needed.update(step.inputs)
+    steps = tuple(step for step in chain if step.output in needed)
+    names = (*drawn, *exact)
+    place, after = _places(steps, names), downstream(steps)
+    varying = {index for name in drawn for index in after.get(name, ())}
+    lines = [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
+    head = ["def run(drawn,exact):"]
+    if exact:
+        head.append(f"  {_tuple([place[name] for name in exact])}=exact")
+    head += [line for n, line in enumerate(lines) if n not in varying]
+    whole = [*head, f"  {_tuple([place[name] for name in drawn])}=drawn"] if drawn else head
+    whole = [*whole, *(line for n, line in enumerate(lines) if n in varying)]
+    whole.append(f"  return {_tuple([place[name] for name in wanted])}")
+    moving = {steps[n].output for n in varying} | set(drawn)
+    outputs = [n for n, name in enumerate(wanted) if name in moving]
+    head += [f"  o{n}=[]" for n in outputs]
+    if outputs:
+        head.append(f"  for {_tuple([place[name] for name in drawn])} in zip(*drawn):")
+        head += [f"  {line}" for n, line in enumerate(lines) if n in varying]
+        head += [f"    o{n}.append({place[wanted[n]]})" for n in outputs]
+    results = [f"o{n}" if n in outputs else place[name] for n, name in enumerate(wanted)]
+    head.append(f"  return {_tuple(results)}")
+    return Rows(_function(head, steps), _function(whole, steps))
+
+
+@lru_cache(maxsize=256)
+def outputs_function(
+    chain: Chain, names: tuple[str, ...], wanted: tuple[str, ...]
+) -> Callable[[Values], tuple[Number, ...]]:
+    """The wanted outputs of a chain as one function of the values of its inputs."""
+    needed = set(wanted)
+    for step in reversed(chain):
+        if step.output in needed:
+            needed.update(step.inputs)
+    steps = tuple(step for step in chain if step.output in needed)
+    place = _places(steps, names)
+    lines = ["def run(v):"]
+    lines += [f"  x{n}=v[{n}]" for n, name in enumerate(names) if name in needed]
+    lines += [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
+    lines.append(f"  return {_tuple([place[name] for name in wanted])}")
+    run: Callable[[Values], tuple[Number, ...]] = _function(lines, steps)
+    return run
