@@ -15,12 +15,10 @@ from __future__ import annotations
 
 import math
 import random
-import sys
 from array import array
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from statistics import NormalDist
-from typing import Any
 
 from ..quantities.cell import Scale
 from .figure import Figure
@@ -29,13 +27,17 @@ from .inputs import Input, Origin
 from .intervals import Moments, Shape, moments, parabola_of
 from .program import rows_function
 from .scales import FLOAT_WAYS
+from .vectors import Column, Lists, Vectors, vectors
 
-COUNT = 1024
+COUNT = 2048
+_DIGITS = 6
+"""Significant digits of a drawn end: far more than draws give, and few enough that an array library
+gives the same.
+"""
+_WEIGHTLESS = 0.02
+"""A smaller part of a normal is left out: its square is less than a two-thousandth of the whole."""
 _HALF_SQUARE, _HALF_CUBE = 0.5, 2 / math.sqrt(2 * math.pi)
 """E[z^2; z > 0] and E[z^3; z > 0] of the standard normal."""
-
-Column = float | Sequence[float]
-"""The draws of a value, or the value itself where it has no doubt."""
 
 
 @lru_cache(maxsize=1)
@@ -45,11 +47,11 @@ def _even() -> tuple[float, ...]:
 
 
 @lru_cache(maxsize=512)
-def normals_of(key: str) -> tuple[float, ...]:
+def normals_of(key: str) -> array[float]:
     """The standard normals of a key, one for each draw."""
     found = list(_even())
     random.Random(key).shuffle(found)
-    return tuple(found)
+    return array("d", found)
 
 
 def drawn_ends(
@@ -64,67 +66,45 @@ def drawn_ends(
     `given` are values of the chain that come with doubts by key; those named in `shares` are kept
     between nothing and all.
     """
-    columns = columns_of(inputs, given)
-    for name in shares:
-        column = columns.get(name)
-        if column is not None and not isinstance(column, float):
-            columns[name] = [min(max(value, 0.0), 1.0) for value in column]
-    drawn = {name: column for name, column in columns.items() if not isinstance(column, float)}
-    exact = {name: column for name, column in columns.items() if isinstance(column, float)}
-    run = rows_function(chain, tuple(drawn), tuple(exact), tuple(wanted))
-    # an array library is used where the host has loaded one, and never loaded here
-    numpy = sys.modules.get("numpy")
-    if numpy is None:
-        rows = run.rows(tuple(drawn.values()), tuple(exact.values()))
-    else:
-        arrays = tuple(numpy.asarray(column, dtype=float) for column in drawn.values())
-        rows = run.columns(arrays, tuple(exact.values()))
-    return {name: ends_of(row) for name, row in zip(wanted, rows, strict=True)}
-
-
-def columns_of(inputs: Sequence[Input], given: Mapping[str, Figure]) -> dict[str, Column]:
-    """The draws of inputs and of values that come with doubts by key."""
-    columns: dict[str, Column] = {}
-    for each in inputs:
-        certain = each.certain
-        columns[each.name] = float(each.mid) if certain else _input_column(each)
+    on = vectors()
+    exact = {each.name: float(each.mid) for each in inputs if each.certain}
+    exact |= {name: float(figure.mid) for name, figure in given.items() if not figure.doubts}
+    drawn = {each.name: on.taken(_column(each)) for each in inputs if not each.certain}
     alone = {each.key for each in inputs if not each.certain}
-    columns.update(_figure_columns(given, alone))
-    return columns
+    drawn |= _figure_columns({k: f for k, f in given.items() if f.doubts}, alone, on)
+    drawn |= {name: on.clipped(drawn[name]) for name in shares if name in drawn}
+    run = rows_function(chain, tuple(drawn), tuple(exact), tuple(wanted))
+    way = run.rows if isinstance(on, Lists) else run.columns
+    columns = way(tuple(drawn.values()), tuple(exact.values()))
+    return {name: ends_of(column, on) for name, column in zip(wanted, columns, strict=True)}
 
 
-def _input_column(given: Input) -> Sequence[float]:
-    return _column(given.key, given.scale, float(given.low), float(given.mid), float(given.high))
+def _column(given: Input) -> array[float]:
+    return _kept_column(given.key, given.scale, given.low, given.mid, given.high)
 
 
 @lru_cache(maxsize=256)
-def _column(key: str, scale: Scale, low: float, mid: float, high: float) -> Sequence[float]:
+def _kept_column(key: str, scale: Scale, low: float, mid: float, high: float) -> array[float]:
     """Kept, since most inputs of a plan are cells of the tables, the same in every plan."""
-    at = Input("", low, mid, high, scale, key, _NOWHERE).at
+    at = Input("", low, mid, high, scale, key, Origin("assumption", "")).at
     return array("d", [at(z) for z in normals_of(key)])
 
 
-_NOWHERE = Origin("assumption", "")
-
-
-def _figure_columns(given: Mapping[str, Figure], alone: set[str]) -> dict[str, Column]:
+def _figure_columns(given: Mapping[str, Figure], alone: set[str], on: Vectors) -> dict[str, Column]:
     """Columns of figures: keys in `alone` one by one, all others together."""
-    names = [name for name, figure in given.items() if figure.doubts]
-    rest = {name: _Rest.of(given[name], alone) for name in names}
-    normals = _correlated([rest[name] for name in names])
-    columns: dict[str, Column] = {
-        name: float(figure.mid) for name, figure in given.items() if not figure.doubts
+    rests = [_Rest.of(figure, alone) for figure in given.values()]
+    normals = _correlated(rests, on)
+    return {
+        name: rest.column(figure, column, on)
+        for (name, figure), rest, column in zip(given.items(), rests, normals, strict=True)
     }
-    for number, name in enumerate(names):
-        columns[name] = rest[name].column(given[name], normals[number])
-    return columns
 
 
 class _Rest:
     """A figure on its scale: shapes of keys that are drawn alone, and what is left in sum."""
 
-    def __init__(self, shapes: Mapping[str, Shape], tilts: Mapping[str, float], sum_: Moments):
-        self.shapes, self.tilts, self.sum = shapes, tilts, sum_
+    def __init__(self, shapes: Mapping[str, Shape], tilts: Mapping[str, float], total: Moments):
+        self.shapes, self.tilts, self.total = shapes, tilts, total
 
     @classmethod
     def of(cls, figure: Figure, alone: set[str]) -> _Rest:
@@ -135,18 +115,15 @@ class _Rest:
         tilts = {key: _tilt(shape) for key, shape in others.items()}
         return cls({k: shape for k, shape in shapes.items() if k in alone}, tilts, total)
 
-    def column(self, figure: Figure, normals: Sequence[float] | None) -> list[float]:
-        to, back = FLOAT_WAYS[figure.usable]
-        middle = to(figure.mid) + self.sum.mean
-        totals = [middle] * COUNT
+    def column(self, figure: Figure, normals: Column | None, on: Vectors) -> Column:
+        """The draws of the figure; `normals` are those of what is left in sum."""
+        total: Column | float = FLOAT_WAYS[figure.usable][0](figure.mid) + self.total.mean
         if normals is not None:
-            tilt, bend = parabola_of(self.sum.variance, self.sum.third)
-            start = middle - bend
-            totals = [start + (tilt + bend * z) * z for z in normals]
+            tilt, bend = parabola_of(self.total.variance, self.total.third)
+            total = on.parabola(total - bend, tilt, bend, normals)
         for key, shape in self.shapes.items():
-            at = shape.at
-            totals = [total + at(z) for total, z in zip(totals, normals_of(key), strict=True)]
-        return [float(back(total)) for total in totals]
+            total = on.shaped(total, shape, on.taken(normals_of(key)))
+        return on.back(figure.usable, total)
 
 
 def _tilt(shape: Shape) -> float:
@@ -155,61 +132,50 @@ def _tilt(shape: Shape) -> float:
     return straight + _HALF_CUBE * (shape.bend_above - shape.bend_below)
 
 
-def _correlated(rests: Sequence[_Rest]) -> list[Sequence[float] | None]:
-    """Standard normals for each, correlated as the keys that they share make them."""
-    found: list[Sequence[float] | None] = []
+def _correlated(rests: Sequence[_Rest], on: Vectors) -> list[Column | None]:
+    """Standard normals for each, correlated as the keys that they share make them (the factors of
+    Cholesky); None where nothing is left.
+    """
+    found: list[Column | None] = []
     lower: list[list[float]] = []
     for number, rest in enumerate(rests):
         row: list[float] = []
         for other in range(number):
             inner = math.fsum(a * b for a, b in zip(row, lower[other], strict=False))
             left = lower[other][other]
-            row.append((_correlation(rest, rests[other]) - inner) / left if left > 1e-6 else 0.0)
+            free = _correlation(rest, rests[other]) - inner
+            row.append(free / left if left > _WEIGHTLESS else 0.0)
         row.append(math.sqrt(max(1.0 - math.fsum(a * a for a in row), 0.0)))
         lower.append(row)
-        found.append(_mixed(row) if rest.sum.variance > 0 else None)
+        terms = [
+            (weight, on.taken(normals_of(f"rest {n}")))
+            for n, weight in enumerate(row)
+            if abs(weight) > _WEIGHTLESS
+        ]
+        found.append(on.weighted(terms) if rest.total.variance > 0 else None)
     return found
 
 
 def _correlation(one: _Rest, other: _Rest) -> float:
-    both = one.sum.variance * other.sum.variance
+    both = one.total.variance * other.total.variance
     if both <= 0.0:
         return 0.0
     shared = math.fsum(tilt * other.tilts.get(key, 0.0) for key, tilt in one.tilts.items())
     return max(-1.0, min(1.0, shared / math.sqrt(both)))
 
 
-def _mixed(weights: Sequence[float]) -> list[float]:
-    """The weighted sum of as many independent columns of standard normals."""
-    used = [(w, normals_of(f"rest {n}")) for n, w in enumerate(weights) if abs(w) > _WEIGHTLESS]
-    if len(used) == 1:
-        weight, column = used[0]
-        return [weight * z for z in column]
-    (first, a), (second, b), *others = used
-    totals = [first * x + second * y for x, y in zip(a, b, strict=True)]
-    for (third, c), (fourth, d) in zip(others[::2], others[1::2], strict=False):
-        totals = [t + third * x + fourth * y for t, x, y in zip(totals, c, d, strict=True)]
-    if len(others) % 2:
-        weight, column = others[-1]
-        totals = [t + weight * z for t, z in zip(totals, column, strict=True)]
-    return totals
-
-
-_WEIGHTLESS = 0.02
-"""A smaller part of a normal is left out: its square is less than a two-thousandth of the whole."""
-
-
-def ends_of(values: Any) -> tuple[float, float]:
+def ends_of(values: Column | float, on: Vectors) -> tuple[float, float]:
     """The 5th and the 95th percentile of drawn values, straight between neighbours; a single value
     is both.
     """
     if isinstance(values, float):
         return values, values
-    ordered = sorted(map(float, values))
+    ordered = on.ordered(values)
     return _at(ordered, 0.05), _at(ordered, 0.95)
 
 
 def _at(ordered: Sequence[float], share: float) -> float:
     place = share * len(ordered) - 0.5
     index = min(max(int(place), 0), len(ordered) - 2)
-    return ordered[index] + (place - index) * (ordered[index + 1] - ordered[index])
+    value = ordered[index] + (place - index) * (ordered[index + 1] - ordered[index])
+    return float(f"{value:.{_DIGITS}g}")
