@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from builders import TABLE_FILES, tables
+from builders import TABLE_FILES, own_set, tables
 from costs import calls, operations, seconds
 from feedstock import Burn, Heap, Lot, appraise, load_tables
 from feedstock.contrib.check import check
@@ -46,6 +46,26 @@ def test_a_second_load_is_a_look_into_the_cache() -> None:
     taken = operations(load_tables)
     print(f"second load {taken} operations")
     assert taken < 200
+
+
+def test_own_sets_are_laid_over_a_reference_that_is_read_once() -> None:
+    """And a set that changes it leaves no trace in what was read."""
+    load_tables.refresh()
+    bare = load_tables(plugins=False).digest
+    load_tables.refresh()
+    wood = {"my-wood": {"names": {"en": ["my wood"]}, "like": "hardwood"}}
+    first, second = (
+        calls(partial(load_tables, own_set(name, materials=wood), plugins=False))
+        for name in ("mine", "yours")
+    )
+    print(f"first own set {first:,} calls, second {second:,}")
+    assert second < 0.6 * first
+    ash = {"value": "1 %", "low": "0.5 %", "high": "2 %", "known": "judgement", "note": "a test"}
+    amended = own_set("amended", amend={"materials": {"reference:apple": {"ash": ash}}})
+    changed = load_tables(amended, plugins=False).cell("materials", "reference:apple", ("ash",))
+    assert changed is not None
+    assert changed.mid == pytest.approx(0.01)
+    assert load_tables(plugins=False).digest == bare
 
 
 def written(folder: Path, rows: int) -> TableSource:

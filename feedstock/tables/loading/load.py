@@ -27,6 +27,9 @@ _cache: dict[Any, Tables] = {}
 _CACHE_MOST = 16
 
 
+_reference_cache: dict[Any, RawSet] = {}
+
+
 class _LoadTables(Protocol):
     def __call__(
         self, *paths: Given, plugins: Plugins = True, reference: bool = True
@@ -72,7 +75,7 @@ def _load(paths: tuple[Given, ...], plugins: Plugins, reference: bool) -> Tables
     broken: list[Problem] = []
     sets: list[RawSet] = []
     if reference:
-        sets.append(read_set(reference_source()))
+        sets.append(_reference())
     if plugins:
         for _, source in plugin_sources():
             into = broken if plugins == "skip broken" else problems
@@ -95,6 +98,21 @@ def _load(paths: tuple[Given, ...], plugins: Plugins, reference: bool) -> Tables
     return build(sets, broken)
 
 
+def _reference() -> RawSet:
+    """The reference set as text, read again only when its files changed: every own set is laid over
+    it, and reading it takes longer than all that follows. Nothing below changes what was read.
+    """
+    source = reference_source()
+    stamp = _stamp(source.root)
+    if stamp is None:
+        return read_set(source)
+    if stamp not in _reference_cache:
+        found = read_set(source)
+        _reference_cache.clear()
+        _reference_cache[stamp] = found
+    return _reference_cache[stamp]
+
+
 def _named(why: TableError, source: TableSource | TableError) -> Iterator[Problem]:
     """The problems of a package, each with the distribution's name before it."""
     for problem in why.problems:
@@ -115,7 +133,7 @@ def _named(why: TableError, source: TableSource | TableError) -> Iterator[Proble
         )
 
 
-def _stamp(given: Given) -> Any:
+def _stamp(given: object) -> Any:
     """What must be unchanged for a cached result to hold; None for what cannot be watched."""
     if not isinstance(given, (str, os.PathLike)):
         return None
@@ -134,6 +152,7 @@ def _stamp(given: Given) -> Any:
 def _refresh() -> None:
     """Forget all cached tables."""
     _cache.clear()
+    _reference_cache.clear()
 
 
 _load_tables.refresh = _refresh  # type: ignore[attr-defined]

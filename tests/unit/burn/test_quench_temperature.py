@@ -6,6 +6,8 @@ import pytest
 
 from feedstock import Burn, Heap, Lot, appraise, load_tables
 
+pytestmark = pytest.mark.worked
+
 # a probe that is 20 K out instead of the 50 K of a judged colour: 550 degC is 530 to 570
 SET = {
     "set": {"name": "probe", "version": "1", "schema": 1},

@@ -8,6 +8,8 @@ import pytest
 
 from feedstock import Heap, Lot, appraise, load_tables
 
+pytestmark = pytest.mark.worked
+
 TABLES = load_tables(plugins=False)
 
 

@@ -8,6 +8,8 @@ import pytest
 
 from feedstock import Burn, Heap, Lot, appraise, load_tables
 
+pytestmark = pytest.mark.worked
+
 BURN = Burn(burner="cone pit", width="1 m", depth="0.5 m")
 # measured basic density 600 kg/m3, shrinkage 0.265 (Simpson 1993): 600 / (1 - 0.265 x 0.6) = 713.4;
 # Wood Handbook 2010, eq. 18-4 with u = 0.18 and fc = 0.62 (hardwood):

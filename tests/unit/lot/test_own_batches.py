@@ -13,6 +13,8 @@ from feedstock import Burn, Heap, Lot, appraise, load_tables
 from feedstock.model.experience import Experience, Learned
 from feedstock.quantities.estimate import Estimate
 
+pytestmark = pytest.mark.worked
+
 TABLES = load_tables(plugins=False)
 BURN = Burn(burner="cone pit", width="1 m", depth="0.5 m")
 STAYS, VARIANCE = 0.6, 0.01

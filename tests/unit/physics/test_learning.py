@@ -178,7 +178,7 @@ def test_intervals_narrow(usual: dict[str, dict[int, tuple[float, float]]], upda
 
 
 @pytest.mark.property
-@pytest.mark.parametrize("update", [plain, careful])
+@pytest.mark.parametrize("update", [careful, pytest.param(plain, marks=pytest.mark.deep)])
 @pytest.mark.parametrize("sign", [-1, 1])
 def test_users_unlike_the_prior_are_met_by_the_tenth_batch(update: Update, sign: int) -> None:
     # everybody lies one whole prior standard deviation (0.40 on the log scale, a factor 1.5) off
@@ -190,7 +190,7 @@ def test_users_unlike_the_prior_are_met_by_the_tenth_batch(update: Update, sign:
 
 
 @pytest.mark.property
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1, pytest.param(2, marks=pytest.mark.deep)])
 def test_one_wild_record_in_ten_costs_little(seed: int) -> None:
     # Of ordinary next batches, with every tenth record wrong by a factor of 3. The plain update
     # falls from 90 % to 85 or 86 % at one to three batches and is back at 87 to 89 % later; the

@@ -9,6 +9,8 @@ import pytest
 from feedstock import Burn, Heap, InputError, Lot, appraise, load_tables
 from feedstock.quantities.cell import Cell
 
+pytestmark = pytest.mark.regression
+
 TABLES = load_tables(plugins=False)
 BURN = Burn(burner="cone pit", width="1 m", depth="0.5 m")
 PLACES = {

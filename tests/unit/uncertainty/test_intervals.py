@@ -7,15 +7,16 @@ from __future__ import annotations
 import math
 import random
 import re
-import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Any
 
 import numpy as np
 import pytest
 
 from builders import ROOT, tables
+from costs import seconds
 from feedstock import Appraisal, Burn, Heap, Lot, appraise
 from feedstock.lot.builder import Bound
 from feedstock.lot.figures import ADDED, FIGURES
@@ -367,7 +368,8 @@ def _lopsided_lot(r: random.Random) -> Lot:
 
 
 @pytest.mark.regression
-def test_very_lopsided_ranges_come_close() -> None:
+@pytest.mark.parametrize("heaps", [10, pytest.param(HEAPS, marks=pytest.mark.deep)])
+def test_very_lopsided_ranges_come_close(heaps: int) -> None:
     """Far from what the rule was made for: nineteen ends in twenty meet the tolerance, none is off
     by more than two and a half times that.
 
@@ -380,7 +382,7 @@ def test_very_lopsided_ranges_come_close() -> None:
             case,
             drawn=min(case.drawn, case.mid) if case.end == "low" else max(case.drawn, case.mid),
         )
-        for number in range(HEAPS)
+        for number in range(heaps)
         for case in _cases_of(number, r, rng, _lopsided_lot)
     ]
     print(told(found))
@@ -667,6 +669,7 @@ def test_a_chain_by_hand_its_interval(hand_draws: dict[str, Any], name: str) -> 
 # --- 3. explanations ------------------------------------------------------------------------------
 
 
+@cache
 def shed(times: int = 1) -> Appraisal:
     lots = [
         Lot(
@@ -860,16 +863,6 @@ def test_a_retort_is_no_surer_than_a_laboratory(material: str) -> None:
 # --- 6. cost --------------------------------------------------------------------------------------
 
 
-def best_of(runs: int, work: Callable[[], object]) -> float:
-    """Seconds of the processor, so that other work on the machine counts little."""
-    times = []
-    for _ in range(runs):
-        start = time.process_time()
-        work()
-        times.append(time.process_time() - start)
-    return min(times)
-
-
 def costly_lot() -> Bound:
     pieces = {"count": 24, "diameters": ["80 mm", "50 mm"], "length": "1.2 m"}
     return bound(
@@ -887,9 +880,9 @@ def test_what_intervals_cost() -> None:
     wanted = [FIGURES[name].output for name in lot.figures]
     values = {each.name: each.mid for each in lot.inputs}
     found = figures(lot.chain, lot.inputs, wanted)
-    bare = best_of(9, lambda: [run(lot.chain, values) for _ in range(50)]) / 50
-    moves = best_of(9, lambda: [figures(lot.chain, lot.inputs, wanted) for _ in range(10)]) / 10
-    ends = best_of(9, lambda: [combine(figure) for figure in found.values()])
+    bare = seconds(lambda: [run(lot.chain, values) for _ in range(50)], 9) / 50
+    moves = seconds(lambda: [figures(lot.chain, lot.inputs, wanted) for _ in range(10)], 9) / 10
+    ends = seconds(lambda: [combine(figure) for figure in found.values()], 9)
     keys = {each.key for each in lot.inputs if not each.certain}
     print(
         f"{len(lot.chain)} steps, {len(keys)} doubts, {len(wanted)} figures: bare "
@@ -910,11 +903,11 @@ def by_parabolas(figure: Figure) -> tuple[float, float]:
     return figure.mid * math.exp(low), figure.mid * math.exp(high)
 
 
-LOTS, CHUNK = 200_000, 2_000
+LOTS, CHUNK = 40_000, 2_000
 
 
 @pytest.mark.property
-def test_columns_give_lots_by_the_hundred_thousand() -> None:
+def test_columns_give_lots_by_the_ten_thousand() -> None:
     """A lot of pieces as columns, in chunks that fit the cache, with the intervals of all added
     figures.
 
@@ -961,9 +954,9 @@ def test_columns_give_lots_by_the_hundred_thousand() -> None:
         for start in range(0, LOTS, CHUNK):
             run(lot.chain, {each.name: each.mid for each in chunk(start)})
 
-    seconds, bare = best_of(3, work), best_of(3, middles)
+    whole, bare = seconds(work, 3), seconds(middles, 3)
     print(
-        f"{LOTS / seconds:,.0f} lots a second with intervals, {seconds / bare:.0f} "
+        f"{LOTS / whole:,.0f} lots a second with intervals, {whole / bare:.0f} "
         "times the bare chain on the same columns"
     )
     # a few of them one by one, by the same functions on floats
@@ -986,4 +979,4 @@ def test_columns_give_lots_by_the_hundred_thousand() -> None:
                 tuple(ends[row, :, number]),
                 abs=0.05 * (ends[row, 1, number] - ends[row, 0, number]) / 2,
             )
-    assert seconds / bare <= 100
+    assert whole / bare <= 100
