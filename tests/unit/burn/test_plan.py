@@ -355,9 +355,9 @@ def test_no_plan_feeds_what_is_not_ready(
             for number, (material, wet, signs, origin) in enumerate(lots)
         )
     )
-    for firing in ("fed", "top-lit"):
+    for way in ("fed", "top-lit"):
         result = appraise(
-            what, Burn(burner="kettle", firing=firing, diameter="90 cm", depth="40 cm", **words)
+            what, Burn(burner="kettle", firing=way, diameter="90 cm", depth="40 cm", **words)
         )
         ready = {each.name for each in result.lots if each.verdict is Verdict.READY}
         assert result.burn is not None
