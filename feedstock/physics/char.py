@@ -30,24 +30,36 @@ def organic_yield(
 
     y = floor + lignin_slope * lignin + offset + amplitude * exp(-rate * T). Range of use 350 to 800
     degC.
+
+    Takes `temperature` [degC], `lignin` [1]; returns [1].
+
+    >>> round(organic_yield(500.0, 0.0, 0.2, 0.9, 0.005, 0.0, 0.0), 3)
+    0.274
     """
     return floor + lignin_slope * lignin + offset + amplitude * exp(-rate * temperature)
 
 
 @formula(
     "error of the curve",
-    "identity, sum of what all classes share and what this class has",
+    "mass balance, sum of what all classes share and what this class has",
     common="1",
     class_="1",
     result="1",
 )
 def total_error(common: Number, class_: Number) -> Number:
+    """Error of the curve.
+
+    Takes `common` [1], `class_` [1]; returns [1].
+
+    >>> round(total_error(0.02, -0.01), 3)
+    0.01
+    """
     return common + class_
 
 
 @formula(
     "laboratory yield with its doubt",
-    "identity to first order: y exp(e / y), which never falls to nothing",
+    "mass balance to first order: y exp(e / y), which never falls to nothing",
     curve="1",
     error="1",
     result="1",
@@ -55,6 +67,11 @@ def total_error(common: Number, class_: Number) -> Number:
 def shifted(curve: Number, error: Number) -> Number:
     """The curve moved by an error in yield, as a factor, so that it stays above nothing; at most
     0.99.
+
+    Takes `curve` [1], `error` [1]; returns [1].
+
+    >>> round(shifted(0.3, 0.03), 3)
+    0.332
     """
     return least(curve * exp(error / curve), 0.99)
 
@@ -71,6 +88,11 @@ def shifted(curve: Number, error: Number) -> Number:
 def char_yield(ash: Number, organic: Number, kept: Number, ash_kept: Number) -> Number:
     """Sorted char per dry feed; `ash` of the dry feed, `kept` share of the organic char left by the
     fire, `ash_kept` of the ash.
+
+    Takes `ash` [1], `organic` [1], `kept` [1], `ash_kept` [1]; returns [1].
+
+    >>> round(char_yield(0.02, 0.3, 0.9, 0.86), 3)
+    0.282
     """
     return ash_kept * ash + (1.0 - ash) * organic * kept
 
@@ -87,36 +109,61 @@ def char_yield(ash: Number, organic: Number, kept: Number, ash_kept: Number) -> 
 def kept_behind(field_yield: Number, ash: Number, organic: Number, ash_kept: Number) -> Number:
     """The kept share k of a burner whose published yield with its reference feed is `field_yield`;
     it may exceed 1.
+
+    Takes `field_yield` [1], `ash` [1], `organic` [1], `ash_kept` [1]; returns [1].
+
+    >>> round(kept_behind(0.2818, 0.02, 0.3, 0.86), 3)
+    0.9
     """
     return (field_yield - ash_kept * ash) / ((1.0 - ash) * organic)
 
 
 @formula(
     "kept share of this feed",
-    "identity: the burner's, times the feed's by fineness over the reference feed's",
+    "mass balance: the burner's, times the feed's by fineness over the reference feed's",
     burner="1",
     feed="1",
     reference="1",
     result="1",
 )
 def kept_of_feed(burner: Number, feed: Number, reference: Number) -> Number:
+    """Kept share of this feed.
+
+    Takes `burner` [1], `feed` [1], `reference` [1]; returns [1].
+
+    >>> round(kept_of_feed(0.8, 0.75, 0.9), 3)
+    0.667
+    """
     return burner * feed / reference
 
 
-@formula("kept share less brands", "identity", kept="1", brands="1", result="1")
+@formula("kept share less brands", "mass balance", kept="1", brands="1", result="1")
 def without_brands(kept: Number, brands: Number) -> Number:
-    """Kept share once half-charred pieces, `brands` of the charge, are sorted out."""
+    """Kept share once half-charred pieces, `brands` of the charge, are sorted out.
+
+    Takes `kept` [1], `brands` [1]; returns [1].
+
+    >>> without_brands(0.8, 0.05)
+    0.76
+    """
     return kept * (1.0 - brands)
 
 
-@formula("char mass", "identity, m_char = m_dry Y", dry_mass="kg", yield_="1", result="kg")
+@formula("char mass", "mass balance, m_char = m_dry Y", dry_mass="kg", yield_="1", result="kg")
 def char_mass(dry_mass: Number, yield_: Number) -> Number:
+    """Char mass.
+
+    Takes `dry_mass` [kg], `yield_` [1]; returns [kg].
+
+    >>> char_mass(32.0, 0.25)
+    8.0
+    """
     return dry_mass * yield_
 
 
 @formula(
     "organic char",
-    "identity, (1 - A) y k of the dry feed",
+    "mass balance, (1 - A) y k of the dry feed",
     dry_mass="kg",
     ash="1",
     organic="1",
@@ -124,7 +171,13 @@ def char_mass(dry_mass: Number, yield_: Number) -> Number:
     result="kg",
 )
 def organic_char(dry_mass: Number, ash: Number, organic: Number, kept: Number) -> Number:
-    """Ash-free char, kg, of a dry feed."""
+    """Ash-free char, kg, of a dry feed.
+
+    Takes `dry_mass` [kg], `ash` [1], `organic` [1], `kept` [1]; returns [kg].
+
+    >>> round(organic_char(100.0, 0.02, 0.3, 0.9), 2)
+    26.46
+    """
     return dry_mass * (1.0 - ash) * organic * kept
 
 
@@ -140,16 +193,28 @@ def organic_char(dry_mass: Number, ash: Number, organic: Number, kept: Number) -
 def char_volume_of_wood(solid: Number, shrinkage: Number, kept: Number, packing: Number) -> Number:
     """Heaped, sorted, uncrushed, dry volume, m3, of the char from a solid (green) volume of wood;
     the yield cancels.
+
+    Takes `solid` [m^3], `shrinkage` [1], `kept` [1], `packing` [1]; returns [m^3].
+
+    >>> round(char_volume_of_wood(0.1, 0.44, 0.8, 0.45), 4)
+    0.0996
     """
     return solid * (1.0 - shrinkage) * kept / packing
 
 
 @formula(
     "heaped char volume",
-    "identity, m_char / bulk density",
+    "mass balance, m_char / bulk density",
     mass="kg",
     bulk_density="kg/m^3",
     result="m^3",
 )
 def char_volume_by_bulk(mass: Number, bulk_density: Number) -> Number:
+    """Heaped char volume.
+
+    Takes `mass` [kg], `bulk_density` [kg/m^3]; returns [m^3].
+
+    >>> char_volume_by_bulk(8.0, 160.0)
+    0.05
+    """
     return mass / bulk_density

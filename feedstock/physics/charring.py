@@ -39,6 +39,11 @@ def char_coefficient(
     `density` is oven-dry mass over oven-dry volume (data 310 to 691 kg/m3), `moisture` the share of
     the dry mass (data 0.08 to 0.09), `contraction` the thickness of the char layer over that of the
     wood it came from (data 0.52 to 0.86).
+
+    Takes `density` [kg/m^3], `moisture` [1], `contraction` [1]; returns [min/mm^1.23].
+
+    >>> round(char_coefficient(500.0, 0.12, 0.6, -0.147, 0.000564, 1.21, 0.532), 3)
+    0.599
     """
     return (
         constant + per_density * density + per_moisture * moisture + per_contraction * contraction
@@ -56,6 +61,11 @@ def char_coefficient(
 def time_to_depth(depth: Number, coefficient: Number, factor: Number, exponent: float) -> Number:
     """Time until the char front lies `depth` below the surface; `factor` for fires other than the
     standard test.
+
+    Takes `depth` [m], `coefficient` [min/mm^1.23], `factor` [1]; returns [s].
+
+    >>> round(time_to_depth(0.02, 0.6, 1.0, 1.23) / 60, 1)
+    23.9
     """
     return _MINUTE * factor * coefficient * (_MILLIMETRES * depth) ** exponent
 
@@ -71,6 +81,11 @@ def time_to_depth(depth: Number, coefficient: Number, factor: Number, exponent: 
 def depth_at(time: Number, coefficient: Number, factor: Number, exponent: float) -> Number:
     """Depth of the char front after `time` in flame, in a piece thick enough not to have charred
     through.
+
+    Takes `time` [s], `coefficient` [min/mm^1.23], `factor` [1]; returns [m].
+
+    >>> round(depth_at(1434.1, 0.6, 1.0, 1.23), 3)
+    0.02
     """
     return (time / (_MINUTE * factor * coefficient)) ** (1.0 / exponent) / _MILLIMETRES
 
@@ -99,6 +114,12 @@ def through_time(
     A piece thinner than `thin_below` takes `thin`: the equation is for pieces whose centre stays
     cool. No thicker piece is faster than a thin one, however light it is. A hollow stem or a shell
     counts with its wall.
+
+    Takes `thickness` [m], `coefficient` [min/mm^1.23], `factor` [1], `thin` [s], `thin_below` [m];
+    returns [s].
+
+    >>> round(through_time(0.04, 0.6, 1.0, 300.0, 0.015, 1.23) / 60, 1)
+    23.9
     """
     thick = time_to_depth(thickness / 2.0, coefficient, factor, exponent)
     return thin + (thickness >= thin_below) * greatest(thick - thin, 0.0)
@@ -106,7 +127,7 @@ def through_time(
 
 @formula(
     "uncharred core of a piece",
-    "identity, (1 - x/R)^n with x/R = (t/T)^(1/1.23): n 2 for a round or a square, 1 for a board",
+    "definition, (1 - x/R)^n with x/R = (t/T)^(1/1.23): n 2 for a round or a square, 1 for a board",
     age="s",
     through="s",
     sides="1",
@@ -115,13 +136,18 @@ def through_time(
 def core_share(age: Number, through: Number, sides: float, exponent: float) -> Number:
     """Share of a piece's section that the front has not reached after `age` in flame, of `through`
     needed; 0 once through.
+
+    Takes `age` [s], `through` [s], `sides` [1]; returns [1].
+
+    >>> core_share(0.0, 1200.0, 2.0, 1.23)
+    1.0
     """
     return (1.0 - least(greatest(age, 0.0) / through, 1.0) ** (1.0 / exponent)) ** sides
 
 
 @formula(
     "share of the pieces not charred through",
-    "identity: pieces laid on evenly over time, those younger than T",
+    "definition: pieces laid on evenly over time, those younger than T",
     youngest="s",
     oldest="s",
     through="s",
@@ -132,6 +158,11 @@ def not_through(youngest: Number, oldest: Number, through: Number) -> Number:
     `youngest` to `oldest`.
 
     With equal ages it is all of them or none.
+
+    Takes `youngest` [s], `oldest` [s], `through` [s]; returns [1].
+
+    >>> not_through(0.0, 1200.0, 600.0)
+    0.5
     """
     return least(greatest((through - youngest) / greatest(oldest - youngest, _NOTHING), 0.0), 1.0)
 
@@ -144,7 +175,13 @@ def not_through(youngest: Number, oldest: Number, through: Number) -> Number:
     result="m",
 )
 def linear_depth(time: Number, rate: Number) -> Number:
-    """Char depth in the standard fire at a constant rate in mm/min."""
+    """Char depth in the standard fire at a constant rate in mm/min.
+
+    Takes `time` [s], `rate` [mm/min]; returns [m].
+
+    >>> round(linear_depth(1800.0, 0.65), 4)
+    0.0195
+    """
     return rate * time / _MINUTE / _MILLIMETRES
 
 
@@ -156,6 +193,13 @@ def linear_depth(time: Number, rate: Number) -> Number:
     result="s",
 )
 def linear_time(depth: Number, rate: Number) -> Number:
+    """Time to a char depth at a constant rate.
+
+    Takes `depth` [m], `rate` [mm/min]; returns [s].
+
+    >>> round(linear_time(0.0195, 0.65))
+    1800
+    """
     return _MINUTE * _MILLIMETRES * depth / rate
 
 
@@ -168,7 +212,13 @@ def linear_time(depth: Number, rate: Number) -> Number:
 def hardwood_rate(
     density: Number, light: float, heavy: float, rate_light: float, rate_heavy: float
 ) -> Number:
-    """Rate in mm/min at a characteristic density; constant below `light` and above `heavy`."""
+    """Rate in mm/min at a characteristic density; constant below `light` and above `heavy`.
+
+    Takes `density` [kg/m^3]; returns [mm/min].
+
+    >>> round(hardwood_rate(370.0, 290.0, 450.0, 0.65, 0.5), 3)
+    0.575
+    """
     up = least(greatest((density - light) / (heavy - light), 0.0), 1.0)
     return rate_light + (rate_heavy - rate_light) * up
 
@@ -180,7 +230,13 @@ def hardwood_rate(
     result="mm/min",
 )
 def rate_by_density(density: Number, constant: float, scale: float) -> Number:
-    """Rate in mm/min at the density at 12 % moisture."""
+    """Rate in mm/min at the density at 12 % moisture.
+
+    Takes `density` [kg/m^3]; returns [mm/min].
+
+    >>> rate_by_density(560.0, 0.4, 280.0)
+    0.65
+    """
     return constant + (scale / density) ** 2
 
 
@@ -196,13 +252,18 @@ def slowness(
 ) -> Number:
     """Minutes per mm of one species; `density` is dry mass over volume at that moisture (share of
     the dry mass).
+
+    Takes `density` [kg/m^3], `moisture` [1]; returns [min/mm].
+
+    >>> round(slowness(500.0, 0.12, 0.002269, 0.00457, 0.331), 2)
+    1.74
     """
     return (per_density + per_both * moisture) * density + constant
 
 
 @formula(
     "burning rate by mass loss of a wood face",
-    "identity: loss of a face times exposed face per rim",
+    "definition: loss of a face times exposed face per rim",
     loss="kg/m^2/s",
     exposed="1",
     result="kg/m^2/s",
@@ -210,13 +271,18 @@ def slowness(
 def rate_from_face(loss: Number, exposed: Number) -> Number:
     """Feed eaten per rim area from the mass loss of one wood face and how much face the feed shows
     per rim area.
+
+    Takes `loss` [kg/m^2/s], `exposed` [1]; returns [kg/m^2/s].
+
+    >>> rate_from_face(0.006, 2.0)
+    0.012
     """
     return loss * exposed
 
 
 @formula(
     "dry feed that a fire eats",
-    "identity, rate x rim area x share alive x time",
+    "definition, rate x rim area x share alive x time",
     rate="kg/m^2/s",
     rim="m^2",
     alive="1",
@@ -226,13 +292,18 @@ def rate_from_face(loss: Number, exposed: Number) -> Number:
 def feed_burnt(rate: Number, rim: Number, alive: Number, time: Number) -> Number:
     """Dry feed, kg, from lighting to quench; `alive` is the share of the rim area in flame, 1 for a
     fire fed all over.
+
+    Takes `rate` [kg/m^2/s], `rim` [m^2], `alive` [1], `time` [s]; returns [kg].
+
+    >>> round(feed_burnt(0.016, 0.8, 1.0, 1800.0), 2)
+    23.04
     """
     return rate * rim * alive * time
 
 
 @formula(
     "time to burn a feed",
-    "identity, dry feed / (rate x rim area x share alive)",
+    "definition, dry feed / (rate x rim area x share alive)",
     dry_mass="kg",
     rate="kg/m^2/s",
     rim="m^2",
@@ -240,12 +311,19 @@ def feed_burnt(rate: Number, rim: Number, alive: Number, time: Number) -> Number
     result="s",
 )
 def time_to_feed(dry_mass: Number, rate: Number, rim: Number, alive: Number) -> Number:
+    """Time to burn a feed.
+
+    Takes `dry_mass` [kg], `rate` [kg/m^2/s], `rim` [m^2], `alive` [1]; returns [s].
+
+    >>> round(time_to_feed(23.04, 0.016, 0.8, 1.0))
+    1800
+    """
     return dry_mass / (rate * rim * alive)
 
 
 @formula(
     "time of the front to the floor",
-    "identity, depth of the load / speed of the front",
+    "definition, depth of the load / speed of the front",
     depth="m",
     speed="mm/min",
     result="s",
@@ -253,26 +331,37 @@ def time_to_feed(dry_mass: Number, rate: Number, rim: Number, alive: Number) -> 
 def front_time(depth: Number, speed: Number) -> Number:
     """Time for the fire to eat its way down a load that was lit on top; the load may stand above
     the rim.
+
+    Takes `depth` [m], `speed` [mm/min]; returns [s].
+
+    >>> round(front_time(0.4, 10.0))
+    2400
     """
     return _MINUTE * _MILLIMETRES * depth / speed
 
 
 @formula(
     "depth of the front",
-    "identity, speed x time, at most the load",
+    "definition, speed x time, at most the load",
     time="s",
     speed="mm/min",
     depth="m",
     result="m",
 )
 def front_depth(time: Number, speed: Number, depth: Number) -> Number:
-    """How far down the front stands after `time`; what lies below it is uncharred feed."""
+    """How far down the front stands after `time`; what lies below it is uncharred feed.
+
+    Takes `time` [s], `speed` [mm/min], `depth` [m]; returns [m].
+
+    >>> round(front_depth(1200.0, 10.0, 0.4), 3)
+    0.2
+    """
     return least(speed * time / _MINUTE / _MILLIMETRES, depth)
 
 
 @formula(
     "speed of the front by burning rate",
-    "identity, rate / dry mass per volume of the load",
+    "definition, rate / dry mass per volume of the load",
     rate="kg/m^2/s",
     load_density="kg/m^3",
     result="mm/min",
@@ -280,5 +369,10 @@ def front_depth(time: Number, speed: Number, depth: Number) -> Number:
 def front_speed(rate: Number, load_density: Number) -> Number:
     """The speed that a burning rate per area means in a load of that dry mass per heaped volume; a
     check on the judged speed.
+
+    Takes `rate` [kg/m^2/s], `load_density` [kg/m^3]; returns [mm/min].
+
+    >>> round(front_speed(0.01, 100.0), 3)
+    6.0
     """
     return _MINUTE * _MILLIMETRES * rate / load_density

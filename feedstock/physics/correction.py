@@ -10,11 +10,16 @@ from ..uncertainty.inputs import Number
 
 
 @formula(
-    "usual amount", "identity, base x usual amount per base", base="kg", middle="1", result="1"
+    "usual amount", "definition, base x usual amount per base", base="kg", middle="1", result="1"
 )
 def usual(base: Number, middle: Number) -> Number:
     """The figure that tables alone give at their middle for this much of the base (dry feed, kg, or
     solid wood, m3).
+
+    Takes `base` [kg], `middle` [1]; returns [1].
+
+    >>> usual(40.0, 0.25)
+    10.0
     """
     return base * middle
 
@@ -36,6 +41,11 @@ def with_experience(figure: Number, usual: Number, stays: float, own: Number) ->
     With `stays` the root of the batch's share of the prior variance and `own` as it is before any
     batch, the variance of the log is that of the figure itself: nothing is counted twice, and
     nothing is lost.
+
+    Takes `figure` [1], `usual` [1], `stays` [1], `own` [1]; returns [1].
+
+    >>> round(with_experience(12.0, 10.0, 0.5, 1.0), 2)
+    10.95
     """
     return usual * (figure / usual) ** stays * own
 
@@ -50,17 +60,30 @@ def with_experience(figure: Number, usual: Number, stays: float, own: Number) ->
     result="1",
 )
 def yield_with_experience(figure: Number, usual: Number, stays: float, own: Number) -> Number:
-    """As `with_experience` for char per dry feed: no feed gives more char than it weighs."""
+    """As `with_experience` for char per dry feed: no feed gives more char than it weighs.
+
+    Takes `figure` [1], `usual` [1], `stays` [1], `own` [1]; returns [1].
+
+    >>> round(yield_with_experience(0.3, 0.25, 0.5, 1.1), 3)
+    0.301
+    """
     return least(with_experience(figure, usual, stays, own), 1.0)
 
 
 @formula(
     "carbon with own batches",
-    "identity, in step with the yield",
+    "definition, in step with the yield",
     carbon="kg",
     after="1",
     before="1",
     result="kg",
 )
 def in_step(carbon: Number, after: Number, before: Number) -> Number:
+    """Carbon with own batches.
+
+    Takes `carbon` [kg], `after` [1], `before` [1]; returns [kg].
+
+    >>> round(in_step(6.4, 0.3, 0.25), 2)
+    7.68
+    """
     return carbon * after / before

@@ -20,31 +20,59 @@ _SLICES = 24
 
 @formula(
     "char that a vessel holds",
-    "identity, V x filling / (volume in the vessel per sorted volume)",
+    "balance of fuel, volume and time, V x filling / (volume in the vessel per sorted volume)",
     vessel="m^3",
     fill="1",
     in_vessel="1",
     result="m^3",
 )
 def usable_char(vessel: Number, fill: Number, in_vessel: Number) -> Number:
-    """Sorted, heaped volume of char, m3, of a vessel filled with char to the share `fill`."""
+    """Sorted, heaped volume of char, m3, of a vessel filled with char to the share `fill`.
+
+    Takes `vessel` [m^3], `fill` [1], `in_vessel` [1]; returns [m^3].
+
+    >>> round(usable_char(0.2, 0.9, 1.2), 3)
+    0.15
+    """
     return vessel * fill / in_vessel
 
 
-@formula("volume per fuel", "identity", volume="m^3", fuel="kg", result="m^3/kg")
+@formula(
+    "volume per fuel", "balance of fuel, volume and time", volume="m^3", fuel="kg", result="m^3/kg"
+)
 def per_fuel(volume: Number, fuel: Number) -> Number:
+    """Volume per fuel.
+
+    Takes `volume` [m^3], `fuel` [kg]; returns [m^3/kg].
+
+    >>> per_fuel(0.1, 50.0)
+    0.002
+    """
     return volume / greatest(fuel, _NOTHING)
 
 
-@formula("fuel for a volume", "identity", volume="m^3", each="m^3/kg", result="kg")
+@formula(
+    "fuel for a volume",
+    "balance of fuel, volume and time",
+    volume="m^3",
+    each="m^3/kg",
+    result="kg",
+)
 def fuel_for(volume: Number, each: Number) -> Number:
-    """Dry feed that fills `volume` at `each` m3 per kg of feed."""
+    """Dry feed that fills `volume` at `each` m3 per kg of feed.
+
+    Takes `volume` [m^3], `each` [m^3/kg]; returns [kg].
+
+    >>> round(fuel_for(0.15, 0.002), 1)
+    75.0
+    """
     return volume / greatest(each, _NOTHING)
 
 
 @formula(
     "quick fuel held back",
-    "identity, rate x rim area x share alive x (lighting + mending + finish)",
+    "balance of fuel, volume and time, rate x rim area x share alive x (lighting + "
+    "mending + finish)",
     rate="kg/m^2/s",
     rim="m^2",
     alive="1",
@@ -58,37 +86,58 @@ def quick_fuel(
 ) -> Number:
     """Thin dry fuel for lighting, for ashy spots and for the finish, given as times at the fire's
     own burning rate.
+
+    Takes `rate` [kg/m^2/s], `rim` [m^2], `alive` [1], `lighting` [s], `mending` [s], `finish` [s];
+    returns [kg].
+
+    >>> round(quick_fuel(0.016, 0.8, 1.0, 180.0, 60.0, 150.0), 3)
+    4.992
     """
     return rate * rim * alive * (lighting + mending + finish)
 
 
 @formula(
     "fuel of one burn",
-    "identity, the least of what there is and what the vessel takes",
+    "balance of fuel, volume and time, the least of what there is and what the vessel takes",
     there="kg",
     vessel="kg",
     result="kg",
 )
 def fuel_by_two(there: Number, vessel: Number) -> Number:
+    """Fuel of one burn.
+
+    Takes `there` [kg], `vessel` [kg]; returns [kg].
+
+    >>> fuel_by_two(60.0, 75.0)
+    60.0
+    """
     return least(there, vessel)
 
 
 @formula(
     "fuel of one burn of stated length",
-    "identity, the least of what there is, what the vessel takes and what the fire eats",
+    "balance of fuel, volume and time, the least of what there is, what the vessel "
+    "takes and what the fire eats",
     there="kg",
     vessel="kg",
     eaten="kg",
     result="kg",
 )
 def fuel_by_three(there: Number, vessel: Number, eaten: Number) -> Number:
+    """Fuel of one burn of stated length.
+
+    Takes `there` [kg], `vessel` [kg], `eaten` [kg]; returns [kg].
+
+    >>> fuel_by_three(60.0, 75.0, 40.0)
+    40.0
+    """
     return least(least(there, vessel), eaten)
 
 
 @formula(
     "char that one burn leaves",
-    "identity, (fuel - quick fuel (1 - kept of kindling)) x char per fuel x (1 - wood "
-    "still raw beyond the usual)",
+    "balance of fuel, volume and time, (fuel - quick fuel (1 - kept of kindling)) x "
+    "char per fuel x (1 - wood still raw beyond the usual)",
     fuel="kg",
     quick="kg",
     kindling="1",
@@ -104,6 +153,12 @@ def char_left(
 
     Of the quick fuel only `kindling` of its char stays; The `usual` share of half-charred wood is
     in `each` already.
+
+    Takes `fuel` [kg], `quick` [kg], `kindling` [1], `each` [m^3/kg], `unburnt` [1], `usual` [1];
+    returns [m^3].
+
+    >>> round(char_left(60.0, 5.0, 0.3, 0.002, 0.08, 0.05), 4)
+    0.1096
     """
     full = greatest(fuel - least(quick, fuel) * (1.0 - kindling), 0.0)
     return full * each * (1.0 - greatest(unburnt - usual, 0.0))
@@ -111,7 +166,7 @@ def char_left(
 
 @formula(
     "what is to be put out",
-    "identity, fuel x char per fuel",
+    "balance of fuel, volume and time, fuel x char per fuel",
     fuel="kg",
     each="m^3/kg",
     result="m^3",
@@ -119,66 +174,124 @@ def char_left(
 def hot_char(fuel: Number, each: Number) -> Number:
     """Volume, m3, of all that glows or could when it is put out: the whole fuel of the burn as if
     it had charred, quick fuel and cores with it.
+
+    Takes `fuel` [kg], `each` [m^3/kg]; returns [m^3].
+
+    >>> hot_char(60.0, 0.002)
+    0.12
     """
     return fuel * each
 
 
 @formula(
     "mass of a volume of char",
-    "identity, by the heap's mean bulk density",
+    "balance of fuel, volume and time, by the heap's mean bulk density",
     volume="m^3",
     total_mass="kg",
     total_volume="m^3",
     result="kg",
 )
 def char_mass_of(volume: Number, total_mass: Number, total_volume: Number) -> Number:
+    """Mass of a volume of char.
+
+    Takes `volume` [m^3], `total_mass` [kg], `total_volume` [m^3]; returns [kg].
+
+    >>> char_mass_of(0.1, 8.0, 0.05)
+    16.0
+    """
     return volume * total_mass / greatest(total_volume, _NOTHING)
 
 
-@formula("how full a vessel is", "identity", char="m^3", in_vessel="1", vessel="m^3", result="1")
+@formula(
+    "how full a vessel is",
+    "balance of fuel, volume and time",
+    char="m^3",
+    in_vessel="1",
+    vessel="m^3",
+    result="1",
+)
 def fill_share(char: Number, in_vessel: Number, vessel: Number) -> Number:
-    """Share of the vessel under char before it is sorted; above 1 it is heaped over the rim."""
+    """Share of the vessel under char before it is sorted; above 1 it is heaped over the rim.
+
+    Takes `char` [m^3], `in_vessel` [1], `vessel` [m^3]; returns [1].
+
+    >>> round(fill_share(0.15, 1.2, 0.2), 3)
+    0.9
+    """
     return char * in_vessel / vessel
 
 
 @formula(
     "heaped volume of a heap of fuel",
-    "identity, solid wood / packing + loose matter",
+    "balance of fuel, volume and time, solid wood / packing + loose matter",
     wood="m^3",
     packing="1",
     loose="m^3",
     result="m^3",
 )
 def gross_volume(wood: Number, packing: Number, loose: Number) -> Number:
+    """Heaped volume of a heap of fuel.
+
+    Takes `wood` [m^3], `packing` [1], `loose` [m^3]; returns [m^3].
+
+    >>> round(gross_volume(0.1, 0.4, 0.05), 3)
+    0.3
+    """
     return wood / packing + loose
 
 
 @formula(
-    "volume of a load", "identity, vessel x heap factor", vessel="m^3", heaped="1", result="m^3"
+    "volume of a load",
+    "balance of fuel, volume and time, vessel x heap factor",
+    vessel="m^3",
+    heaped="1",
+    result="m^3",
 )
 def load_volume(vessel: Number, heaped: Number) -> Number:
+    """Volume of a load.
+
+    Takes `vessel` [m^3], `heaped` [1]; returns [m^3].
+
+    >>> round(load_volume(0.2, 1.3), 3)
+    0.26
+    """
     return vessel * heaped
 
 
 @formula(
     "volume that is there to load",
-    "identity, the least of load and heap",
+    "balance of fuel, volume and time, the least of load and heap",
     load="m^3",
     gross="m^3",
     result="m^3",
 )
 def loaded(load: Number, gross: Number) -> Number:
+    """Volume that is there to load.
+
+    Takes `load` [m^3], `gross` [m^3]; returns [m^3].
+
+    >>> loaded(0.26, 0.3)
+    0.26
+    """
     return least(load, gross)
 
 
-@formula("fuel left over", "identity", there="kg", used="kg", result="kg")
+@formula("fuel left over", "balance of fuel, volume and time", there="kg", used="kg", result="kg")
 def left_over(there: Number, used: Number) -> Number:
+    """Fuel left over.
+
+    Takes `there` [kg], `used` [kg]; returns [kg].
+
+    >>> left_over(60.0, 40.0)
+    20.0
+    """
     return greatest(there - used, 0.0)
 
 
 @formula(
     "length of a burn",
-    "identity, the longer of what the feed and what the thickest pieces need",
+    "balance of fuel, volume and time, the longer of what the feed and what the "
+    "thickest pieces need",
     feed="s",
     start="s",
     longest="s",
@@ -187,32 +300,57 @@ def left_over(there: Number, used: Number) -> Number:
 def longer(feed: Number, start: Number, longest: Number) -> Number:
     """`start` until the fire stands, then `longest` for the thickest pieces, unless the feed itself
     takes longer.
+
+    Takes `feed` [s], `start` [s], `longest` [s]; returns [s].
+
+    >>> longer(1800.0, 480.0, 1500.0)
+    1980.0
     """
     return greatest(feed, start + longest)
 
 
-@formula("loads", "identity, fuel over what one burn takes", there="kg", one="kg", result="1")
+@formula(
+    "loads",
+    "balance of fuel, volume and time, fuel over what one burn takes",
+    there="kg",
+    one="kg",
+    result="1",
+)
 def loads(there: Number, one: Number) -> Number:
-    """Loads as a real number; the whole number above it is what has to be burnt."""
+    """Loads as a real number; the whole number above it is what has to be burnt.
+
+    Takes `there` [kg], `one` [kg]; returns [1].
+
+    >>> loads(60.0, 40.0)
+    1.5
+    """
     return there / greatest(one, _NOTHING)
 
 
 @formula(
     "latest minute",
-    "identity, end less the time to char through, not before the fire stands",
+    "balance of fuel, volume and time, end less the time to char through, not before "
+    "the fire stands",
     end="s",
     through="s",
     start="s",
     result="s",
 )
 def latest(end: Number, through: Number, start: Number) -> Number:
-    """The last moment at which a piece may go in and still be char at `end`."""
+    """The last moment at which a piece may go in and still be char at `end`.
+
+    Takes `end` [s], `through` [s], `start` [s]; returns [s].
+
+    >>> latest(3600.0, 1500.0, 480.0)
+    2100.0
+    """
     return greatest(end - through, start)
 
 
 @formula(
     "depth of a load",
-    "identity, level in the vessel plus what stands above its rim over the rim area",
+    "balance of fuel, volume and time, level in the vessel plus what stands above its "
+    "rim over the rim area",
     level="m",
     volume="m^3",
     vessel="m^3",
@@ -220,6 +358,13 @@ def latest(end: Number, through: Number, start: Number) -> Number:
     result="m",
 )
 def load_depth(level: Number, volume: Number, vessel: Number, rim: Number) -> Number:
+    """Depth of a load.
+
+    Takes `level` [m], `volume` [m^3], `vessel` [m^3], `rim` [m^2]; returns [m].
+
+    >>> round(load_depth(0.4, 0.25, 0.2, 0.5), 3)
+    0.5
+    """
     return level + greatest(volume - vessel, 0.0) / rim
 
 
@@ -239,6 +384,13 @@ def unreached_share(
 
     `filled(level)` is the volume below a level in the vessel, `depth` its depth, `height` the depth
     of the load.
+
+    Lengths [m], areas [m^2], volumes [m^3], speeds [mm/min], times [s]; returns [1].
+
+    >>> def filled(level): return 0.5 * level
+    ...
+    >>> round(unreached_share(filled, 0.25, 0.5, 0.5, 0.25, 0.5, 10.0, 2400.0, 600.0), 3)
+    0.4
     """
     down = speed * greatest(time - through, 0.0) / 60.0 / 1000.0
     level = greatest(height - down, 0.0)
@@ -262,6 +414,13 @@ def raw_share_of_load(
 
     Slice by slice from the top; a piece at depth z is in flame since z / `speed` (mm/min), and its
     core shrinks from then on.
+
+    Lengths [m], areas [m^2], volumes [m^3], speeds [mm/min], times [s]; returns [1].
+
+    >>> def filled(level): return 0.5 * level
+    ...
+    >>> raw_share_of_load(filled, 0.5, 0.5, 0.25, 0.5, 10.0, 1e6, 600.0, 1.23)
+    0.0
     """
 
     def below(level: Number) -> Number:
@@ -280,6 +439,11 @@ def raw_share_of_load(
 def raw_share_of_lot(youngest: Number, oldest: Number, through: Number, exponent: float) -> Number:
     """Share of a lot's wood that is still raw, its pieces having been in flame for `youngest` to
     `oldest`, evenly spread; in s.
+
+    Lengths [m], areas [m^2], volumes [m^3], speeds [mm/min], times [s]; returns [1].
+
+    >>> raw_share_of_lot(1200.0, 1800.0, 600.0, 1.23)
+    0.0
     """
     total: Number = 0.0
     for number in range(_SLICES):

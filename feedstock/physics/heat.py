@@ -33,6 +33,14 @@ def gross_heating_value(
 ) -> Number:
     """Higher heating value, J/kg dry, from the ultimate analysis as mass shares of dry matter;
     coefficients in MJ/kg per per cent.
+
+    Takes `carbon` [1], `hydrogen` [1], `oxygen` [1], `nitrogen` [1], `sulphur` [1], `ash` [1];
+    returns [J/kg].
+
+    >>> shares = (0.5, 0.06, 0.43, 0.0, 0.0, 0.01)
+    >>> per_cent = (0.3491, 1.1783, -0.1034, -0.0151, 0.1005, -0.0211)
+    >>> round(gross_heating_value(*shares, *per_cent) / 1e6, 2)
+    20.06
     """
     return 1e8 * (c * carbon + h * hydrogen + o * oxygen + n * nitrogen + s * sulphur + a * ash)
 
@@ -51,6 +59,11 @@ def net_heating_value(
 ) -> Number:
     """Lower heating value of dry matter, J/kg; coefficients `h`, `o` in J/g per per cent of
     hydrogen, and of oxygen and nitrogen.
+
+    Takes `gross` [J/kg], `hydrogen` [1], `oxygen` [1], `nitrogen` [1]; returns [J/kg].
+
+    >>> round(net_heating_value(20.0e6, 0.06, 0.43, 0.0, 212.2, 0.8) / 1e6, 2)
+    18.69
     """
     return gross - 1e5 * (h * hydrogen + o * (oxygen + nitrogen))
 
@@ -66,6 +79,11 @@ def net_heating_value(
 def net_as_received(net_dry: Number, wet: Number, water: float) -> Number:
     """Lower heating value as it lies, J/kg, at wet-basis moisture `wet`; `water` is the coefficient
     in J/g per per cent.
+
+    Takes `net_dry` [J/kg], `wet` [1], `water` [1]; returns [J/kg].
+
+    >>> round(net_as_received(18.7e6, 0.2, 24.43) / 1e6, 2)
+    14.47
     """
     return net_dry * (1.0 - wet) - 1e5 * water * wet
 
@@ -81,5 +99,10 @@ def net_as_received(net_dry: Number, wet: Number, water: float) -> Number:
 def boiling_share(net_dry: Number, wet: Number, water: float) -> Number:
     """Part of the dry matter's net heat that evaporates the water it holds; above 1 it cannot burn
     by itself.
+
+    Takes `net_dry` [J/kg], `wet` [1], `water` [1]; returns [1].
+
+    >>> round(boiling_share(18.7e6, 0.5, 24.43), 3)
+    0.131
     """
     return 1e5 * water * wet / (net_dry * (1.0 - wet))

@@ -41,7 +41,13 @@ _ROUNDING = 1e-12
 
 
 def char(moisture: float) -> Ingredient:
-    """Char as an ingredient: water, and no carbon or nitrogen that counts."""
+    """Char as an ingredient: water, and no carbon or nitrogen that counts.
+
+    Plain numbers [1] in and out.
+
+    >>> char(0.3).moisture
+    0.3
+    """
     return Ingredient(moisture)
 
 
@@ -53,7 +59,13 @@ def char(moisture: float) -> Ingredient:
     result="1",
 )
 def mix_moisture(masses: Sequence[Number], moistures: Sequence[Number]) -> Number:
-    """Wet-basis moisture of a mix of masses as they lie. Raises ZeroDivisionError for no mass."""
+    """Wet-basis moisture of a mix of masses as they lie. Raises ZeroDivisionError for no mass.
+
+    Takes `masses` [kg], `moistures` [1]; returns [1].
+
+    >>> mix_moisture([30.0, 10.0], [0.5, 0.1])
+    0.4
+    """
     return _sum(q * w for q, w in zip(masses, moistures, strict=True)) / _sum(masses)
 
 
@@ -74,6 +86,11 @@ def mix_ratio(
 ) -> Number:
     """Carbon per nitrogen, by mass, of a mix of masses as they lie; ratios themselves are never
     averaged. Raises ZeroDivisionError without nitrogen.
+
+    Takes `masses` [kg], `moistures` [1], `carbons` [1], `nitrogens` [1]; returns [1].
+
+    >>> round(mix_ratio([10.0, 10.0], [0.5, 0.1], [0.4, 0.45], [0.02, 0.005]), 1)
+    41.7
     """
     rows = list(zip(masses, moistures, carbons, nitrogens, strict=True))
     return _sum(q * (1.0 - w) * c for q, w, c, _ in rows) / _sum(
@@ -97,6 +114,12 @@ def second_for_ratio(mass: float, first: Ingredient, second: Ingredient, ratio: 
     """Mass of `second`, kg as it lies, that brings `mass` kg of `first` to the C:N `ratio`.
 
     Raises NoMixError unless the target lies between the two.
+
+    Takes `mass` [kg], `ratio` [1]; returns [kg].
+
+    >>> dung, straw = Ingredient(0.5, 0.4, 0.02), Ingredient(0.1, 0.45, 0.005)
+    >>> round(second_for_ratio(10.0, dung, straw, 30.0), 2)
+    3.7
     """
     return _second(
         mass,
@@ -118,6 +141,11 @@ def second_for_moisture(
 ) -> float:
     """Mass of `second`, kg as it lies, that brings `mass` kg of `first` to the wet-basis
     `moisture`. Raises NoMixError unless it lies between the two.
+
+    Takes `mass` [kg], `moisture` [1]; returns [kg].
+
+    >>> round(second_for_moisture(10.0, Ingredient(0.7), Ingredient(0.1), 0.5), 2)
+    5.0
     """
     return _second(
         mass,
@@ -157,6 +185,12 @@ def solve_two(
 
     A linear solve of two equations. Raises NoMixError when an amount would be negative or when the
     two act alike.
+
+    Takes `ratio` [1], `moisture` [1]; returns [kg].
+
+    >>> dung, straw = Ingredient(0.5, 0.4, 0.02), Ingredient(0.1, 0.45, 0.005)
+    >>> [round(q, 2) for q in solve_two([(10.0, dung)], WATER, straw, 30.0, 0.5)]
+    [2.96, 3.7]
     """
     wet = sum(q * (one.moisture - moisture) for q, one in given)
     rich = sum(q * _surplus(one, ratio) for q, one in given)
@@ -188,6 +222,12 @@ def solve_three(
 
     A linear solve of three equations. Raises NoMixError when an amount would be negative or the
     three are not independent.
+
+    Takes `total` [kg], `ratio` [1], `moisture` [1]; returns [kg].
+
+    >>> dung, straw = Ingredient(0.5, 0.4, 0.02), Ingredient(0.1, 0.45, 0.005)
+    >>> [round(q, 2) for q in solve_three(10.0, (dung, straw, WATER), 30.0, 0.5)]
+    [6.0, 2.22, 1.78]
     """
     wet = [one.moisture - moisture for one in parts]
     rich = [_surplus(one, ratio) for one in parts]
@@ -235,7 +275,7 @@ def _missed(parts: Sequence[Ingredient], ratio: float, moisture: float) -> str:
 
 @formula(
     "water to add to a mix",
-    "identity, sum(Q (G - M)) / (1 - G)",
+    "mass balance, sum(Q (G - M)) / (1 - G)",
     masses="kg",
     moistures="1",
     target="1",
@@ -244,6 +284,11 @@ def _missed(parts: Sequence[Ingredient], ratio: float, moisture: float) -> str:
 def water_to_add(masses: Sequence[Number], moistures: Sequence[Number], target: Number) -> Number:
     """Water, kg (about litres), that brings a mix to the wet-basis moisture `target` (below 1); 0
     if it is wetter.
+
+    Takes `masses` [kg], `moistures` [1], `target` [1]; returns [kg].
+
+    >>> water_to_add([10.0], [0.3], 0.5)
+    4.0
     """
     return greatest(
         _sum(q * (target - w) for q, w in zip(masses, moistures, strict=True)) / (1.0 - target), 0.0
@@ -252,7 +297,7 @@ def water_to_add(masses: Sequence[Number], moistures: Sequence[Number], target: 
 
 @formula(
     "mass share from volume share",
-    "identity, v rho / (v rho + (1 - v) rho_other)",
+    "mass balance, v rho / (v rho + (1 - v) rho_other)",
     volume_share="1",
     density="kg/m^3",
     other="kg/m^3",
@@ -261,6 +306,11 @@ def water_to_add(masses: Sequence[Number], moistures: Sequence[Number], target: 
 def mass_share(volume_share: Number, density: Number, other: Number) -> Number:
     """Mass share of a part that has `volume_share` of the heaped volumes before mixing; both bulk
     densities on one moisture basis.
+
+    Takes `volume_share` [1], `density` [kg/m^3], `other` [kg/m^3]; returns [1].
+
+    >>> round(mass_share(0.2, 150.0, 300.0), 3)
+    0.111
     """
     return volume_share * density / (volume_share * density + (1.0 - volume_share) * other)
 
@@ -274,16 +324,27 @@ def mass_share(volume_share: Number, density: Number, other: Number) -> Number:
     result="1",
 )
 def volume_share(share: Number, density: Number, other: Number) -> Number:
-    """Share of the heaped volumes before mixing, of a part that has the mass share `share`."""
+    """Share of the heaped volumes before mixing, of a part that has the mass share `share`.
+
+    Takes `share` [1], `density` [kg/m^3], `other` [kg/m^3]; returns [1].
+
+    >>> round(volume_share(0.111111, 150.0, 300.0), 3)
+    0.2
+    """
     return share / density / (share / density + (1.0 - share) / other)
 
 
 @formula(
-    "what to mix with", "identity, V (1 - v) / v", volume="m^3", volume_share="1", result="m^3"
+    "what to mix with", "mass balance, V (1 - v) / v", volume="m^3", volume_share="1", result="m^3"
 )
 def rest_for(volume: Number, volume_share: Number) -> Number:
     """Heaped volume, m3, of the other materials for `volume` m3 of a part that shall have
     `volume_share` (above 0) of the sum.
+
+    Takes `volume` [m^3], `volume_share` [1]; returns [m^3].
+
+    >>> round(rest_for(0.05, 0.1), 3)
+    0.45
     """
     return volume * (1.0 - volume_share) / volume_share
 
@@ -302,45 +363,79 @@ def nitrogen_tied_up(carbon: Number, nitrogen: Number, usable: Number, critical:
     `carbon`; 0 when the mix brings enough.
 
     `carbon` without that of char; `critical` is the C:N of balance.
+
+    Takes `carbon` [kg], `nitrogen` [kg], `usable` [1], `critical` [1]; returns [kg].
+
+    >>> nitrogen_tied_up(50.0, 1.0, 0.5, 25.0)
+    0.5
     """
     return greatest(usable * (carbon / critical - nitrogen), 0.0)
 
 
 @formula(
-    "area for a dressing by mass", "identity, m / d", mass="kg", dressing="kg/m^2", result="m^2"
+    "area for a dressing by mass", "mass balance, m / d", mass="kg", dressing="kg/m^2", result="m^2"
 )
 def area_by_mass(mass: Number, dressing: Number) -> Number:
-    """Area, m2, that `mass` kg covers at `dressing` kg/m2."""
+    """Area, m2, that `mass` kg covers at `dressing` kg/m2.
+
+    Takes `mass` [kg], `dressing` [kg/m^2]; returns [m^2].
+
+    >>> area_by_mass(10.0, 0.5)
+    20.0
+    """
     return mass / dressing
 
 
-@formula("area for a dressing by volume", "identity, V / h", volume="m^3", layer="m", result="m^2")
+@formula(
+    "area for a dressing by volume", "mass balance, V / h", volume="m^3", layer="m", result="m^2"
+)
 def area_by_volume(volume: Number, layer: Number) -> Number:
-    """Area, m2, that `volume` m3 covers `layer` m deep (1 L/m2 is a layer of 1 mm)."""
+    """Area, m2, that `volume` m3 covers `layer` m deep (1 L/m2 is a layer of 1 mm).
+
+    Takes `volume` [m^3], `layer` [m]; returns [m^2].
+
+    >>> area_by_volume(0.1, 0.005)
+    20.0
+    """
     return volume / layer
 
 
 @formula(
     "area for a share of the top soil",
-    "identity, V / (v h)",
+    "mass balance, V / (v h)",
     volume="m^3",
     share="1",
     depth="m",
     result="m^2",
 )
 def area_by_share(volume: Number, share: Number, depth: Number) -> Number:
-    """Area, m2, in which `volume` m3 makes up `share` of the volume of the top `depth` m."""
+    """Area, m2, in which `volume` m3 makes up `share` of the volume of the top `depth` m.
+
+    Takes `volume` [m^3], `share` [1], `depth` [m]; returns [m^2].
+
+    >>> round(area_by_share(0.1, 0.05, 0.2), 3)
+    10.0
+    """
     return volume / (share * depth)
 
 
-@formula("dressing per hectare", "identity, 1 kg/m2 = 10 t/ha", dressing="kg/m^2", result="t/ha")
+@formula(
+    "dressing per hectare", "mass balance, 1 kg/m2 = 10 t/ha", dressing="kg/m^2", result="t/ha"
+)
 def tonnes_per_hectare(dressing: Number) -> Number:
+    """Dressing per hectare.
+
+    Takes `dressing` [kg/m^2]; returns [t/ha].
+
+    >>> tonnes_per_hectare(0.5)
+    5.0
+    """
     return 10.0 * dressing
 
 
 @formula(
     "dressing for a share of the soil's mass",
-    "identity, s h rho",
+    "mass balance, s h rho",
     share="1",
     depth="m",
     soil="kg/m^3",
@@ -349,5 +444,10 @@ def tonnes_per_hectare(dressing: Number) -> Number:
 def dressing_for_share(share: Number, depth: Number, soil: Number) -> Number:
     """Dressing, kg/m2, that adds `share` of the dry mass of the top `depth` m of a soil of bulk
     density `soil` kg/m3.
+
+    Takes `share` [1], `depth` [m], `soil` [kg/m^3]; returns [kg/m^2].
+
+    >>> round(dressing_for_share(0.01, 0.2, 1250.0), 3)
+    2.5
     """
     return share * depth * soil

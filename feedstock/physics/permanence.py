@@ -14,7 +14,7 @@ from ..uncertainty.inputs import Number
 
 @formula(
     "value between table points",
-    "identity, linear between neighbours, flat outside",
+    "interpolation and mass balance, linear between neighbours, flat outside",
     at="degC",
     result="1",
 )
@@ -23,6 +23,11 @@ def between(at: Number, points: Sequence[float], values: Sequence[float]) -> Num
     outside.
 
     Raises ValueError unless there are as many values as points, at least one, and the points rise.
+
+    Takes `at` [degC]; returns [1].
+
+    >>> round(between(12.0, (10.0, 15.0), (0.9, 0.8)), 3)
+    0.86
     """
     if len(points) != len(values) or not points or any(a >= b for a, b in pairwise(points)):
         raise ValueError("points must rise and each must have one value")
@@ -49,6 +54,11 @@ def permanence(ratio: Number, intercept: Number, slope: Number, error: Number = 
     `intercept` and `slope` are those of the soil temperature (`between`); `error` is the residual,
     whose standard deviation stands in the same table. Not for chars whose H/C is above the limit of
     the table: see `applies`.
+
+    Takes `ratio` [1], `intercept` [1], `slope` [1], `error` [1]; returns [1].
+
+    >>> permanence(0.4, 1.0, -0.5, 0.0)
+    0.8
     """
     return least(greatest(intercept + slope * ratio + error, 0.0), 1.0)
 
@@ -56,6 +66,11 @@ def permanence(ratio: Number, intercept: Number, slope: Number, error: Number = 
 def applies(ratio: float, limit: float) -> bool:
     """Whether the permanence line may be read at this molar H/C: above `limit` the incubations
     scatter too far to give a figure.
+
+    Plain numbers [1] in and out.
+
+    >>> applies(0.5, 0.7)
+    True
     """
     return 0.0 <= ratio <= limit
 
@@ -63,6 +78,11 @@ def applies(ratio: float, limit: float) -> bool:
 def band_of(temperature: float, floors: Sequence[float]) -> int | None:
     """Index of the highest of the rising `floors` (degC) that `temperature` reaches; None below the
     first.
+
+    Plain numbers [1] in and out.
+
+    >>> band_of(520.0, (350.0, 450.0, 600.0))
+    1
     """
     found = [index for index, floor in enumerate(floors) if temperature >= floor]
     return found[-1] if found else None
@@ -77,7 +97,13 @@ def band_of(temperature: float, floors: Sequence[float]) -> int | None:
     result="kg",
 )
 def kept_carbon(mass: Number, carbon: Number, permanence: Number) -> Number:
-    """Organic carbon, kg, left after the horizon, of dry char of organic-carbon share `carbon`."""
+    """Organic carbon, kg, left after the horizon, of dry char of organic-carbon share `carbon`.
+
+    Takes `mass` [kg], `carbon` [1], `permanence` [1]; returns [kg].
+
+    >>> kept_carbon(10.0, 0.8, 0.75)
+    6.0
+    """
     return mass * carbon * permanence
 
 
@@ -92,18 +118,29 @@ def inventory(chars: Iterable[tuple[Number, Number, Number]]) -> Number:
 
     The appendix covers char made above 350 degC under controlled air and put on cropland or
     grassland with mineral soil, not open fires.
+
+    Returns [kg].
+
+    >>> inventory([(10.0, 0.8, 0.75), (5.0, 0.6, 0.5)])
+    7.5
     """
     return sum((kept_carbon(*each) for each in chars), start=0.0)
 
 
 @formula(
     "carbon dioxide for carbon",
-    "identity, m (M_C + 2 M_O) / M_C",
+    "interpolation and mass balance, m (M_C + 2 M_O) / M_C",
     carbon="kg",
     atomic_carbon="g/mol",
     atomic_oxygen="g/mol",
     result="kg",
 )
 def carbon_dioxide(carbon: Number, atomic_carbon: float, atomic_oxygen: float) -> Number:
-    """Carbon dioxide, kg, that holds `carbon` kg of carbon, by standard atomic weights."""
+    """Carbon dioxide, kg, that holds `carbon` kg of carbon, by standard atomic weights.
+
+    Takes `carbon` [kg], `atomic_carbon` [g/mol], `atomic_oxygen` [g/mol]; returns [kg].
+
+    >>> round(carbon_dioxide(12.011, 12.011, 15.999), 3)
+    44.009
+    """
     return carbon * (atomic_carbon + 2.0 * atomic_oxygen) / atomic_carbon

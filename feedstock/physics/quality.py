@@ -28,6 +28,11 @@ def hydrogen_to_carbon(
 
     `doubt` is the factor by which chars of other laboratories differ at one temperature; 1 is the
     curve itself.
+
+    Takes `temperature` [degC], `start` [1], `rate` [1/degC], `doubt` [1]; returns [1].
+
+    >>> round(hydrogen_to_carbon(500.0, 1.9, 0.00281, 1.0), 3)
+    0.466
     """
     return start * exp(-rate * temperature) * doubt
 
@@ -43,6 +48,11 @@ def hydrogen_to_carbon(
 def temperature_for(ratio: Number, start: float, rate: float) -> Number:
     """Temperature, degC, at which the curve passes `ratio` (above 0): the edges 0.7 and 0.4 of the
     char standards.
+
+    Takes `ratio` [1], `start` [1], `rate` [1/degC]; returns [degC].
+
+    >>> round(temperature_for(0.7, 1.9, 0.00281))
+    355
     """
     return log(start / ratio) / rate
 
@@ -57,7 +67,13 @@ def temperature_for(ratio: Number, start: float, rate: float) -> Number:
     result="1",
 )
 def hydrogen_in_char(temperature: Number, rest: float, span: float, rate: float) -> Number:
-    """Mass share of hydrogen in dry ash-free char made at `temperature` (degC, 300 to 800)."""
+    """Mass share of hydrogen in dry ash-free char made at `temperature` (degC, 300 to 800).
+
+    Takes `temperature` [degC], `rest` [1], `span` [1], `rate` [1/degC]; returns [1].
+
+    >>> round(hydrogen_in_char(500.0, -0.0041, 0.10, 0.0024), 3)
+    0.026
+    """
     return rest + span * exp(-rate * temperature)
 
 
@@ -73,6 +89,11 @@ def hydrogen_in_char(temperature: Number, rest: float, span: float, rate: float)
 def carbon_in_char(temperature: Number, rest: float, span: float, rate: float) -> Number:
     """Mass share of carbon in dry ash-free char made at `temperature` (degC, 300 to 800); `span` is
     negative, since carbon rises.
+
+    Takes `temperature` [degC], `rest` [1], `span` [1], `rate` [1/degC]; returns [1].
+
+    >>> round(carbon_in_char(500.0, 0.93, -0.92, 0.0042), 3)
+    0.817
     """
     return rest + span * exp(-rate * temperature)
 
@@ -92,13 +113,18 @@ def oxygen_in_char(temperature: Number, rest: float, span: float, rate: float) -
     `span` is positive. Copies of the equation with a minus sign are in circulation; with it carbon,
     hydrogen and oxygen miss 1 by up to 0.4 at 300 degC and oxygen is negative below about 520 degC,
     with plus they add to 0.985 to 0.997.
+
+    Takes `temperature` [degC], `rest` [1], `span` [1], `rate` [1/degC]; returns [1].
+
+    >>> round(oxygen_in_char(500.0, 0.07, 0.85, 0.0048), 3)
+    0.147
     """
     return rest + span * exp(-rate * temperature)
 
 
 @formula(
     "molar ratio to carbon",
-    "identity, (x / M_x) / (c / M_C)",
+    "definition, (x / M_x) / (c / M_C)",
     share="1",
     carbon="1",
     atomic="g/mol",
@@ -108,6 +134,11 @@ def oxygen_in_char(temperature: Number, rest: float, span: float, rate: float) -
 def molar_ratio(share: Number, carbon: Number, atomic: float, atomic_carbon: float) -> Number:
     """Moles of an element per mole of carbon, from mass shares on one basis and standard atomic
     weights.
+
+    Takes `share` [1], `carbon` [1], `atomic` [g/mol], `atomic_carbon` [g/mol]; returns [1].
+
+    >>> round(molar_ratio(0.03, 0.8, 1.008, 12.011), 3)
+    0.447
     """
     return (share / atomic) / (carbon / atomic_carbon)
 
@@ -125,13 +156,18 @@ def char_ash(ash: Number, ash_kept: Number, yield_: Number) -> Number:
     with the sorted char, `yield_` char per dry feed.
 
     Soil and grit picked up from the pit are not in it. At most 1.
+
+    Takes `ash` [1], `ash_kept` [1], `yield_` [1]; returns [1].
+
+    >>> round(char_ash(0.05, 0.86, 0.25), 3)
+    0.172
     """
     return least(ash * ash_kept / yield_, 1.0)
 
 
 @formula(
     "organic carbon of the char",
-    "identity, C (1 - A_char); the ash is taken to hold no organic carbon",
+    "definition, C (1 - A_char); the ash is taken to hold no organic carbon",
     carbon="1",
     ash="1",
     result="1",
@@ -139,5 +175,10 @@ def char_ash(ash: Number, ash_kept: Number, yield_: Number) -> Number:
 def organic_carbon(carbon: Number, ash: Number) -> Number:
     """Mass share of organic carbon in dry char, from that of the ash-free char and the char's
     `ash`.
+
+    Takes `carbon` [1], `ash` [1]; returns [1].
+
+    >>> round(organic_carbon(0.8, 0.1), 3)
+    0.72
     """
     return carbon * (1.0 - ash)

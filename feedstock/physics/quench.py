@@ -45,6 +45,11 @@ def char_heat(
 
     cp = low_a + low_b T + low_c T^2 below `change` degC (stated 40 to 413), high_a + high_b T above
     (stated to about 1450).
+
+    Takes `hot` [degC], `cold` [degC]; returns [J/kg].
+
+    >>> round(char_heat(500.0, 100.0, 1.0, 0.0, 0.0, 1.0, 0.0, 413.0))
+    400000
     """
     below = _polynomial_heat(least(cold, change), least(hot, change), low_a, low_b, low_c)
     return below + _polynomial_heat(
@@ -54,7 +59,7 @@ def char_heat(
 
 @formula(
     "heat that boils a kilogram of water",
-    "identity, cp (Tb - T) + latent heat",
+    "heat and water balance, cp (Tb - T) + latent heat",
     water_temperature="degC",
     result="J/kg",
 )
@@ -63,13 +68,18 @@ def heat_to_steam(
 ) -> Number:
     """From liquid at `water_temperature` to steam at `boiling` degC; `capacity` in kJ/(kg K),
     `latent` in J/kg.
+
+    Takes `water_temperature` [degC]; returns [J/kg].
+
+    >>> round(heat_to_steam(10.0, 100.0, 4.19, 2.257e6) / 1e6, 3)
+    2.634
     """
     return _KILO * capacity * (boiling - water_temperature) + latent
 
 
 @formula(
     "water boiled off",
-    "identity, char heat / heat of steam",
+    "heat and water balance, char heat / heat of steam",
     char="kg",
     heat="J/kg",
     steam="J/kg",
@@ -79,19 +89,30 @@ def heat_to_steam(
 def boiled_off(char: Number, heat: Number, steam: Number, factor: Number) -> Number:
     """Water turned to steam by `char` kg; `factor` for heat from walls and ground, and heat that
     leaves otherwise.
+
+    Takes `char` [kg], `heat` [J/kg], `steam` [J/kg], `factor` [1]; returns [kg].
+
+    >>> round(boiled_off(10.0, 400000.0, 2.6e6, 1.3), 3)
+    2.0
     """
     return char * heat / steam * factor
 
 
-@formula("water taken up by the char", "identity", char="kg", uptake="1", result="kg")
+@formula("water taken up by the char", "heat and water balance", char="kg", uptake="1", result="kg")
 def taken_up(char: Number, uptake: Number) -> Number:
-    """Water in the pores of the pieces, kg; `uptake` per kg of dry char."""
+    """Water in the pores of the pieces, kg; `uptake` per kg of dry char.
+
+    Takes `char` [kg], `uptake` [1]; returns [kg].
+
+    >>> taken_up(10.0, 1.5)
+    15.0
+    """
     return char * uptake
 
 
 @formula(
     "water between the pieces",
-    "identity, V (1 - solid share) x share flooded x density",
+    "heat and water balance, V (1 - solid share) x share flooded x density",
     volume="m^3",
     packing="1",
     flooded="1",
@@ -101,13 +122,18 @@ def taken_up(char: Number, uptake: Number) -> Number:
 def between_pieces(volume: Number, packing: Number, flooded: Number, density: float) -> Number:
     """Water that fills the gaps of a heap of `volume`, kg; `packing` is its solid share, `flooded`
     how much of the gaps fills.
+
+    Takes `volume` [m^3], `packing` [1], `flooded` [1], `density` [kg/m^3]; returns [kg].
+
+    >>> round(between_pieces(0.1, 0.45, 0.5, 1000.0), 2)
+    27.5
     """
     return volume * (1.0 - packing) * flooded * density
 
 
 @formula(
     "quench water",
-    "identity, (boiled + taken up + between) / (1 - share lost)",
+    "heat and water balance, (boiled + taken up + between) / (1 - share lost)",
     boiled="kg",
     uptake="kg",
     between="kg",
@@ -120,18 +146,33 @@ def total_water(
 ) -> Number:
     """Water to pour, m3, when the share `lost` (0 to below 1) of it runs into the ground or past
     the vessel.
+
+    Takes `boiled` [kg], `uptake` [kg], `between` [kg], `lost` [1], `density` [kg/m^3]; returns
+    [m^3].
+
+    >>> round(total_water(2.0, 15.0, 27.5, 0.2, 1000.0), 4)
+    0.0556
     """
     return (boiled + uptake + between) / (1.0 - lost) / density
 
 
-@formula("time at the hose", "identity, V / flow", water="m^3", flow="m^3/s", result="s")
+@formula(
+    "time at the hose", "heat and water balance, V / flow", water="m^3", flow="m^3/s", result="s"
+)
 def hose_time(water: Number, flow: Number) -> Number:
+    """Time at the hose.
+
+    Takes `water` [m^3], `flow` [m^3/s]; returns [s].
+
+    >>> round(hose_time(0.05, 0.00025))
+    200
+    """
     return water / flow
 
 
 @formula(
     "water to have ready",
-    "identity, the high end times a reserve, and never less than the least",
+    "heat and water balance, the high end times a reserve, and never less than the least",
     high="m^3",
     reserve="1",
     least="m^3",
@@ -140,13 +181,28 @@ def hose_time(water: Number, flow: Number) -> Number:
 def have_ready(high: Number, reserve: Number, least_of_all: Number) -> Number:
     """What stands ready before lighting, from the high end of the quench water; all volumes in one
     unit.
+
+    Takes `high` [m^3], `reserve` [1]; returns [m^3].
+
+    >>> round(have_ready(0.09, 1.5, 0.06), 3)
+    0.135
     """
     return greatest(high * reserve, least_of_all)
 
 
 @formula(
-    "mass of wet char", "identity, dry char + water taken up", char="kg", uptake="kg", result="kg"
+    "mass of wet char",
+    "heat and water balance, dry char + water taken up",
+    char="kg",
+    uptake="kg",
+    result="kg",
 )
 def wet_mass(char: Number, uptake: Number) -> Number:
-    """What quenched and drained char weighs; never a yield."""
+    """What quenched and drained char weighs; never a yield.
+
+    Takes `char` [kg], `uptake` [kg]; returns [kg].
+
+    >>> wet_mass(10.0, 15.0)
+    25.0
+    """
     return char + uptake

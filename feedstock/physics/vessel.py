@@ -25,18 +25,41 @@ _NOTHING = 1e-300
 _HALVINGS = 60
 
 
-@formula("area of a round rim", "identity, A = pi d^2/4", diameter="m", result="m^2")
+@formula("area of a round rim", "solid geometry, A = pi d^2/4", diameter="m", result="m^2")
 def round_rim(diameter: Number) -> Number:
+    """Area of a round rim.
+
+    Takes `diameter` [m]; returns [m^2].
+
+    >>> round(round_rim(1.0), 3)
+    0.785
+    """
     return math.pi / 4.0 * diameter**2
 
 
-@formula("area of a rectangular rim", "identity, A = w l", width="m", length="m", result="m^2")
+@formula(
+    "area of a rectangular rim", "solid geometry, A = w l", width="m", length="m", result="m^2"
+)
 def rectangular_rim(width: Number, length: Number) -> Number:
+    """Area of a rectangular rim.
+
+    Takes `width` [m], `length` [m]; returns [m^2].
+
+    >>> rectangular_rim(1.0, 2.0)
+    2.0
+    """
     return width * length
 
 
-@formula("volume of a part of a vessel", "identity", full="m^3", share="1", result="m^3")
+@formula("volume of a part of a vessel", "solid geometry", full="m^3", share="1", result="m^3")
 def part_of(full: Number, share: Number) -> Number:
+    """Volume of a part of a vessel.
+
+    Takes `full` [m^3], `share` [1]; returns [m^3].
+
+    >>> part_of(0.2, 0.5)
+    0.1
+    """
     return full * share
 
 
@@ -57,57 +80,84 @@ def _level_by_halving(filled: Callable[[Number], Number], volume: Number, depth:
 
 @formula(
     "cone filled to a level",
-    "identity, V = pi d^2 y^3/(12 h^2)",
+    "solid geometry, V = pi d^2 y^3/(12 h^2)",
     diameter="m",
     depth="m",
     level="m",
     result="m^3",
 )
 def cone_filled(diameter: Number, depth: Number, level: Number) -> Number:
-    """Volume below `level` in a cone that stands on its point, of rim diameter and depth."""
+    """Volume below `level` in a cone that stands on its point, of rim diameter and depth.
+
+    Takes `diameter` [m], `depth` [m], `level` [m]; returns [m^3].
+
+    >>> round(cone_filled(1.0, 0.5, 0.25), 4)
+    0.0164
+    """
     return geometry.cone(diameter, depth) * (_within(level, depth) / depth) ** 3
 
 
 @formula(
     "level in a cone",
-    "identity, y = h (V/V_full)^(1/3)",
+    "solid geometry, y = h (V/V_full)^(1/3)",
     diameter="m",
     depth="m",
     volume="m^3",
     result="m",
 )
 def cone_level(diameter: Number, depth: Number, volume: Number) -> Number:
+    """Level in a cone.
+
+    Takes `diameter` [m], `depth` [m], `volume` [m^3]; returns [m].
+
+    >>> round(cone_level(1.0, 0.5, 0.0163625), 3)
+    0.25
+    """
     full = geometry.cone(diameter, depth)
     return depth * (_within(volume, full) / full) ** (1.0 / 3.0)
 
 
 @formula(
     "cylinder filled to a level",
-    "identity, V = pi d^2 y/4",
+    "solid geometry, V = pi d^2 y/4",
     diameter="m",
     depth="m",
     level="m",
     result="m^3",
 )
 def cylinder_filled(diameter: Number, depth: Number, level: Number) -> Number:
+    """Cylinder filled to a level.
+
+    Takes `diameter` [m], `depth` [m], `level` [m]; returns [m^3].
+
+    >>> round(cylinder_filled(0.5, 0.8, 0.4), 4)
+    0.0785
+    """
     return geometry.cylinder(diameter, _within(level, depth))
 
 
 @formula(
     "level in a cylinder",
-    "identity, y = 4 V/(pi d^2)",
+    "solid geometry, y = 4 V/(pi d^2)",
     diameter="m",
     depth="m",
     volume="m^3",
     result="m",
 )
 def cylinder_level(diameter: Number, depth: Number, volume: Number) -> Number:
+    """Level in a cylinder.
+
+    Takes `diameter` [m], `depth` [m], `volume` [m^3]; returns [m].
+
+    >>> round(cylinder_level(0.5, 0.8, 0.0785398), 3)
+    0.4
+    """
     return _within(volume / round_rim(diameter), depth)
 
 
 @formula(
     "frustum filled to a level",
-    "identity, V = pi y (r0^2 + r0 r + r^2)/3 with r at the level",
+    "solid geometry, V = pi y (r0^2 + r0 r + r^2)/3 with r at the level",
     diameter="m",
     bottom_diameter="m",
     depth="m",
@@ -119,6 +169,11 @@ def frustum_filled(
 ) -> Number:
     """Volume below `level` in a frustum of rim and floor diameter; the rim may also be the narrower
     of the two.
+
+    Takes `diameter` [m], `bottom_diameter` [m], `depth` [m], `level` [m]; returns [m^3].
+
+    >>> round(frustum_filled(1.0, 1.0, 0.5, 0.25), 3)
+    0.196
     """
     y = _within(level, depth)
     return geometry.cone_frustum(
@@ -128,7 +183,7 @@ def frustum_filled(
 
 @formula(
     "level in a frustum",
-    "identity, r^3 = r0^3 + 3 V (R - r0)/(pi h), y = 3 V/(pi (r0^2 + r0 r + r^2))",
+    "solid geometry, r^3 = r0^3 + 3 V (R - r0)/(pi h), y = 3 V/(pi (r0^2 + r0 r + r^2))",
     diameter="m",
     bottom_diameter="m",
     depth="m",
@@ -140,6 +195,11 @@ def frustum_level(
 ) -> Number:
     """The second form of the height has no difference of radii in it, so a frustum that is nearly a
     cylinder is exact too.
+
+    Takes `diameter` [m], `bottom_diameter` [m], `depth` [m], `volume` [m^3]; returns [m].
+
+    >>> round(frustum_level(1.0, 1.0, 0.5, 0.19635), 3)
+    0.25
     """
     part = _within(volume, geometry.cone_frustum(bottom_diameter, diameter, depth))
     cube = bottom_diameter**3 + 12.0 * part * (diameter - bottom_diameter) / (math.pi * depth)
@@ -154,7 +214,7 @@ def frustum_level(
 
 @formula(
     "bowl filled to a level",
-    "identity, V = pi y^2 (3 Rs - y)/3, Rs = (a^2 + h^2)/(2 h)",
+    "solid geometry, V = pi y^2 (3 Rs - y)/3, Rs = (a^2 + h^2)/(2 h)",
     diameter="m",
     depth="m",
     level="m",
@@ -163,6 +223,11 @@ def frustum_level(
 def cap_filled(diameter: Number, depth: Number, level: Number) -> Number:
     """Volume below `level` in a spherical bowl of rim diameter and depth; deeper than half the
     diameter it narrows again to the rim.
+
+    Takes `diameter` [m], `depth` [m], `level` [m]; returns [m^3].
+
+    >>> round(cap_filled(1.0, 0.5, 0.5), 3)
+    0.262
     """
     y, sphere = _within(level, depth), (diameter**2 / 4.0 + depth**2) / (2.0 * depth)
     return math.pi * y**2 * (3.0 * sphere - y) / 3.0
@@ -177,12 +242,19 @@ def cap_filled(diameter: Number, depth: Number, level: Number) -> Number:
     result="m",
 )
 def cap_level(diameter: Number, depth: Number, volume: Number) -> Number:
+    """Level in a bowl.
+
+    Takes `diameter` [m], `depth` [m], `volume` [m^3]; returns [m].
+
+    >>> round(cap_level(1.0, 0.5, 0.261799), 3)
+    0.5
+    """
     return _level_by_halving(lambda y: cap_filled(diameter, depth, y), volume, depth)
 
 
 @formula(
     "trench",
-    "identity, V = l h (w + w')/2; upright ends",
+    "solid geometry, V = l h (w + w')/2; upright ends",
     width="m",
     bottom_width="m",
     length="m",
@@ -190,13 +262,19 @@ def cap_level(diameter: Number, depth: Number, volume: Number) -> Number:
     result="m^3",
 )
 def trench(width: Number, bottom_width: Number, length: Number, depth: Number) -> Number:
-    """A trench of trapezoid section between upright ends."""
+    """A trench of trapezoid section between upright ends.
+
+    Takes `width` [m], `bottom_width` [m], `length` [m], `depth` [m]; returns [m^3].
+
+    >>> round(trench(0.6, 0.4, 2.0, 0.5), 3)
+    0.5
+    """
     return length * depth * (width + bottom_width) / 2.0
 
 
 @formula(
     "trench filled to a level",
-    "identity, V = l y (w' + w at the level)/2",
+    "solid geometry, V = l y (w' + w at the level)/2",
     width="m",
     bottom_width="m",
     length="m",
@@ -207,13 +285,20 @@ def trench(width: Number, bottom_width: Number, length: Number, depth: Number) -
 def trench_filled(
     width: Number, bottom_width: Number, length: Number, depth: Number, level: Number
 ) -> Number:
+    """Trench filled to a level.
+
+    Takes `width` [m], `bottom_width` [m], `length` [m], `depth` [m], `level` [m]; returns [m^3].
+
+    >>> round(trench_filled(0.6, 0.4, 2.0, 0.5, 0.5), 3)
+    0.5
+    """
     y = _within(level, depth)
     return trench(bottom_width + (width - bottom_width) * y / depth, bottom_width, length, y)
 
 
 @formula(
     "level in a trench",
-    "identity, the root of l (w' y + (w - w') y^2/(2 h)) = V that is free of cancellation",
+    "solid geometry, the root of l (w' y + (w - w') y^2/(2 h)) = V that is free of cancellation",
     width="m",
     bottom_width="m",
     length="m",
@@ -224,6 +309,13 @@ def trench_filled(
 def trench_level(
     width: Number, bottom_width: Number, length: Number, depth: Number, volume: Number
 ) -> Number:
+    """Level in a trench.
+
+    Takes `width` [m], `bottom_width` [m], `length` [m], `depth` [m], `volume` [m^3]; returns [m].
+
+    >>> round(trench_level(0.6, 0.4, 2.0, 0.5, 0.5), 3)
+    0.5
+    """
     section = _within(volume, trench(width, bottom_width, length, depth)) / length
     root = sqrt(greatest(bottom_width**2 + 2.0 * (width - bottom_width) / depth * section, 0.0))
     return _within(2.0 * section / greatest(bottom_width + root, _NOTHING), depth)
@@ -231,7 +323,7 @@ def trench_level(
 
 @formula(
     "pit with four sloping sides filled to a level",
-    "identity, the prismoid between the floor and the level",
+    "solid geometry, the prismoid between the floor and the level",
     width="m",
     length="m",
     bottom_width="m",
@@ -248,7 +340,14 @@ def prismoid_filled(
     depth: Number,
     level: Number,
 ) -> Number:
-    """Volume below `level` in a pit of rectangular rim and floor of any proportions."""
+    """Volume below `level` in a pit of rectangular rim and floor of any proportions.
+
+    Takes `width` [m], `length` [m], `bottom_width` [m], `bottom_length` [m], `depth` [m], `level`
+    [m]; returns [m^3].
+
+    >>> prismoid_filled(1.0, 1.0, 1.0, 1.0, 0.5, 0.25)
+    0.25
+    """
     y = _within(level, depth)
     up = y / depth
     return geometry.prismoid(
@@ -279,6 +378,14 @@ def prismoid_level(
     depth: Number,
     volume: Number,
 ) -> Number:
+    """Level in a pit with four sloping sides.
+
+    Takes `width` [m], `length` [m], `bottom_width` [m], `bottom_length` [m], `depth` [m], `volume`
+    [m^3]; returns [m].
+
+    >>> round(prismoid_level(1.0, 1.0, 1.0, 1.0, 0.5, 0.25), 3)
+    0.25
+    """
     return _level_by_halving(
         lambda y: prismoid_filled(width, length, bottom_width, bottom_length, depth, y),
         volume,
@@ -288,7 +395,7 @@ def prismoid_level(
 
 @formula(
     "floor width of a sloping pit",
-    "identity, w' = w - 2 s h, not below 0",
+    "solid geometry, w' = w - 2 s h, not below 0",
     width="m",
     depth="m",
     slope="1",
@@ -297,20 +404,31 @@ def prismoid_level(
 def bottom_from_slope(width: Number, depth: Number, slope: Number) -> Number:
     """Floor width when only the slope of the walls is known: `slope` is the run of one wall per
     metre of depth.
+
+    Takes `width` [m], `depth` [m], `slope` [1]; returns [m].
+
+    >>> bottom_from_slope(1.0, 0.5, 0.5)
+    0.5
     """
     return greatest(width - 2.0 * slope * depth, 0.0)
 
 
 @formula(
     "a length of a similar vessel",
-    "identity, lengths go with the cube root of the volume",
+    "solid geometry, lengths go with the cube root of the volume",
     length="m",
     full="m^3",
     wanted="m^3",
     result="m",
 )
 def scaled(length: Number, full: Number, wanted: Number) -> Number:
-    """Any length of a vessel of the same proportions that holds `wanted` instead of `full`."""
+    """Any length of a vessel of the same proportions that holds `wanted` instead of `full`.
+
+    Takes `length` [m], `full` [m^3], `wanted` [m^3]; returns [m].
+
+    >>> round(scaled(1.0, 0.1, 0.8), 3)
+    2.0
+    """
     return length * (wanted / full) ** (1.0 / 3.0)
 
 
@@ -333,13 +451,20 @@ class Shape:
 
 @formula(
     "cone frustum by rim and floor",
-    "identity, V = h/3 (A1 + sqrt(A1 A2) + A2)",
+    "solid geometry, V = h/3 (A1 + sqrt(A1 A2) + A2)",
     diameter="m",
     bottom_diameter="m",
     depth="m",
     result="m^3",
 )
 def frustum(diameter: Number, bottom_diameter: Number, depth: Number) -> Number:
+    """Cone frustum by rim and floor.
+
+    Takes `diameter` [m], `bottom_diameter` [m], `depth` [m]; returns [m^3].
+
+    >>> round(frustum(1.0, 1.0, 0.5), 3)
+    0.393
+    """
     return geometry.cone_frustum(bottom_diameter, diameter, depth)
 
 
