@@ -20,7 +20,7 @@ from pydantic import ValidationError
 from ..documents.problems import problems_of
 from ..errors import FeedstockError, InputError, Problem
 from ..model.experience import BatchFigure, Experience, FigureName, Learned
-from ..physics.learning import Belief, split, student_weight, updated
+from ..physics.learning import Belief, robust, split
 from ..quantities.estimate import Estimate
 from ..tables.loading.load import load_tables
 from ..tables.rows.methods.learning import BatchRecords, Learning
@@ -39,8 +39,6 @@ from .forecast import (
 from .records import BatchRecord
 
 Records = Iterable[BatchRecord | Mapping[str, Any]] | str | os.PathLike[str]
-
-_ROUNDS, _SETTLED = 200, 1e-10
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +183,7 @@ def _learned(
     share = method.figures[figure].share.mid
     tau2, sigma2 = split(sum(sorted(each.predicted.learnable for each in seen)) / len(seen), share)
     noises = [sigma2 + each.predicted.rest + each.taken.variance for each in seen]
-    belief, weights = _robust(
+    belief, weights = robust(
         Belief(0.0, tau2), [each.log for each in seen], noises, method.freedom.mid
     )
     half = P95 * math.sqrt(belief.variance)
@@ -219,40 +217,3 @@ def _learned(
         factor=factor,
         theirs=100 * (1 - belief.variance / tau2),
     ), rows
-
-
-def _robust(
-    prior: Belief, logs: Sequence[float], noises: Sequence[float], freedom: float
-) -> tuple[Belief, list[float]]:
-    """As `physics.learning.robust`, for records of unlike precision.
-
-    The sums run in a fixed order, so the order of records does not matter.
-    """
-    order = sorted(range(len(logs)), key=lambda i: (logs[i], noises[i]))
-    values = [logs[i] for i in order]
-    unit = min(noises)
-    precise = [unit / noises[i] for i in order]
-    belief = updated(prior, values, unit, precise)
-    weights = [1.0] * len(values)
-    for _ in range(_ROUNDS):
-        weights = [
-            min(
-                student_weight(
-                    math.sqrt(((value - belief.mean) ** 2 + belief.variance) * share / unit),
-                    freedom,
-                ),
-                1.0,
-            )
-            for value, share in zip(values, precise, strict=True)
-        ]
-        after = updated(
-            prior, values, unit, [w * share for w, share in zip(weights, precise, strict=True)]
-        )
-        settled = abs(after.mean - belief.mean) <= _SETTLED
-        belief = after
-        if settled:
-            break
-    out = [0.0] * len(values)
-    for place, weight in zip(order, weights, strict=True):
-        out[place] = weight
-    return belief, out

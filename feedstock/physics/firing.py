@@ -328,26 +328,6 @@ def loads(there: Number, one: Number) -> Number:
 
 
 @formula(
-    "latest minute",
-    "balance of fuel, volume and time, end less the time to char through, not before "
-    "the fire stands",
-    end="s",
-    through="s",
-    start="s",
-    result="s",
-)
-def latest(end: Number, through: Number, start: Number) -> Number:
-    """The last moment at which a piece may go in and still be char at `end`.
-
-    Takes `end` [s], `through` [s], `start` [s]; returns [s].
-
-    >>> latest(3600.0, 1500.0, 480.0)
-    2100.0
-    """
-    return greatest(end - through, start)
-
-
-@formula(
     "depth of a load",
     "balance of fuel, volume and time, level in the vessel plus what stands above its "
     "rim over the rim area",

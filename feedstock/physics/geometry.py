@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 
-from ..uncertainty.elementwise import sqrt
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -80,27 +79,6 @@ def sawn_pieces(
 
 
 @formula(
-    "Newton's formula",
-    "Avery and Burkhart, Forest Measurements: V = L (A1 + 4 Am + A2)/6",
-    butt="m",
-    middle="m",
-    top="m",
-    length="m",
-    result="m^3",
-)
-def newton(butt: Number, middle: Number, top: Number, length: Number) -> Number:
-    """Volume of one log from three diameters; the reference against which one or two diameters are
-    judged.
-
-    Takes `butt` [m], `middle` [m], `top` [m], `length` [m]; returns [m^3].
-
-    >>> round(newton(0.3, 0.25, 0.2, 4.0), 3)
-    0.199
-    """
-    return length * math.pi / 24.0 * (butt**2 + 4.0 * middle**2 + top**2)
-
-
-@formula(
     "cone frustum",
     "solid geometry, V = L/3 (A1 + sqrt(A1 A2) + A2)",
     butt="m",
@@ -117,27 +95,6 @@ def cone_frustum(butt: Number, top: Number, length: Number) -> Number:
     0.0497
     """
     return length * math.pi / 12.0 * (butt**2 + butt * top + top**2)
-
-
-@formula(
-    "neiloid frustum",
-    "Larsen, forestry functions: V = L/4 (A1 + (A1^2 A2)^(1/3) + (A1 A2^2)^(1/3) + A2)",
-    butt="m",
-    top="m",
-    length="m",
-    result="m^3",
-)
-def neiloid_frustum(butt: Number, top: Number, length: Number) -> Number:
-    """Neiloid frustum.
-
-    Takes `butt` [m], `top` [m], `length` [m]; returns [m^3].
-
-    >>> round(neiloid_frustum(0.2, 0.2, 1.0), 4)
-    0.0314
-    """
-    a, b = math.pi / 4.0 * butt**2, math.pi / 4.0 * top**2
-    third = 1.0 / 3.0
-    return length / 4.0 * (a + (a**2 * b) ** third + (a * b**2) ** third + b)
 
 
 @formula("box", "solid geometry, V = w l h", width="m", length="m", height="m", result="m^3")
@@ -297,25 +254,6 @@ def prismoid(
             + (width + bottom_width) * (length + bottom_length)
         )
     )
-
-
-@formula(
-    "pyramid frustum",
-    "solid geometry, V = h/3 (A1 + A2 + sqrt(A1 A2)); only for similar rim and floor",
-    top="m^2",
-    bottom="m^2",
-    depth="m",
-    result="m^3",
-)
-def pyramid_frustum(top: Number, bottom: Number, depth: Number) -> Number:
-    """Pyramid frustum.
-
-    Takes `top` [m^2], `bottom` [m^2], `depth` [m]; returns [m^3].
-
-    >>> round(pyramid_frustum(1.0, 0.25, 0.6), 3)
-    0.35
-    """
-    return depth / 3.0 * (top + bottom + sqrt(top * bottom))
 
 
 @formula(

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from ..uncertainty.elementwise import exp, sqrt
+from ..uncertainty.elementwise import sqrt
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -73,37 +73,6 @@ def updated(
 
 
 @formula(
-    "next batch",
-    "Gelman et al., Bayesian Data Analysis, section 2.5: posterior predictive N(mean, "
-    "variance + sigma^2)",
-    batch="1",
-    result="1",
-)
-def predictive(belief: Belief, batch: Number) -> Belief:
-    """Mean and variance of the log of the next batch's figure.
-
-    Takes `batch` [1]; returns [1].
-
-    >>> round(predictive(Belief(0.1, 0.02), 0.04).variance, 3)
-    0.06
-    """
-    return Belief(belief.mean, belief.variance + batch)
-
-
-@formula("ends of an interval", "exp(mean -/+ z sd)", quantile="1", result="1")
-def ends(belief: Belief, quantile: float) -> tuple[Number, Number]:
-    """Low and high end of the figure itself; `quantile` of the standard normal, 1.645 for 90 %.
-
-    Takes `quantile` [1]; returns [1].
-
-    >>> [round(end, 3) for end in ends(Belief(0.0, 0.01), 1.645)]
-    [0.848, 1.179]
-    """
-    half = quantile * sqrt(belief.variance)
-    return exp(belief.mean - half), exp(belief.mean + half)
-
-
-@formula(
     "weight of a record",
     "Lange, Little and Taylor 1989, JASA 84:881: w = (nu + 1) / (nu + z^2)",
     z="1",
@@ -130,33 +99,39 @@ def student_weight(z: Number, freedom: float) -> Number:
     result="1",
 )
 def robust(
-    prior: Belief, logs: Sequence[float], batch: float, freedom: float
+    prior: Belief, logs: Sequence[float], batch: float | Sequence[float], freedom: float
 ) -> tuple[Belief, tuple[float, ...]]:
     """Belief after batches of which one may be wild, and the weight that each was given. On floats.
 
     A record is judged by its distance from theta, in batch standard deviations, with the doubt of
     theta itself counted, so a person who is unlike the prior is not taken for a wild record.
-    Weights above 1 count as 1: no record says more than itself.
+    Weights above 1 count as 1: no record says more than itself. `batch` is the variance of a record
+    (above 0), one for all or one for each. The sums run in a fixed order, so the order of records
+    does not matter.
 
     Takes `batch` [1], `freedom` [1]; returns [1].
 
     >>> round(robust(Belief(0.0, 0.06), [0.2], 0.04, 4.0)[0].mean, 3)
     0.12
     """
-    belief = updated(prior, logs, batch)
-    weights: tuple[float, ...] = (1.0,) * len(logs)
+    noises = [batch] * len(logs) if isinstance(batch, (int, float)) else list(batch)
+    if not noises:
+        return prior, ()
+    order = sorted(range(len(logs)), key=lambda i: (logs[i], noises[i]))
+    values, unit = [logs[i] for i in order], min(noises)
+    precise = [unit / noises[i] for i in order]
+    belief, weights = updated(prior, values, unit, precise), [1.0] * len(values)
     for _ in range(_ROUNDS):
-        weights = tuple(
-            min(
-                student_weight(
-                    sqrt(((value - belief.mean) ** 2 + belief.variance) / batch), freedom
-                ),
-                1.0,
-            )
-            for value in logs
-        )
-        after = updated(prior, logs, batch, weights)
-        if abs(after.mean - belief.mean) <= _SETTLED:
-            return after, weights
+        off = [
+            sqrt(((value - belief.mean) ** 2 + belief.variance) * share / unit)
+            for value, share in zip(values, precise, strict=True)
+        ]
+        weights = [min(student_weight(z, freedom), 1.0) for z in off]
+        counted = [weight * share for weight, share in zip(weights, precise, strict=True)]
+        after = updated(prior, values, unit, counted)
+        settled = abs(after.mean - belief.mean) <= _SETTLED
         belief = after
-    return belief, weights
+        if settled:
+            break
+    by_record = dict(zip(order, weights, strict=True))
+    return belief, tuple(by_record[i] for i in range(len(logs)))

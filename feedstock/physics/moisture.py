@@ -135,18 +135,6 @@ def highest_moisture(specific_gravity: Number, cell_wall: float) -> Number:
     return (cell_wall - specific_gravity) / (cell_wall * specific_gravity)
 
 
-@formula("water in the lot", "mass balance, m_dry u", dry_mass="kg", dry="1", result="kg")
-def water(dry_mass: Number, dry: Number) -> Number:
-    """Mass of water, kg, in oven-dry matter of dry-basis moisture `dry`.
-
-    Takes `dry_mass` [kg], `dry` [1]; returns [kg].
-
-    >>> water(32.0, 0.25)
-    8.0
-    """
-    return dry_mass * dry
-
-
 @formula(
     "water to lose",
     "mass balance, m_dry (u - u_target)",

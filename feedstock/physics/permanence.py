@@ -4,7 +4,7 @@ it stands for.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 
 from ..uncertainty.elementwise import greatest, least
@@ -105,26 +105,6 @@ def kept_carbon(mass: Number, carbon: Number, permanence: Number) -> Number:
     6.0
     """
     return mass * carbon * permanence
-
-
-@formula(
-    "carbon added to mineral soil",
-    "IPCC 2019 Refinement, vol. 4 ch. 2 appendix 4, equation 4Ap.1: sum of BC F_C F_perm",
-    result="kg",
-)
-def inventory(chars: Iterable[tuple[Number, Number, Number]]) -> Number:
-    """Organic carbon, kg, left after 100 years, of several chars, each (dry mass kg, carbon share,
-    permanence).
-
-    The appendix covers char made above 350 degC under controlled air and put on cropland or
-    grassland with mineral soil, not open fires.
-
-    Returns [kg].
-
-    >>> inventory([(10.0, 0.8, 0.75), (5.0, 0.6, 0.5)])
-    7.5
-    """
-    return sum((kept_carbon(*each) for each in chars), start=0.0)
 
 
 @formula(

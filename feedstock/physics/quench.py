@@ -175,7 +175,7 @@ def hose_time(water: Number, flow: Number) -> Number:
     "heat and water balance, the high end times a reserve, and never less than the least",
     high="m^3",
     reserve="1",
-    least="m^3",
+    least_of_all="m^3",
     result="m^3",
 )
 def have_ready(high: Number, reserve: Number, least_of_all: Number) -> Number:
@@ -188,21 +188,3 @@ def have_ready(high: Number, reserve: Number, least_of_all: Number) -> Number:
     0.135
     """
     return greatest(high * reserve, least_of_all)
-
-
-@formula(
-    "mass of wet char",
-    "heat and water balance, dry char + water taken up",
-    char="kg",
-    uptake="kg",
-    result="kg",
-)
-def wet_mass(char: Number, uptake: Number) -> Number:
-    """What quenched and drained char weighs; never a yield.
-
-    Takes `char` [kg], `uptake` [kg]; returns [kg].
-
-    >>> wet_mass(10.0, 15.0)
-    25.0
-    """
-    return char + uptake

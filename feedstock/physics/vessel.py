@@ -51,18 +51,6 @@ def rectangular_rim(width: Number, length: Number) -> Number:
     return width * length
 
 
-@formula("volume of a part of a vessel", "solid geometry", full="m^3", share="1", result="m^3")
-def part_of(full: Number, share: Number) -> Number:
-    """Volume of a part of a vessel.
-
-    Takes `full` [m^3], `share` [1]; returns [m^3].
-
-    >>> part_of(0.2, 0.5)
-    0.1
-    """
-    return full * share
-
-
 def _within(level: Number, depth: Number) -> Number:
     return least(greatest(level, 0.0), depth)
 

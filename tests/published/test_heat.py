@@ -10,15 +10,11 @@ from __future__ import annotations
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from feedstock.physics.heat import (
-    boiling_share,
-    gross_heating_value,
-    net_as_received,
-    net_heating_value,
-)
+from feedstock.physics.heat import boiling_share, gross_heating_value, net_heating_value
 from feedstock.physics.moisture import wet_basis
 from feedstock.tables.loading.load import load_tables
 from feedstock.tables.rows.methods.wood import HeatCoefficients
+from reference.heat import net_as_received
 
 
 def coefficients() -> HeatCoefficients:

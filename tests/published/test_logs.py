@@ -10,14 +10,9 @@ import math
 
 import pytest
 
-from feedstock.physics.geometry import (
-    cone_frustum,
-    neiloid_frustum,
-    newton,
-    round_pieces,
-    tapered_pieces,
-)
+from feedstock.physics.geometry import cone_frustum, round_pieces, tapered_pieces
 from feedstock.quantities.parse import read_quantity
+from reference.geometry import neiloid_frustum, newton
 
 
 def metres(text: str) -> float:

@@ -13,13 +13,13 @@ from feedstock.physics.moisture import (
     equilibrium_moisture,
     highest_moisture,
     oven_dry_mass,
-    water,
     water_to_lose,
     wet_basis,
     wet_from_weighing,
 )
 from feedstock.tables.loading.load import load_tables
 from feedstock.tables.rows.methods.wood import Equilibrium, WoodWater
+from reference.moisture import water
 
 # Wood Handbook 2010, Table 4-2: % dry basis; temperature in degC, then 5 to 95 % relative humidity
 # by 5.

@@ -30,7 +30,6 @@ from feedstock import (
 )
 from feedstock.experience.check import check, inside
 from feedstock.experience.forecast import forecast
-from feedstock.experience.learn import _robust
 from feedstock.model.appraisal import Appraisal
 from feedstock.physics.learning import Belief, robust
 from feedstock.tables.rows.methods.learning import Learning
@@ -309,10 +308,10 @@ def test_units_do_not_matter(litres: float) -> None:
 
 @pytest.mark.property
 @given(st.lists(st.floats(-3, 3), max_size=12))
-def test_records_of_one_precision_are_the_robust_update(logs: list[float]) -> None:
+def test_records_of_one_precision_are_therobust_update(logs: list[float]) -> None:
     expected, weights = robust(Belief(0.0, 0.1), logs, 0.05, 4.0)
     if logs:
-        found, own = _robust(Belief(0.0, 0.1), logs, [0.05] * len(logs), 4.0)
+        found, own = robust(Belief(0.0, 0.1), logs, [0.05] * len(logs), 4.0)
         assert found == pytest.approx(expected, abs=1e-7)
         assert own == pytest.approx(weights, abs=1e-6)
 

@@ -14,15 +14,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from feedstock.physics.learning import (
-    Belief,
-    ends,
-    predictive,
-    robust,
-    split,
-    student_weight,
-    updated,
-)
+from feedstock.physics.learning import Belief, robust, split, student_weight, updated
+from reference.learning import ends, predictive
 
 USERS = 2000
 Z90 = 1.6448536269514722
