@@ -394,6 +394,21 @@ def test_no_order_spelling_or_company_makes_it_ready(row: Row, tries: int) -> No
         )
 
 
+NOTHING_STAYS: dict[str, Any] = {
+    "name": "cadmium",
+    "conservative": {"value": "0.001", "known": "judgement", "note": "no"},
+    "central": [
+        {
+            "kept": {
+                "value": "0.1",
+                "low": "0.05",
+                "high": "0.2",
+                "known": "judgement",
+                "note": "no",
+            }
+        }
+    ],
+}
 PLUGIN_TRIES: dict[str, dict[str, Any]] = {
     "a clearing row for another's suspicion": {
         "clears": {
@@ -416,29 +431,7 @@ PLUGIN_TRIES: dict[str, dict[str, Any]] = {
         }
     },
     "nothing stays": {
-        "amend": {
-            "methods": {
-                "reference:kept-in-char": {
-                    "elements": {
-                        "Cd": {
-                            "name": "cadmium",
-                            "conservative": {"value": "0.001", "known": "judgement", "note": "no"},
-                            "central": [
-                                {
-                                    "kept": {
-                                        "value": "0.1",
-                                        "low": "0.05",
-                                        "high": "0.2",
-                                        "known": "judgement",
-                                        "note": "no",
-                                    }
-                                }
-                            ],
-                        }
-                    }
-                }
-            }
-        }
+        "amend": {"methods": {"reference:kept-in-char": {"elements": {"Cd": NOTHING_STAYS}}}}
     },
     "no background": {
         "amend": {
@@ -493,23 +486,7 @@ PLUGIN: dict[str, Any] = {
         "mine": {
             "kind": "fate",
             "known": "judgement",
-            "elements": {
-                "Cd": {
-                    "name": "cadmium",
-                    "conservative": {"value": "0.001", "known": "judgement", "note": "no"},
-                    "central": [
-                        {
-                            "kept": {
-                                "value": "0.1",
-                                "low": "0.05",
-                                "high": "0.2",
-                                "known": "judgement",
-                                "note": "no",
-                            }
-                        }
-                    ],
-                }
-            },
+            "elements": {"Cd": NOTHING_STAYS},
         },
         "other-defaults": {
             "kind": "defaults",

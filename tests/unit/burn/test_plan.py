@@ -877,31 +877,16 @@ def test_wood_fills_a_load_alike_however_it_was_measured(amount: dict[str, Any])
     is not packed without gaps.
     """
     fire = Burn(burner="drum", diameter="58 cm", depth="86 cm")
-    measured = Heap(
-        lots=[
-            Lot(
-                material="oak",
-                thickness="45 mm",
-                moisture="15 % wet",
-                origin="own trees",
-                soil="0 %",
-                **amount,
-            )
-        ]
-    )
+    words: dict[str, Any] = {
+        "material": "oak",
+        "thickness": "45 mm",
+        "moisture": "15 % wet",
+        "origin": "own trees",
+        "soil": "0 %",
+    }
+    measured = Heap(lots=[Lot(**{**words, **amount})])
     dry = appraise(measured).dry_mass.mid_value
-    weighed = Heap(
-        lots=[
-            Lot(
-                material="oak",
-                thickness="45 mm",
-                moisture="15 % wet",
-                origin="own trees",
-                soil="0 %",
-                mass=f"{dry / 0.85:.3f} kg",
-            )
-        ]
-    )
+    weighed = Heap(lots=[Lot(**{**words, "mass": f"{dry / 0.85:.3f} kg"})])
     one, other = (appraise(each, fire).burn for each in (measured, weighed))
     assert one is not None
     assert other is not None

@@ -45,6 +45,13 @@ LOT = Lot(
     thickness="50 mm",
     origin="own trees",
 )
+STRAW = Lot(
+    material="wheat straw",
+    mass="4 kg",
+    moisture="14 % wet",
+    origin="farm",
+    signs=["not sprayed two seasons"],
+)
 BURN = Burn(burner="cone pit", diameter="1 m", depth="0.5 m")
 Z90 = 1.6448536269514722
 # in .ci/deep; what 2,000 users tell to 0.7 points, 100 tell to 3
@@ -179,13 +186,7 @@ def test_no_records_change_nothing() -> None:
     heap = Heap(
         lots=[
             LOT,
-            Lot(
-                material="wheat straw",
-                mass="4 kg",
-                moisture="14 % wet",
-                origin="farm",
-                signs=["not sprayed two seasons"],
-            ),
+            STRAW,
         ]
     )
     plain, same = (
@@ -203,17 +204,7 @@ def test_no_records_change_nothing() -> None:
 @pytest.mark.property
 def test_other_burners_and_other_feed_are_left_as_they_are() -> None:
     experience = learn([record(90), record(95)], TABLES)
-    straw = Heap(
-        lots=[
-            Lot(
-                material="wheat straw",
-                mass="4 kg",
-                moisture="14 % wet",
-                origin="farm",
-                signs=["not sprayed two seasons"],
-            )
-        ]
-    )
+    straw = Heap(lots=[STRAW])
     kiln = Burn(burner="kettle", diameter="1 m", depth="0.5 m")
     for heap, burn in ((straw, BURN), (Heap(lots=[LOT]), kiln)):
         assert (

@@ -31,11 +31,13 @@ from reference import permanence as permanence_ref
 from reference import quality as quality_ref
 
 # read from the table itself, so that a slip in the table fails against the published values below
-TABLE = TABLE_FOLDER / "methods" / "after.yaml"
+METHODS: dict[str, Any] = yaml.load(
+    (TABLE_FOLDER / "methods" / "after.yaml").read_text(encoding="utf-8"), Loader=yaml.CSafeLoader
+)["methods"]
 
 
 def row(key: str) -> Any:
-    raw = yaml.safe_load(TABLE.read_text(encoding="utf-8"))["methods"][key]
+    raw = METHODS[key]
     return KINDS_AFTER[raw["kind"]].model_validate(raw)
 
 
@@ -796,7 +798,7 @@ def test_formulas_name_their_reference_and_their_own_arguments(module: Any) -> N
 
 @pytest.mark.property
 def test_all_rows_are_valid_and_all_kinds_used() -> None:
-    raw = yaml.safe_load(TABLE.read_text(encoding="utf-8"))["methods"]
+    raw = METHODS
     rows: list[Row] = [row(key) for key in raw]
     assert {type(each) for each in rows} == set(KINDS_AFTER.values())
 
@@ -809,7 +811,7 @@ def test_groups_name_curves_that_exist(chars: CharQuality, defaults: InventoryDe
 
 @pytest.mark.property
 def test_a_row_refuses_what_it_does_not_know(lasting: Permanence) -> None:
-    raw = yaml.safe_load(TABLE.read_text(encoding="utf-8"))["methods"]["permanence-100"]
+    raw = METHODS["permanence-100"]
     with pytest.raises(ValidationError, match="extra"):
         Permanence.model_validate({**raw, "half_life": {"value": 5}})
     with pytest.raises(ValidationError):
