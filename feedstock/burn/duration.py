@@ -7,8 +7,8 @@ from functools import lru_cache
 from typing import Any
 
 from ..model.inputs.burn import Burn
-from ..physics import charring, firing
-from ..physics.vessel import Shape
+from ..physics import charring, firing, raw_wood
+from ..physics.shapes import Shape
 from ..tables.rows.methods.fire import BurningRate, Charring
 from ..uncertainty.formula import formula
 from . import schedule as feeding
@@ -84,7 +84,7 @@ def _unreached(shape: Shape) -> Callable[..., Any]:
         *dimensions: Any,
     ) -> Any:
         depth, full = dimensions[shape.dimensions.index("depth")], shape.full(*dimensions)
-        return firing.unreached_share(
+        return raw_wood.unreached_share(
             lambda level: shape.filled(*dimensions, level) / full * vessel,
             vessel,
             rim,
@@ -126,7 +126,7 @@ def _raw(shape: Shape) -> Callable[..., Any]:
         *dimensions: Any,
     ) -> Any:
         depth, full = dimensions[shape.dimensions.index("depth")], shape.full(*dimensions)
-        return firing.raw_share_of_load(
+        return raw_wood.raw_share_of_load(
             lambda level: shape.filled(*dimensions, level) / full * vessel,
             depth,
             rim,

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from ..model.burn_plan import Core, FeedingStep, TimelineEvent
 from ..model.findings import Finding, Verdict
-from ..physics import charring, firing
+from ..physics import charring, raw_wood
 from ..quantities.estimate import Estimate
 from ..tables.citations import Citation, cited
 from ..tables.rows.methods.fire import Charring
@@ -54,7 +54,8 @@ def raw(fuel: Fuel, end: float, start: float, exponent: float) -> Figure:
     """Share of a lot's wood that is still raw core at `end`, as `not_through`."""
     youngest, oldest = _ages(fuel, end, start)
     return _shared(
-        fuel.through, lambda time: float(firing.raw_share_of_lot(youngest, oldest, time, exponent))
+        fuel.through,
+        lambda time: float(raw_wood.raw_share_of_lot(youngest, oldest, time, exponent)),
     )
 
 

@@ -10,8 +10,8 @@ from typing import Any
 
 from ..errors import InputError, Problem
 from ..model.inputs.burn import Burn
-from ..physics import geometry, vessel
-from ..physics.vessel import Shape
+from ..physics import filling, geometry, vessel
+from ..physics.shapes import SHAPES, Shape
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.amount import Instruments
 from ..uncertainty.elementwise import greatest, least
@@ -51,7 +51,7 @@ def heap_filled(width: Any, length: Any, depth: Any, level: Any) -> Any:
     result="m",
 )
 def heap_level(width: Any, length: Any, depth: Any, volume: Any) -> Any:
-    return vessel.cone_level(
+    return filling.cone_level(
         1.0,
         depth,
         volume / geometry.half_ellipsoid(width, length, depth) * geometry.cone(1.0, depth),
@@ -209,8 +209,8 @@ class _Taken:
             and burn.diameter is not None
             or (kind in ("cone", "cylinder", "cap", "none") and burn.bottom_width is not None)
         ):
-            return vessel.SHAPES["frustum"]
-        return vessel.SHAPES["cylinder" if kind == "none" else kind]
+            return SHAPES["frustum"]
+        return SHAPES["cylinder" if kind == "none" else kind]
 
     def dimension(self, name: str) -> str:
         burn = self.burn

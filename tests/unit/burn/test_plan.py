@@ -20,7 +20,7 @@ from feedstock.burn.planned import PLAN_FIGURES
 from feedstock.lot.char_through import char_through_steps
 from feedstock.model.appraisal import Appraisal
 from feedstock.model.burn_plan import FeedingStep, Step
-from feedstock.physics import firing
+from feedstock.physics import raw_wood
 from feedstock.pipeline import _fuels_of
 from feedstock.tables.rows.methods.fire import BurningRate, Charring
 from feedstock.tables.rows.methods.fire import Quench as QuenchMethod
@@ -734,7 +734,7 @@ def test_intervals_against_monte_carlo(burn: dict[str, Any], allowed: dict[str, 
         oldest = planned.end - planned.start
         youngest = min(fuel.through.mid, oldest)
         exponent = tables.method("char-through", Charring)[1].exponent.mid
-        raw = firing.raw_share_of_lot(youngest, oldest, through, exponent)
+        raw = raw_wood.raw_share_of_lot(youngest, oldest, through, exponent)
         values |= {"raw": raw, "unburnt": 0.0}
     drawn = run(chain, values)
     for name, part in allowed.items():

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
-from feedstock.physics import vessel
-from feedstock.physics.vessel import SHAPES, Shape
+from feedstock.physics import filling, vessel
+from feedstock.physics.shapes import SHAPES, Shape
 from feedstock.uncertainty.formula import formula_of
 from reference import geometry as geometry_ref
 
@@ -155,10 +155,10 @@ def test_rim_is_the_area_at_full_depth(name: str, dimensions: tuple[float, ...])
 @pytest.mark.worked
 def test_cap_and_cone_in_closed_form() -> None:
     # a cone half full by depth holds an eighth; a hemisphere half full by depth holds 5/16
-    assert vessel.cone_filled(1.2, 0.6, 0.3) / vessel.cone_filled(1.2, 0.6, 0.6) == pytest.approx(
+    assert filling.cone_filled(1.2, 0.6, 0.3) / filling.cone_filled(1.2, 0.6, 0.6) == pytest.approx(
         1 / 8, rel=1e-12
     )
-    assert vessel.cap_filled(1.2, 0.6, 0.3) / vessel.cap_filled(1.2, 0.6, 0.6) == pytest.approx(
+    assert filling.cap_filled(1.2, 0.6, 0.3) / filling.cap_filled(1.2, 0.6, 0.6) == pytest.approx(
         5 / 16, rel=1e-12
     )
 
