@@ -75,6 +75,12 @@ def depth_at(time: Number, coefficient: Number, factor: Number, exponent: float)
     return (time / (_MINUTE * factor * coefficient)) ** (1.0 / exponent) / _MILLIMETRES
 
 
+@formula("mean diameter", "identity", butt="m", top="m", result="m")
+def mean_diameter(butt: Number, top: Number) -> Number:
+    """The diameter of a tapered piece in its middle, by which its time in the flame is told."""
+    return (butt + top) / 2.0
+
+
 @formula(
     "time to char through",
     "Wood Handbook, FPL-GTR-190 (2010), eq. 18-3 on the half thickness; thin pieces by judgement",

@@ -121,6 +121,12 @@ def volume_of(dry_mass: Number, density: Number) -> Number:
     return dry_mass / density
 
 
+@formula("solid volume of wood that was measured", "identity", solid="m^3", result="m^3")
+def measured_volume(solid: Number) -> Number:
+    """The volume of the wood itself, as it was measured."""
+    return solid
+
+
 def decay_series(factors: list[float]) -> list[float]:
     """Decay factors by class made non-increasing: a class never has more density than the one
     before it.

@@ -127,3 +127,9 @@ def water_to_lose(dry_mass: Number, dry: Number, target: Number) -> Number:
 def with_error(share: Number, error: Number) -> Number:
     """A moisture (either basis) moved by an error in points, not below 0.1 %."""
     return greatest(share + error, 0.001)
+
+
+@formula("mass as it lies", "identity, m_dry / (1 - w)", dry_mass="kg", wet="1", result="kg")
+def mass_as_it_lies(dry_mass: Number, wet: Number) -> Number:
+    """Mass, kg, of this much dry matter with its water, a share `wet` (below 1) of the whole."""
+    return dry_mass / (1.0 - wet)
