@@ -2,62 +2,50 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Hashable, Sequence
+from dataclasses import replace
 from typing import Any
 
+from pydantic import BaseModel
+
 from .assessment.cautions import cautions_for
-from .assessment.elements import ash_finding, contents, element_findings, mixed_result
-from .assessment.hypotheses import contamination_findings, suspected
-from .assessment.moisture import moisture_finding, soil_finding, unstated_moisture
-from .assessment.scores import scores
-from .assessment.verdict import verdict_of
-from .burn.fuel import Fuel
+from .assessment.elements import mixed_result
+from .assessment.hypotheses import suspected
+from .assessment.tables import table_findings
+from .assessment.totals import Totals
+from .assessment.verdict import JudgedLot, judged, lot_result, verdict_of
+from .burn.burner import burner_of
+from .burn.fuel import Fuel, concerns_of, fuel_outputs
 from .burn.gather import CONFIDENCE, gather_from, read_target
-from .burn.plan import plan_of
+from .burn.plan import can_plan, plan_of
+from .burn.vessel import has_measures
 from .documents.problems import _placed
 from .errors import FeedstockError, InputError, Problem, UnknownName
-from .lot.builder import Bound
-from .lot.elements import Loaded, bind_elements
-from .lot.evidence import Evidence, evidence_of, unknown_burn_words
-from .lot.figures import ADDED, FIGURES
-from .lot.model import bind
-from .model.appraisal import Appraisal, ElementContent, Inputs, LotAppraisal, TableUse, Total
+from .lot.build import Setting, build_lot_model
+from .lot.builder import lot_marks
+from .lot.elements import LotElements, bind_elements, decisive, outputs_of
+from .lot.figures import FIGURES
+from .lot.model import LotModel
+from .model.appraisal import Appraisal, Inputs, LotAppraisal, Mixed, TableUse
 from .model.burn_plan import Gathering
 from .model.experience import Experience, own_batches
-from .model.findings import Finding, Verdict
+from .model.findings import Verdict
 from .model.inputs.burn import Burn
-from .model.inputs.heap import Heap, place_of
+from .model.inputs.heap import Heap, lot_names, place_of
 from .model.inputs.lot import Lot
-from .quantities.cell import Cell
-from .quantities.estimate import Estimate
-from .tables.citations import Citation, cited
+from .quantities.fields import Measured
 from .tables.limits import Limits, limits_in_use
 from .tables.loading.load import load_tables
 from .tables.rows.burner import Burner
-from .tables.rows.contaminant import Contaminant
 from .tables.tables import Tables
-from .uncertainty.estimates import figure_estimate as estimate_of
 from .uncertainty.figure import Figure
-from .uncertainty.graph import run
 from .uncertainty.propagate import figures
-from .uncertainty.sums import add
 
 
-@dataclass(slots=True)
-class _Lot:
-    """A lot on its way: bound, run and judged."""
-
-    lot: Lot
-    name: str
-    full: str
-    bound: Bound
-    figures: dict[str, Figure]
-    evidence: Evidence
-    findings: tuple[Finding, ...] = ()
-    verdict: Verdict = Verdict.READY
-    loaded: Loaded | None = None
-    elements: tuple[ElementContent, ...] = ()
+def _planned(setting: Setting) -> bool:
+    """Whether there will be a plan, which reads more of a lot than its appraisal does."""
+    burn = setting.burn
+    return burn is not None and has_measures(burn) and can_plan(setting.tables)
 
 
 def appraise(
@@ -78,9 +66,9 @@ def appraise(
     """
     _check_types(heap, burn, tables, limits, experience)
     try:
-        return _appraise(
+        return _appraised(
             heap, burn, tables if tables is not None else load_tables(), limits, experience
-        )
+        )[0]
     except FeedstockError as why:
         raise _placed(why, place_of(heap)) from None
 
@@ -154,123 +142,51 @@ def gather(
     """
     wanted = read_target(target)
     tables = tables if tables is not None else load_tables()
-    found = appraise(heap, burn, tables, limits, experience)
+    _check_types(heap, burn, tables, limits, experience)
     try:
-        return gather_from(
-            wanted,
-            _fuels_of(found, tables),
-            heap,
-            burn,
-            tables,
-            _burner(burn, tables)[0],
-            confidence,
-            whole_loads,
-        )
+        _, lots, setting = _appraised(heap, burn, tables, limits, experience)
+        fuels = [_fuel(lot, setting) for lot in lots]
+        row = setting.burner_row
+        return gather_from(wanted, fuels, heap, burn, tables, row, confidence, whole_loads)
     except FeedstockError as why:
         raise _placed(why, place_of(heap)) from None
 
 
-def _fuel(
-    name: str,
-    lot: Lot,
-    full: str,
-    bound: Bound,
-    verdict: Verdict,
-    findings: Iterable[Finding],
-    tables: Tables,
-) -> Fuel:
-    row = tables.material(full)
-    concerns = sum(
-        2 - each.cleared for each in findings if each.axis in ("contamination", "handling")
-    )
-    return Fuel(name, lot, full, bound, verdict, row.class_ or "", row.form or "", concerns)
+def _fuel(lot: JudgedLot, setting: Setting) -> Fuel:
+    """A judged lot for a plan; what a plan reads beyond the appraisal is run where it was not."""
+    wanted, known = fuel_outputs(lot.model), lot.figures
+    if any(name not in known for name in wanted):
+        known = figures(lot.model.chain, lot.model.inputs, wanted)
+    return Fuel(lot.model, lot.verdict, concerns_of(lot.findings), known)
 
 
-def _fuels_of(appraisal: Appraisal, tables: Tables) -> list[Fuel]:
-    burn = appraisal.inputs.burn
-    burner_row, _ = _burner(burn, tables)
-    return [
-        _fuel(
-            result.name,
-            lot,
-            result.row,
-            bind(
-                lot,
-                result.row,
-                tables,
-                burner_row,
-                burn,
-                f"lots[{index}]",
-                appraisal.inputs.experience,
-            ),
-            result.verdict,
-            result.findings,
-            tables,
-        )
-        for index, (lot, result) in enumerate(
-            zip(appraisal.inputs.heap.lots, appraisal.lots, strict=True)
-        )
-    ]
-
-
-def _appraise(
+def _appraised(
     heap: Heap, burn: Burn | None, tables: Tables, limits: str | None, experience: Experience | None
-) -> Appraisal:
+) -> tuple[Appraisal, list[JudgedLot], Setting]:
     try:
-        burner_row, notes = _burner(burn, tables)
+        burner_row, notes = burner_of(burn, tables)
         limit_set = limits_in_use(tables, limits)
     except InputError as why:
         raise _with_those_of_lots(why, heap, tables) from None
-    lots = _bound_lots(heap, burn, tables, burner_row, experience)
-    for each in lots:
-        _load(each, limit_set, tables)
-        each.findings = _findings(each, tables, burner_row, limit_set)
-        each.verdict = verdict_of(each.findings)
-    general = _table_findings(tables)
-    verdict = max(each.verdict for each in lots)
-    mixed = mixed_result(
-        max(verdict, verdict_of(general)),
-        [each.loaded for each in lots if each.loaded is not None],
-        [each.elements for each in lots],
-        limit_set,
-        tables,
-    )
-    cautions = cautions_for(burner_row, burn, [each.evidence for each in lots], tables)
-    notes += [f"{each.name}: {note}" for each in lots for note in each.bound.notes] + _unit_notes(
-        heap, burn
-    )
-    plan, plan_notes = plan_of(
-        [
-            _fuel(each.name, each.lot, each.full, each.bound, each.verdict, each.findings, tables)
-            for each in lots
-        ],
-        burn,
-        tables,
-        burner_row,
-        cautions,
-    )
-    notes += plan_notes + own_batches(experience, burner_row)
-    char_lots = [each for each in lots if each.verdict is not Verdict.KEEP_OUT]
-    ready = [each for each in lots if each.verdict is Verdict.READY]
-    total = _Totals()
+    setting = Setting(tables, burner_row, burn, experience)
+    lots = _judged_lots(lot_models(heap, setting), setting, limit_set)
+    cautions = cautions_for(burner_row, burn, [lot.model.evidence for lot in lots], tables)
+    notes += [f"{lot.name}: {note}" for lot in lots for note in lot.model.notes]
+    notes += _unit_notes(heap, burn)
+    fuels = [_fuel(lot, setting) for lot in lots] if _planned(setting) else []
+    plan = None
+    if burn is not None:
+        plan, plan_notes = plan_of(fuels, burn, tables, burner_row, cautions)
+        notes += plan_notes
+    if experience is not None:
+        notes += own_batches(experience, burner_row)
+    general = table_findings(tables) if tables.broken or tables.loosened else ()
     found = Appraisal(
         burner=tables.row("burners", burner_row, Burner).display(burner_row.partition(":")[2]),
-        lots=tuple(_lot_result(each, tables) for each in lots),
-        dry_mass=total(char_lots, "dry_mass"),
-        char_mass=total(char_lots, "char_mass"),
-        char_volume=total(char_lots, "char_volume"),
-        char_carbon=total(char_lots, "char_carbon"),
-        char_mass_ready=total(ready, "char_mass"),
-        char_volume_ready=total(ready, "char_volume"),
-        by_verdict={
-            v: _by_verdict(v, lots, total)
-            for v in Verdict
-            if any(each.verdict is v for each in lots)
-        },
-        verdict=verdict,
-        verdict_mixed=mixed.verdict,
-        mixed=mixed,
-        findings=(*general, *(f for each in lots for f in each.findings)),
+        lots=tuple(lot_result(lot, tables) for lot in lots),
+        **_summary(lots),
+        **_mixture(lots, verdict_of(general), limit_set, tables),
+        findings=(*general, *(finding for lot in lots for finding in lot.findings)),
         cautions=cautions,
         burn=plan,
         inputs=Inputs(
@@ -286,8 +202,45 @@ def _appraise(
         ),
         digest=tables.digest,
     )
-    found.__dict__["_tables"] = tables
-    return found
+    return found, lots, setting
+
+
+def _summary(lots: Sequence[JudgedLot]) -> dict[str, Any]:
+    """The sums over all lots that are not to be kept out, over those that are ready, and by
+    verdict.
+    """
+    total = Totals([lot.figures for lot in lots])
+    of: dict[Verdict, list[int]] = {verdict: [] for verdict in Verdict}
+    for index, lot in enumerate(lots):
+        of[lot.verdict].append(index)
+    ready = of[Verdict.READY]
+    char = [index for index, lot in enumerate(lots) if lot.verdict is not Verdict.KEEP_OUT]
+    return {
+        **{name: total(char, name) for name in ("dry_mass", "char_mass", "char_volume")},
+        "char_carbon": total(char, "char_carbon"),
+        "char_mass_ready": total(ready, "char_mass"),
+        "char_volume_ready": total(ready, "char_volume"),
+        "by_verdict": {
+            verdict: total.of_verdict(verdict, chosen, tuple(lots[i].name for i in chosen))
+            for verdict, chosen in of.items()
+            if chosen
+        },
+        "verdict": max(lot.verdict for lot in lots),
+    }
+
+
+def _mixture(
+    lots: Sequence[JudgedLot], general: Verdict, limits: Limits | None, tables: Tables
+) -> dict[str, Any]:
+    """All lots thrown together."""
+    mixed: Mixed = mixed_result(
+        max(general, *(lot.verdict for lot in lots)),
+        [lot.bound for lot in lots if lot.bound is not None],
+        [lot.elements for lot in lots],
+        limits,
+        tables,
+    )
+    return {"verdict_mixed": mixed.verdict, "mixed": mixed}
 
 
 def _with_those_of_lots(why: FeedstockError, heap: Heap, tables: Tables) -> FeedstockError:
@@ -295,7 +248,7 @@ def _with_those_of_lots(why: FeedstockError, heap: Heap, tables: Tables) -> Feed
     is told at once.
     """
     try:
-        _bound_lots(heap, None, tables, _burner(None, tables)[0])
+        lot_models(heap, Setting(tables, burner_of(None, tables)[0], None))
     except FeedstockError as lots:
         kind = (
             UnknownName
@@ -306,294 +259,75 @@ def _with_those_of_lots(why: FeedstockError, heap: Heap, tables: Tables) -> Feed
     return why
 
 
-def _burner(burn: Burn | None, tables: Tables) -> tuple[str, list[str]]:
-    if burn is not None:
-        full = tables.find("burners", burn.burner, "burn.burner")
-        unknown = unknown_burn_words(burn, tables)
-        if unknown:
-            raise UnknownName(unknown)
-        row = tables.row("burners", full, Burner)
-        if burn.firing is not None and burn.firing not in row.firing:
-            raise InputError(
-                [
-                    Problem(
-                        "unknown-word",
-                        f"{row.display(burn.burner)} is not fired {burn.firing}",
-                        f"Write one of {', '.join(row.firing)}.",
-                        "burn.firing",
-                    )
-                ]
-            )
-        if burn.heaped is not None and (burn.firing or row.firing[0]) == "fed":
-            raise InputError(
-                [
-                    Problem(
-                        "not-needed",
-                        "a burn that is fed in layers has no heaped load",
-                        "Leave heaped out, or write firing: top-lit.",
-                        "burn.heaped",
-                    )
-                ]
-            )
-        return full, []
-    full = tables.find("burners", tables.defaults[1].burner, "methods.defaults.burner")
-    name = tables.row("burners", full, Burner).display(full)
-    return full, [f"no burn was named: a generic open flame-fed pit was assumed ({name})"]
-
-
-def lot_names(heap: Heap) -> list[str]:
-    """The names of the lots: given, else the material, numbered where several would be the same."""
-    given = {lot.name.casefold() for lot in heap.lots if lot.name is not None}
-    plain = [lot.material.casefold() for lot in heap.lots if lot.name is None]
-    out: list[str] = []
-    count: dict[str, int] = {}
-    for lot in heap.lots:
-        if lot.name is not None:
-            out.append(lot.name)
-            continue
-        key = lot.material.casefold()
-        if plain.count(key) == 1 and key not in given:
-            out.append(lot.material)
-            continue
-        count[key] = count.get(key, 0) + 1
-        while f"{key} {count[key]}" in given:
-            count[key] += 1
-        out.append(f"{lot.material} {count[key]}")
-    return out
-
-
-def _bound_lots(
-    heap: Heap,
-    burn: Burn | None,
-    tables: Tables,
-    burner_row: str,
-    experience: Experience | None = None,
-) -> list[_Lot]:
+def lot_models(heap: Heap, setting: Setting) -> list[LotModel]:
+    """Every lot of a heap, bound. Raises FeedstockError with what is wrong with all of them."""
     problems: list[Problem] = []
     kinds: set[type[FeedstockError]] = set()
-    lots: list[_Lot] = []
-    for index, (lot, name) in enumerate(zip(heap.lots, lot_names(heap), strict=True)):
-        path = f"lots[{index}]"
+    models: list[LotModel] = []
+    told = zip(heap.lots, lot_names(heap), lot_marks(heap), strict=True)
+    for index, (lot, name, mark) in enumerate(told):
         try:
-            evidence = evidence_of(lot, burn, tables, path)
-            bound = bind(lot, evidence.material, tables, burner_row, burn, path, experience)
-            wanted = [*(FIGURES[f].output for f in bound.figures), "carbon_kept"]
-            lots.append(
-                _Lot(
-                    lot,
-                    name,
-                    evidence.material,
-                    bound,
-                    figures(bound.chain, bound.inputs, wanted),
-                    evidence,
-                )
-            )
+            models.append(build_lot_model(lot, setting, f"lots[{index}]", name, mark))
         except FeedstockError as why:
             problems.extend(why.problems)
             kinds.add(type(why))
     if problems:
         raise (UnknownName if kinds == {UnknownName} else InputError)(list(dict.fromkeys(problems)))
-    return lots
+    return models
 
 
-def _estimate(each: _Lot, name: str) -> Estimate | None:
-    about = FIGURES[name]
-    return (
-        estimate_of(each.figures[about.output], about.unit, about.factor)
-        if name in each.bound.figures
-        else None
-    )
-
-
-def _sure(each: _Lot, name: str) -> Estimate:
-    found = _estimate(each, name)
-    assert found is not None
-    return found
-
-
-class _Totals:
-    """Sums of figures over lots.
-
-    The same lots are asked for more than once, as all and as those of one verdict, and added once.
+def _judged_lots(
+    models: Sequence[LotModel], setting: Setting, limits: Limits | None
+) -> list[JudgedLot]:
+    """Every lot run once and judged. An element on which something of one lot can depend is bound
+    in all of them, so that the mixed heap is known.
     """
-
-    def __init__(self) -> None:
-        self._known: dict[tuple[str, tuple[int, ...]], Estimate] = {}
-
-    def __call__(self, lots: Sequence[_Lot], name: str) -> Estimate:
-        about, key = FIGURES[name], (name, tuple(map(id, lots)))
-        if key not in self._known:
-            self._known[key] = estimate_of(
-                add(each.figures[about.output] for each in lots if name in each.bound.figures),
-                about.unit,
-                about.factor,
-            )
-        return self._known[key]
-
-
-def _by_verdict(verdict: Verdict, lots: Sequence[_Lot], total: _Totals) -> Total:
-    mine = [each for each in lots if each.verdict is verdict]
-    names = tuple(each.name for each in mine)
-    if verdict is Verdict.KEEP_OUT:
-        return Total(lots=names, dry_mass=total(mine, "dry_mass"))
-    return Total(lots=names, **{name: total(mine, name) for name in ADDED})
-
-
-def _load(each: _Lot, limits: Limits | None, tables: Tables) -> None:
-    """The elements of a lot: what its suspicions bring and what is there by nature."""
-    doubts = suspected(each.evidence, tables)
-    bound = each.bound.before or each.bound
-    each.loaded = bind_elements(
-        each.lot, each.full, bound.chain, bound.inputs, doubts, limits, tables
-    )
-    if each.loaded is not None:
-        suspect_site = any(
-            tables.row("contaminants", full, Contaminant).background_decides for full, _ in doubts
-        )
-        each.elements = contents(
-            each.loaded, tables.material(each.full).accumulates, suspect_site, limits
-        )
-
-
-def _element_findings(each: _Lot, tables: Tables, limits: Limits | None) -> Iterator[Finding]:
-    if each.loaded is None:
-        return
-    yield from element_findings(each.elements, each.loaded, limits, tables, each.name)
-    ash = tables.material(each.full).ash
-    if ash is not None:
-        where = tables.where("materials", each.full, ("ash",)).set
-        high = ash_finding(
-            each.loaded.figures["ash_in_char"], cited(ash, tables, where), tables, each.name
-        )
-        if high is not None:
-            yield high
-
-
-def _findings(
-    each: _Lot, tables: Tables, burner_row: str, limits: Limits | None
-) -> tuple[Finding, ...]:
-    found = [
-        *contamination_findings(each.evidence, tables, each.name),
-        *_element_findings(each, tables, limits),
+    tables = setting.tables
+    suspicions = [suspected(model.evidence, tables) for model in models]
+    own = [
+        decisive(model, suspicion, limits, tables)
+        for model, suspicion in zip(models, suspicions, strict=True)
     ]
-    high_over = tables.defaults[1].high_over.mid
-    wet = moisture_finding(
-        _sure(each, "moisture"),
-        burner_row,
-        tables,
-        each.name,
-        high_over,
-        _sure(each, "water_to_lose"),
-    )
-    if wet is not None:
-        found.append(wet)
-    if each.bound.moisture_known == "unknown":
-        cells = tables.material(each.full).moisture
-        first = next(iter(cells.values()))
-        where = tables.where("materials", each.full, ("moisture",)).set
-        found.append(
-            unstated_moisture(
-                each.name,
-                tables.material(each.full).display(each.lot.material),
-                cited(first, tables, where),
-            )
+    shared = tuple(dict.fromkeys(symbol for symbols in own for symbol in symbols))
+    out = []
+    for model, suspicion, symbols in zip(models, suspicions, own, strict=True):
+        bound = bind_elements(model, suspicion, limits, tables, shared) if shared else None
+        known = _lot_figures(model, setting)
+        if bound is not None:
+            told = (suspicion, limits.full if limits is not None else "")
+            bound = replace(bound, figures=_element_figures(model, bound, symbols, setting, told))
+        out.append(
+            judged(model, known, bound, symbols, suspicion, setting.burner_row, limits, tables)
         )
-    soil = _soil(each, tables)
-    if soil is not None:
-        found.append(soil)
-    return tuple(
-        sorted(
-            found, key=lambda f: (-f.permits.position, f.cleared, f.axis != "contamination", f.code)
-        )
-    )
+    return out
 
 
-def _soil(each: _Lot, tables: Tables) -> Finding | None:
-    row = tables.material(each.full)
-    said = each.lot.soil
-    if row.class_ not in ("hardwood", "softwood") and (
-        said is None or said.mid <= tables.defaults[1].ash_warning.mid
-    ):
-        return None
-    values = run(each.bound.chain, {i.name: i.mid for i in each.bound.inputs})
-    ash = 100 * (values["ash"] + values.get("soil", 0.0))
-    limit_cell: Cell = tables.defaults[1].ash_warning
-    if ash <= 100 * limit_cell.mid:
-        return None
-    return soil_finding(
-        each.name, ash, 100 * limit_cell.mid, cited(limit_cell, tables, "reference")
-    )
+def _lot_figures(model: LotModel, setting: Setting) -> dict[str, Figure]:
+    """All figures of a lot that its appraisal and, where there is one, the plan read."""
+    wanted = [*(FIGURES[name].output for name in model.figures), "carbon_kept"]
+    if _planned(setting):
+        wanted += [name for name in fuel_outputs(model) if name not in wanted]
+    return figures(model.chain, model.inputs, wanted, kept=(model.kind, setting))
 
 
-def _lot_result(each: _Lot, tables: Tables) -> LotAppraisal:
-    out = each.verdict is Verdict.KEEP_OUT
-    density = _estimate(each, "density")
-    carbon = 0.0 if out else 100 * each.figures["carbon_kept"].mid
-    char = {
-        name: None if out else _estimate(each, name)
-        for name in ("char_yield", "char_mass", "char_volume", "char_carbon")
-    }
-    return LotAppraisal(
-        name=each.name,
-        material=tables.material(each.full).display(each.full.partition(":")[2]),
-        row=each.full,
-        verdict=each.verdict,
-        scores=scores(
-            tables,
-            _sure(each, "moisture").mid_value,
-            density.mid_value if density else None,
-            carbon,
-            each.findings,
-            each.verdict,
-        ),
-        moisture=_sure(each, "moisture"),
-        moisture_dry=_sure(each, "moisture_dry"),
-        density=density,
-        dry_mass=_sure(each, "dry_mass"),
-        **char,
-        water_to_lose=_sure(each, "water_to_lose"),
-        water_heat=_estimate(each, "water_heat"),
-        findings=each.findings,
-        notes=each.bound.notes,
-        elements=each.elements,
-    )
-
-
-def _table_findings(tables: Tables) -> tuple[Finding, ...]:
-    """What is to be said of the tables themselves: packages that did not load, gates that a set
-    made easier.
-    """
-    found = [
-        Finding(
-            code="tables-broken",
-            axis="tables",
-            reason=f"A table package could not be loaded: {problem}",
-            action="Mend or uninstall it; nothing of it was used.",
-            permits=Verdict.READY,
-            sources=(Citation(text=problem.file or "installed packages"),),
-        )
-        for problem in tables.broken
+def _element_figures(
+    model: LotModel, bound: LotElements, symbols: Sequence[str], setting: Setting, told: Hashable
+) -> dict[str, Figure]:
+    """The figures of the elements of a lot: all of those in `symbols`, the mass of the others."""
+    wanted = [
+        name
+        for element in bound.elements
+        for name in outputs_of(element.symbol)
+        if (element.symbol in symbols or name == f"mass_{element.symbol}") and bound.gives(name)
     ]
-    found += [
-        Finding(
-            code="gate-loosened",
-            axis="tables",
-            reason=f"The table set '{each.set}' made {each.row} easier to pass: {each.reason}",
-            action="Leave that set out if you do not agree.",
-            permits=Verdict.READY,
-            sources=(Citation(text=f"table set {each.set}"),),
-        )
-        for each in tables.loosened
-    ]
-    return tuple(found)
+    # own batches do not move contamination
+    plain = replace(setting, experience=None)
+    kept = (model.plain.kind, plain, told)
+    return figures(bound.chain, bound.inputs, ["char_mass", *wanted], kept=kept)
 
 
 def _unit_notes(heap: Heap, burn: Burn | None) -> list[str]:
     """How doubtful words were read, wherever a text stands."""
-    from pydantic import BaseModel
-
-    from .quantities.fields import Measured
-
     notes: list[str] = []
 
     def look(value: object) -> None:
@@ -611,8 +345,3 @@ def _unit_notes(heap: Heap, burn: Burn | None) -> list[str]:
     if burn is not None:
         look(burn)
     return notes
-
-
-def methods_in_use(tables: Tables) -> Mapping[str, str]:
-    """Which method row serves which purpose."""
-    return {**tables.defaults[1].use, **dict(tables.use)}

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
+from functools import lru_cache
 
 from ..lot.evidence import Evidence
 from ..model.findings import Caution
@@ -16,9 +17,24 @@ from ..tables.tables import Tables
 
 
 def cautions_for(
-    burner_row: str, burn: Burn | None, lots: Sequence[Evidence], tables: Tables
+    burner_row: str, burn: Burn | None, lots: Iterable[Evidence], tables: Tables
 ) -> tuple[Caution, ...]:
     """The cautions whose trigger is met, in printing order: what comes before lighting first."""
+    return _cautions_for(burner_row, burn, frozenset(map(_kind, lots)), tables)
+
+
+_Kind = tuple[str, str, frozenset[str]]
+"""What a caution may ask of a lot: its material, its class, its traits."""
+
+
+def _kind(evidence: Evidence) -> _Kind:
+    return evidence.material, evidence.class_, evidence.traits
+
+
+@lru_cache(maxsize=1024)
+def _cautions_for(
+    burner_row: str, burn: Burn | None, lots: frozenset[_Kind], tables: Tables
+) -> tuple[Caution, ...]:
     found = []
     for full, row in tables.rows["cautions"].items():
         assert isinstance(row, CautionRow)
@@ -39,7 +55,7 @@ def _applies(
     when: CautionWhen,
     burner_row: str,
     burn: Burn | None,
-    lots: Sequence[Evidence],
+    lots: frozenset[_Kind],
     tables: Tables,
 ) -> bool:
     """`always`, or every list that is given has a match."""
@@ -60,9 +76,9 @@ def _applies(
         not when.materials
         or bool(
             {full for name in when.materials for full in tables.index("materials").find(name)}
-            & {e.material for e in lots}
+            & {material for material, _, _ in lots}
         ),
-        not when.traits or any(set(when.traits) & e.traits for e in lots),
-        not when.classes or any(e.class_ in when.classes for e in lots),
+        not when.traits or any(traits.intersection(when.traits) for _, _, traits in lots),
+        not when.classes or any(class_ in when.classes for _, class_, _ in lots),
     ]
     return all(tests)

@@ -9,19 +9,25 @@ information.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
-from ..lot.elements import Loaded, mixed_figure
+from ..lot.elements import LotElements
+from ..lot.mixture import mixed_figure
+from ..lot.model import LotModel
 from ..model.appraisal import ElementContent, Mixed
 from ..model.findings import Finding, Verdict
+from ..physics import load
 from ..quantities.estimate import Estimate
-from ..tables.citations import Citation, citations
+from ..tables.citations import Citation, citations, cited
 from ..tables.gates import gate_method
 from ..tables.limits import Limits, limit_text
 from ..tables.rows.contaminant import Contaminant
 from ..tables.rows.methods.load import LoadScreening
 from ..tables.tables import Tables
+from ..uncertainty.estimates import bounded_estimate
 from ..uncertainty.figure import Figure
+from ..uncertainty.graph import Step
+from ..uncertainty.propagate import figures
 
 PER_KG = 1e6
 ADDED, NATURAL, MIXED, ASH, NOTE = (
@@ -34,13 +40,19 @@ ADDED, NATURAL, MIXED, ASH, NOTE = (
 
 
 def contents(
-    loaded: Loaded, accumulates: Iterable[str], suspect_site: bool, limits: Limits | None
+    loaded: LotElements,
+    symbols: Collection[str],
+    accumulates: Iterable[str],
+    suspect_site: bool,
+    limits: Limits | None,
 ) -> tuple[ElementContent, ...]:
-    """The elements of a lot, those that pass their limit furthest first."""
+    """Those elements of a lot that are named in `symbols`, the ones that pass their limit furthest
+    first.
+    """
     gathers = set(accumulates)
     figures = loaded.figures
     found = []
-    for each in loaded.elements:
+    for each in (element for element in loaded.elements if element.symbol in symbols):
         limit = limits.of.get(each.symbol) if limits is not None else None
         added = bool(each.brought_by)
 
@@ -77,17 +89,20 @@ def _rank(each: ElementContent) -> tuple[float, str]:
 
 
 def _estimate(figure: Figure, unit: str = "mg/kg", factor: float = PER_KG) -> Estimate:
-    low, high = figure.ends
-    return Estimate(
-        max(min(low, figure.mid), 0.0) * factor,
-        figure.mid * factor,
-        max(high, figure.mid) * factor,
-        unit,
-    )
+    return bounded_estimate(figure.ends, figure.mid, unit, factor)
+
+
+def _passes(content: ElementContent) -> bool:
+    """Whether its middle alone passes the limit."""
+    return content.limit is not None and content.screening.mid_value > content.limit
 
 
 def element_findings(
-    found: Sequence[ElementContent], loaded: Loaded, limits: Limits | None, tables: Tables, lot: str
+    found: Sequence[ElementContent],
+    loaded: LotElements,
+    limits: Limits | None,
+    tables: Tables,
+    lot: str,
 ) -> tuple[Finding, ...]:
     """What the limit says about a lot: suspicions, gatherers, and what is told for information."""
     method = gate_method(tables, "load-screening", LoadScreening)
@@ -96,11 +111,7 @@ def element_findings(
     words = method[1]
     added = [each for each in found if each.over and each.brought_by]
     natural = [each for each in found if each.over and not each.brought_by and each.decides]
-    noted = [
-        each
-        for each in found
-        if not each.decides and each.limit is not None and each.screening.mid_value > each.limit
-    ]
+    noted = [each for each in found if not each.decides and _passes(each)]
     out = []
     if added:
         out.append(_added(added, loaded, limits, words, tables, lot))
@@ -140,7 +151,7 @@ def element_findings(
 
 def _added(
     over: Sequence[ElementContent],
-    loaded: Loaded,
+    loaded: LotElements,
     limits: Limits,
     words: LoadScreening,
     tables: Tables,
@@ -264,20 +275,25 @@ def plain(value: float) -> str:
     return f"{round(value, digits):.{max(digits, 0)}f}"
 
 
-def ash_finding(
-    share: Figure, source: tuple[Citation, ...], tables: Tables, lot: str
-) -> Finding | None:
+def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
     """A char that is mostly ash is a salt and lime carrier and is measured before it is used."""
     method = gate_method(tables, "load-screening", LoadScreening)
-    if method is None or not share.mid > method[1].ash_in_char.mid:
+    if method is None or model.row.ash is None:
         return None
+    alone = model.plain
+    ash, stays = alone.middle("ash"), alone.middle("ash_kept")
+    if not load.ash_of_char(ash, stays, alone.char_yield) > method[1].ash_in_char.mid:
+        return None
+    step = Step("ash_in_char", load.ash_of_char, ("ash", "ash_kept", "char_yield"), "logit")
+    share = figures((*alone.chain, step), alone.inputs, ["ash_in_char"])["ash_in_char"]
+    where = tables.where("materials", model.row_id, ("ash",)).set
     low, high = (min(100 * end, 100.0) for end in share.ends)
     return Finding(
         code=ASH,
         axis="contamination",
         permits=Verdict.CHECK_FIRST,
-        lot=lot,
-        sources=source,
+        lot=model.name,
+        sources=cited(model.row.ash, tables, where),
         evidence=(f"ash of the char: {plain(low)} to {plain(high)} %",),
         reason=f"Its char would be {plain(low)} to {plain(high)} % ash (likely "
         f"{plain(min(100 * share.mid, 100.0))}): more lime and salts than char, which "
@@ -289,7 +305,7 @@ def ash_finding(
 
 def mixed_result(
     verdict: Verdict,
-    loaded: Sequence[Loaded],
+    loaded: Sequence[LotElements],
     parts: Sequence[Sequence[ElementContent]],
     limits: Limits | None,
     tables: Tables,

@@ -32,11 +32,17 @@ def contamination_findings(
     evidence: Evidence, tables: Tables, lot: str | None
 ) -> tuple[Finding, ...]:
     """Every finding of the contamination and handling axes, worst first."""
+    return tuple(finding.model_copy(update={"lot": lot}) for finding in _findings(evidence, tables))
+
+
+@lru_cache(maxsize=4096)
+def _findings(evidence: Evidence, tables: Tables) -> tuple[Finding, ...]:
+    """The same of no lot in particular."""
     findings = []
     for full, each, cleared in _judged(evidence, tables):
         row = tables.row("contaminants", full, Contaminant)
-        findings.append(_finding(full, row, each, cleared, tables, lot))
-    conflict = _conflict(evidence, tables, lot)
+        findings.append(_finding(full, row, each, cleared, tables, None))
+    conflict = _conflict(evidence, tables, None)
     if conflict is not None:
         findings.append(conflict)
     return tuple(sorted(findings, key=lambda f: (-f.permits.position, f.cleared, f.code)))

@@ -1,12 +1,166 @@
-"""The verdict: the worst of what the findings permit, and nothing else."""
+"""A lot judged: its figures, its elements, what was found, and the verdict: the worst of what the
+findings permit, and nothing else.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 
+from ..lot.elements import LotElements, Suspicions
+from ..lot.figures import FIGURES
+from ..lot.model import LotModel
+from ..model.appraisal import ElementContent, LotAppraisal
 from ..model.findings import Finding, Verdict
+from ..quantities.estimate import Estimate
+from ..tables.citations import cited
+from ..tables.limits import Limits
+from ..tables.rows.contaminant import Contaminant
+from ..tables.tables import Tables
+from ..uncertainty.estimates import figure_estimate
+from ..uncertainty.figure import Figure
+from .elements import ash_finding, contents, element_findings
+from .hypotheses import contamination_findings
+from .moisture import moisture_finding, soil_finding, unstated_moisture
+from .scores import scores
 
 
 def verdict_of(findings: Iterable[Finding]) -> Verdict:
     """The worst `permits`; ready where nothing was found."""
     return max((finding.permits for finding in findings), default=Verdict.READY)
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedLot:
+    """A lot with all that is known of it; `bound` holds its elements as far as they were needed."""
+
+    model: LotModel
+    figures: Mapping[str, Figure]
+    bound: LotElements | None
+    elements: tuple[ElementContent, ...]
+    findings: tuple[Finding, ...]
+    verdict: Verdict
+
+    @property
+    def name(self) -> str:
+        return self.model.name
+
+
+def judged(
+    model: LotModel,
+    figures: Mapping[str, Figure],
+    bound: LotElements | None,
+    symbols: Collection[str],
+    suspicions: Suspicions,
+    burner_row: str,
+    limits: Limits | None,
+    tables: Tables,
+) -> JudgedLot:
+    """What the figures of a lot and the evidence on it come to; `symbols` are the elements on which
+    something of this lot can depend.
+    """
+    elements: tuple[ElementContent, ...] = ()
+    found = [*contamination_findings(model.evidence, tables, model.name)]
+    if bound is not None:
+        suspect_site = any(
+            tables.row("contaminants", full, Contaminant).background_decides
+            for full, _ in suspicions
+        )
+        elements = contents(bound, symbols, model.row.accumulates, suspect_site, limits)
+        found += element_findings(elements, bound, limits, tables, model.name)
+    ash = ash_finding(model, tables)
+    if ash is not None:
+        found.append(ash)
+    found += _of_water_and_soil(model, figures, burner_row, tables)
+    found.sort(key=_order)
+    return JudgedLot(model, figures, bound, elements, tuple(found), verdict_of(found))
+
+
+def _order(finding: Finding) -> tuple[int, bool, bool, str]:
+    return (
+        -finding.permits.position,
+        finding.cleared,
+        finding.axis != "contamination",
+        finding.code,
+    )
+
+
+def _of_water_and_soil(
+    model: LotModel, figures: Mapping[str, Figure], burner_row: str, tables: Tables
+) -> Iterator[Finding]:
+    wet = moisture_finding(
+        _certain(figures, "moisture"),
+        burner_row,
+        tables,
+        model.name,
+        tables.defaults[1].high_over.mid,
+        _certain(figures, "water_to_lose"),
+    )
+    if wet is not None:
+        yield wet
+    if model.moisture_known == "unknown":
+        first = next(iter(model.row.moisture.values()))
+        where = tables.where("materials", model.row_id, ("moisture",)).set
+        yield unstated_moisture(
+            model.name, model.row.display(model.lot.material), cited(first, tables, where)
+        )
+    soil = _soil(model, tables)
+    if soil is not None:
+        yield soil
+
+
+def _soil(model: LotModel, tables: Tables) -> Finding | None:
+    limit, stated = tables.defaults[1].ash_warning, model.lot.soil
+    if not model.row.clean and (stated is None or stated.mid <= limit.mid):
+        return None
+    ash = 100 * (model.middle("ash") + (model.middle("soil") if model.gives("soil") else 0.0))
+    if ash <= 100 * limit.mid:
+        return None
+    return soil_finding(model.name, ash, 100 * limit.mid, cited(limit, tables, "reference"))
+
+
+def _estimate(figures: Mapping[str, Figure], name: str) -> Estimate | None:
+    about = FIGURES[name]
+    if about.output not in figures:
+        return None
+    return figure_estimate(figures[about.output], about.unit, about.factor)
+
+
+def _certain(figures: Mapping[str, Figure], name: str) -> Estimate:
+    found = _estimate(figures, name)
+    assert found is not None
+    return found
+
+
+def lot_result(lot: JudgedLot, tables: Tables) -> LotAppraisal:
+    """The public result of a lot; of one that is to be kept out no char is told."""
+    model, figures, out = lot.model, lot.figures, lot.verdict is Verdict.KEEP_OUT
+    moisture, density = _certain(figures, "moisture"), _estimate(figures, "density")
+    char = {
+        name: None if out else _estimate(figures, name)
+        for name in ("char_yield", "char_mass", "char_volume", "char_carbon")
+    }
+    return LotAppraisal(
+        name=model.name,
+        material=model.row.display(model.row_id.partition(":")[2]),
+        row=model.row_id,
+        verdict=lot.verdict,
+        scores=scores(
+            tables,
+            moisture.mid_value,
+            density.mid_value if density else None,
+            0.0 if out else 100 * figures["carbon_kept"].mid,
+            lot.findings,
+            lot.verdict,
+        ),
+        moisture=moisture,
+        moisture_dry=_certain(figures, "moisture_dry"),
+        density=density,
+        dry_mass=_certain(figures, "dry_mass"),
+        **char,
+        water_to_lose=_certain(figures, "water_to_lose"),
+        water_heat=_estimate(figures, "water_heat"),
+        findings=lot.findings,
+        notes=model.notes,
+        elements=lot.elements,
+    )

@@ -202,5 +202,5 @@ def _refusals(
 
 
 def _water(fuel: Fuel) -> float:
-    values = run(fuel.bound.chain, {each.name: each.mid for each in fuel.bound.inputs})
+    values = run(fuel.model.chain, fuel.model.middles)
     return float(values.get("water_to_lose", 0.0))

@@ -6,16 +6,17 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from ..lot.char_through import cell_input
 from ..physics import firing
 from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate
 from ..quantities.fields import Measured
+from ..tables.inputs import cell_input
 from ..tables.tables import Tables
 from ..uncertainty.figure import Figure
 from ..uncertainty.graph import Chain, Step, run
-from ..uncertainty.inputs import UNIT_OF, Input, Origin
+from ..uncertainty.inputs import Input, Origin, assumed_input, stated_input
 from ..uncertainty.intervals import P95
+from ..uncertainty.keys import Key, burn_key
 from ..uncertainty.program import outputs_function
 from ..uncertainty.propagate import from_moves
 from ..uncertainty.sampling import drawn_ends
@@ -52,43 +53,25 @@ class Graph:
         kind: str,
         full: str,
         *path: str | int,
-        key: str = "",
+        key: Key | None = None,
         certain: bool = False,
     ) -> str:
         """An input that is a cell of a table; its doubt is shared with every other use of the
         cell.
         """
-        found = self.tables.cell(kind, full, path)
-        assert found is not None, (full, path)
-        self.inputs[name] = cell_input(self.tables, name, kind, full, path, found, key, certain)
+        self.inputs[name] = cell_input(self.tables, name, kind, full, path, key, certain)
         return name
 
     def known(self, name: str, value: float, text: str, unit: str = "1") -> str:
-        self.inputs[name] = Input(
-            name, value, value, value, "linear", f"exact:{name}", Origin("assumption", text), unit
-        )
+        self.inputs[name] = assumed_input(name, value, text, unit)
         return name
 
     def measured(self, name: str, said: Measured, field_name: str, error: float = 0.0) -> str:
         """An input of the burn: with the user's own range, or with a relative error of
         measuring.
         """
-        low, high = (
-            (said.low, said.high)
-            if said.low is not None and said.high is not None
-            else (said.mid * (1 - error), said.mid * (1 + error))
-        )
         origin = Origin("field", f"{field_name}: {said.text}", field=field_name)
-        self.inputs[name] = Input(
-            name,
-            low,
-            said.mid,
-            high,
-            "log",
-            f"burn:{field_name}",
-            origin,
-            UNIT_OF.get(said.dimension, "1"),
-        )
+        self.inputs[name] = stated_input(name, said, burn_key(field_name), origin, error=error)
         return name
 
     def derive(self, *wanted: str) -> dict[str, Figure]:

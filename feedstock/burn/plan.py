@@ -20,7 +20,7 @@ from . import schedule as feeding
 from .duration import _duration, _unburnt
 from .emissions import _emissions
 from .findings import _findings, _hot, _refusals
-from .fuel import PURPOSES, Fuel, prepare, weighted
+from .fuel import PURPOSES, Fuel, weighted
 from .graph import Graph, estimate_in
 from .planned import _MINUTE, PLAN_FIGURES, Planned
 from .takes import _leaves, _takes
@@ -30,7 +30,7 @@ from .vessel import add_vessel, has_measures, what_to_give
 
 def can_plan(tables: Tables) -> bool:
     """Whether the tables in use hold the methods of a plan."""
-    return all(purpose in {**tables.defaults[1].use, **dict(tables.use)} for purpose in PURPOSES)
+    return all(tables.has_method(purpose) for purpose in PURPOSES)
 
 
 def plan_of(
@@ -72,14 +72,11 @@ def plan_of(
 
 
 def usable_fuels(fuels: Sequence[Fuel], tables: Tables) -> tuple[list[Fuel], list[Fuel]]:
-    """The ready lots, prepared, and those of them that the heat balance takes out again; a lot of
+    """The ready lots, and those of them that the heat balance takes out again; a lot of
     no mass counts as neither.
     """
     limit = tables.method("planning", Planning)[1].heat_limit.mid
     ready = [fuel for fuel in fuels if fuel.verdict is Verdict.READY]
-    for fuel in ready:
-        if not fuel.figures:
-            prepare(fuel, tables)
     hot = [
         fuel
         for fuel in ready

@@ -23,6 +23,8 @@ from ..tables.rows.methods.fire import Quench as QuenchMethod
 from ..tables.rows.methods.planning import Planning
 from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
+from ..uncertainty.inputs import Origin, interval_input
+from ..uncertainty.keys import burn_key
 from .graph import Graph, estimate_in
 
 _COEFFICIENTS = (
@@ -66,7 +68,7 @@ def add_quench(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
         graph.cell(name, "methods", full, name)
     graph.cell("lost", "methods", full, "lost", burner.stands)
     _hot(graph, burner, row, burn)
-    graph.cell("char_packing", "methods", wood, "packing", key="burn:packing")
+    graph.cell("char_packing", "methods", wood, "packing", key=burn_key("packing"))
     heat = (
         "quench_low_a",
         "quench_low_b",
@@ -120,17 +122,23 @@ def _hot(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     """The temperature of the char when it is put out, the same draw as that of the yields."""
     if burn.temperature is not None:
         said = burn.temperature
-        graph.measured("char_temperature", said, "burn.temperature")
-        each = graph.inputs["char_temperature"]
         error = graph.tables.method("instruments", Instruments)[1].temperature.mid
         low, high = (
-            (each.low, each.high) if said.low is not None else (said.mid - error, said.mid + error)
+            (said.low, said.high)
+            if said.low is not None and said.high is not None
+            else (said.mid - error, said.mid + error)
         )
-        graph.inputs["char_temperature"] = type(each)(
-            each.name, low, said.mid, high, "linear", "burn:temperature", each.origin, "degC"
+        origin = Origin("field", f"burn.temperature: {said.text}", field="burn.temperature")
+        graph.inputs["char_temperature"] = interval_input(
+            "char_temperature",
+            (low, said.mid, high),
+            "linear",
+            burn_key("temperature"),
+            origin,
+            "degC",
         )
     else:
-        graph.cell("char_temperature", "burners", row, "temperature", key="burn:temperature")
+        graph.cell("char_temperature", "burners", row, "temperature", key=burn_key("temperature"))
 
 
 def whole_litres(litres: float) -> int:

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
+from ..lot.model import ThicknessSource
 from ..model.burn_plan import Core, FeedingStep, TimelineEvent
 from ..model.findings import Finding, Verdict
 from ..physics import charring, raw_wood
@@ -129,7 +130,7 @@ class Order:
         return sorted(
             thin,
             key=lambda fuel: (
-                fuel.bound.fineness == "fine",
+                fuel.fine,
                 fuel.through.mid,
                 fuel.thickness,
                 fuel.name,
@@ -166,14 +167,14 @@ class Order:
             yield self._step(fuel, "main", self._left[fuel.name], self._latest(fuel))
         for fuel in sorted(
             quick,
-            key=lambda f: (f.bound.fineness == "fine", -f.through.mid, -f.coefficient, f.name),
+            key=lambda f: (f.fine, -f.through.mid, -f.coefficient, f.name),
         ):
             yield self._step(
                 fuel,
                 "thin",
                 self._left[fuel.name],
                 self._latest(fuel),
-                "loose" if fuel.bound.fineness == "fine" else "thin",
+                "loose" if fuel.fine else "thin",
             )
         yield from (self._step(fuel, "finish", dry, _at(self.end)) for fuel, dry in reserve)
 
@@ -371,9 +372,7 @@ class Order:
                     "time: it may take longer"
                 )
         guessed = [
-            fuel.name
-            for fuel in self.fuels
-            if fuel.lot.thickness is None and fuel.lot.pieces is None
+            fuel.name for fuel in self.fuels if fuel.model.thickness.source is ThicknessSource.TABLE
         ]
         if guessed:
             notes.append(

@@ -19,6 +19,7 @@ from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Input
 from ..uncertainty.intervals import P95
+from ..uncertainty.keys import burn_key
 from ..uncertainty.sums import add
 from . import quench
 from .fuel import Fuel, weighted
@@ -39,7 +40,7 @@ def _takes(
     """The fuel that there is, the fire, and what of the one the other takes."""
     _totals(graph, fuels, tables)
     _fire(graph, burner, row, how)
-    own_rate(graph.inputs, fuels[0].bound.rate)
+    own_rate(graph.inputs, fuels[0].model.rate)
     if how == "fed":
         _fed_takes(graph, burner, row, burn)
     else:
@@ -102,7 +103,7 @@ def _fire(graph: Graph, burner: Burner, row: str, how: str) -> None:
     for name in ("lighting", "mending", "finish", "start"):
         graph.cell(name, "methods", plan, name)
     kept, _ = graph.tables.method("kept", Kept)
-    graph.cell("kindling", "methods", kept, "kindling", key="burn:kept:kindling")
+    graph.cell("kindling", "methods", kept, "kindling", key=burn_key("kept", "kindling"))
     if how == "closed":
         graph.known("hold_back", 0.0, "no flame is fed with it", "kg")
     else:

@@ -24,6 +24,7 @@ from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, Origin
+from ..uncertainty.keys import row_key
 from ..uncertainty.sums import add
 from .composition import CharOf, chars_of, residual
 from .quality import row_sources
@@ -252,7 +253,7 @@ def _by_ratio(
         residual(
             "line_error",
             float(sd),
-            f"row:{full.replace(':', '/', 1)}/lines/residual",
+            row_key(full, ("lines", "residual")),
             tables.origin("methods", full, ("lines", 0, "residual"), lines.lines[0].residual),
         )
     )

@@ -6,22 +6,24 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from ..lot.builder import Bound
-from ..lot.model import bind
-from ..model.appraisal import Appraisal, LotAppraisal
+from ..lot.build import Setting, build_lot_model
+from ..lot.model import LotModel
+from ..model.appraisal import Appraisal
 from ..model.findings import Verdict
 from ..physics import permanence
 from ..physics import quality as physics
-from ..quantities.cell import Cell, Scale
+from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate
+from ..tables.inputs import cell_input
 from ..tables.rows.methods.quality import CharQuality
 from ..tables.rows.methods.standards import CharStandards
 from ..tables.tables import Tables
 from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
-from ..uncertainty.inputs import Input, Origin
+from ..uncertainty.inputs import Input, Origin, error_input, interval_input
 from ..uncertainty.intervals import P95
+from ..uncertainty.keys import Key, row_key
 from ..uncertainty.propagate import figures
 
 
@@ -32,7 +34,7 @@ class CharOf:
     """
 
     name: str
-    bound: Bound
+    model: LotModel
     steps: list[Step]
     inputs: list[Input]
     class_: str
@@ -40,11 +42,11 @@ class CharOf:
     keep: bool
 
     def figures(self, *wanted: str) -> dict[str, Figure]:
-        return figures((*self.bound.chain, *self.steps), [*self.bound.inputs, *self.inputs], wanted)
+        return figures((*self.model.chain, *self.steps), [*self.model.inputs, *self.inputs], wanted)
 
     @property
     def temperature(self) -> float:
-        return float(next(each.mid for each in self.bound.inputs if each.name == "temperature"))
+        return self.model.middle("temperature")
 
 
 def chars_of(appraisal: Appraisal, tables: Tables) -> list[CharOf]:
@@ -55,35 +57,23 @@ def chars_of(appraisal: Appraisal, tables: Tables) -> list[CharOf]:
     burner = tables.find(
         "burners", given.burn.burner if given.burn is not None else tables.defaults[1].burner
     )
+    setting = Setting(tables, burner, given.burn, given.experience)
     out = []
     for index, (lot, result) in enumerate(zip(given.heap.lots, appraisal.lots, strict=True)):
         if result.verdict is not Verdict.KEEP_OUT:
-            bound = bind(
-                lot, result.row, tables, burner, given.burn, f"lots[{index}]", given.experience
-            )
-            out.append(_composed(result, bound, tables))
+            model = build_lot_model(lot, setting, f"lots[{index}]", result.name)
+            out.append(_composed(model, tables))
     return out
 
 
-def _composed(result: LotAppraisal, bound: Bound, tables: Tables) -> CharOf:
+def _composed(model: LotModel, tables: Tables) -> CharOf:
     full, method = tables.method("char-quality", CharQuality)
-    class_ = tables.material(result.row).class_ or ""
-    found = CharOf(result.name, bound, [], [], class_, result.row, True)
+    class_ = model.evidence.class_
+    found = CharOf(model.name, model, [], [], class_, model.row_id, True)
     group = method.groups.get(class_, "wood")
-    curve = method.curves[group]
 
-    def cell(name: str, each: Cell, *path: str | int) -> str:
-        found.inputs.append(
-            Input(
-                name,
-                each.low,
-                each.mid,
-                each.high,
-                each.scale,
-                f"row:{full.replace(':', '/', 1)}/{'/'.join(map(str, path))}",
-                tables.origin("methods", full, path, each),
-            )
-        )
+    def cell(name: str, *path: str | int) -> str:
+        found.inputs.append(cell_input(tables, name, "methods", full, path))
         return name
 
     def step(output: str, function: Any, *inputs: str, scale: Scale = "log") -> None:
@@ -93,24 +83,20 @@ def _composed(result: LotAppraisal, bound: Bound, tables: Tables) -> CharOf:
         "h_c",
         physics.hydrogen_to_carbon,
         "temperature",
-        cell("h_start", curve.start, "curves", group, "start"),
-        cell("h_rate", curve.rate, "curves", group, "rate"),
-        cell("h_doubt", curve.doubt, "curves", group, "doubt"),
+        cell("h_start", "curves", group, "start"),
+        cell("h_rate", "curves", group, "rate"),
+        cell("h_doubt", "curves", group, "doubt"),
     )
     for name, function in (("carbon", physics.carbon_in_char), ("oxygen", physics.oxygen_in_char)):
-        curve_of = getattr(method, name)
         step(
             f"plain_{name}",
             function,
             "temperature",
-            *(
-                cell(f"plain_{name}_{part}", getattr(curve_of, part), name, part)
-                for part in ("rest", "span", "rate")
-            ),
+            *(cell(f"plain_{name}_{part}", name, part) for part in ("rest", "span", "rate")),
             scale="logit",
         )
     for name in ("carbon", "oxygen"):
-        cell(f"atomic_{name}", getattr(method.atomic, name), "atomic", name)
+        cell(f"atomic_{name}", "atomic", name)
     # the oxygen follows the hydrogen from laboratory to laboratory, since both fall as a char is
     # driven further
     step(
@@ -188,14 +174,8 @@ def _volatile(found: CharOf, tables: Tables) -> None:
         )
     origin = tables.origin("methods", full, ("volatile", 0, "share"), method.volatile[0].share)
     found.inputs.append(
-        Input(
-            "volatile_error",
-            -1.0,
-            0.0,
-            1.0,
-            "linear",
-            f"row:{full.replace(':', '/', 1)}/volatile",
-            origin,
+        interval_input(
+            "volatile_error", (-1.0, 0.0, 1.0), "linear", row_key(full, ("volatile",)), origin
         )
     )
     found.steps.append(
@@ -229,6 +209,6 @@ def _ends(share: Estimate) -> tuple[float, float, float]:
     return share.low_value, share.mid_value, share.high_value
 
 
-def residual(name: str, sd: float, key: str, origin: Origin) -> Input:
+def residual(name: str, sd: float, key: Key, origin: Origin) -> Input:
     """An error of mean 0 with this standard deviation."""
-    return Input(name, -P95 * sd, 0.0, P95 * sd, "linear", key, origin)
+    return error_input(name, P95 * sd, key, origin)

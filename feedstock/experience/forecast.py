@@ -13,9 +13,9 @@ from functools import lru_cache
 from ..burn.graph import Graph
 from ..burn.vessel import add_vessel, has_measures
 from ..errors import FeedstockError, InputError, Problem, UnknownName, shown
-from ..lot.builder import Bound
-from ..lot.experience import feed_class, volume_base
-from ..lot.model import bind
+from ..lot.build import Setting, build_lot_model
+from ..lot.experience import feed_class
+from ..lot.model import LotModel
 from ..lot.moisture import instrument
 from ..model.experience import Experience, FigureName
 from ..model.inputs.burn import Burn
@@ -31,7 +31,7 @@ from ..tables.rows.methods.fire import BurningRate
 from ..tables.rows.methods.learning import BatchRecords
 from ..tables.tables import Tables
 from ..uncertainty.figure import Figure
-from ..uncertainty.graph import Chain, upstream
+from ..uncertainty.graph import upstream
 from ..uncertainty.intervals import P95
 from ..uncertainty.propagate import figures
 from ..uncertainty.sums import add
@@ -43,6 +43,8 @@ UNITS: dict[FigureName, tuple[str, float]] = {
     "burning-rate": ("kg/m^2/min", 60.0),
 }
 """The unit in which a figure of a batch is told, and the factor from SI."""
+
+_READ = ("dry_mass", "char_mass", "char_volume")
 
 OUTPUT_OF: dict[FigureName, str] = {"volume-per-feed": "char_volume", "mass-per-feed": "char_mass"}
 
@@ -103,25 +105,25 @@ def forecast(
     Raises FeedstockError as the appraisal does for what the tables do not know.
     """
     burner = tables.find("burners", burn.burner, "burn.burner")
-    bound, classes = _bound(lots, burn, tables, burner, experience)
+    models = _models(lots, burn, tables, burner, experience)
     found = [
-        figures(
-            each.chain,
-            each.inputs,
-            [name for name in ("dry_mass", "char_mass", "char_volume") if _makes(each.chain, name)],
-        )
-        for each in bound
+        figures(model.chain, model.inputs, [name for name in _READ if model.gives(name)])
+        for model in models
     ]
     dry = add(each["dry_mass"] for each in found)
     feed = _main_class(
-        [(name, each["char_mass"].mid) for name, each in zip(classes, found, strict=True)], tables
+        [
+            (feed_class(tables, model.row), float(each["char_mass"].mid))
+            for model, each in zip(models, found, strict=True)
+        ],
+        tables,
     )
     out: dict[FigureName, Predicted] = {}
     for name, output in OUTPUT_OF.items():
         if all(output in each for each in found):
             own = [
-                _feed_keys(each, "dry_mass" if output == "char_mass" else volume_base(each.chain))
-                for each in bound
+                _feed_keys(model, "dry_mass" if output == "char_mass" else model.volume_base)
+                for model in models
             ]
             out[name] = _split(add(each[output] for each in found), set().union(*own), burner, feed)
     lightest = (
@@ -133,26 +135,21 @@ def forecast(
     return Forecast(dry, lightest, out | rate, notes)
 
 
-def _bound(
+def _models(
     lots: Sequence[Lot], burn: Burn, tables: Tables, burner: str, experience: Experience | None
-) -> tuple[list[Bound], list[str]]:
-    bound, classes, problems = list[Bound](), list[str](), list[Problem]()
+) -> list[LotModel]:
+    setting = Setting(tables, burner, burn, experience)
+    models, problems = list[LotModel](), list[Problem]()
     kinds: set[type[FeedstockError]] = set()
     for index, lot in enumerate(lots):
         try:
-            full = tables.find("materials", lot.material, f"lots[{index}].material")
-            bound.append(bind(lot, full, tables, burner, burn, f"lots[{index}]", experience))
-            classes.append(feed_class(tables, tables.material(full)))
+            models.append(build_lot_model(lot, setting, f"lots[{index}]"))
         except FeedstockError as why:
             problems += why.problems
             kinds.add(type(why))
     if problems:
         raise (UnknownName if kinds == {UnknownName} else InputError)(list(dict.fromkeys(problems)))
-    return bound, classes
-
-
-def _makes(chain: Chain, name: str) -> bool:
-    return any(step.output == name for step in chain)
+    return models
 
 
 def _main_class(parts: Iterable[tuple[str, float]], tables: Tables) -> str:
@@ -169,10 +166,10 @@ def _main_class(parts: Iterable[tuple[str, float]], tables: Tables) -> str:
     )
 
 
-def _feed_keys(bound: Bound, base: str) -> set[str]:
+def _feed_keys(model: LotModel, base: str) -> set[str]:
     """Keys of the doubts behind the amount of feed: they belong to the heap, not to the fire."""
-    behind = upstream(bound.chain, base) | upstream(bound.chain, "dry_mass")
-    return {each.key for each in bound.inputs if each.name in behind}
+    behind = upstream(model.chain, base) | upstream(model.chain, "dry_mass")
+    return {each.key for each in model.inputs if each.name in behind}
 
 
 def _split(figure: Figure, feed_keys: set[str], burner: str, feed: str) -> Predicted:

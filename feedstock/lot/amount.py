@@ -2,56 +2,81 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from ..errors import Problem, UnknownName, nearest_names, shown
 from ..physics import density, geometry, moisture
 from ..tables.names.index import Index
 from ..tables.rows.contaminant import Sign
 from ..tables.rows.methods.amount import Container, Containers, Instruments, Packing
 from ..tables.rows.methods.wood import Decay, WoodWater
-from ..uncertainty.inputs import Input
+from ..uncertainty.inputs import interval_input
+from ..uncertainty.keys import lot_key, scale_key
 from .builder import Builder
+from .model import Route
 from .wood import bind_basic_density, own_density
 
 
-def bind_amount(b: Builder) -> str:
-    """Steps that end in `dry_mass`; returns how it was come by: mass, bulk or solid."""
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """How an amount was come by: the way it was given, and whether as a volume of solid wood, which
+    may be in its bark.
+    """
+
+    route: Route
+    solid: bool = False
+    in_bark: bool = False
+
+
+def bind_amount(b: Builder) -> Amount:
+    """Steps that end in `dry_mass`."""
     lot = b.lot
-    full, tools = b.tables.method("instruments", Instruments)
+    state_amount(b)
     if lot.mass is not None:
-        b.given("mass", lot.mass, "mass", error=tools.scale.mid, key="scale:heap")
         b.step("dry_mass_with_soil", moisture.oven_dry_mass, "mass", "moisture")
         _take_soil(b)
-        return "mass"
+        return Amount(Route.MASS)
     if lot.pieces is not None:
-        _pieces_volume(b, tools)
-        _solid_mass(b, "solid_volume")
-        return "solid"
+        _pieces_volume(b)
+        return _solid_mass(b, Route.COUNTED)
     if lot.volume is not None:
-        b.given("gross_volume", lot.volume, "volume", error=tools.volume.mid)
-        packing = lot.packing
+        return _packed_mass(b, Route.HEAPED, lot.packing)
+    if lot.stack is not None:
+        _stack_volume(b)
+        return _packed_mass(b, Route.STACKED, lot.packing)
+    return _packed_mass(b, Route.CONTAINED, _containers_volume(b))
+
+
+def state_amount(b: Builder) -> None:
+    """The inputs that hold the amount itself, in which lots of one kind differ."""
+    lot, tools = b.lot, b.tools
+    if lot.mass is not None:
+        b.amount("mass", lot.mass, "mass", tools.scale.mid, scale_key())
+    elif lot.pieces is not None:
+        b.counted("count", float(lot.pieces.count), f"pieces.count: {lot.pieces.count}")
+    elif lot.volume is not None:
+        b.amount("gross_volume", lot.volume, "volume", tools.volume.mid)
     elif lot.stack is not None:
-        _stack_volume(b, tools, full)
-        packing = lot.packing
-    else:
-        packing = _containers_volume(b)
-    return _packed_mass(b, packing)
+        for name in ("width", "length", "height"):
+            b.amount(f"stack_{name}", getattr(lot.stack, name), f"stack.{name}", 0.0)
+    elif lot.containers is not None:
+        b.counted("count", lot.containers.count, f"containers.count: {lot.containers.count:g}")
 
 
 def _take_soil(b: Builder) -> None:
     if b.lot.soil is not None:
         b.given("soil", b.lot.soil, "soil", "logit", b.tools.soil.mid)
     elif b.row.soil is not None:
-        b.cell("soil", b.row.soil, "materials", b.full, ("soil",))
+        b.cell("soil", "materials", b.row_id, ("soil",))
     else:
         b.known("soil", 0.0, "no soil in the tables for this material", kind="assumption")
     b.step("dry_mass", density.without_soil, "dry_mass_with_soil", "soil")
 
 
-def _pieces_volume(b: Builder, tools: Instruments) -> None:
-    pieces = b.lot.pieces
+def _pieces_volume(b: Builder) -> None:
+    pieces, tools = b.lot.pieces, b.tools
     assert pieces is not None
     error = tools.length.mid
-    b.known("count", float(pieces.count), f"pieces.count: {pieces.count}")
     b.given("length", pieces.length, "pieces.length", error=error)
     if pieces.hollow is not None:
         b.given("hollow", pieces.hollow, "pieces.hollow", "logit", tools.hollow.mid)
@@ -67,14 +92,14 @@ def _pieces_volume(b: Builder, tools: Instruments) -> None:
             butt,
             "pieces.diameters[0]",
             error=error,
-            key=f"lot:{b.signature}:pieces.diameters",
+            key=lot_key(b.signature, "pieces.diameters"),
         )
         b.given(
             "top",
             top,
             "pieces.diameters[1]",
             error=error,
-            key=f"lot:{b.signature}:pieces.diameters",
+            key=lot_key(b.signature, "pieces.diameters"),
         )
         b.step("solid_volume", geometry.tapered_pieces, "count", "butt", "top", "length", "hollow")
     elif pieces.width is not None and pieces.thickness is not None:
@@ -100,21 +125,18 @@ _SHAPES = {
 }
 
 
-def _stack_volume(b: Builder, tools: Instruments, full: str) -> None:
+def _stack_volume(b: Builder) -> None:
     stack = b.lot.stack
     assert stack is not None
-    for name in ("width", "length", "height"):
-        b.given(f"stack_{name}", getattr(stack, name), f"stack.{name}")
+    full, tools = b.tables.method("instruments", Instruments)
     b.step("outer_volume", _SHAPES[stack.shape], "stack_width", "stack_length", "stack_height")
     error = tools.volume
     b.add(
-        Input(
+        interval_input(
             "measuring",
-            1 - error.mid,
-            1.0,
-            1 + error.mid,
+            (1 - error.mid, 1.0, 1 + error.mid),
             "log",
-            f"lot:{b.signature}:stack",
+            lot_key(b.signature, "stack"),
             b.tables.origin("methods", full, ("volume",), error),
         )
     )
@@ -141,16 +163,16 @@ def _containers_volume(b: Builder) -> str | None:
         )
     key = found[0][1:]
     box: Container = row.of[key]
-    b.known("count", given.count, f"containers.count: {given.count:g}")
-    b.cell("container", box.volume, "methods", full, ("of", key, "volume"))
+    b.cell("container", "methods", full, ("of", key, "volume"))
     b.step("gross_volume", geometry.container_volume, "count", "container")
     if b.lot.packing is not None:
         return b.lot.packing
     # a loose barrowful of branches is a barrowful of brush
-    return None if b.row.form == "brush" else box.packing or None
+    by_form = b.tables.method("packing", Packing)[1].by_form
+    return None if b.row.form in by_form else box.packing or None
 
 
-def _packed_mass(b: Builder, packing: str | None) -> str:
+def _packed_mass(b: Builder, route: Route, packing: str | None) -> Amount:
     """From a gross volume to dry mass, by the bulk density of the material or by the solid share of
     wood.
     """
@@ -159,15 +181,13 @@ def _packed_mass(b: Builder, packing: str | None) -> str:
     own = b.lot.measured.bulk_density if b.lot.measured is not None else None
     if own is not None:
         b.given("bulk_density", own, "measured.bulk_density", error=b.tools.density.mid)
-        return _bulk_mass(b)
+        return _bulk_mass(b, route)
     name = packing or (
         "loose"
         if "loose" in bulk
         else row.by_form.get(
             b.row.form or "",
-            "stacked"
-            if b.lot.stack is not None and b.row.form in ("round", "sawn", "board")
-            else "",
+            "stacked" if b.lot.stack is not None and b.row.solid else "",
         )
     )
     ways = Index({f":{key}": each.names for key, each in row.ways.items()})
@@ -188,8 +208,8 @@ def _packed_mass(b: Builder, packing: str | None) -> str:
         b.notes.append(f"packing was not given; {name} was assumed")
     if own_ways.find(name):
         key = own_ways.find(name)[0][1:]
-        b.cell("bulk_density", bulk[key], "materials", b.full, ("bulk_density", key))
-        return _bulk_mass(b)
+        b.cell("bulk_density", "materials", b.row_id, ("bulk_density", key))
+        return _bulk_mass(b, route)
     found = ways.find(name)
     if len(found) != 1 or b.row.basic_density is None:
         raise UnknownName(
@@ -204,24 +224,23 @@ def _packed_mass(b: Builder, packing: str | None) -> str:
             ]
         )
     key = found[0][1:]
-    b.cell("solid_share", row.ways[key].solid, "methods", full, ("ways", key, "solid"))
+    b.cell("solid_share", "methods", full, ("ways", key, "solid"))
     b.step("solid_volume", density.solid_volume, "gross_volume", "solid_share")
-    _solid_mass(b, "solid_volume")
-    return "solid"
+    return _solid_mass(b, route)
 
 
-def _bulk_mass(b: Builder) -> str:
+def _bulk_mass(b: Builder, route: Route) -> Amount:
     b.step("dry_mass_with_soil", density.dry_mass_of, "gross_volume", "bulk_density")
     _take_soil(b)
-    return "bulk"
+    return Amount(route)
 
 
-def _solid_mass(b: Builder, volume: str) -> None:
+def _solid_mass(b: Builder, route: Route) -> Amount:
     """Dry mass of a solid volume: basic density, decay, shrinkage, and bark where it is on."""
     bind_basic_density(b)
-    full, water = b.tables.method("wood-water", WoodWater)
-    b.cell("shrinkage_of_wood", water.shrinkage, "methods", full, ("shrinkage",), certain=True)
-    b.cell("fibre_saturation", water.saturation, "methods", full, ("saturation",), certain=True)
+    full, _ = b.tables.method("wood-water", WoodWater)
+    b.cell("shrinkage_of_wood", "methods", full, ("shrinkage",), exact=True)
+    b.cell("fibre_saturation", "methods", full, ("saturation",), exact=True)
     b.step("moisture_dry_for_volume", moisture.dry_basis, "moisture")
     b.step(
         "dry_per_volume",
@@ -232,34 +251,36 @@ def _solid_mass(b: Builder, volume: str) -> None:
         "shrinkage_of_wood",
         "fibre_saturation",
     )
-    if in_bark(b) and not own_density(b.lot):
+    barked = _in_bark(b)
+    if barked and not own_density(b.lot):
         row = b.row
         assert row.bark_density is not None
         assert row.bark_volume is not None
-        b.cell("bark_density", row.bark_density, "materials", b.full, ("bark_density",))
-        b.cell("bark_volume", row.bark_volume, "materials", b.full, ("bark_volume",))
+        b.cell("bark_density", "materials", b.row_id, ("bark_density",))
+        b.cell("bark_volume", "materials", b.row_id, ("bark_volume",))
         _bark_left(b)
         b.step(
             "dry_mass",
             density.dry_mass_in_bark,
-            volume,
+            "solid_volume",
             "dry_per_volume",
             "bark_density",
             "bark_volume",
             "bark_left",
         )
     else:
-        b.step("dry_mass", density.dry_mass_of, volume, "dry_per_volume")
+        b.step("dry_mass", density.dry_mass_of, "solid_volume", "dry_per_volume")
+    return Amount(route, True, barked)
 
 
-def in_bark(b: Builder) -> bool:
+def _in_bark(b: Builder) -> bool:
     """Whether diameters are over bark: round pieces have it on unless a sign says it is off."""
     row = b.row
     return (
-        row.form in ("round", "brush")
+        row.barked
         and row.bark_density is not None
         and row.bark_volume is not None
-        and not any(b.tables.row("signs", sign, Sign).without_bark for sign in b.signs)
+        and not any(b.tables.row("signs", sign, Sign).without_bark for sign in b.evidence.signs)
     )
 
 
@@ -267,12 +288,11 @@ def _bark_left(b: Builder) -> None:
     if b.lot.decay is None:
         b.known("bark_left", 1.0, "sound wood in its bark", kind="assumption")
         return
-    full, row = b.tables.method("decay", Decay)
+    full, _ = b.tables.method("decay", Decay)
     b.cell(
         "bark_left",
-        row.bark_left[b.lot.decay - 1],
         "methods",
         full,
         ("bark_left", b.lot.decay - 1),
-        certain=True,
+        exact=True,
     )

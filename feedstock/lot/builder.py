@@ -10,33 +10,19 @@ from typing import Any
 from pydantic import BaseModel
 
 from ..errors import InputError, Problem
-from ..model.experience import Learned
+from ..model.inputs.heap import Heap
 from ..model.inputs.lot import Lot
 from ..quantities.basis import as_wet
-from ..quantities.cell import Cell, Scale
+from ..quantities.cell import Scale
 from ..quantities.fields import Measured
+from ..tables.inputs import cell_input
 from ..tables.rows.material import Material
 from ..tables.rows.methods.amount import Instruments
 from ..tables.tables import Tables
-from ..uncertainty.graph import Chain, Step
-from ..uncertainty.inputs import UNIT_OF, Input, Origin, with_error
-
-
-@dataclass(slots=True)
-class Bound:
-    """A lot bound to its row: the chain, its inputs, which figures it can give, and what was
-    assumed on the way.
-    """
-
-    chain: Chain
-    inputs: tuple[Input, ...]
-    figures: tuple[str, ...]
-    thickness: float
-    fineness: str
-    moisture_known: str
-    notes: tuple[str, ...]
-    before: Bound | None = None
-    rate: Learned | None = None
+from ..uncertainty.graph import Step
+from ..uncertainty.inputs import Input, Origin, exact_input, stated_input
+from ..uncertainty.keys import Key, lot_key
+from .evidence import Evidence
 
 
 @dataclass(slots=True)
@@ -44,15 +30,23 @@ class Builder:
     """Collects inputs and steps while a lot is bound."""
 
     lot: Lot
-    full: str
+    name: str
+    evidence: Evidence
     row: Material
     tables: Tables
     path: str
     signature: str
-    signs: tuple[str, ...] = ()
+    who: str
     steps: list[Step] = field(default_factory=list)
     inputs: dict[str, Input] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
+    made: set[str] = field(default_factory=set)
+    solid_density: bool = False
+
+    @property
+    def row_id(self) -> str:
+        """The full name of the material's row."""
+        return self.evidence.material
 
     @property
     def tools(self) -> Instruments:
@@ -62,7 +56,9 @@ class Builder:
     def step(
         self, output: str, function: Callable[..., Any], *inputs: str, scale: Scale = "log"
     ) -> str:
-        self.steps.append(Step(output, function, inputs, scale))
+        if output not in self.made:
+            self.steps.append(Step(output, function, inputs, scale))
+            self.made.add(output)
         return output
 
     def add(self, each: Input) -> str:
@@ -72,78 +68,71 @@ class Builder:
     def cell(
         self,
         name: str,
-        cell: Cell,
         kind: str,
-        full: str,
+        row_id: str,
         path: tuple[str | int, ...],
-        key: str = "",
-        certain: bool = False,
+        key: Key | None = None,
+        exact: bool = False,
     ) -> str:
         """An input that is a cell of a table; its doubt is shared with every lot that uses the same
-        cell.
+        cell. A name that the chain has already stays what it is.
         """
-        owner = self.tables.where(kind, full, path).row or full
-        low, mid, high = cell.low, cell.mid, cell.high
-        if cell.dimension == "moisture" and cell.basis == "dry":
-            low, mid, high = (v / (1 + v) for v in (low, mid, high))
-        if certain:
-            low = high = mid
-        origin = self.tables.origin(kind, full, path, cell)
-        label = "/".join(str(p) for p in path)
-        return self.add(
-            Input(
-                name,
-                low,
-                mid,
-                high,
-                cell.scale,
-                key or f"row:{owner.replace(':', '/', 1)}/{label}",
-                origin,
-                UNIT_OF.get(cell.dimension, "1"),
-            )
-        )
+        if name not in self.inputs:
+            self.add(cell_input(self.tables, name, kind, row_id, path, key, exact))
+        return name
 
     def given(
         self,
         name: str,
-        said: Measured,
+        stated: Measured,
         field_name: str,
         scale: Scale = "log",
         error: float = 0.0,
-        key: str = "",
-        origin: str = "",
+        key: Key | None = None,
     ) -> str:
         """An input that the user gave: with their own range, or with a relative error of
         measuring.
         """
-        if said.low is not None and said.high is not None:
-            low, high, key = said.low, said.high, f"lot:{self.signature}:{field_name}"
-        else:
-            low, high = with_error(said.mid, error, scale)
-            key = key or f"lot:{self.signature}:{field_name}"
+        own = lot_key(self.signature, field_name)
+        origin = self.stated(field_name, stated.text)
         return self.add(
-            Input(
+            stated_input(name, stated, key or own, origin, scale=scale, error=error, range_key=own)
+        )
+
+    def amount(
+        self, name: str, stated: Measured, field_name: str, error: float, key: Key | None = None
+    ) -> str:
+        """An amount that the user gave: a range of it is a guess, in part that of the person and
+        shared by the heap, in part that of this lot.
+        """
+        return self.add(
+            stated_input(
                 name,
-                low,
-                said.mid,
-                high,
-                scale,
-                key,
-                Origin(
-                    "field",
-                    origin or f"{field_name}: {said.text}",
-                    field=f"{self.path}.{field_name}",
-                ),
-                UNIT_OF.get(said.dimension, "1"),
+                stated,
+                key or lot_key(self.signature, field_name),
+                self.stated(field_name, stated.text),
+                error=error,
+                range_key=lot_key(self.signature, field_name),
+                amount=True,
             )
         )
+
+    def stated(self, field_name: str, text: str) -> Origin:
+        """The origin of what stands in a field of the lot."""
+        return Origin("field", f"{field_name}: {text}", field=f"{self.path}.{field_name}")
 
     def known(
         self, name: str, value: float, text: str, unit: str = "1", kind: str = "field"
     ) -> str:
-        """An input without doubt."""
-        origin = Origin("assumption" if kind == "assumption" else "field", text)
-        return self.add(Input(name, value, value, value, "linear", f"exact:{name}", origin, unit))
+        """An input without doubt. A name that the chain has already stays what it is."""
+        if name not in self.inputs:
+            origin = Origin("assumption" if kind == "assumption" else "field", text)
+            self.add(exact_input(name, value, origin, unit))
+        return name
+
+    def counted(self, name: str, value: float, text: str) -> str:
+        """How many there are: an amount without doubt."""
+        return self.add(exact_input(name, value, Origin("field", text), amount=True))
 
     def refuse(
         self, code: str, what: str, expected: str, field_name: str, nearest: Iterable[str] = ()
@@ -199,3 +188,19 @@ def _plain(value: Any) -> Any:
             else [_plain(v) for v in value]
         )
     return value.casefold() if isinstance(value, str) else value
+
+
+def lot_marks(heap: Heap) -> list[str]:
+    """What tells the lots of a heap apart where they state ranges of their amounts: the name, and
+    without one what the lot says and its number among its equals.
+    """
+    out: list[str] = []
+    count: dict[str, int] = {}
+    for lot in heap.lots:
+        if lot.name is not None:
+            out.append(lot.name.casefold())
+            continue
+        says = signature(lot)
+        count[says] = count.get(says, 0) + 1
+        out.append(f"{says}/{count[says]}")
+    return out

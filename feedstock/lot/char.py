@@ -12,22 +12,25 @@ from ..physics import carbon, char, density
 from ..quantities.cell import Cell
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.char import CarbonCurve, Kept, WoodChar, YieldCurve
-from ..uncertainty.inputs import Input, Origin
+from ..uncertainty.inputs import Origin, error_input, exact_input, interval_input
+from ..uncertainty.keys import burn_key, method_key
 from .builder import Builder
 from .wood import own_density
 
 
 def bind_char(
     b: Builder, burner_row: str, burn: Burn | None, fineness: str, thickness: float
-) -> None:
-    """Steps that end in `char_yield`, `char_mass`, `char_volume` and `char_carbon`."""
+) -> str:
+    """Steps that end in `char_yield`, `char_mass`, `char_volume` and `char_carbon`; the step that
+    the char volume is counted per by own batches.
+    """
     burner = b.tables.row("burners", burner_row, Burner)
     full, curve = b.tables.method("yield-curve", YieldCurve)
     _temperature(b, burner_row, burner, burn, curve)
     if b.lot.measured is not None and b.lot.measured.ash is not None:
         b.given("ash", b.lot.measured.ash, "measured.ash", "logit", b.tools.ash.mid)
     elif b.row.ash is not None:
-        b.cell("ash", b.row.ash, "materials", b.full, ("ash",))
+        b.cell("ash", "materials", b.row_id, ("ash",))
     else:
         raise b.refuse(
             "no-ash",
@@ -35,14 +38,14 @@ def bind_char(
             "Give measured: {ash: 2 %}, or a table that has it.",
             "material",
         )
-    b.cell("ash_kept", burner.ash_kept, "burners", burner_row, ("ash_kept",))
+    b.cell("ash_kept", "burners", burner_row, ("ash_kept",))
     _organic_yield(b, full, curve, burner)
     _kept(b, burner_row, burner, fineness, curve, full)
     b.step("char_yield", char.char_yield, "ash", "organic_yield", "kept", "ash_kept")
     b.step("char_mass", char.char_mass, "dry_mass", "char_yield")
     b.step("organic_char", char.organic_char, "dry_mass", "ash", "organic_yield", "kept")
     _carbon(b)
-    _char_volume(b, thickness)
+    return _char_volume(b, thickness)
 
 
 def _temperature(
@@ -79,22 +82,12 @@ def _temperature(
         cell = burner.temperature
         origin = b.tables.origin("burners", burner_row, ("temperature",), cell)
         low, mid, high = max(cell.low, lowest), cell.mid, min(cell.high, highest)
-    b.add(Input("temperature", low, mid, high, "linear", "burn:temperature", origin, "degC"))
+    key = burn_key("temperature")
+    b.add(interval_input("temperature", (low, mid, high), "linear", key, origin, "degC"))
     if "temperature" in burner.contains:
-        b.add(
-            Input(
-                "curve_temperature",
-                mid,
-                mid,
-                mid,
-                "linear",
-                "exact:curve_temperature",
-                Origin(
-                    "table", f"{origin.text}; its doubt is part of the field yield", row=burner_row
-                ),
-                "degC",
-            )
-        )
+        text = f"{origin.text}; its doubt is part of the field yield"
+        whole = Origin("table", text, row=burner_row)
+        b.add(exact_input("curve_temperature", mid, whole, "degC"))
 
 
 def _curve_temperature(b: Builder) -> str:
@@ -111,11 +104,11 @@ def _organic_yield(b: Builder, full: str, curve: YieldCurve, burner: Burner) -> 
             "material",
         )
     for name in ("floor", "amplitude", "rate", "lignin"):
-        b.cell(f"curve_{name}", getattr(curve, name), "methods", full, (name,), certain=True)
+        b.cell(f"curve_{name}", "methods", full, (name,), exact=True)
     _lignin(b, full, curve, group)
     offset = curve.offsets.get(group)
     if offset is not None:
-        b.cell("curve_offset", offset, "methods", full, ("offsets", group), certain=True)
+        b.cell("curve_offset", "methods", full, ("offsets", group), exact=True)
     else:
         b.known("curve_offset", 0.0, f"no offset for {group}", kind="assumption")
     b.step(
@@ -138,9 +131,9 @@ def _lignin(b: Builder, full: str, curve: YieldCurve, group: str) -> None:
     if curve.lignin.mid == 0:
         b.known("lignin", 0.0, "this curve does not use lignin", kind="assumption")
     elif b.row.lignin is not None:
-        b.cell("lignin", b.row.lignin, "materials", b.full, ("lignin",))
+        b.cell("lignin", "materials", b.row_id, ("lignin",))
     else:
-        b.cell("lignin", curve.lignin_of[group], "methods", full, ("lignin_of", group))
+        b.cell("lignin", "methods", full, ("lignin_of", group))
 
 
 def _error_of(curve: YieldCurve, group: str, temperature: float) -> tuple[Cell, int]:
@@ -171,7 +164,7 @@ def _curve_error(b: Builder, full: str, curve: YieldCurve, group: str, burner: B
     for name, (key, error) in zip(
         ("curve_error_common", "curve_error_class"), parts.items(), strict=True
     ):
-        b.add(Input(name, -error, 0.0, error, "linear", f"method:{full}:{key}", origin))
+        b.add(error_input(name, error, method_key(full, key), origin))
     b.step(
         "curve_error", char.total_error, "curve_error_common", "curve_error_class", scale="linear"
     )
@@ -190,16 +183,15 @@ def _kept(
         _kept_of_field(b, burner_row, burner, curve, full)
         reference = "thick" if burner.reference.thickness.mid > row.thick_above.mid else "medium"
     elif burner.kept is not None:
-        b.cell("kept_by_burner", burner.kept, "burners", burner_row, ("kept",))
+        b.cell("kept_by_burner", "burners", burner_row, ("kept",))
         reference = "thick"
     else:
         b.cell(
             out,
-            getattr(row, fineness),
             "methods",
             kept_full,
             (fineness,),
-            key=f"burn:kept:{fineness}",
+            key=burn_key("kept", fineness),
         )
         reference = ""
     if reference:
@@ -207,24 +199,22 @@ def _kept(
         same = fineness == reference
         b.cell(
             "kept_of_feed",
-            getattr(row, fineness),
             "methods",
             kept_full,
             (fineness,),
-            key=f"burn:kept:{fineness}",
-            certain=same,
+            key=burn_key("kept", fineness),
+            exact=same,
         )
         b.cell(
             "kept_of_reference",
-            getattr(row, reference),
             "methods",
             kept_full,
             (reference,),
-            certain=True,
+            exact=True,
         )
         b.step(out, char.kept_of_feed, "kept_by_burner", "kept_of_feed", "kept_of_reference")
     if not brands_counted:
-        b.cell("brands", burner.brands, "burners", burner_row, ("brands",))
+        b.cell("brands", "burners", burner_row, ("brands",))
         b.step("kept", char.without_brands, out, "brands")
 
 
@@ -234,14 +224,13 @@ def _kept_of_field(
     """The kept share behind the published field yield of the burner's reference feed."""
     assert burner.field_yield is not None
     assert burner.reference is not None
-    b.cell("field_yield", burner.field_yield, "burners", burner_row, ("field_yield",))
+    b.cell("field_yield", "burners", burner_row, ("field_yield",))
     b.cell(
         "reference_ash",
-        burner.reference.ash,
         "burners",
         burner_row,
         ("reference", "ash"),
-        certain=True,
+        exact=True,
     )
     group = curve.groups[burner.reference.class_]
     offset = curve.offsets.get(group)
@@ -258,8 +247,7 @@ def _kept_of_field(
         "lignin of the reference feed",
         kind="assumption",
     )
-    cell = burner.temperature
-    b.cell("reference_temperature", cell, "burners", burner_row, ("temperature",), certain=True)
+    b.cell("reference_temperature", "burners", burner_row, ("temperature",), exact=True)
     b.step(
         "reference_curve",
         char.organic_yield,
@@ -288,21 +276,17 @@ def _carbon(b: Builder) -> None:
     for name in ("top", "span", "rate"):
         b.cell(
             f"carbon_{name}",
-            getattr(row, name),
             "methods",
             full,
             ("curves", group, name),
-            certain=True,
+            exact=True,
         )
     error = row.error
     b.add(
-        Input(
+        error_input(
             "carbon_error",
-            -error.mid,
-            0.0,
             error.mid,
-            "linear",
-            f"method:{full}:{group}",
+            method_key(full, group),
             b.tables.origin("methods", full, ("curves", group, "error"), error),
         )
     )
@@ -320,15 +304,19 @@ def _carbon(b: Builder) -> None:
     b.step("carbon_kept", carbon.carbon_kept, "char_carbon", "dry_mass", scale="logit")
 
 
-def _char_volume(b: Builder, thickness: float) -> None:
+def _char_volume(b: Builder, thickness: float) -> str:
+    """The step `char_volume`. Where it and the dry mass were both reckoned from the solid volume,
+    own batches count it per that, so that the density of the wood cancels; else per dry feed.
+    """
     if b.row.woody and (b.row.basic_density is not None or own_density(b.lot)):
         full, row = b.tables.method("wood-char", WoodChar)
-        b.cell("shrinkage_to_char", row.shrinkage, "methods", full, ("shrinkage",))
+        b.cell("shrinkage_to_char", "methods", full, ("shrinkage",))
         thin = thickness < row.thin_below.mid
         name = "packing_thin" if thin else "packing"
-        b.cell("char_packing", getattr(row, name), "methods", full, (name,), key="burn:packing")
+        b.cell("char_packing", "methods", full, (name,), key=burn_key("packing"))
+        measured = "solid_volume" in b.made
         solid = "solid_volume"
-        if not any(step.output == solid for step in b.steps):
+        if not measured:
             solid = b.step("wood_volume", density.volume_of, "dry_mass", "density")
         b.step(
             "char_volume",
@@ -338,12 +326,8 @@ def _char_volume(b: Builder, thickness: float) -> None:
             "kept",
             "char_packing",
         )
-    elif b.row.char_bulk_density is not None:
-        b.cell(
-            "char_bulk_density",
-            b.row.char_bulk_density,
-            "materials",
-            b.full,
-            ("char_bulk_density",),
-        )
+        return "solid_volume" if measured else "dry_mass"
+    if b.row.char_bulk_density is not None:
+        b.cell("char_bulk_density", "materials", b.row_id, ("char_bulk_density",))
         b.step("char_volume", char.char_volume_by_bulk, "char_mass", "char_bulk_density")
+    return "dry_mass"

@@ -5,8 +5,8 @@ rule holds for it.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from ..errors import Problem, UnknownName, nearest_names, shown
@@ -35,12 +35,37 @@ class Evidence:
     vessel: frozenset[str] = frozenset()
     ground: frozenset[str] = frozenset()
     lighting: frozenset[str] = frozenset()
-    said: str = ""
-    """Name and remarks, folded, with a blank at either end."""
+    heard: frozenset[str] = frozenset()
+    """Those words that some rule asks for and that stand in name or remarks, in the singular or
+    plural.
+    """
 
 
 def evidence_of(lot: Lot, burn: Burn | None, tables: Tables, path: str) -> Evidence:
     """The evidence of a lot in a burn. Raises UnknownName with every name that is in no table."""
+    heard = heard_words(f"{lot.name or ''} {lot.remarks or ''}", tables)
+    around = burn_words(burn)
+    try:
+        return _evidence(
+            lot.material, lot.origin, lot.signs, lot.year, lot.region, around, heard, tables
+        )
+    except UnknownName as why:
+        raise UnknownName(
+            [replace(problem, field=f"{path}.{problem.field}") for problem in why.problems]
+        ) from None
+
+
+@lru_cache(maxsize=4096)
+def _evidence(
+    material: str,
+    origin: str,
+    signs: tuple[str, ...],
+    year: int | None,
+    region: str | None,
+    around: tuple[frozenset[str], frozenset[str], frozenset[str]],
+    heard: frozenset[str],
+    tables: Tables,
+) -> Evidence:
     problems: list[Problem] = []
 
     def find(kind: str, name: str, where: str) -> str:
@@ -50,44 +75,53 @@ def evidence_of(lot: Lot, burn: Burn | None, tables: Tables, path: str) -> Evide
             problems.extend(why.problems)
             return ""
 
-    material = find("materials", lot.material, f"{path}.material")
-    origin = find("origins", lot.origin, f"{path}.origin")
-    signs = frozenset(
-        find("signs", sign, f"{path}.signs[{index}]") for index, sign in enumerate(lot.signs)
-    )
+    row_id = find("materials", material, "material")
+    origin_id = find("origins", origin, "origin")
+    sign_ids = frozenset(find("signs", sign, f"signs[{index}]") for index, sign in enumerate(signs))
     if problems:
         raise UnknownName(problems)
-    row = tables.material(material)
-    carries = tuple(tables.find("contaminants", key) for key in row.carries)
+    row = tables.material(row_id)
     return Evidence(
-        signs,
-        origin,
-        material,
+        sign_ids,
+        origin_id,
+        row_id,
         row.class_ or "",
         row.form or "",
         frozenset(row.traits),
         row.history == "needed",
-        carries,
-        lot.year,
-        known_region(lot.region, tables),
-        *burn_words(burn),
-        _said(lot),
+        tuple(tables.find("contaminants", key) for key in row.carries),
+        year,
+        known_region(region, tables),
+        *around,
+        heard,
     )
 
 
-def _said(lot: Lot) -> str:
-    words = re.findall(r"[^\W_]+", folded(f"{lot.name or ''} {lot.remarks or ''}"))
-    return f" {' '.join(words)} " if words else ""
+def heard_words(text: str, tables: Tables) -> frozenset[str]:
+    """The words of rules that stand in a text, whole, in the singular or plural."""
+    words = re.findall(r"[^\W_]+", folded(text))
+    if not words:
+        return frozenset()
+    asked, told = _asked_words(tables), f" {' '.join(words)} "
+    return frozenset(
+        word for first in set(words) for form, word in asked.get(first, ()) if f" {form} " in told
+    )
+
+
+@lru_cache(maxsize=64)
+def _asked_words(tables: Tables) -> Mapping[str, tuple[tuple[str, str], ...]]:
+    """Every form of a word that some rule asks for, with the word, by its own first word."""
+    found: dict[str, dict[tuple[str, str], None]] = {}
+    for _, condition in all_conditions(tables):
+        for word in condition.words:
+            for form in (folded(word), *plurals(folded(word))):
+                found.setdefault(form.split(" ")[0], {})[(form, word)] = None
+    return {first: tuple(pairs) for first, pairs in found.items()}
 
 
 def said_words(words: Iterable[str], evidence: Evidence) -> tuple[str, ...]:
-    """Which of the words, in the singular or plural, stand in what was said."""
-    return tuple(
-        w
-        for w in words
-        if evidence.said
-        and any(f" {form} " in evidence.said for form in (folded(w), *plurals(folded(w))))
-    )
+    """Which of the words stand in what was said."""
+    return tuple(word for word in words if word in evidence.heard)
 
 
 def burn_words(burn: Burn | None) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:

@@ -11,10 +11,11 @@ from ..physics import char, correction
 from ..tables.rows.material import Material
 from ..tables.rows.methods.char import YieldCurve
 from ..tables.tables import Tables
-from ..uncertainty.graph import Chain, Step, run
-from ..uncertainty.inputs import Input, Origin
+from ..uncertainty.graph import Step, run
+from ..uncertainty.inputs import Input, Origin, assumed_input, interval_input
 from ..uncertainty.intervals import P95
-from .builder import Bound, Builder
+from ..uncertainty.keys import experience_key
+from .model import LotModel
 
 
 def feed_class(tables: Tables, row: Material) -> str:
@@ -24,22 +25,24 @@ def feed_class(tables: Tables, row: Material) -> str:
     return tables.method("yield-curve", YieldCurve)[1].groups.get(row.class_ or "", "")
 
 
-def with_experience(bound: Bound, b: Builder, burner_row: str, experience: Experience) -> Bound:
+def with_experience(
+    model: LotModel, tables: Tables, burner_row: str, experience: Experience
+) -> LotModel:
     """The same lot with char mass and volume corrected.
 
-    The gates of contamination are judged on `before`, which own batches do not move.
+    Contamination is judged by `uncorrected`, which own batches do not move.
     """
-    feed = feed_class(b.tables, b.row)
+    feed = feed_class(tables, model.row)
     mass, volume = (
         experience.of("mass-per-feed", burner_row, feed),
         experience.of("volume-per-feed", burner_row, feed),
     )
     rate = experience.of("burning-rate", burner_row)
     if mass is None and volume is None:
-        return replace(bound, rate=rate)
-    mids = run(bound.chain, {each.name: each.mid for each in bound.inputs})
-    steps, inputs = list[Step](), list(bound.inputs)
-    for step in bound.chain:
+        return replace(model, rate=rate)
+    mids = run(model.chain, model.middles)
+    steps, inputs = list[Step](), list(model.inputs)
+    for step in model.chain:
         if step.output == "char_yield" and mass is not None:
             steps += _corrected(step, mass, mids, inputs)
         elif step.output == "char_carbon" and mass is not None:
@@ -52,30 +55,28 @@ def with_experience(bound: Bound, b: Builder, burner_row: str, experience: Exper
                 ),
             ]
         elif step.output == "char_volume" and volume is not None:
-            if (
-                mass is not None and "char_mass" in step.inputs
-            ):  # the mass that was learnt must not move the volume a second time
-                steps.append(
-                    Step("char_mass_before", char.char_mass, ("dry_mass", "char_yield_before"))
-                )
-                step = replace(
-                    step,
-                    inputs=tuple(
-                        "char_mass_before" if name == "char_mass" else name for name in step.inputs
-                    ),
-                )
-            steps += _corrected(step, volume, mids, inputs, volume_base(bound.chain))
+            if mass is not None and "char_mass" in step.inputs:
+                step = _by_uncorrected_mass(step, steps)
+            steps += _corrected(step, volume, mids, inputs, model.volume_base)
         else:
             steps.append(step)
-    return replace(bound, chain=tuple(steps), inputs=tuple(inputs), before=bound, rate=rate)
+    return replace(
+        model,
+        chain=tuple(steps),
+        inputs=tuple(inputs),
+        outputs=model.outputs | {step.output for step in steps} | {each.name for each in inputs},
+        uncorrected=model,
+        rate=rate,
+    )
 
 
-def volume_base(chain: Chain) -> str:
-    """What char volume is counted per: dry feed, or solid wood where both it and the dry mass were
-    reckoned from that, so that the density of the wood stands on both sides and cancels.
+def _by_uncorrected_mass(step: Step, steps: list[Step]) -> Step:
+    """The step of a volume that was reckoned from the mass: the mass that was learnt must not move
+    it a second time.
     """
-    of_solid = any(step.output == "char_volume" and "solid_volume" in step.inputs for step in chain)
-    return "solid_volume" if of_solid else "dry_mass"
+    steps.append(Step("char_mass_before", char.char_mass, ("dry_mass", "char_yield_before")))
+    names = ("char_mass_before" if name == "char_mass" else name for name in step.inputs)
+    return replace(step, inputs=tuple(names))
 
 
 def _corrected(
@@ -92,32 +93,19 @@ def _corrected(
     half = P95 * math.sqrt(learned.variance)
     low, mid, high = (math.exp(learned.shift + each) for each in (-half, 0.0, half))
     inputs += [
-        Input(
+        assumed_input(
             f"{name}_stays",
-            *(learned.stays,) * 3,
-            "linear",
-            f"exact:{name}_stays",
-            Origin(
-                "assumption",
-                f"part of the width that no batch can teach; {told} stand for the rest",
-            ),
+            learned.stays,
+            f"part of the width that no batch can teach; {told} stand for the rest",
         ),
-        Input(
+        interval_input(
             f"{name}_own",
-            low,
-            mid,
-            high,
+            (low, mid, high),
             "log",
-            learned.key,
+            experience_key(learned.burner, learned.feed, learned.figure),
             Origin("assumption", f"own level of {learned.figure}, learnt from {told}"),
         ),
-        Input(
-            f"{name}_usual",
-            *(per,) * 3,
-            "linear",
-            f"exact:{name}_usual",
-            Origin("assumption", "what the tables alone give at their middle"),
-        ),
+        assumed_input(f"{name}_usual", per, "what the tables alone give at their middle"),
     ]
     if not base:
         return [

@@ -1,55 +1,119 @@
-"""Binds a lot, its row and the methods in use to one chain."""
+"""What binding finds out of a lot, as fields: nothing is guessed again from names of steps."""
 
 from __future__ import annotations
 
-from ..model.experience import Experience
-from ..model.inputs.burn import Burn
+from collections.abc import Hashable, Mapping
+from dataclasses import dataclass
+from enum import Enum
+
+from ..model.experience import Learned
 from ..model.inputs.lot import Lot
-from ..tables.tables import Tables
-from .amount import bind_amount
-from .builder import Bound, Builder, signature
-from .char import bind_char
-from .experience import with_experience
-from .figures import FIGURES
-from .moisture import bind_moisture, check_ceiling
-from .water import bind_water
-from .wood import bind_density, fineness_of, thickness_of
+from ..tables.rows.material import Material
+from ..uncertainty.graph import Chain
+from ..uncertainty.inputs import Input
+from .evidence import Evidence
 
 
-def bind(
-    lot: Lot,
-    full: str,
-    tables: Tables,
-    burner_row: str,
-    burn: Burn | None,
-    path: str,
-    experience: Experience | None = None,
-) -> Bound:
-    """Bind a lot to its material's row; with `experience` its char is corrected by what own batches
-    taught. Raises InputError where the tables or the lot lack what a figure needs.
+class Route(Enum):
+    """The way by which the amount of a lot was given."""
+
+    MASS = "weighed"
+    COUNTED = "counted"
+    HEAPED = "heaped"
+    STACKED = "stacked"
+    CONTAINED = "contained"
+
+
+class ThicknessSource(Enum):
+    """Where the least dimension of a lot's pieces comes from."""
+
+    STATED = "stated"
+    DIAMETER = "diameter of the pieces"
+    TAPER = "mean of butt and top"
+    WIDTH = "width of the pieces"
+    BOARD = "thickness of the pieces"
+    TABLE = "usual for the material"
+
+
+@dataclass(frozen=True, slots=True)
+class Thickness:
+    """The least dimension, m, and where it comes from."""
+
+    value: float
+    source: ThicknessSource
+
+
+@dataclass(frozen=True, slots=True)
+class LotModel:
+    """A lot bound to its row once: its chain from amount and moisture to char, water and time in
+    the fire, the inputs, and what was found out on the way.
+
+    `evidence` holds row, origin and signs as row ids. `solid` says that the amount is a volume of
+    solid wood, `solid_density` that the density is that of the pieces and not of the heap.
+    `in_bark` says that the pieces were measured over their bark. `oven_dry_density`, `wood_volume`
+    and `loose_volume` are the steps that give these, "" where there is none; `volume_base` is the
+    step per which own batches count char volume. `char_yield` is its middle by the tables alone,
+    which no amount moves.
+
+    `uncorrected` is the same lot before own experience, by which contamination is judged.
     """
-    row = tables.material(full)
-    signs = tuple(
-        tables.find("signs", sign, f"{path}.signs[{index}]") for index, sign in enumerate(lot.signs)
-    )
-    builder = Builder(lot, full, row, tables, path, signature(lot), signs)
-    known = bind_moisture(builder)
-    thickness = thickness_of(lot, row, builder)
-    check_ceiling(builder)
-    solid = bind_amount(builder)
-    bind_density(builder, solid)
-    fineness = fineness_of(builder, thickness)
-    bind_char(builder, burner_row, burn, fineness, thickness)
-    bind_water(builder, burner_row)
-    made = {step.output for step in builder.steps} | set(builder.inputs)
-    figures = tuple(name for name, each in FIGURES.items() if each.output in made)
-    bound = Bound(
-        tuple(builder.steps),
-        tuple(builder.inputs.values()),
-        figures,
-        thickness,
-        fineness,
-        known,
-        tuple(builder.notes),
-    )
-    return bound if experience is None else with_experience(bound, builder, burner_row, experience)
+
+    lot: Lot
+    name: str
+    evidence: Evidence
+    row: Material
+    signature: str
+    route: Route
+    solid: bool
+    in_bark: bool
+    thickness: Thickness
+    fineness: str
+    moisture_known: str
+    solid_density: bool
+    oven_dry_density: str
+    wood_volume: str
+    loose_volume: str
+    volume_base: str
+    char_yield: float
+    chain: Chain
+    inputs: tuple[Input, ...]
+    outputs: frozenset[str]
+    figures: tuple[str, ...]
+    notes: tuple[str, ...] = ()
+    uncorrected: LotModel | None = None
+    rate: Learned | None = None
+
+    @property
+    def row_id(self) -> str:
+        """The full name of the material's row."""
+        return self.evidence.material
+
+    @property
+    def kind(self) -> Hashable:
+        """What lots have in common that differ in nothing but how much there is of them: what they
+        say, and how wide a range they state of their amount.
+        """
+        ranges = tuple(
+            (each.name, float(f"{each.low / each.mid:.12g}"), float(f"{each.high / each.mid:.12g}"))
+            for each in self.inputs
+            if each.amount and not each.certain and each.mid
+        )
+        return self.signature, ranges
+
+    @property
+    def plain(self) -> LotModel:
+        """The lot as the tables alone have it."""
+        return self if self.uncorrected is None else self.uncorrected
+
+    def middle(self, name: str) -> float:
+        """The middle of an input."""
+        return float(next(each.mid for each in self.inputs if each.name == name))
+
+    def gives(self, name: str) -> bool:
+        """Whether its chain has an input or a step of that name."""
+        return name in self.outputs
+
+    @property
+    def middles(self) -> Mapping[str, float]:
+        """Every input at its middle."""
+        return {each.name: each.mid for each in self.inputs}

@@ -1,18 +1,21 @@
-"""From what is said of moisture to the step `moisture`, wet basis."""
+"""From what is said of moisture to the step `moisture`, wet basis; and the litres of water to lose,
+with the share of the heat that boils what is there.
+"""
 
 from __future__ import annotations
 
 import math
 
 from ..errors import Problem, UnknownName, nearest_names, shown
-from ..physics import density, moisture
+from ..physics import density, heat, moisture
 from ..quantities.basis import as_dry, as_wet
 from ..quantities.fields import Measured
 from ..tables.names.index import Index
 from ..tables.rows.methods.amount import Instrument, Instruments
-from ..tables.rows.methods.wood import Equilibrium, WoodWater
+from ..tables.rows.methods.wood import Equilibrium, HeatCoefficients, WoodWater
 from ..tables.tables import Tables
-from ..uncertainty.inputs import Input, Origin
+from ..uncertainty.inputs import Origin, error_input, interval_input
+from ..uncertainty.keys import lot_key, meter_key, method_key
 from .builder import Builder
 from .wood import decay_factor
 
@@ -50,13 +53,11 @@ def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
     if said.low is not None and said.high is not None:
         low, mid, high = (as_wet(v, said.basis) for v in (said.low, said.mid, said.high))
         b.add(
-            Input(
+            interval_input(
                 "moisture",
-                low,
-                mid,
-                high,
+                (low, mid, high),
                 "logit",
-                f"lot:{b.signature}:moisture",
+                lot_key(b.signature, "moisture"),
                 Origin("field", f"moisture: {said.text}", field=f"{b.path}.moisture"),
             )
         )
@@ -89,13 +90,11 @@ def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
         f"(instrument error {100 * tool.error.mid:.2g} points {tool.basis} basis)"
     )
     b.add(
-        Input(
+        interval_input(
             "moisture",
-            low,
-            mid,
-            high,
+            (low, mid, high),
             "logit",
-            f"meter:{name}",
+            meter_key(name),
             Origin(
                 "field",
                 text,
@@ -112,7 +111,7 @@ def _instrument_error(b: Builder, name: str, reading: float) -> None:
     _, tool, full = instrument(b.tables, name, "")
     error = tool.error_wet.mid if _wetter(reading, tool) else tool.error.mid
     origin = b.tables.origin("methods", full, ("moisture", name, "error"), tool.error)
-    b.add(Input("moisture_error", -error, 0.0, error, "linear", f"meter:{name}", origin))
+    b.add(error_input("moisture_error", error, meter_key(name), origin))
 
 
 def _wetter(reading: float, tool: Instrument) -> bool:
@@ -153,7 +152,7 @@ def _moisture_of_air(b: Builder) -> None:
     b.given("air_humidity", air.relative_humidity, "moisture.air.relative_humidity", "logit")  # type: ignore[union-attr]
     names = ("w0", "w1", "w2", "k0", "k1", "k2", "a0", "a1", "a2", "b0", "b1", "b2")
     for name in names:
-        b.cell(name, row.coefficients[name], "methods", full, ("coefficients", name), certain=True)
+        b.cell(name, "methods", full, ("coefficients", name), exact=True)
     b.step(
         "moisture_of_air",
         moisture.equilibrium_moisture,
@@ -164,13 +163,10 @@ def _moisture_of_air(b: Builder) -> None:
     )
     error = row.error
     b.add(
-        Input(
+        error_input(
             "moisture_error",
-            -error.mid,
-            0.0,
             error.mid,
-            "linear",
-            f"method:{full}:common",
+            method_key(full),
             b.tables.origin("methods", full, ("error",), error),
         )
     )
@@ -196,7 +192,7 @@ def _moisture_by_condition(b: Builder, condition: str) -> None:
             ]
         )
     key = found[0][1:]
-    b.cell("moisture", known[key], "materials", b.full, ("moisture", key))
+    b.cell("moisture", "materials", b.row_id, ("moisture", key))
 
 
 def _moisture_unknown(b: Builder) -> None:
@@ -223,14 +219,12 @@ def _moisture_unknown(b: Builder) -> None:
         f"{b.row.display(b.lot.material)}"
     )
     b.add(
-        Input(
+        interval_input(
             "moisture",
-            low,
-            mid,
-            high,
+            (low, mid, high),
             "logit",
-            f"lot:{b.signature}:moisture",
-            Origin("assumption", text, row=b.full, field="moisture"),
+            lot_key(b.signature, "moisture"),
+            Origin("assumption", text, row=b.row_id, field="moisture"),
         )
     )
 
@@ -259,7 +253,7 @@ def check_ceiling(b: Builder) -> None:
             f"Write a moisture below {100 * b.tools.wettest.mid:g} % wet.",
             "moisture",
         )
-    if cell is None or b.row.form not in ("round", "sawn", "board"):
+    if cell is None or not b.row.solid:
         return
     _, row = b.tables.method("wood-water", WoodWater)
     lightest = cell.low / density.WATER * (decay_factor(b)[0] if b.lot.decay else 1.0)
@@ -274,3 +268,60 @@ def check_ceiling(b: Builder) -> None:
             "for rotted wood.",
             "moisture",
         )
+
+
+def bind_water(b: Builder, burner_row: str) -> None:
+    """Steps that end in `water_to_lose` and, where the row has the elements for it,
+    `water_heat`.
+    """
+    b.step("moisture_dry", moisture.dry_basis, "moisture", scale="log")
+    b.cell(
+        "working_moisture",
+        "burners",
+        burner_row,
+        ("moisture_ready",),
+        exact=True,
+    )
+    b.step("water_to_lose", moisture.water_to_lose, "dry_mass", "moisture_dry", "working_moisture")
+    row = b.row
+    if (
+        row.hydrogen is None
+        or row.oxygen is None
+        or row.nitrogen is None
+        or (row.heating_value is None and row.carbon is None)
+    ):
+        return
+    full, coefficients = b.tables.method("heating", HeatCoefficients)
+    for name in ("hydrogen", "oxygen", "nitrogen"):
+        b.cell(name, "materials", b.row_id, (name,), exact=True)
+    _gross_heat(b, full, coefficients)
+    for name in ("net_hydrogen", "net_oxygen", "water"):
+        b.cell(f"heat_{name}", "methods", full, (name,), exact=True)
+    b.step(
+        "net_heat",
+        heat.net_heating_value,
+        "gross_heat",
+        "hydrogen",
+        "oxygen",
+        "nitrogen",
+        "heat_net_hydrogen",
+        "heat_net_oxygen",
+    )
+    b.step("water_heat", heat.boiling_share, "net_heat", "moisture", "heat_water")
+
+
+def _gross_heat(b: Builder, full: str, coefficients: HeatCoefficients) -> None:
+    row = b.row
+    if row.heating_value is not None:
+        b.cell("gross_heat", "materials", b.row_id, ("heating_value",))
+        return
+    assert row.carbon is not None
+    b.cell("carbon", "materials", b.row_id, ("carbon",))
+    if row.sulphur is not None:
+        b.cell("sulphur", "materials", b.row_id, ("sulphur",), exact=True)
+    else:
+        b.known("sulphur", 0.0, "no sulphur in the tables", kind="assumption")
+    names = ("carbon", "hydrogen", "oxygen", "nitrogen", "sulphur", "ash")
+    for name in names:
+        b.cell(f"heat_{name}", "methods", full, (name,), exact=True)
+    b.step("gross_heat", heat.gross_heating_value, *names, *(f"heat_{name}" for name in names))

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from ..model.inputs.lot import Lot
-from ..physics import density
+from ..physics import density, moisture
 from ..quantities.cell import Cell
-from ..tables.rows.material import Material
 from ..tables.rows.methods.char import Kept
 from ..tables.rows.methods.wood import Decay
-from ..uncertainty.inputs import Input, Origin
+from ..uncertainty.inputs import Origin, interval_input
+from ..uncertainty.keys import lot_key, row_key
 from .builder import Builder
+from .model import Thickness, ThicknessSource
 
 
 def own_density(lot: Lot) -> bool:
@@ -23,7 +24,7 @@ def bind_basic_density(b: Builder) -> None:
     """`basic_density` and `decay`; an own measurement stands before the table, and then no decay
     factor is applied.
     """
-    if "basic_density" in b.inputs or any(step.output == "basic_density" for step in b.steps):
+    if "basic_density" in b.inputs or "basic_density" in b.made:
         return
     own = b.lot.measured
     if own is not None and own.basic_density is not None:
@@ -47,7 +48,7 @@ def bind_basic_density(b: Builder) -> None:
             "Weigh it and give mass, or give measured: {basic_density: ...}.",
             "material",
         )
-    b.cell("basic_density", b.row.basic_density, "materials", b.full, ("basic_density",))
+    b.cell("basic_density", "materials", b.row_id, ("basic_density",))
     _decay(b)
 
 
@@ -60,13 +61,11 @@ def _decay(b: Builder) -> None:
         return
     low, mid, high, cell, full, path = decay_factor(b)
     b.add(
-        Input(
+        interval_input(
             "decay",
-            low,
-            mid,
-            high,
+            (low, mid, high),
             "log",
-            f"row:{full.replace(':', '/', 1)}/{'/'.join(map(str, path))}",
+            row_key(full, path),
             b.tables.origin("methods", full, path, cell),
         )
     )
@@ -75,19 +74,17 @@ def _decay(b: Builder) -> None:
 def _decay_unknown(b: Builder) -> None:
     """Wood that is called rotted without a class: anything from the second class to the last."""
     full, row = b.tables.method("decay", Decay)
-    cells = row.lying["softwood" if b.row.class_ == "softwood" else "hardwood"]
+    cells = row.lying[b.row.rots_as]
     b.notes.append(
         "rotted wood without its decay class (1 sound to 5 powder): the whole range "
         "from 2 to 5 was taken; give decay"
     )
     b.add(
-        Input(
+        interval_input(
             "decay",
-            cells[-1].low,
-            cells[2].mid,
-            cells[1].high,
+            (cells[-1].low, cells[2].mid, cells[1].high),
             "log",
-            f"lot:{b.signature}:decay",
+            lot_key(b.signature, "decay"),
             Origin(
                 "assumption",
                 f"no decay class given: {full} from class 2 to 5",
@@ -103,7 +100,7 @@ def decay_factor(b: Builder) -> tuple[float, float, float, Cell, str, tuple[str 
     assert b.lot.decay is not None
     full, row = b.tables.method("decay", Decay)
     side = "lying" if b.lot.lying else "standing"
-    group = "softwood" if b.row.class_ == "softwood" else "hardwood"
+    group = b.row.rots_as
     cells = getattr(row, side)[group]
     number = b.lot.decay - 1
     ends = [
@@ -113,43 +110,61 @@ def decay_factor(b: Builder) -> tuple[float, float, float, Cell, str, tuple[str 
     return ends[0], ends[1], ends[2], cells[number], full, (side, group, number)
 
 
-def bind_density(b: Builder, route: str) -> None:
+def bind_density(b: Builder) -> bool:
     """The step `density`: oven-dry mass per green solid volume, or per heaped volume for loose
-    matter.
+    matter. Whether it is that of the solid pieces.
     """
     if b.row.basic_density is not None or own_density(b.lot):
         bind_basic_density(b)
         b.step("density", density.decayed, "basic_density", "decay")
-    elif "bulk_density" in b.inputs:
-        b.known("as_it_lies", 1.0, "per heaped volume", kind="assumption")
-        b.step("density", density.decayed, "bulk_density", "as_it_lies")
-    elif b.row.bulk_density:
+        return True
+    if "bulk_density" not in b.inputs and b.row.bulk_density:
         key = "loose" if "loose" in b.row.bulk_density else next(iter(b.row.bulk_density))
-        b.cell("bulk_density", b.row.bulk_density[key], "materials", b.full, ("bulk_density", key))
+        b.cell("bulk_density", "materials", b.row_id, ("bulk_density", key))
+    if "bulk_density" in b.inputs:
         b.known("as_it_lies", 1.0, "per heaped volume", kind="assumption")
         b.step("density", density.decayed, "bulk_density", "as_it_lies")
+    return False
 
 
-def thickness_of(lot: Lot, row: Material, b: Builder) -> float:
-    """The least dimension, m: given, or that of the pieces, or usual for the material."""
+def bind_volumes(b: Builder) -> tuple[str, str]:
+    """The names of the steps that give the volume of its wood or, of other matter, that of the heap
+    (one of them "" ), and the step `lying_mass`.
+    """
+    b.step("lying_mass", moisture.mass_as_it_lies, "dry_mass", "moisture")
+    if "wood_volume" in b.made:
+        return "wood_volume", ""
+    if "solid_volume" in b.made:
+        return b.step("wood_volume", density.measured_volume, "solid_volume"), ""
+    if "density" in b.made:
+        return "", b.step("loose_volume", density.volume_of, "dry_mass", "density")
+    return "", ""
+
+
+def thickness_of(b: Builder) -> Thickness:
+    """The least dimension: given, or that of the pieces, or usual for the material."""
+    lot = b.lot
     if lot.thickness is not None:
-        return lot.thickness.mid
+        return Thickness(lot.thickness.mid, ThicknessSource.STATED)
     pieces = lot.pieces
     if pieces is not None:
         if pieces.diameter is not None:
-            return pieces.diameter.mid
+            return Thickness(pieces.diameter.mid, ThicknessSource.DIAMETER)
         if pieces.diameters is not None:
-            return sum(d.mid for d in pieces.diameters) / 2
+            mean = sum(each.mid for each in pieces.diameters) / 2
+            return Thickness(mean, ThicknessSource.TAPER)
         if pieces.width is not None and pieces.thickness is not None:
-            return min(pieces.width.mid, pieces.thickness.mid)
-    if row.thickness is None:
+            if pieces.width.mid < pieces.thickness.mid:
+                return Thickness(pieces.width.mid, ThicknessSource.WIDTH)
+            return Thickness(pieces.thickness.mid, ThicknessSource.BOARD)
+    if b.row.thickness is None:
         raise b.refuse(
             "no-thickness",
             f"the tables hold no usual thickness of {lot.material}",
             "Write thickness: 40 mm (the least dimension).",
             "thickness",
         )
-    return row.thickness.mid
+    return Thickness(b.row.thickness.mid, ThicknessSource.TABLE)
 
 
 def fineness_of(b: Builder, thickness: float) -> str:
@@ -160,10 +175,4 @@ def fineness_of(b: Builder, thickness: float) -> str:
     _, kept = b.tables.method("kept", Kept)
     if thickness > kept.thick_above.mid:
         return "thick"
-    loose = b.row.form in ("loose", "sheet", "brush") or b.row.class_ in (
-        "straw",
-        "leaf",
-        "husk",
-        "manure",
-    )
-    return "fine" if thickness < kept.fine_below.mid and loose else "medium"
+    return "fine" if thickness < kept.fine_below.mid and b.row.flaky else "medium"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from pydantic import ConfigDict, Field, field_validator
 
 from ..quantities.estimate import custom_error
@@ -13,6 +15,9 @@ from .fields import Kilograms, Litres, Percent, PerMass, PerVolume
 from .findings import Caution, Finding, Verdict
 from .inputs.burn import Burn
 from .inputs.heap import Heap
+
+if TYPE_CHECKING:
+    from ..tables.tables import Tables
 
 SCHEMA = 1
 """Number of the shape of results; it stands in every written `Appraisal`."""
@@ -172,13 +177,14 @@ class Appraisal(Data):
             )
         return number
 
-    def explain(self, figure: str) -> Explanation:
+    def explain(self, figure: str, tables: Tables | None = None) -> Explanation:
         """How a figure came about (`char_mass`, `lots.limbs.moisture`, `lots[2].char_volume`), down
         to table cells.
 
-        Raises UnknownName for a figure that is not there, and TableError where the tables in use
-        are no longer the same.
+        Without `tables` those of this result that are still loaded in the process are read, else
+        the default ones if they are the same. Raises UnknownName for a figure that is not there,
+        and TableError where the tables are others.
         """
         from ..explanation import explain_figure
 
-        return explain_figure(self, figure)
+        return explain_figure(self, figure, tables)

@@ -70,6 +70,18 @@ def time_to_depth(depth: Number, coefficient: Number, factor: Number, exponent: 
     return _MINUTE * factor * coefficient * (_MILLIMETRES * depth) ** exponent
 
 
+@formula("mean diameter", "arithmetic mean of both ends", butt="m", top="m", result="m")
+def mean_diameter(butt: Number, top: Number) -> Number:
+    """The diameter of a tapered piece in its middle, by which its time in the flame is told.
+
+    Takes `butt` [m], `top` [m]; returns [m].
+
+    >>> round(mean_diameter(0.12, 0.06), 3)
+    0.09
+    """
+    return (butt + top) / 2.0
+
+
 @formula(
     "time to char through",
     "Wood Handbook, FPL-GTR-190 (2010), eq. 18-3 on the half thickness; thin pieces by judgement",

@@ -162,6 +162,18 @@ def volume_of(dry_mass: Number, density: Number) -> Number:
     return dry_mass / density
 
 
+@formula("solid volume of wood that was measured", "as measured", solid="m^3", result="m^3")
+def measured_volume(solid: Number) -> Number:
+    """The volume of the wood itself, as it was measured.
+
+    Takes `solid` [m^3]; returns [m^3].
+
+    >>> measured_volume(0.2)
+    0.2
+    """
+    return solid
+
+
 def decay_series(factors: list[float]) -> list[float]:
     """Decay factors by class made non-increasing: a class never has more density than the one
     before it.

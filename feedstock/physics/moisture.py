@@ -171,3 +171,15 @@ def with_error(share: Number, error: Number) -> Number:
     0.15
     """
     return greatest(share + error, 0.001)
+
+
+@formula("mass as it lies", "mass balance, m_dry / (1 - w)", dry_mass="kg", wet="1", result="kg")
+def mass_as_it_lies(dry_mass: Number, wet: Number) -> Number:
+    """Mass, kg, of this much dry matter with its water, a share `wet` (below 1) of the whole.
+
+    Takes `dry_mass` [kg], `wet` [1]; returns [kg].
+
+    >>> mass_as_it_lies(32.0, 0.2)
+    40.0
+    """
+    return dry_mass / (1.0 - wet)

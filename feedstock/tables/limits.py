@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..errors import InputError, Problem
 from .citations import Citation
@@ -29,6 +30,7 @@ class Limits:
     of: Mapping[str, Limit]
 
 
+@lru_cache(maxsize=64)
 def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
     """The named set, or the default; None where the tables have none.
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, TypeVar
 
 from ..documents.positions import Path_
 from ..errors import Problem, UnknownName, shown
 from ..quantities.cell import Cell
-from ..uncertainty.inputs import Origin
+from ..uncertainty.inputs import Input, Origin
 from .loading.overlay import Loosened
 from .names.index import Index
 from .rows.material import Material
@@ -79,6 +80,13 @@ class Tables:
     broken: tuple[Problem, ...] = ()
     use: tuple[tuple[str, str], ...] = ()
     _index: dict[str, Index] = field(default_factory=dict, repr=False)
+    inputs: dict[tuple[Any, ...], Input] = field(default_factory=dict, repr=False)
+    """Cells that were made inputs of a chain, by place and name; at most as many as there are
+    cells.
+    """
+
+    def __getstate__(self) -> dict[str, Any]:
+        return {**self.__dict__, "inputs": {}}
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Tables) and (self.digest, self.use) == (other.digest, other.use)
@@ -169,13 +177,17 @@ class Tables:
         """A material by its full name, with what it inherits."""
         return self.row("materials", full, Material)
 
-    @property
+    @cached_property
     def defaults(self) -> tuple[str, Defaults]:
         """The row that says which method serves which purpose; the last set that has one
         decides.
         """
         full = [name for name, row in self.rows["methods"].items() if isinstance(row, Defaults)][-1]
         return full, self.row("methods", full, Defaults)
+
+    def has_method(self, purpose: str) -> bool:
+        """Whether a method serves a purpose in these tables."""
+        return purpose in self.defaults[1].use or purpose in dict(self.use)
 
     def method(self, purpose: str, model: type[R]) -> tuple[str, R]:
         """The full name and the row of the method in use for a purpose (`yield-curve`,

@@ -49,6 +49,7 @@ class Run:
     keys: tuple[str, ...]
     mids: list[Number] = field(init=False)
     _half: tuple[tuple[tuple[Number, ...], tuple[Number, ...]], ...] | None = None
+    _per_amount: dict[str, Figure] | None = None
 
     def __post_init__(self) -> None:
         self.mids = [given.mid for given in self.inputs]
@@ -74,6 +75,13 @@ class Run:
             split = {key: share for key, share in shared.items() if key in doubts[output]}
             found[name] = Figure(middle[output], doubts[output], scale, source, shared=split)
         return found
+
+    def per_amount(self) -> dict[str, Figure]:
+        """Every wanted output where every amount stands at its middle; run once."""
+        if self._per_amount is None:
+            inputs = tuple(per_amount(given) for given in self.inputs)
+            self._per_amount = Run(self.program, inputs, self.keys).figures()
+        return self._per_amount
 
     def half_way(self) -> tuple[tuple[tuple[Number, ...], tuple[Number, ...]], ...]:
         """What every key does half way to its ends; run once, when a figure first asks."""
@@ -166,8 +174,7 @@ def _ratios(key: Hashable, name: str, run: Run) -> Ratios:
     """The ends of an output as parts of its middle, where every amount stands at its middle."""
     known = _kept.get(key)
     if known is None:
-        amounts = Run(run.program, tuple(per_amount(given) for given in run.inputs), run.keys)
-        figure = amounts.figures()[name]
+        figure = run.per_amount()[name]
         low, high = combine(figure)
         known = low / figure.mid, high / figure.mid
         with _lock:

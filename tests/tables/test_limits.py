@@ -279,7 +279,8 @@ def test_another_set_judges_only_when_it_is_named() -> None:
 def test_without_limits_nothing_is_judged_by_numbers_and_evidence_stays() -> None:
     found = Tables(
         **{
-            **{f: getattr(tables(), f) for f in ("sets", "digest", "places")},
+            **{f: getattr(tables(), f) for f in ("sets", "places")},
+            "digest": "of tables without limits",
             "rows": {**tables().rows, "limits": {}},
         }
     )

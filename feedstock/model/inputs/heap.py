@@ -293,3 +293,27 @@ def _lot_of_row(
             else text
         )
     return lot
+
+
+def lot_names(heap: Heap) -> list[str]:
+    """The names of the lots: given, else the material, numbered where several would be the same."""
+    given = {lot.name.casefold() for lot in heap.lots if lot.name is not None}
+    plain: dict[str, int] = {}
+    for lot in heap.lots:
+        if lot.name is None:
+            plain[lot.material.casefold()] = plain.get(lot.material.casefold(), 0) + 1
+    out: list[str] = []
+    count: dict[str, int] = {}
+    for lot in heap.lots:
+        if lot.name is not None:
+            out.append(lot.name)
+            continue
+        key = lot.material.casefold()
+        if plain[key] == 1 and key not in given:
+            out.append(lot.material)
+            continue
+        count[key] = count.get(key, 0) + 1
+        while f"{key} {count[key]}" in given:
+            count[key] += 1
+        out.append(f"{lot.material} {count[key]}")
+    return out

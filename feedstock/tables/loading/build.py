@@ -12,6 +12,7 @@ from ...documents.positions import Path_
 from ...documents.problems import told_problems
 from ...errors import Problem, TableError, shown
 from ..names.index import Index
+from ..register import register
 from ..rows.kinds import MODELS
 from ..rows.material import Material
 from ..rows.methods.kinds import METHODS
@@ -63,7 +64,9 @@ def build_what_can_be_built(
     whole = hashlib.sha256(
         "\n".join(f"{s.name} {s.version} {s.digest}" for s in infos).encode()
     ).hexdigest()
-    return Tables(infos, whole, rows, places, tuple(laid.loosened), tuple(broken))
+    tables = Tables(infos, whole, rows, places, tuple(laid.loosened), tuple(broken))
+    register(tables)
+    return tables
 
 
 def _typed(kind: str, raw: RawRow, problems: list[Problem]) -> Row | None:

@@ -42,6 +42,10 @@ def plurals(name: str) -> Iterable[str]:
         yield f"{name[:-1]}ves"
 
 
+_MOST_KEPT = 4096
+"""So many answers are kept; words come from users, and there is no end to them."""
+
+
 class Index:
     """Names of the rows of one kind.
 
@@ -52,6 +56,7 @@ class Index:
         self._keys: dict[str, list[str]] = {}
         self._names: dict[str, list[str]] = {}
         self._shown: list[str] = []
+        self._asked: dict[str, tuple[str, ...]] = {}
         for full, names in rows.items():
             key = full.partition(":")[2]
             self._put(self._keys, folded(key), full)
@@ -70,6 +75,14 @@ class Index:
 
     def find(self, name: str) -> list[str]:
         """The full names (`set:key`) of the rows that go by `name`; none, one, or several."""
+        known = self._asked.get(name)
+        if known is None:
+            if len(self._asked) >= _MOST_KEPT:
+                self._asked.clear()
+            known = self._asked[name] = tuple(self._look_up(name))
+        return list(known)
+
+    def _look_up(self, name: str) -> list[str]:
         asked = folded(name)
         for where in (self._keys, self._names):
             for form in (*singulars(asked), *plurals(asked)):

@@ -17,11 +17,10 @@ from builders import heap, lot, plan
 from feedstock import Burn, Heap, InputError, Lot, UnknownName, Verdict, appraise, load_tables
 from feedstock.burn.plan import plan_graph, usable_fuels
 from feedstock.burn.planned import PLAN_FIGURES
-from feedstock.lot.char_through import char_through_steps
+from feedstock.explanation import fuels_of
 from feedstock.model.appraisal import Appraisal
 from feedstock.model.burn_plan import FeedingStep, Step
 from feedstock.physics import raw_wood
-from feedstock.pipeline import _fuels_of
 from feedstock.tables.rows.methods.fire import BurningRate, Charring
 from feedstock.tables.rows.methods.fire import Quench as QuenchMethod
 from feedstock.tables.rows.methods.planning import Emissions
@@ -709,9 +708,8 @@ def _draws(inputs: list[Input], count: int) -> dict[str, Any]:
 def test_intervals_against_monte_carlo(burn: dict[str, Any], allowed: dict[str, float]) -> None:
     tables, fire = load_tables(), Burn(burner="cone pit", width="1 m", depth="0.5 m", **burn)
     result = appraise(heap(lot("oak", "60 kg", "35 mm")), fire)
-    (fuel,), _ = usable_fuels(_fuels_of(result, tables), tables)
+    (fuel,), _ = usable_fuels(fuels_of(result, tables), tables)
     planned = plan_graph([fuel], fire, tables, "reference:cone-pit")
-    extra, more = char_through_steps(fuel.bound, fuel.lot, fuel.full, fuel.class_, tables)
     stands_for = {
         "total_dry": "dry_mass",
         "total_char_mass": "char_mass",
@@ -721,16 +719,15 @@ def test_intervals_against_monte_carlo(burn: dict[str, Any], allowed: dict[str, 
         "mean_through": "char_through",
     }
     chain = (
-        *fuel.bound.chain,
-        *extra,
+        *fuel.model.chain,
         *(ChainStep(name, lambda x: x, (behind,)) for name, behind in stands_for.items()),
         *planned.graph.steps,
     )
-    values = _draws([*fuel.bound.inputs, *more, *planned.graph.inputs.values()], 100_000) | {
+    values = _draws([*fuel.model.inputs, *planned.graph.inputs.values()], 100_000) | {
         "total_loose": 0.0
     }
     if "raw" in planned.graph.given:
-        through = run((*fuel.bound.chain, *extra), values)["char_through"]
+        through = run(fuel.model.chain, values)["char_through"]
         oldest = planned.end - planned.start
         youngest = min(fuel.through.mid, oldest)
         exponent = tables.method("char-through", Charring)[1].exponent.mid

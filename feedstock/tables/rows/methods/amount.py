@@ -63,6 +63,9 @@ class Instruments(Sourced):
 
     No moisture is read as more than `wettest` (wet basis), the end of its interval lies no higher
     than `wettest_end` and no lower than `driest_part` of the reading.
+
+    `stated_shared` is the part of the variance of a range stated for an amount that is the person's
+    and shared by all such ranges of a heap.
     """
 
     kind_: Literal["instruments"] = Field(alias="kind")
@@ -81,3 +84,4 @@ class Instruments(Sourced):
     wettest: ExactPoints
     wettest_end: ExactPoints
     driest_part: ExactPoints
+    stated_shared: ExactPoints

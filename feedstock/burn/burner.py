@@ -1,0 +1,48 @@
+"""The burner of a burn, and what cannot be said of it."""
+
+from __future__ import annotations
+
+from ..errors import InputError, Problem, UnknownName
+from ..lot.evidence import unknown_burn_words
+from ..model.inputs.burn import Burn
+from ..tables.rows.burner import Burner
+from ..tables.tables import Tables
+
+
+def burner_of(burn: Burn | None, tables: Tables) -> tuple[str, list[str]]:
+    """The row of the burner, and a note where none was named.
+
+    Raises UnknownName for what is in no table, InputError for what does not fit the burner.
+    """
+    if burn is None:
+        full = tables.find("burners", tables.defaults[1].burner, "methods.defaults.burner")
+        name = tables.row("burners", full, Burner).display(full)
+        return full, [f"no burn was named: a generic open flame-fed pit was assumed ({name})"]
+    full = tables.find("burners", burn.burner, "burn.burner")
+    unknown = unknown_burn_words(burn, tables)
+    if unknown:
+        raise UnknownName(unknown)
+    row = tables.row("burners", full, Burner)
+    if burn.firing is not None and burn.firing not in row.firing:
+        raise InputError(
+            [
+                Problem(
+                    "unknown-word",
+                    f"{row.display(burn.burner)} is not fired {burn.firing}",
+                    f"Write one of {', '.join(row.firing)}.",
+                    "burn.firing",
+                )
+            ]
+        )
+    if burn.heaped is not None and (burn.firing or row.firing[0]) == "fed":
+        raise InputError(
+            [
+                Problem(
+                    "not-needed",
+                    "a burn that is fed in layers has no heaped load",
+                    "Leave heaped out, or write firing: top-lit.",
+                    "burn.heaped",
+                )
+            ]
+        )
+    return full, []

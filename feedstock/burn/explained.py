@@ -1,0 +1,107 @@
+"""How a figure of the plan came about: its graph and the chains of its lots run again, and read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from ..lot.explained import doubts_of, terms_of
+from ..lot.figures import FigureOf
+from ..model.explanation import Doubt, Explanation, Term
+from ..model.inputs.burn import Burn
+from ..physics import quench as quench_physics
+from ..tables.rows.methods.fire import Quench as QuenchMethod
+from ..tables.tables import Tables
+from ..uncertainty.figure import Figure
+from ..uncertainty.graph import run, upstream
+from .fuel import Fuel
+from .graph import Graph, estimate_in
+from .plan import plan_graph, usable_fuels
+from .planned import PLAN_FIGURES, SUMS
+
+
+def _explained(
+    figure_name: str,
+    about: FigureOf,
+    figure: Figure,
+    graph: Graph,
+    fuels: Sequence[Fuel],
+    notes: Iterable[str],
+) -> Explanation:
+    """How a figure of the plan came about; `SUMS` says which figure of the lots stands behind each
+    given one.
+    """
+    shares, given = figure.shares(), set[str]()
+    needed = upstream(graph.steps, about.output)
+    doubts, terms = list[Doubt](), list[Term]()
+    behind = {SUMS[name] for name in graph.given if name in needed and name in SUMS}
+    for fuel in fuels:
+        model = fuel.model
+        wanted = set[str]().union(*(upstream(model.chain, name) for name in behind))
+        terms += terms_of(model.chain, wanted, run(model.chain, model.middles), fuel.name)
+        doubts += doubts_of(model.inputs, wanted, shares, given, fuel.name)
+    middles: Mapping[str, float] = {each.name: each.mid for each in graph.inputs.values()} | {
+        name: each.mid for name, each in graph.given.items()
+    }
+    terms += terms_of(graph.steps, needed, run(tuple(graph.steps), middles), "the burn")
+    doubts += doubts_of(graph.inputs.values(), needed, shares, given, "")
+    told = estimate_in(figure, about.unit, about.factor)
+    return Explanation(
+        figure_name,
+        about.unit,
+        told.low_value,
+        told.mid_value,
+        told.high_value,
+        (),
+        tuple(terms),
+        tuple(sorted(doubts, key=lambda doubt: -doubt.share)),
+        tuple(notes),
+    )
+
+
+def explain_plan(
+    figure: str,
+    fuels: Sequence[Fuel],
+    burn: Burn,
+    tables: Tables,
+    burner_row: str,
+    notes: Sequence[str],
+) -> Explanation:
+    """How a figure of the plan came about.
+
+    Raises KeyError where there is no such figure in this plan.
+    """
+    name = figure.partition(".")[2]
+    about = PLAN_FIGURES[name]
+    usable, _ = usable_fuels(fuels, tables)
+    planned = plan_graph(usable, burn, tables, burner_row)
+    if about.output not in planned.figures:
+        raise KeyError(figure)
+    more = (
+        [
+            "have_ready is the high end of this times the reserve of the quench "
+            "method, and never less than its least"
+        ]
+        if name == "have_ready"
+        else []
+    )
+    found = _explained(
+        figure,
+        about,
+        planned.figures[about.output],
+        planned.graph,
+        usable,
+        [*notes, *planned.graph.notes, *more],
+    )
+    shown = planned.estimate(name)
+    if name != "have_ready":
+        return (
+            found
+            if shown is None
+            else replace(found, low=shown.low_value, mid=shown.mid_value, high=shown.high_value)
+        )
+    _, method = tables.method("quench", QuenchMethod)
+    ready = float(
+        quench_physics.have_ready(found.high, method.reserve.mid, 1000 * method.least.mid)
+    )
+    return replace(found, low=ready, mid=ready, high=ready)

@@ -1,0 +1,137 @@
+"""Builds the model of a lot: binds it, its row and the methods in use to one chain."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Hashable
+from dataclasses import dataclass, replace
+from functools import cached_property
+from threading import Lock
+
+from ..model.experience import Experience
+from ..model.inputs.burn import Burn
+from ..model.inputs.lot import Lot
+from ..tables.tables import Tables
+from ..uncertainty.graph import run, upstream
+from .amount import bind_amount, state_amount
+from .builder import Builder, signature
+from .char import bind_char
+from .char_through import bind_char_through
+from .evidence import evidence_of
+from .experience import with_experience
+from .figures import FIGURES
+from .model import LotModel
+from .moisture import bind_moisture, bind_water, check_ceiling
+from .wood import bind_density, bind_volumes, fineness_of, thickness_of
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What holds for every lot of a heap while it is bound; compared by values, and hashed once."""
+
+    tables: Tables
+    burner_row: str
+    burn: Burn | None
+    experience: Experience | None = None
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.tables, self.burner_row, self.burn, self.experience))
+
+    def __hash__(self) -> int:
+        return self._hash
+
+
+def build_lot_model(
+    lot: Lot, setting: Setting, path: str, name: str = "", mark: str = "", fresh: bool = False
+) -> LotModel:
+    """Bind a lot to its material's row; with an experience its char is corrected by what own
+    batches taught. `mark` tells it from the other lots of a heap where it states a range of its
+    amount.
+
+    A lot that says the same as one before, but for its name and how much there is of it, is that
+    lot with another amount; with `fresh` it is bound anew, so that every origin is its own. Raises
+    UnknownName for names that are in no table, InputError where the tables or the lot lack what a
+    figure needs.
+    """
+    tables = setting.tables
+    evidence = evidence_of(lot, setting.burn, tables, path)
+    says = signature(lot)
+    row = tables.material(evidence.material)
+    b = Builder(
+        lot, name or lot.name or lot.material, evidence, row, tables, path, says, mark or says
+    )
+    kind = (says, evidence, setting)
+    known = None if fresh else _KEPT.get(kind)
+    if known is None:
+        model = _bound(b, setting.burner_row, setting.burn)
+        _keep(kind, model)
+    else:
+        model = _with_amount(known, b)
+    if setting.experience is None:
+        return model
+    return with_experience(model, tables, setting.burner_row, setting.experience)
+
+
+_MOST_KEPT = 2_000
+_KEPT: OrderedDict[Hashable, LotModel] = OrderedDict()
+_LOCK = Lock()
+
+
+def _keep(kind: Hashable, model: LotModel) -> None:
+    with _LOCK:
+        _KEPT[kind] = model
+        while len(_KEPT) > _MOST_KEPT:
+            _KEPT.popitem(last=False)
+
+
+def _with_amount(known: LotModel, b: Builder) -> LotModel:
+    """A lot of a kind that is known: the amounts are its own, all else is the same."""
+    state_amount(b)
+    inputs = tuple(b.inputs.get(each.name, each) for each in known.inputs)
+    return replace(known, lot=b.lot, name=b.name, inputs=inputs)
+
+
+def _bound(b: Builder, burner_row: str, burn: Burn | None) -> LotModel:
+    moisture_known = bind_moisture(b)
+    thickness = thickness_of(b)
+    check_ceiling(b)
+    amount = bind_amount(b)
+    solid_density = bind_density(b)
+    fineness = fineness_of(b, thickness.value)
+    volume_base = bind_char(b, burner_row, burn, fineness, thickness.value)
+    bind_water(b, burner_row)
+    wood_volume, loose_volume = bind_volumes(b)
+    oven_dry = bind_char_through(b, thickness, solid_density)
+    outputs = frozenset({step.output for step in b.steps} | set(b.inputs))
+    return LotModel(
+        lot=b.lot,
+        name=b.name,
+        evidence=b.evidence,
+        row=b.row,
+        signature=b.signature,
+        route=amount.route,
+        solid=amount.solid,
+        in_bark=amount.in_bark,
+        thickness=thickness,
+        fineness=fineness,
+        moisture_known=moisture_known,
+        solid_density=solid_density,
+        oven_dry_density=oven_dry,
+        wood_volume=wood_volume,
+        loose_volume=loose_volume,
+        volume_base=volume_base,
+        char_yield=_middle_of(b, "char_yield"),
+        chain=tuple(b.steps),
+        inputs=tuple(b.inputs.values()),
+        outputs=outputs,
+        figures=tuple(each for each, about in FIGURES.items() if about.output in outputs),
+        notes=tuple(b.notes),
+    )
+
+
+def _middle_of(b: Builder, output: str) -> float:
+    """A step with everything at its middle."""
+    needed = upstream(b.steps, output)
+    middles = {each.name: each.mid for each in b.inputs.values()}
+    return float(run([step for step in b.steps if step.output in needed], middles)[output])

@@ -1,0 +1,185 @@
+"""What a suspicion brings of an element: a preservative by its retention, a paint by its film, a
+resin by its share, or a content.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from ..model.findings import Verdict
+from ..physics import load as physics
+from ..tables.gates import gate_method
+from ..tables.rows.contaminant import Contaminant, Load
+from ..tables.rows.methods.load import Binders, Film, Paint, Preservatives
+from ..uncertainty.graph import run
+from .builder import Builder
+from .model import LotModel
+
+
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """The step that brings most of an element, among the hypotheses that bring any."""
+
+    by: tuple[str, ...]
+    permits: Verdict
+    amount: float
+    step: Callable[[Builder], str]
+
+
+def brought_by(
+    b: Builder, suspicions: Iterable[tuple[str, Verdict]], model: LotModel
+) -> dict[str, Brought]:
+    """For every element that some suspicion brings, the step of the one that brings most."""
+    found: dict[str, Brought] = {}
+    values: dict[str, Any] = {}
+    for full, permits in suspicions:
+        row = b.tables.row("contaminants", full, Contaminant)
+        for symbol, load in row.loads.items():
+            step = _step_of(symbol, full, load)
+            if not values:
+                values = run(model.chain, model.middles)
+            amount = _tried(b, step, values)
+            held = found.get(symbol)
+            if held is None:
+                found[symbol] = Brought((full,), permits, amount, step)
+            else:
+                found[symbol] = Brought(
+                    (*held.by, full),
+                    max(held.permits, permits),
+                    max(amount, held.amount),
+                    step if amount > held.amount else held.step,
+                )
+    return found
+
+
+def _tried(b: Builder, step: Callable[[Builder], str], values: Mapping[str, Any]) -> float:
+    """The middle of what a step brings, tried on a copy: only the one that brings most leaves its
+    steps in the chain.
+    """
+    trial = replace(b, steps=[], inputs=dict(b.inputs), made=set(b.made))
+    output = step(trial)
+    middles = {each.name: each.mid for each in trial.inputs.values()}
+    return float(run(trial.steps, {**middles, **values})[output])
+
+
+def _step_of(symbol: str, full: str, load: Load) -> Callable[[Builder], str]:
+    def bind(b: Builder) -> str:
+        if load.by == "retention":
+            return _retention(b, symbol, load)
+        if load.by == "film":
+            return _film(b, symbol, load)
+        if load.by == "agent":
+            return _agent(b, symbol, load)
+        assert load.content is not None
+        return b.cell(f"brought_{symbol}", "contaminants", full, ("loads", symbol, "content"))
+
+    return bind
+
+
+def _density(b: Builder) -> str:
+    """Oven-dry density of the solid wood: the lot's own, or that of treated pine where the lot is
+    loose.
+    """
+    if b.solid_density:
+        return "density"
+    full, _ = _sure(gate_method(b.tables, "preservatives", Preservatives))
+    return b.cell("treated_density", "methods", full, ("density",))
+
+
+def _sure(found: tuple[str, Any] | None) -> tuple[str, Any]:
+    assert found is not None, "the reference of `loads` was checked when the tables were read"
+    return found
+
+
+def _retention(b: Builder, symbol: str, each: Load) -> str:
+    full, _ = _sure(gate_method(b.tables, "preservatives", Preservatives))
+    retention = b.cell(
+        f"retention_{each.of}_{each.use}",
+        "methods",
+        full,
+        ("of", each.of, "retention", each.use),
+    )
+    fraction = b.cell(
+        f"fraction_{each.of}_{symbol}",
+        "methods",
+        full,
+        ("of", each.of, "elements", symbol),
+        exact=True,
+    )
+    return b.step(f"added_{symbol}", physics.element_in_wood, retention, fraction, _density(b))
+
+
+def _film(b: Builder, symbol: str, each: Load) -> str:
+    full, row = _sure(gate_method(b.tables, "paint", Paint))
+    film: Film = row.of[each.of]
+    start = ("of", each.of)
+    if symbol in film.loading:
+        loading = b.cell(
+            f"loading_{each.of}_{symbol}",
+            "methods",
+            full,
+            (*start, "loading", symbol),
+        )
+    else:
+        names = []
+        for name in ("coats", "thickness", "density"):
+            names.append(b.cell(f"film_{name}", "methods", full, (*start, name)))
+        names.append(
+            b.cell(
+                f"film_share_{symbol}",
+                "methods",
+                full,
+                (*start, "share", symbol),
+            )
+        )
+        loading = b.step(f"loading_{each.of}_{symbol}", physics.film_loading, *names)
+    faces = b.cell("painted_faces", "methods", full, ("faces",))
+    return b.step(
+        f"added_{symbol}",
+        physics.element_in_board,
+        faces,
+        loading,
+        _board_thickness(b, full, row),
+        _density(b),
+    )
+
+
+def _board_thickness(b: Builder, full: str, row: Paint) -> str:
+    lot = b.lot
+    pieces = lot.pieces
+    given = lot.thickness
+    if given is None and pieces is not None:
+        given = pieces.diameter or (
+            min((pieces.width, pieces.thickness), key=lambda m: m.mid)
+            if pieces.width and pieces.thickness
+            else None
+        )
+    if given is not None:
+        return b.known(
+            "board_thickness", given.mid, f"thickness as stated: {given.text}", "m", "assumption"
+        )
+    if b.row.thickness is not None and b.row.board:
+        return b.cell("board_thickness", "materials", b.row_id, ("thickness",))
+    return b.cell("board_thickness", "methods", full, ("thickness",))
+
+
+def _agent(b: Builder, symbol: str, each: Load) -> str:
+    full, row = _sure(gate_method(b.tables, "binders", Binders))
+    binder = row.of[each.of]
+    key = b.row_id.partition(":")[2]
+    product = key if key in binder.resin else "usual"
+    share = b.cell(
+        f"agent_{each.of}",
+        "methods",
+        full,
+        ("of", each.of, "resin", product),
+    )
+    fraction = b.cell(
+        f"fraction_{each.of}_{symbol}",
+        "methods",
+        full,
+        ("of", each.of, "elements", symbol),
+    )
+    return b.step(f"added_{symbol}", physics.element_of_agent, share, fraction)

@@ -1,0 +1,100 @@
+"""How a figure of lots came about: their chains run again, and read."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterable, Mapping, Sequence
+
+from ..model.explanation import Doubt, Explanation, Term
+from ..uncertainty.formula import formula_of
+from ..uncertainty.graph import Chain, Step, run, upstream
+from ..uncertainty.inputs import Input, Number
+from ..uncertainty.propagate import figures
+from ..uncertainty.sums import add
+
+
+def explain_sum(
+    name: str,
+    unit: str,
+    lots: Sequence[tuple[str, Chain, Sequence[Input]]],
+    output: str,
+    factor: float = 1.0,
+    notes: Iterable[str] = (),
+) -> Explanation:
+    """Run the chains of the lots again and read the explanation of the sum of `output` off them.
+
+    `factor` turns the chain's SI value into `unit`.
+    """
+    parts = [figures(chain, inputs, [output])[output] for _, chain, inputs in lots]
+    total = add(parts) if len(parts) != 1 else parts[0]
+    shares, given = total.shares(), set[str]()
+    doubts, terms = list[Doubt](), list[Term]()
+    for lot, chain, inputs in lots:
+        needed = upstream(chain, output)
+        values = run(chain, {each.name: each.mid for each in inputs})
+        terms += terms_of(chain, needed, values, lot)
+        doubts += doubts_of(inputs, needed, shares, given, lot)
+    low, high = total.ends
+    return Explanation(
+        name,
+        unit,
+        low * factor,
+        total.mid * factor,
+        high * factor,
+        tuple((lot, part.mid * factor) for (lot, _, _), part in zip(lots, parts, strict=True)),
+        tuple(terms),
+        tuple(sorted(doubts, key=lambda doubt: -doubt.share)),
+        tuple(notes),
+    )
+
+
+def terms_of(
+    steps: Iterable[Step], needed: Container[str], values: Mapping[str, Number], lot: str
+) -> list[Term]:
+    """The steps that a figure rests on, with their values and formulas."""
+    found = []
+    for step in steps:
+        if step.output in needed:
+            about = formula_of(step.function)
+            found.append(
+                Term(
+                    step.output,
+                    values[step.output],
+                    about.units.get("result", ""),
+                    about.name,
+                    about.reference,
+                    tuple((name, values[name]) for name in step.inputs),
+                    lot,
+                )
+            )
+    return found
+
+
+def doubts_of(
+    inputs: Iterable[Input],
+    needed: Container[str],
+    shares: Mapping[str, float],
+    given: set[str],
+    lot: str,
+) -> list[Doubt]:
+    """The inputs that a figure rests on, with the share of its width; the share of a key stands at
+    the first of its inputs, and `given` grows by the keys.
+    """
+    found = []
+    for each in inputs:
+        if each.name in needed:
+            share = 0.0 if each.key in given else shares.get(each.key, 0.0)
+            given.add(each.key)
+            found.append(
+                Doubt(
+                    each.name,
+                    each.low,
+                    each.mid,
+                    each.high,
+                    each.unit,
+                    each.key,
+                    max(share, 0.0),
+                    each.origin,
+                    lot,
+                )
+            )
+    return found

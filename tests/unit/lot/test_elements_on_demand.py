@@ -1,0 +1,124 @@
+"""Elements are bound where something can depend on them; the rest is explained on demand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from builders import own_set, tables
+from feedstock import Heap, Lot, appraise, load_tables
+from feedstock.lot import elements
+from feedstock.tables.limits import limits_in_use
+
+OAK = Lot(material="oak", mass="20 kg", moisture="18 % dry", origin="own trees", name="oak")
+WILLOW = Lot(material="willow", mass="20 kg", moisture="18 % dry", origin="own trees", name="w")
+PAINTED = Lot(
+    material="sawn offcuts",
+    mass="20 kg",
+    moisture="14 % dry",
+    origin="building site",
+    signs=["flaking paint"],
+    name="painted",
+)
+
+
+def appraised(*lots: Lot, **more: Any) -> Any:
+    return appraise(Heap(lots=lots), **{"tables": tables(), **more})
+
+
+@pytest.mark.regression
+def test_a_clean_lot_pays_for_no_elements(monkeypatch: pytest.MonkeyPatch) -> None:
+    def never(*_: Any) -> None:
+        raise AssertionError("an element was bound")
+
+    monkeypatch.setattr("feedstock.pipeline.bind_elements", never)
+    found = appraised(OAK)
+    assert found.lots[0].elements == ()
+    assert found.mixed is not None and found.mixed.elements == ()
+
+
+@pytest.mark.regression
+def test_its_elements_are_explained_all_the_same() -> None:
+    found = appraised(OAK)
+    cell = tables().material("reference:oak").elements["As"]
+    feed = found.explain("lots[0].elements.As.feed")
+    assert (feed.low, feed.mid, feed.high) == pytest.approx(
+        tuple(1e6 * value for value in (cell.low, cell.mid, cell.high)), rel=1e-6
+    )
+    assert found.explain("lots.oak.elements.As").mid > feed.mid
+    assert found.explain("elements.As").mid == pytest.approx(
+        found.explain("lots.oak.elements.As").mid
+    )
+
+
+@pytest.mark.regression
+def test_a_gatherer_is_judged_for_what_it_gathers() -> None:
+    row = tables().material("reference:willow")
+    (lot,) = appraised(WILLOW).lots
+    assert {each.element for each in lot.elements} == set(row.accumulates)
+    assert all(each.decides for each in lot.elements)
+
+
+@pytest.mark.regression
+def test_what_a_suspicion_brings_is_mixed_into_the_whole_heap() -> None:
+    found = appraised(OAK, PAINTED)
+    oak, painted = found.lots
+    assert oak.elements == ()
+    lead = next(each for each in painted.elements if each.element == "Pb")
+    assert lead.brought_by
+    assert found.mixed is not None
+    mixed = next(each for each in found.mixed.elements if each.element == "Pb")
+    # the oak's own lead and its char are in it: between the two alone
+    clean = found.explain("lots.oak.elements.Pb").mid
+    assert clean < mixed.screening.mid_value < lead.screening.mid_value
+
+
+@pytest.mark.regression
+def test_a_background_over_the_limit_is_told() -> None:
+    """An own limit for copper just below and just above the middle of oak char by nature."""
+    middle = appraised(OAK).explain("lots.oak.elements.Cu").mid
+
+    def told(limit: float) -> list[str]:
+        strict = own_set(
+            limits={
+                "own": {
+                    "names": {"en": ["own"]},
+                    "title": "limits made up for a test",
+                    "scope": "char",
+                    "known": "judgement",
+                    "elements": {
+                        "Cu": {
+                            "value": f"{limit:.6f} mg/kg",
+                            "known": "judgement",
+                            "note": "made up",
+                        }
+                    },
+                }
+            }
+        )
+        used = load_tables(strict, plugins=False)
+        (lot,) = appraised(OAK, tables=used, limits="own").lots
+        return [each.element for each in lot.elements]
+
+    assert told(0.999 * middle) == ["Cu"]
+    assert told(1.001 * middle) == []
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("lot", [OAK, WILLOW, PAINTED], ids=lambda lot: lot.material)
+def test_the_bound_ones_are_as_if_all_were_bound(lot: Lot) -> None:
+    found = appraised(lot)
+    limits = limits_in_use(tables(), None)
+    assert limits is not None
+    for each in found.lots[0].elements:
+        explained = found.explain(f"lots[0].elements.{each.element}")
+        assert (explained.low, explained.mid, explained.high) == pytest.approx(
+            (each.screening.low_value, each.screening.mid_value, each.screening.high_value),
+            rel=1e-6,
+        )
+    rest = set(limits.of) - {each.element for each in found.lots[0].elements}
+    for symbol in rest & set(tables().material(found.lots[0].row).elements):
+        middle = found.explain(f"lots[0].elements.{symbol}").mid / 1e6
+        assert middle <= limits.of[symbol].value
+    assert elements.outputs_of("As")[0] == "screening_As"
