@@ -113,6 +113,7 @@ class Order:
     exponent: float
     front: float = 0.0
     _left: dict[str, float] = field(default_factory=dict)
+    _known_cores: tuple[Core, ...] | None = None
 
     def steps(self) -> tuple[FeedingStep, ...]:
         self._left = {fuel.name: fuel.dry * self.share for fuel in self.fuels}
@@ -248,6 +249,11 @@ class Order:
         None for a burn too short to speak of, nor for a load that is left until its pieces are
         through.
         """
+        if self._known_cores is None:
+            self._known_cores = self._find_cores()
+        return self._known_cores
+
+    def _find_cores(self) -> tuple[Core, ...]:
         if (
             self.firing == "closed"
             or self.end <= 2 * self.start
