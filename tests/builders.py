@@ -11,8 +11,11 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import yaml
+
 from feedstock import Burn, Heap, Lot, Tables, appraise, load_tables
 from feedstock.model.burn_plan import BurnPlan
+from feedstock.tables.rows.methods.kinds import METHODS
 
 ROOT = Path(__file__).resolve().parents[1]
 EXAMPLES = ROOT / "examples"
@@ -63,6 +66,22 @@ def plan(given_heap: Heap, **burn: Any) -> BurnPlan:
     found = appraise(given_heap, Burn(**{"burner": "cone pit", **burn})).burn
     assert found is not None
     return found
+
+
+@cache
+def raw_methods(file: str) -> dict[str, Any]:
+    """The methods of a file of the reference tables, as they stand there."""
+    text = (TABLE_FOLDER / "methods" / file).read_text(encoding="utf-8")
+    found: dict[str, Any] = yaml.load(text, Loader=yaml.CSafeLoader)["methods"]
+    return found
+
+
+def method_row(file: str, key: str) -> Any:
+    """One of them as a typed row, by itself: a slip in the table fails against published values and
+    not at loading.
+    """
+    raw = raw_methods(file)[key]
+    return METHODS[raw["kind"]].model_validate(raw)
 
 
 def own_set(name: str = "mine", **contents: Any) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from builders import TABLE_FOLDER
+from builders import TABLE_FOLDER, method_row, raw_methods
 from feedstock.documents.yaml_reader import read_yaml
 from feedstock.physics import charring, quench
 from feedstock.quantities.cell import Cell
@@ -26,7 +26,6 @@ from feedstock.tables.rows.methods.fire import (
     CharringSlowness,
     Quench,
 )
-from feedstock.tables.rows.methods.kinds import KINDS_FIRE
 from feedstock.tables.rows.row import Row
 from feedstock.tables.rows.source import Source
 from reference import charring as charring_ref
@@ -40,10 +39,7 @@ def _read(*parts: str) -> dict[str, Any]:
     return data
 
 
-ROWS: dict[str, Row] = {
-    key: KINDS_FIRE[row["kind"]].model_validate(row)
-    for key, row in _read("methods", "fire.yaml")["methods"].items()
-}
+ROWS: dict[str, Row] = {key: method_row("fire.yaml", key) for key in raw_methods("fire.yaml")}
 
 
 def _row(kind: type[Any]) -> Any:
