@@ -10,10 +10,10 @@ from ..errors import InputError, Problem
 from ..model.appraisal import Appraisal
 from ..model.char import Carbon
 from ..physics import permanence as physics
-from ..quantities.cell import Cell
 from ..quantities.estimate import Estimate
 from ..quantities.fields import Door
 from ..quantities.units import Refused
+from ..tables.inputs import cell_input
 from ..tables.loading.load import load_tables
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.amount import Instruments
@@ -23,8 +23,8 @@ from ..tables.tables import Tables
 from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
-from ..uncertainty.inputs import Input, Origin
-from ..uncertainty.keys import row_key
+from ..uncertainty.inputs import Input, Origin, assumed_input, interval_input
+from ..uncertainty.keys import row_key, soil_key
 from ..uncertainty.sums import add
 from .composition import CharOf, chars_of, residual
 from .quality import row_sources
@@ -141,30 +141,14 @@ def _soil(given: Any, tables: Tables) -> Input:
         if said.low is not None and said.high is not None
         else (said.mid - error, said.mid + error)
     )
-    return Input(
-        "soil_temperature",
-        low,
-        said.mid,
-        high,
-        "linear",
-        "soil:temperature",
-        Origin("field", f"soil_temperature: {said.text}", field="soil_temperature"),
-        "degC",
-    )
+    origin = Origin("field", f"soil_temperature: {said.text}", field="soil_temperature")
+    ends = (low, said.mid, high)
+    key = soil_key("temperature")
+    return interval_input("soil_temperature", ends, "linear", key, origin, "degC")
 
 
-def _cell(char: CharOf, tables: Tables, full: str, name: str, cell: Cell, *path: str | int) -> str:
-    char.inputs.append(
-        Input(
-            name,
-            cell.low,
-            cell.mid,
-            cell.high,
-            cell.scale,
-            f"row:{full.replace(':', '/', 1)}/{'/'.join(map(str, path))}",
-            tables.origin("methods", full, path, cell),
-        )
-    )
+def _cell(char: CharOf, tables: Tables, full: str, name: str, *path: str | int) -> str:
+    char.inputs.append(cell_input(tables, name, "methods", full, path))
     return name
 
 
@@ -188,7 +172,6 @@ def _by_default(
         tables,
         full,
         "default_share",
-        inventory.carbon[group]["pyrolysis"],
         "carbon",
         group,
         "pyrolysis",
@@ -198,21 +181,12 @@ def _by_default(
         tables,
         full,
         "default_left_share",
-        inventory.permanence[band].left,
         "permanence",
         band,
         "left",
     )
     char.inputs.append(
-        Input(
-            "all_of_it",
-            1.0,
-            1.0,
-            1.0,
-            "linear",
-            "exact:all_of_it",
-            Origin("assumption", "carbon before any loss"),
-        )
+        assumed_input("all_of_it", 1.0, "carbon before any loss"),
     )
     char.steps += [
         Step("default_carbon", physics.kept_carbon, ("char_mass", "default_share", "all_of_it")),

@@ -10,15 +10,16 @@ from ..errors import InputError, Problem, shown
 from ..model.char import Qualities
 from ..model.compost import BedPlan
 from ..physics import mixing
-from ..quantities.cell import Cell
 from ..quantities.fields import Door, Measured
 from ..quantities.units import Refused
+from ..tables.inputs import cell_input
 from ..tables.loading.load import load_tables
 from ..tables.rows.methods.compost import Beds
 from ..tables.tables import Tables
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
-from ..uncertainty.inputs import Input
+from ..uncertainty.inputs import Input, exact_input
+from ..uncertainty.keys import compost_key
 from ..uncertainty.propagate import figures
 from .blend import shown_as
 from .inputs import char_given, char_inputs, said_input
@@ -91,18 +92,6 @@ def beds(
     )
 
 
-def _cell(name: str, cell: Cell, full: str, tables: Tables) -> Input:
-    return Input(
-        name,
-        cell.low,
-        cell.mid,
-        cell.high,
-        cell.scale,
-        f"row:{full.replace(':', '/', 1)}/{name}",
-        tables.origin("methods", full, (name,), cell),
-    )
-
-
 def _area(
     dressing: Any,
     depth: Any,
@@ -119,12 +108,8 @@ def _area(
     if dressing is None:
         cell = row.yearly
         inputs.append(
-            Input(
-                "yearly",
-                *(cell.mid,) * 3,
-                "log",
-                "exact:yearly",
-                tables.origin("methods", full, ("yearly",), cell),
+            exact_input(
+                "yearly", cell.mid, tables.origin("methods", full, ("yearly",), cell), "kg/m^2"
             )
         )
         steps.append(Step("area", mixing.area_by_mass, ("char_dry", "yearly")))
@@ -164,28 +149,28 @@ def _area(
                 )
             ]
         )
-    inputs.append(said_input("dressing", said, "log", 0.0, "beds:dressing"))
+    inputs.append(said_input("dressing", said, "log", 0.0, compost_key("dressing")))
     if said.dimension == "area density":
         steps.append(Step("area", mixing.area_by_mass, ("char_dry", "dressing")))
         return f"{said.text} of dry char"
     if said.dimension == "volume":
         steps.append(Step("area", mixing.area_by_volume, ("char_volume", "dressing")))
         return f"{said.text} per m^2"
-    inputs.append(_depth(depth, row, full, tables))
+    inputs.append(_depth(depth, full, tables))
     steps.append(Step("area", mixing.area_by_share, ("char_volume", "dressing", "depth")))
     return f"{said.text} of the volume of the top {1000 * inputs[-1].mid:.0f} mm"
 
 
-def _depth(depth: Any, row: Beds, full: str, tables: Tables) -> Input:
+def _depth(depth: Any, full: str, tables: Tables) -> Input:
     if depth is None:
-        return _cell("depth", row.depth, full, tables)
+        return cell_input(tables, "depth", "methods", full, ("depth",))
     try:
         door = Door("length", above=0, most=2, why="Write a depth up to 2 m, for instance 15 cm.")
         said: Measured = door.read(depth)
         door.check(said)
     except Refused as why:
         raise InputError([Problem(why.code, why.what, why.expected, "depth")]) from None
-    return said_input("depth", said, "log", 0.0, "beds:depth", "m")
+    return said_input("depth", said, "log", 0.0, compost_key("depth"))
 
 
 def _remarks(row: Beds, ash: bool, over_year: bool, over_all: bool) -> list[str]:

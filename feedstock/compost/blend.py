@@ -13,14 +13,17 @@ from ..quantities.cell import Cell
 from ..quantities.estimate import Estimate
 from ..quantities.fields import Door, Measured
 from ..quantities.units import Refused
+from ..tables.inputs import cell_input
 from ..tables.loading.load import load_tables
 from ..tables.rows.methods.compost import Compost, CompostPractice
 from ..tables.tables import Tables
+from ..uncertainty.estimates import bounded_estimate
 from ..uncertainty.figure import Figure
 from ..uncertainty.inputs import Input
+from ..uncertainty.keys import compost_key
 from ..uncertainty.propagate import figures
 from .inputs import CompostGiven, Known, char_given, compost_given, known_material, said_input
-from .mixture import _WEEK, _graph, _of_cell, _wanted_names
+from .mixture import _WEEK, _graph, _wanted_names
 from .pile import pile
 from .suggestion import _suggestion
 
@@ -133,24 +136,25 @@ def _wanted(
             return None, None, []
         name = "char_by_volume" if by == "volume" else "char_by_dry_mass"
         cell = getattr(method, name)
-        return _of_cell(cell, tables, full, name), f"{_percent(cell)} by {by} (default)", []
+        share = cell_input(tables, "fraction", "methods", full, (name,))
+        return share, f"{_percent(cell)} by {by} (default)", []
     if fraction in ("least", "usual"):
         cell = getattr(practice, f"asked_{fraction}")
         return (
-            _of_cell(cell, tables, practice_full, f"asked_{fraction}"),
+            cell_input(tables, "fraction", "methods", practice_full, (f"asked_{fraction}",)),
             f"{100 * cell.mid:.0f} % by {by}",
             [f"{100 * cell.mid:.0f} % is common practice, no source"],
         )
-    share = _share(fraction)
+    stated = _share(fraction)
     most = method.char_by_volume_most.mid
     notes = (
         []
-        if by == "mass" or share.mid <= most
+        if by == "mass" or stated.mid <= most
         else [f"More than {100 * most:.0f} % char by volume is outside the trials that were read"]
     )
     return (
-        said_input("fraction", share, "logit", 0.0, "blend:fraction"),
-        f"{share.text} by {by}",
+        said_input("fraction", stated, "logit", 0.0, compost_key("fraction")),
+        f"{stated.text} by {by}",
         notes,
     )
 
@@ -178,9 +182,7 @@ def _percent(cell: Cell) -> str:
 
 def shown_as(figure: Figure, unit: str, factor: float) -> Estimate:
     """A figure in its public unit, never below nothing."""
-    low, high = figure.ends
-    mid = max(float(figure.mid), 0.0)
-    return Estimate(max(min(low, mid), 0.0) * factor, mid * factor, max(high, mid) * factor, unit)
+    return bounded_estimate(figure.ends, figure.mid, unit, factor)
 
 
 def _result(

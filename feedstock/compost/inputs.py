@@ -16,14 +16,16 @@ from ..documents.yaml_reader import read_yaml
 from ..errors import InputError, Problem, UnknownName, nearest_names, shown
 from ..model.appraisal import Appraisal, LotAppraisal
 from ..model.inputs.fields import Density, Mass, ShareBelowOne, Text, Volume
-from ..quantities.cell import Cell, Scale
+from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate, custom_error
 from ..quantities.fields import Door, Measured, MoistureDoor
+from ..tables.inputs import cell_input
 from ..tables.names.index import Index
 from ..tables.rows.methods.amount import Instruments
 from ..tables.rows.methods.compost import CompostMaterials, CompostPractice
 from ..tables.tables import Tables
-from ..uncertainty.inputs import Input, Origin
+from ..uncertainty.inputs import Input, Origin, stated_input
+from ..uncertainty.keys import Key, compost_key
 
 _WET = (
     "Measure it heaped in a bucket and write volume: 60 L; or say its moisture (55 % wet), "
@@ -238,29 +240,17 @@ def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
                 ]
             )
     stated = tables.method("compost-practice", CompostPractice)[1].stated.mid
+    wettest = tables.method("instruments", Instruments)[1].wettest_end.mid
     key = found[0][1:] if len(found) == 1 else ""
     cells = row.of.get(key)
 
     def take(name: str, said: Measured | None, scale: Scale) -> Input:
         label = f"part{index}_{name}"
         if said is not None:
-            return said_input(label, said, scale, stated, f"part:{index}:{name}")
+            part = compost_key("part", str(index), name)
+            return said_input(label, said, scale, stated, part, wettest)
         assert cells is not None
-        cell: Cell = getattr(cells, name)
-        low, mid, high = (
-            (v / (1 + v) for v in (cell.low, cell.mid, cell.high))
-            if cell.basis == "dry"
-            else (cell.low, cell.mid, cell.high)
-        )
-        return Input(
-            label,
-            low,
-            mid,
-            high,
-            scale,
-            f"row:{full.replace(':', '/', 1)}/of/{key}/{name}",
-            tables.origin("methods", full, ("of", key, name), cell),
-        )
+        return cell_input(tables, label, "methods", full, ("of", key, name))
 
     return Known(
         given.material,
@@ -272,21 +262,17 @@ def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
 
 
 def said_input(
-    name: str, said: Measured, scale: Scale, error: float, key: str, unit: str = "1"
+    name: str, said: Measured, scale: Scale, error: float, key: Key, most: float = 1.0
 ) -> Input:
-    """What the person said, with their own range or a relative error; a moisture on wet basis."""
-    values = (
-        [said.low, said.mid, said.high]
-        if said.low is not None and said.high is not None
-        else [said.mid * (1 - error), said.mid, said.mid * (1 + error)]
-    )
-    if said.basis == "dry":
-        values = [v / (1 + v) for v in values if v is not None]
-    if scale == "logit":
-        values = [min(v, 0.97) for v in values if v is not None]
-        scale = scale if values[0] > 0 else "linear"
-    low, mid, high = values
-    return Input(name, low, mid, high, scale, key, Origin("field", f"{name}: {said.text}"), unit)
+    """What the person said, with their own range or a relative error; a moisture on wet basis, with
+    its ends at `most`.
+    """
+    origin = Origin("field", f"{name}: {said.text}")
+    given = stated_input(name, said, key, origin, error=error)
+    if scale != "logit":
+        return replace(given, scale=scale)
+    low, mid, high = (min(each, most) for each in (given.low, given.mid, given.high))
+    return replace(given, low=low, mid=mid, high=high, scale=scale if low > 0 else "linear")
 
 
 def char_inputs(given: CharGiven, tables: Tables) -> list[Input]:
@@ -296,34 +282,25 @@ def char_inputs(given: CharGiven, tables: Tables) -> list[Input]:
     full, row = tables.method("compost-practice", CompostPractice)
     tools = tables.method("instruments", Instruments)[1]
 
-    def cell(name: str) -> Input:
-        each: Cell = getattr(row, name)
-        return Input(
-            name,
-            each.low,
-            each.mid,
-            each.high,
-            each.scale,
-            f"row:{full.replace(':', '/', 1)}/{name}",
-            tables.origin("methods", full, (name,), each),
-        )
-
+    stated, wettest = row.stated.mid, tools.wettest_end.mid
     density = (
-        said_input("char_density", given.density, "log", row.stated.mid, "char:density", "kg/m^3")
+        said_input("char_density", given.density, "log", stated, compost_key("char", "density"))
         if given.density is not None
-        else cell("char_density")
+        else cell_input(tables, "char_density", "methods", full, ("char_density",))
     )
+    key = compost_key("char", "moisture")
     wet = (
-        said_input("char_moisture", given.moisture, "logit", row.stated.mid, "char:moisture")
+        said_input("char_moisture", given.moisture, "logit", stated, key, wettest)
         if given.moisture is not None
-        else cell("char_moisture")
+        else cell_input(tables, "char_moisture", "methods", full, ("char_moisture",))
     )
+    key = compost_key("char", "amount")
     amount = (
-        said_input("char_volume", given.volume, "log", tools.volume.mid, "char:amount", "m^3")
+        said_input("char_volume", given.volume, "log", tools.volume.mid, key)
         if given.volume is not None
         else None
     )
     if amount is None:
         assert given.mass is not None
-        amount = said_input("char_lying", given.mass, "log", tools.scale.mid, "char:amount", "kg")
+        amount = said_input("char_lying", given.mass, "log", tools.scale.mid, key)
     return [amount, density, wet]

@@ -7,13 +7,14 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from ..physics import mixing
-from ..quantities.cell import Cell
+from ..tables.inputs import cell_input
 from ..tables.rows.methods.amount import Instruments
 from ..tables.rows.methods.compost import Compost, CompostPractice
 from ..tables.tables import Tables
 from ..uncertainty.formula import formula, formula_of
 from ..uncertainty.graph import Step
-from ..uncertainty.inputs import Input, Origin
+from ..uncertainty.inputs import Input, Origin, exact_input
+from ..uncertainty.keys import compost_key
 from .inputs import CharGiven, CompostGiven, Known, char_inputs, said_input
 
 
@@ -59,18 +60,6 @@ _SUM = _plain(_sum, "sum")
 _WEEK = 604800.0
 
 
-def _of_cell(cell: Cell, tables: Tables, full: str, name: str) -> Input:
-    return Input(
-        "fraction",
-        cell.low,
-        cell.mid,
-        cell.high,
-        cell.scale,
-        f"row:{full.replace(':', '/', 1)}/{name}",
-        tables.origin("methods", full, (name,), cell),
-    )
-
-
 def _graph(
     given: CharGiven,
     compost: Sequence[CompostGiven],
@@ -112,8 +101,7 @@ def _as_at_hand(
                     part.volume,
                     "log",
                     tools.volume.mid,
-                    f"part:{i}:amount",
-                    "m^3",
+                    compost_key("part", str(i), "amount"),
                 )
             )
             steps.append(Step(f"part{i}_mass", _TIMES, (f"part{i}_volume", f"part{i}_density")))
@@ -121,7 +109,11 @@ def _as_at_hand(
             assert part.mass is not None
             inputs.append(
                 said_input(
-                    f"part{i}_mass", part.mass, "log", tools.scale.mid, f"part:{i}:amount", "kg"
+                    f"part{i}_mass",
+                    part.mass,
+                    "log",
+                    tools.scale.mid,
+                    compost_key("part", str(i), "amount"),
                 )
             )
             steps.append(Step(f"part{i}_volume", _OVER, (f"part{i}_mass", f"part{i}_density")))
@@ -145,15 +137,7 @@ def _as_wanted(
     for i, volume in enumerate(volumes):
         share = volume / whole
         inputs.append(
-            Input(
-                f"part{i}_share",
-                share,
-                share,
-                share,
-                "linear",
-                f"exact:part{i}_share",
-                Origin("field", "proportion of the parts"),
-            )
+            exact_input(f"part{i}_share", share, Origin("field", "proportion of the parts"))
         )
     if by == "mass":
         # dry bulk density of the mixed parts turns the share of dry mass into one of volume
@@ -201,26 +185,16 @@ def _dry_density(density: Any, wet: Any, share: Any) -> Any:
 
 
 def _mix(count: int, inputs: list[Input], steps: list[Step], tables: Tables) -> None:
-    full, practice = tables.method("compost-practice", CompostPractice)
-    method_full, method = tables.method("compost", Compost)
-    for name, cell, source in (
-        ("shrinks", practice.shrinks, full),
-        ("aim_moisture", practice.aim_moisture, full),
-        ("usable_carbon", method.usable_carbon, method_full),
-        ("critical_ratio", method.critical_ratio, method_full),
+    full, _ = tables.method("compost-practice", CompostPractice)
+    method_full, _ = tables.method("compost", Compost)
+    for name, source in (
+        ("shrinks", full),
+        ("aim_moisture", full),
+        ("usable_carbon", method_full),
+        ("critical_ratio", method_full),
     ):
-        mid = name == "aim_moisture"
-        inputs.append(
-            Input(
-                name,
-                cell.mid if mid else cell.low,
-                cell.mid,
-                cell.mid if mid else cell.high,
-                cell.scale,
-                f"row:{source.replace(':', '/', 1)}/{name}",
-                tables.origin("methods", source, (name,), cell),
-            )
-        )
+        exact = name == "aim_moisture"
+        inputs.append(cell_input(tables, name, "methods", source, (name,), exact=exact))
     parts = range(count)
     each = ("mass", "moisture", "nitrogen", "ratio")
     mixed = tuple(f"part{i}_{name}" for i in parts for name in each)

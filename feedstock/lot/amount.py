@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..errors import Problem, UnknownName, nearest_names, shown
 from ..physics import density, geometry, moisture
@@ -10,6 +11,7 @@ from ..tables.names.index import Index
 from ..tables.rows.contaminant import Sign
 from ..tables.rows.methods.amount import Container, Containers, Instruments, Packing
 from ..tables.rows.methods.wood import Decay, WoodWater
+from ..tables.tables import Tables
 from ..uncertainty.inputs import interval_input
 from ..uncertainty.keys import lot_key, scale_key
 from .builder import Builder
@@ -143,11 +145,23 @@ def _stack_volume(b: Builder) -> None:
     b.step("gross_volume", geometry.measured_volume, "outer_volume", "measuring")
 
 
+@lru_cache(maxsize=64)
+def _container_names(tables: Tables) -> Index:
+    row = tables.method("containers", Containers)[1]
+    return Index({f":{key}": each.names for key, each in row.of.items()})
+
+
+@lru_cache(maxsize=64)
+def _packing_names(tables: Tables) -> Index:
+    row = tables.method("packing", Packing)[1]
+    return Index({f":{key}": each.names for key, each in row.ways.items()})
+
+
 def _containers_volume(b: Builder) -> str | None:
     given = b.lot.containers
     assert given is not None
     full, row = b.tables.method("containers", Containers)
-    found = Index({f":{key}": each.names for key, each in row.of.items()}).find(given.of)
+    found = _container_names(b.tables).find(given.of)
     if len(found) != 1:
         words = [n for each in row.of.values() for n in each.names[:1]]
         raise UnknownName(
@@ -190,7 +204,7 @@ def _packed_mass(b: Builder, route: Route, packing: str | None) -> Amount:
             "stacked" if b.lot.stack is not None and b.row.solid else "",
         )
     )
-    ways = Index({f":{key}": each.names for key, each in row.ways.items()})
+    ways = _packing_names(b.tables)
     own_ways = Index({f":{key}": [] for key in bulk})
     options = (
         [*bulk, *(w.names[0] if w.names else k for k, w in row.ways.items())]

@@ -5,6 +5,7 @@ with the share of the heat that boils what is there.
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from ..errors import Problem, UnknownName, nearest_names, shown
 from ..physics import density, heat, moisture
@@ -121,15 +122,21 @@ def _wetter(reading: float, tool: Instrument) -> bool:
     return reading > tool.wet_above.mid * (1 + 1e-9)
 
 
+@lru_cache(maxsize=64)
+def _instruments(tables: Tables) -> Index:
+    row = tables.method("instruments", Instruments)[1]
+    return Index({f":{key}": each.names for key, each in row.moisture.items()})
+
+
 def instrument(tables: Tables, name: str, path: str) -> tuple[str, Instrument, str]:
     """The key, the row and the full name of the table of a moisture instrument.
 
     Raises UnknownName.
     """
     full, row = tables.method("instruments", Instruments)
-    found = Index({f":{key}": each.names for key, each in row.moisture.items()}).find(name)
+    found = _instruments(tables).find(name)
     if len(found) != 1:
-        words = [key for key, each in row.moisture.items()]
+        words = list(row.moisture)
         raise UnknownName(
             [
                 Problem(

@@ -37,6 +37,8 @@ def arcsin(x: Any) -> Any:
 
 def least(a: Any, b: Any) -> Any:
     """The smaller of two, element by element."""
+    if a.__class__ is float and b.__class__ is float:  # the quickest question for what is usual
+        return a if a <= b else b
     if isinstance(a, (float, int)) and isinstance(b, (float, int)):
         return a if a <= b else b
     array = b if isinstance(a, (float, int)) else a
@@ -45,6 +47,8 @@ def least(a: Any, b: Any) -> Any:
 
 def greatest(a: Any, b: Any) -> Any:
     """The larger of two, element by element."""
+    if a.__class__ is float and b.__class__ is float:  # the quickest question for what is usual
+        return a if a >= b else b
     if isinstance(a, (float, int)) and isinstance(b, (float, int)):
         return a if a >= b else b
     array = b if isinstance(a, (float, int)) else a

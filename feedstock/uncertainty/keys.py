@@ -68,3 +68,17 @@ def experience_key(burner: str, feed: str, figure: str) -> Key:
 def exact_key(name: str) -> Key:
     """An input without doubt."""
     return Key(f"exact:{name}")
+
+
+def compost_key(*parts: str) -> Key:
+    """What a person states of a compost or a bed: of the char, of a part by its number, of the mix.
+
+    >>> compost_key("part", "0", "density")
+    'compost:part:0:density'
+    """
+    return Key(f"compost:{':'.join(parts)}")
+
+
+def soil_key(field: str) -> Key:
+    """What a person states of the soil."""
+    return Key(f"soil:{field}")

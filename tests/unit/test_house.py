@@ -151,12 +151,9 @@ STILL_LONG_FUNCTIONS: set[tuple[str, str]] = {
     ("burn/gather.py", "gather_from"),
     ("burn/plan.py", "_filled"),
     ("burn/quench.py", "add_quench"),
-    ("char/carbon.py", "_by_default"),
     ("char/carbon.py", "carbon"),
     ("compost/beds.py", "_area"),
     ("compost/blend.py", "_result"),
-    ("compost/inputs.py", "known_material"),
-    ("compost/mixture.py", "_as_wanted"),
     ("compost/suggestion.py", "_suggestion"),
     ("lot/amount.py", "_packed_mass"),
     ("lot/moisture.py", "_moisture_stated"),
@@ -274,10 +271,6 @@ MAKERS: dict[str, tuple[str, ...]] = {
 }
 STILL_MAKING: dict[str, set[str]] = {
     "Input": {
-        "char/carbon.py",
-        "compost/beds.py",
-        "compost/inputs.py",
-        "compost/mixture.py",
         "uncertainty/sampling.py",
     },
     "Estimate": {
@@ -313,10 +306,6 @@ STILL_MAKING: dict[str, set[str]] = {
 # the first part of a correlation key, as it stands in a text of the code
 KEY_TEXT = re.compile(r"(row|method|burn|meter|scale|stated|lot|experience|exact):(?! )")
 STILL_WRITING_KEYS: set[str] = {
-    "char/carbon.py",
-    "compost/beds.py",
-    "compost/inputs.py",
-    "compost/mixture.py",
     "model/experience.py",
 }
 

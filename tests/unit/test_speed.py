@@ -4,6 +4,8 @@ more of the machine than of the code, so they are printed and not asserted.
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
@@ -12,7 +14,7 @@ import yaml
 
 from builders import TABLE_FILES, own_set, tables
 from costs import calls, operations, seconds
-from feedstock import Burn, Heap, Lot, appraise, load_tables
+from feedstock import Burn, Heap, Lot, appraise, appraise_lot, load_tables
 from feedstock.contrib.check import check
 from feedstock.tables.loading.source import TableSource
 from feedstock.tables.rows import cell
@@ -139,11 +141,91 @@ def test_a_heap_costs_what_its_lots_cost() -> None:
             ]
         )
 
-    few, more = heap(1), heap(8)
+    # a lot of a known kind costs less than the sums over several, so that several are compared
+    few, more = heap(4), heap(32)
     appraise(more, burn, found)
     small, large = (operations(partial(appraise, each, burn, found)) for each in (few, more))
     print(
-        f"1 lot {small:,} operations, 8 lots {large:,}; 8 lots in "
+        f"4 lots {small:,} operations, 32 lots {large:,}; 32 lots in "
         f"{1000 * seconds(lambda: appraise(more, burn, found), 1):.0f} ms"
     )
     assert large <= 10 * small
+
+
+def hand_chain(
+    mass: float, dry: float, soil: float, basic: float, ash: float, ash_kept: float, field: float
+) -> tuple[float, ...]:
+    """The formulas of a weighed lot of wood in a cone pit, written out on floats: moisture, dry
+    mass, density, yield by the curve and the field, char, volume, carbon, water, heat.
+    """
+    wet = dry / (1.0 + dry)
+    matter = mass * (1.0 - wet) * (1.0 - soil)
+    curve = min(max(0.216 + 4.0 * math.exp(-0.0090 * 690.0), 0.0), 1.0)
+    usual = min(max(0.216 + 4.0 * math.exp(-0.0090 * 690.0), 0.0), 1.0)
+    kept = (field - ash_kept * 0.015) / ((1.0 - 0.015) * usual)
+    share = ash_kept * ash + (1.0 - ash) * curve * kept
+    char = matter * share
+    organic = matter * (1.0 - ash) * curve * kept
+    carbon = min(0.93 - 0.92 * math.exp(-0.0042 * 690.0), 1.0)
+    char_carbon = organic * carbon
+    volume = matter / basic
+    char_volume = volume * (1.0 - 0.44) * kept / 0.45
+    lose = matter * max(dry - 0.25, 0.0)
+    gross = 0.3491 * 49.0 + 1.1783 * 6.0 - 0.1034 * 43.0 - 0.0151 * 0.3 - 0.0211 * 100 * ash
+    net = gross - 0.2122 * 6.0 - 0.0008 * (43.0 + 0.3)
+    boiling = 2.443 * wet / ((1.0 - wet) * net)
+    oven_dry = basic / (1.0 - 0.265 * basic / 1000.0)
+    rate = -0.147 + 0.000564 * oven_dry + 1.21 * dry + 0.532 * 0.62
+    through = 60.0 * max(rate * 20.0**1.23, 5.5)
+    return share, char, char_carbon, char_volume, lose, boiling, through, char_carbon / matter
+
+
+def test_a_lot_costs_so_many_chains_written_by_hand() -> None:
+    """A kind of lot that is new, and one of a kind that was there, with another name and amount."""
+    found, burn = tables(), Burn(burner="cone pit", width="1 m", depth="0.5 m")
+    made = iter(range(1, 10_000))
+
+    def known() -> Lot:
+        number = next(made)
+        return Lot(
+            name=f"lot {number}",
+            material="oak",
+            mass=f"{20 + number} kg",
+            moisture="18 % dry",
+            origin="own trees",
+        )
+
+    def new() -> Lot:
+        number = next(made)
+        return Lot(
+            name=f"lot {number}",
+            material="oak",
+            mass="20 kg",
+            moisture=f"{12 + number / 1000:.3f} % dry",
+            origin="own trees",
+        )
+
+    def ratio(lot: Callable[[], Lot], burn: Burn | None) -> tuple[float, float]:
+        """By operations of the interpreter, and by time."""
+        lots = [lot() for _ in range(24)]
+        for each in lots[:3]:
+            appraise_lot(each, burn, found)
+        by_hand = partial(hand_chain, 20.0, 0.18, 0.01, 570.0, 0.01, 0.86, 0.22)
+        count = operations(partial(appraise_lot, lots[3], burn, found)) / operations(by_hand)
+
+        def many() -> None:
+            for each in lots[4:]:
+                appraise_lot(each, burn, found)
+
+        chain = seconds(lambda: [by_hand() for _ in range(2000)], 5) / 2000
+        return count, seconds(many, 1) / 20 / chain
+
+    # aims: 900, 250 and 7,000
+    for words, lot, fire, most in (
+        ("of a new kind", new, None, 1_100),
+        ("of a known kind", known, None, 250),
+        ("of a known kind, with its burn", known, burn, 20_000),
+    ):
+        count, time = ratio(lot, fire)
+        print(f"a lot {words}: {count:,.0f} chains by operations, {time:,.0f} by time")
+        assert count <= most
