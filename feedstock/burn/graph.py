@@ -12,6 +12,7 @@ from ..quantities.estimate import Estimate
 from ..quantities.fields import Measured
 from ..tables.inputs import cell_input
 from ..tables.tables import Tables
+from ..uncertainty.estimates import bounded_estimate
 from ..uncertainty.figure import Figure
 from ..uncertainty.graph import Chain, Step, run
 from ..uncertainty.inputs import Input, Origin, assumed_input, stated_input
@@ -114,9 +115,8 @@ class Graph:
 
 def estimate_in(figure: Figure, unit: str, factor: float) -> Estimate:
     """A figure in its public unit, never below nothing."""
-    low, high = figure.ends if figure.doubts else (figure.mid, figure.mid)
-    mid = max(figure.mid, 0.0)
-    return Estimate(max(min(low, mid), 0.0) * factor, mid * factor, max(high, mid) * factor, unit)
+    ends = figure.ends if figure.doubts else (figure.mid, figure.mid)
+    return bounded_estimate(ends, figure.mid, unit, factor)
 
 
 @dataclass(frozen=True, slots=True)

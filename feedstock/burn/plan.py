@@ -13,6 +13,7 @@ from ..tables.rows.burner import Burner
 from ..tables.rows.methods.fire import Charring
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
+from ..uncertainty.estimates import exact_estimate
 from ..uncertainty.figure import Figure
 from ..uncertainty.graph import run
 from . import quench
@@ -165,7 +166,7 @@ def _filled(
         loads=loads,
         duration=planned.estimate("duration"),
         hold_back=planned.estimate("hold_back"),
-        quick_fuel=Estimate(quick, quick, quick, "kg"),
+        quick_fuel=exact_estimate(quick, "kg"),
         quench_water=water,
         have_ready=put_out.have_ready,
         unburnt=planned.estimate("unburnt"),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ..lot.figures import FigureOf
 from ..quantities.estimate import Estimate
+from ..uncertainty.estimates import scaled_estimate
 from ..uncertainty.figure import Figure
 from . import schedule as feeding
 from .fuel import Fuel
@@ -73,4 +74,4 @@ class Planned:
 
 
 def _minutes(low: float, mid: float, high: float) -> Estimate:
-    return Estimate(min(low, mid) / _MINUTE, mid / _MINUTE, max(high, mid) / _MINUTE, "min")
+    return scaled_estimate(low / _MINUTE, mid / _MINUTE, high / _MINUTE, "min")

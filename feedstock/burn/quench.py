@@ -21,6 +21,7 @@ from ..tables.rows.methods.amount import Instruments
 from ..tables.rows.methods.char import WoodChar
 from ..tables.rows.methods.fire import Quench as QuenchMethod
 from ..tables.rows.methods.planning import Planning
+from ..uncertainty.estimates import exact_estimate, scaled_estimate
 from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Origin, interval_input
@@ -164,7 +165,7 @@ def quench_of(
     )
     ways = _ways(burner, bool(shocked))
     flow = graph.inputs["hose"]
-    covered = Estimate(
+    covered = scaled_estimate(
         method.covered.low / 60, method.covered.mid / 60, method.covered.high / 60, "min"
     )
     citations = tuple(
@@ -185,7 +186,7 @@ def quench_of(
         steps=tuple(_steps(ways, method)),
         sources=citations,
     )
-    return PutOut(plan, Estimate(ready, ready, ready, "L"), tuple(_shock(shocked, planning)))
+    return PutOut(plan, exact_estimate(ready, "L"), tuple(_shock(shocked, planning)))
 
 
 def _ways(burner: Burner, shocked: bool) -> tuple[str, ...]:

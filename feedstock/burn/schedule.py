@@ -16,6 +16,7 @@ from ..tables.citations import Citation, cited
 from ..tables.rows.methods.fire import Charring
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
+from ..uncertainty.estimates import bounded_estimate, exact_estimate, scaled_estimate
 from ..uncertainty.figure import Figure
 from .fuel import Fuel
 from .graph import estimate_in
@@ -87,9 +88,7 @@ def _shared(through: Figure, share: Callable[[float], float]) -> Figure:
 
 def share_in(figure: Figure) -> Estimate:
     """A share that is added up on the linear scale, in percent, kept within 0 and 100."""
-    low, high = figure.ends
-    mid = min(max(figure.mid, 0.0), 1.0)
-    return Estimate(100 * min(max(low, 0.0), mid), 100 * mid, 100 * max(min(high, 1.0), mid), "%")
+    return bounded_estimate(figure.ends, figure.mid, "%", 100, "logit")
 
 
 @dataclass(slots=True)
@@ -196,7 +195,7 @@ class Order:
             max(self.end - time, self.start) for time in (high, fuel.through.mid, low)
         )
         early, mid, late = (min(each, self.end) / _MINUTE for each in (early, mid, late))
-        return Estimate(early, mid, late, "min")
+        return scaled_estimate(early, mid, late, "min")
 
     def _step(
         self, fuel: Fuel, part: str, dry: float, latest: Estimate | None, cue: str = ""
@@ -275,9 +274,7 @@ class Order:
                 thin = self._split(fuel, many)
                 if thin >= 1000 * fuel.thickness:
                     continue
-                found.append(
-                    Core(lot=fuel.name, share=share, split_to=Estimate(thin, thin, thin, "mm"))
-                )
+                found.append(Core(lot=fuel.name, share=share, split_to=exact_estimate(thin, "mm")))
         return tuple(found)
 
     def _split(self, fuel: Fuel, surely: bool) -> float:
@@ -401,7 +398,7 @@ class Order:
 
 
 def _at(time: float) -> Estimate:
-    return Estimate(time / _MINUTE, time / _MINUTE, time / _MINUTE, "min")
+    return exact_estimate(time / _MINUTE, "min")
 
 
 def _row_sources(tables: Tables, full: str, row: Charring) -> tuple[Citation, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..model.burn_plan import TimelineEvent
 from ..quantities.estimate import Estimate
+from ..uncertainty.estimates import scaled_estimate
 from . import schedule as feeding
 from .planned import _MINUTE, Planned, _minutes
 
@@ -42,7 +43,7 @@ def _timeline(
         "when it is broken open."
     )
     events.append(TimelineEvent(at=duration, event=word))
-    later = Estimate(
+    later = scaled_estimate(
         duration.low_value + covered.low_value,
         duration.mid_value + covered.mid_value,
         duration.high_value + covered.high_value,
@@ -69,11 +70,8 @@ def _with_end(event: TimelineEvent, planned: Planned, duration: Estimate) -> Tim
     )
     return event.model_copy(
         update={
-            "at": Estimate(
-                min(early, mid),
-                mid,
-                max(duration.high_value - (duration.mid_value - high), mid),
-                "min",
+            "at": scaled_estimate(
+                early, mid, duration.high_value - (duration.mid_value - high), "min"
             )
         }
     )

@@ -20,6 +20,7 @@ from ..tables.rows.methods.amount import Instruments
 from ..tables.rows.methods.permanence import InventoryDefaults, Permanence
 from ..tables.rows.methods.quality import CharQuality
 from ..tables.tables import Tables
+from ..uncertainty.estimates import bounded_estimate, exact_estimate, scaled_estimate
 from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
@@ -92,10 +93,10 @@ def carbon(
     def kilograms(name: str, factor: float = 1.0) -> Estimate | None:
         return _kilograms(add(sums[name]), factor) if sums[name] else None
 
-    whole = kilograms("char_carbon") or Estimate(0.0, 0.0, 0.0, "kg")
+    whole = kilograms("char_carbon") or exact_estimate(0.0, "kg")
     return Carbon(
         years=int(lines.years.mid),
-        soil_temperature=Estimate(soil.low, soil.mid, soil.high, "degC"),
+        soil_temperature=scaled_estimate(soil.low, soil.mid, soil.high, "degC"),
         organic_carbon=whole,
         default_carbon=kilograms("default_carbon"),
         by_default=kilograms("default_left"),
@@ -113,13 +114,7 @@ def carbon(
 
 
 def _kilograms(figure: Figure, factor: float) -> Estimate:
-    low, high = figure.ends
-    return Estimate(
-        max(min(low, figure.mid), 0.0) * factor,
-        figure.mid * factor,
-        max(high, figure.mid) * factor,
-        "kg",
-    )
+    return bounded_estimate(figure.ends, figure.mid, "kg", factor)
 
 
 def _soil(given: Any, tables: Tables) -> Input:

@@ -18,6 +18,7 @@ from ..tables.inputs import cell_input
 from ..tables.rows.methods.quality import CharQuality
 from ..tables.rows.methods.standards import CharStandards
 from ..tables.tables import Tables
+from ..uncertainty.estimates import bounded_estimate
 from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
@@ -197,12 +198,8 @@ def _volatile(found: CharOf, tables: Tables) -> None:
 
 
 def _share(figure: Figure, factor: float = 100.0, unit: str = "%") -> Estimate:
-    low, high = figure.ends
-    most = 1.0 if unit == "%" else float("inf")
-    mid = min(max(figure.mid, 0.0), most)
-    return Estimate(
-        max(min(low, mid), 0.0) * factor, mid * factor, min(max(high, mid), most) * factor, unit
-    )
+    scale = "logit" if unit == "%" else "log"
+    return bounded_estimate(figure.ends, figure.mid, unit, factor, scale)
 
 
 def _ends(share: Estimate) -> tuple[float, float, float]:

@@ -16,6 +16,7 @@ from ..tables.rows.methods.quality import CharQuality
 from ..tables.rows.methods.standards import CharClass, CharStandards, FieldSigns
 from ..tables.rows.row import Sourced
 from ..tables.tables import Tables
+from ..uncertainty.estimates import scaled_estimate
 from .composition import CharOf, _ends, _share, chars_of
 
 
@@ -61,7 +62,7 @@ def _quality(char: CharOf, tables: Tables) -> Quality:
     full, standards = tables.method("char-standards", CharStandards)
     found = char.figures("temperature", "h_c", "o_c", "ash_in_char", "organic", "volatile", "fixed")
     low, high = found["temperature"].ends
-    temperature = Estimate(low, found["temperature"].mid, high, "degC")
+    temperature = scaled_estimate(low, found["temperature"].mid, high, "degC")
     shares = {name: _share(found[name]) for name in ("organic", "ash_in_char", "volatile", "fixed")}
     hydrogen, oxygen = _share(found["h_c"], 1.0, "1"), _share(found["o_c"], 1.0, "1")
     biochar = char.temperature >= standards.least_temperature.mid

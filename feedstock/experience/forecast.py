@@ -30,6 +30,7 @@ from ..tables.rows.methods.amount import Containers, Instruments
 from ..tables.rows.methods.fire import BurningRate
 from ..tables.rows.methods.learning import BatchRecords
 from ..tables.tables import Tables
+from ..uncertainty.estimates import bounded_estimate, scaled_estimate
 from ..uncertainty.figure import Figure
 from ..uncertainty.graph import upstream
 from ..uncertainty.intervals import P95
@@ -353,24 +354,13 @@ def _check_possible(record: BatchRecord, taken: dict[FigureName, Taken], found: 
 def taken_estimate(name: FigureName, each: Taken) -> Estimate:
     """What was measured, in its public unit."""
     unit, factor = UNITS[name]
-    return Estimate(
-        min(each.low, each.value) * factor,
-        each.value * factor,
-        max(each.high, each.value) * factor,
-        unit,
-    )
+    return scaled_estimate(each.low, each.value, each.high, unit, factor)
 
 
 def predicted_estimate(name: FigureName, each: Predicted) -> Estimate:
     """What was forecast, in its public unit."""
     unit, factor = UNITS[name]
-    low, high = each.figure.ends
-    return Estimate(
-        min(low, each.figure.mid) * factor,
-        each.figure.mid * factor,
-        max(high, each.figure.mid) * factor,
-        unit,
-    )
+    return bounded_estimate(each.figure.ends, each.figure.mid, unit, factor)
 
 
 def placed(why: FeedstockError, record: BatchRecord, index: int) -> list[Problem]:

@@ -21,10 +21,10 @@ from ..documents.problems import problems_of
 from ..errors import FeedstockError, InputError, Problem
 from ..model.experience import BatchFigure, Experience, FigureName, Learned
 from ..physics.learning import Belief, robust, split
-from ..quantities.estimate import Estimate
 from ..tables.loading.load import load_tables
 from ..tables.rows.methods.learning import BatchRecords, Learning
 from ..tables.tables import Tables
+from ..uncertainty.estimates import scaled_estimate
 from ..uncertainty.intervals import P95
 from .forecast import (
     Forecast,
@@ -187,7 +187,7 @@ def _learned(
         Belief(0.0, tau2), [each.log for each in seen], noises, method.freedom.mid
     )
     half = P95 * math.sqrt(belief.variance)
-    factor = Estimate(
+    factor = scaled_estimate(
         math.exp(belief.mean - half), math.exp(belief.mean), math.exp(belief.mean + half), "1"
     )
     wild_below = tables.method("batch-records", BatchRecords)[1].wild_below.mid
