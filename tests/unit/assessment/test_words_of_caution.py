@@ -18,7 +18,7 @@ from feedstock.tables.loading.references import used_sources
 from feedstock.tables.rows.cautions import Caution
 from feedstock.tables.rows.contaminant import Contaminant, OriginRow, Sign
 from feedstock.tables.rows.material import Material
-from feedstock.text.page import appraisal_text
+from feedstock.text.appraisal import appraisal_text
 
 pytestmark = pytest.mark.property
 
