@@ -24,7 +24,7 @@ from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
 from ..tables.rows.methods.load import LoadScreening
 from ..tables.tables import Tables
-from ..uncertainty.estimates import bounded_estimate
+from ..uncertainty.estimates import bounded_estimate, figure_estimate
 from ..uncertainty.figure import Figure
 from ..uncertainty.graph import Step
 from ..uncertainty.propagate import figures
@@ -239,9 +239,7 @@ def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
     step = Step("ash_in_char", load.ash_of_char, ("ash", "ash_kept", "char_yield"), "logit")
     share = figures((*alone.chain, step), alone.inputs, ["ash_in_char"])["ash_in_char"]
     where = tables.where("materials", model.row_id, ("ash",)).set
-    low, high = (min(100 * end, 100.0) for end in share.ends)
-    mid = min(100 * share.mid, 100.0)
-    ash = Estimate(min(low, mid), mid, max(high, mid), "%")
+    ash = figure_estimate(share, "%", 100)
     action = Message("text", text=method[1].salts)
     return Finding(
         code=ASH,

@@ -20,6 +20,7 @@ from ..tables.rows.methods.amount import Instruments
 from ..tables.rows.methods.char import WoodChar
 from ..tables.rows.methods.fire import Quench as QuenchMethod
 from ..tables.rows.methods.planning import Planning
+from ..uncertainty.estimates import scaled_estimate
 from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Origin, interval_input
@@ -174,7 +175,7 @@ def quench_of(
         boiled=estimate_in(found["boiled"], "L", 1),
         taken_up=estimate_in(found["taken_up"], "L", 1),
         hose_time=estimate_in(found["hose_time"], "min", 1 / 60),
-        hose_flow=Estimate(60000 * flow.low, 60000 * flow.mid, 60000 * flow.high, "L/min"),
+        hose_flow=scaled_estimate(flow.low, flow.mid, flow.high, "L/min", 60000),
         covered=covered,
         steps=tuple(_steps(ways, method)),
         sources=citations,

@@ -12,10 +12,10 @@ from ..errors import InputError, Problem
 from ..model.inputs.burn import Burn
 from ..physics import filling, geometry, vessel
 from ..physics.shapes import SHAPES, Shape
-from ..quantities.estimate import Estimate
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.amount import Instruments
 from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.estimates import figure_estimate
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import run
 from ..words import Message, Texts
@@ -137,7 +137,7 @@ def _compare(graph: Graph, burn: Burn) -> None:
     )
     low, high = measures.ends
     if burn.volume is not None and (high < said.low or said.high < low):
-        between = Estimate(1000 * low, 1000 * measures.mid, 1000 * high, "L")
+        between = figure_estimate(measures, "L", 1000)
         graph.notes.append(Message("plan.two-volumes", written=burn.volume.text, measures=between))
 
 

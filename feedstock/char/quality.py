@@ -104,50 +104,45 @@ def _class(
     """Each limit against the interval: kept at both ends, at the middle only, or not at the
     middle.
     """
-    carbon, named = shares[row.carbon], f"{row.carbon} carbon"
-    tests: list[tuple[str, Cell | None, float, float, float, bool, str]] = [
-        (
-            "H/C",
-            row.hydrogen_most,
-            hydrogen.low_value,
-            hydrogen.mid_value,
-            hydrogen.high_value,
-            True,
-            "",
-        ),
-        ("O/C", row.oxygen_most, oxygen.low_value, oxygen.mid_value, oxygen.high_value, True, ""),
-        ("ash", row.ash_most, *_ends(shares["ash_in_char"]), True, " %"),
-        ("volatile matter", row.volatile_most, *_ends(shares["volatile"]), True, " %"),
-        (named, row.carbon_least, *_ends(carbon), False, " %"),
+    limits: list[tuple[str, Cell | None, Estimate, bool]] = [
+        ("H/C", row.hydrogen_most, hydrogen, True),
+        ("O/C", row.oxygen_most, oxygen, True),
+        ("ash", row.ash_most, shares["ash_in_char"], True),
+        ("volatile matter", row.volatile_most, shares["volatile"], True),
+        (f"{row.carbon} carbon", row.carbon_least, shares[row.carbon], False),
     ]
-    worst, said, sources = 0, list[Message](), list[Citation]()
-    for name, cell, low, mid, high, most, unit in tests:
-        if cell is None:
-            continue
-        limit = cell.mid * (100 if unit else 1)
-        within = (high < limit, mid < limit) if most else (low >= limit, mid >= limit)
-        worst = max(worst, 0 if within[0] else 1 if within[1] else 2)
-        said.append(
-            Message(
-                "quality.test",
-                name=name,
-                low=low,
-                high=high,
-                limit=limit,
-                most=most,
-                percent=bool(unit),
-                memory=cell.known == "memory",
-            )
-        )
-        sources += cited(cell, tables, full.partition(":")[0])
+    judged, sources = list[tuple[int, Message]](), list[Citation]()
+    for name, cell, estimate, most in limits:
+        if cell is not None:
+            judged.append(_against(name, cell, estimate, most))
+            sources += cited(cell, tables, full.partition(":")[0])
     return ClassForecast(
         name=row.name,
         version=row.version,
-        meets=("likely", "may", "not likely")[worst],
-        why=Message("quality.tests", tests=tuple(said)),
+        meets=("likely", "may", "not likely")[max((worst for worst, _ in judged), default=0)],
+        why=Message("quality.tests", tests=tuple(told for _, told in judged)),
         not_forecast=row.not_forecast,
         sources=tuple(dict.fromkeys(sources)),
     )
+
+
+def _against(name: str, cell: Cell, estimate: Estimate, most: bool) -> tuple[int, Message]:
+    """One limit: 0 where the whole interval keeps it, 1 where its middle does, 2 where not."""
+    low, mid, high = _ends(estimate)
+    percent = estimate.unit == "%"
+    limit = cell.mid * (100 if percent else 1)
+    within = (high < limit, mid < limit) if most else (low >= limit, mid >= limit)
+    told = Message(
+        "quality.test",
+        name=name,
+        low=low,
+        high=high,
+        limit=limit,
+        most=most,
+        percent=percent,
+        memory=cell.known == "memory",
+    )
+    return 0 if within[0] else 1 if within[1] else 2, told
 
 
 def sort_char(signs: Sequence[str], tables: Tables | None = None) -> FieldSort:
