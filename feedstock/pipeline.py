@@ -13,7 +13,7 @@ from .assessment.elements import mixed_result
 from .assessment.hypotheses import suspected
 from .assessment.tables import table_findings
 from .assessment.totals import Totals
-from .assessment.verdict import JudgedLot, judged, lot_result, verdict_of
+from .assessment.verdict import JudgedLot, judged, lot_result
 from .burn.burner import burner_of
 from .burn.fuel import Fuel, concerns_of, fuel_outputs
 from .burn.gather import CONFIDENCE, gather_from, read_target
@@ -29,17 +29,19 @@ from .lot.model import LotModel
 from .model.appraisal import Appraisal, Inputs, LotAppraisal, Mixed, TableUse
 from .model.burn_plan import Gathering
 from .model.experience import Experience, own_batches
-from .model.findings import Verdict
+from .model.findings import Verdict, worst
 from .model.inputs.burn import Burn
 from .model.inputs.heap import Heap, lot_names, place_of
 from .model.inputs.lot import Lot
 from .quantities.fields import Measured
+from .quantities.frozen import FrozenMap
 from .tables.limits import Limits, limits_in_use
 from .tables.loading.load import load_tables
 from .tables.rows.burner import Burner
 from .tables.tables import Tables
 from .uncertainty.figure import Figure
 from .uncertainty.propagate import figures
+from .words import Message
 
 
 def _planned(setting: Setting) -> bool:
@@ -171,7 +173,9 @@ def _appraised(
     setting = Setting(tables, burner_row, burn, experience)
     lots = _judged_lots(lot_models(heap, setting), setting, limit_set)
     cautions = cautions_for(burner_row, burn, [lot.model.evidence for lot in lots], tables)
-    notes += [f"{lot.name}: {note}" for lot in lots for note in lot.model.notes]
+    notes += [
+        Message("heap.of-lot", lot=lot.name, note=note) for lot in lots for note in lot.model.notes
+    ]
     notes += _unit_notes(heap, burn)
     fuels = [_fuel(lot, setting) for lot in lots] if _planned(setting) else []
     plan = None
@@ -185,7 +189,7 @@ def _appraised(
         burner=tables.row("burners", burner_row, Burner).display(burner_row.partition(":")[2]),
         lots=tuple(lot_result(lot, tables) for lot in lots),
         **_summary(lots),
-        **_mixture(lots, verdict_of(general), limit_set, tables),
+        **_mixture(lots, worst(general), limit_set, tables),
         findings=(*general, *(finding for lot in lots for finding in lot.findings)),
         cautions=cautions,
         burn=plan,
@@ -193,7 +197,7 @@ def _appraised(
             heap=heap,
             burn=burn,
             limits=limits,
-            methods=dict(tables.use),
+            methods=FrozenMap(dict(tables.use)),
             notes=tuple(dict.fromkeys(notes)),
             experience=experience,
         ),
@@ -220,12 +224,13 @@ def _summary(lots: Sequence[JudgedLot]) -> dict[str, Any]:
         "char_carbon": total(char, "char_carbon"),
         "char_mass_ready": total(ready, "char_mass"),
         "char_volume_ready": total(ready, "char_volume"),
-        "by_verdict": {
-            verdict: total.of_verdict(verdict, chosen, tuple(lots[i].name for i in chosen))
-            for verdict, chosen in of.items()
-            if chosen
-        },
-        "verdict": max(lot.verdict for lot in lots),
+        "by_verdict": FrozenMap(
+            {
+                verdict: total.of_verdict(verdict, chosen, tuple(lots[i].name for i in chosen))
+                for verdict, chosen in of.items()
+                if chosen
+            }
+        ),
     }
 
 
@@ -240,7 +245,7 @@ def _mixture(
         limits,
         tables,
     )
-    return {"verdict_mixed": mixed.verdict, "mixed": mixed}
+    return {"mixed": mixed}
 
 
 def _with_those_of_lots(why: FeedstockError, heap: Heap, tables: Tables) -> FeedstockError:
@@ -326,14 +331,14 @@ def _element_figures(
     return figures(bound.chain, bound.inputs, ["char_mass", *wanted], kept=kept)
 
 
-def _unit_notes(heap: Heap, burn: Burn | None) -> list[str]:
+def _unit_notes(heap: Heap, burn: Burn | None) -> list[Message]:
     """How doubtful words were read, wherever a text stands."""
-    notes: list[str] = []
+    notes: list[Message] = []
 
     def look(value: object) -> None:
         if isinstance(value, Measured):
             if value.note:
-                notes.append(value.note)
+                notes.append(Message("heap.read-as", note=value.note))
         elif isinstance(value, BaseModel):
             for name in type(value).model_fields:
                 look(getattr(value, name))

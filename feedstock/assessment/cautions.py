@@ -14,6 +14,7 @@ from ..tables.rows.burner import Burner
 from ..tables.rows.cautions import Caution as CautionRow
 from ..tables.rows.cautions import CautionWhen
 from ..tables.tables import Tables
+from ..words import Values
 
 
 def cautions_for(
@@ -42,10 +43,10 @@ def _cautions_for(
             found.append(
                 Caution(
                     code=full.partition(":")[2],
-                    text=row.text,
                     order=row.order,
                     stage=row.stage,
                     sources=citations("cautions", full, row, tables),
+                    values=Values({"text": row.text}),
                 )
             )
     return tuple(sorted(found, key=lambda c: (c.order, c.code)))

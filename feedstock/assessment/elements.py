@@ -8,8 +8,8 @@ information.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Collection, Iterable, Sequence
+from typing import Any
 
 from ..lot.elements import LotElements
 from ..lot.mixture import mixed_figure
@@ -20,14 +20,15 @@ from ..physics import load
 from ..quantities.estimate import Estimate
 from ..tables.citations import Citation, citations, cited
 from ..tables.gates import gate_method
-from ..tables.limits import Limits, limit_text
+from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
 from ..tables.rows.methods.load import LoadScreening
 from ..tables.tables import Tables
-from ..uncertainty.estimates import bounded_estimate
+from ..uncertainty.estimates import bounded_estimate, figure_estimate
 from ..uncertainty.figure import Figure
 from ..uncertainty.graph import Step
 from ..uncertainty.propagate import figures
+from ..words import Message, Values
 
 PER_KG = 1e6
 ADDED, NATURAL, MIXED, ASH, NOTE = (
@@ -116,37 +117,41 @@ def element_findings(
     if added:
         out.append(_added(added, loaded, limits, words, tables, lot))
     if natural:
-        out.append(
-            Finding(
-                code=NATURAL,
-                axis="contamination",
-                permits=Verdict.CHECK_FIRST,
-                lot=lot,
-                evidence=_evidence(natural, limits),
-                sources=_sources(natural, limits),
-                reason=f"{_first(natural, limits)} Nothing was added to it: plants and dung "
-                "of this kind or from such a place gather it by "
-                f"themselves.{_memory(natural)}",
-                action=_laboratory(words, natural, limits),
-                settle=f"{_laboratory(words, natural, limits)} It shows this batch and no other.",
-            )
-        )
+        action = _laboratory(words, natural, limits)
+        values = {
+            "held": _held(natural),
+            "action": action,
+            "settle": Message("settle.batch", step=action),
+        }
+        out.append(_finding(NATURAL, Verdict.CHECK_FIRST, natural, limits, values, lot))
     if noted:
-        out.append(
-            Finding(
-                code=NOTE,
-                axis="contamination",
-                permits=Verdict.READY,
-                lot=lot,
-                evidence=_evidence(noted, limits),
-                sources=_sources(noted, limits),
-                reason=f"{_first(noted, limits)} This rests on contents of clean matter of "
-                "its kind, not on this lot, and is told for "
-                f"information.{_memory(noted)}",
-                action=f"If you want to be sure: {_lowered(_laboratory(words, noted, limits))}",
-            )
-        )
+        values = {"held": _held(noted), "laboratory": _laboratory(words, noted, limits)}
+        out.append(_finding(NOTE, Verdict.READY, noted, limits, values, lot))
     return tuple(out)
+
+
+def _finding(
+    code: str,
+    permits: Verdict,
+    over: Sequence[ElementContent],
+    limits: Limits,
+    values: dict[str, Any],
+    lot: str | None,
+    sources: tuple[Citation, ...] = (),
+) -> Finding:
+    memory = {"memory": Message("limit-from-memory")} if _from_memory(over) else {}
+    return Finding(
+        code=code,
+        axis="contamination",
+        permits=permits,
+        lot=lot,
+        evidence=tuple(
+            Message("evidence.element", element=o.name, screening=o.screening, limit=o.limit)
+            for o in over
+        ),
+        sources=tuple(dict.fromkeys((*_sources(over, limits), *sources))),
+        values=Values({**values, **memory}),
+    )
 
 
 def _added(
@@ -174,105 +179,52 @@ def _added(
             if each.symbol == worst.element
         )
     )
-    share = worst.largest_share
-    most = (
-        ""
-        if share is None
-        else f" From {_share(share)} of the dry mass of a clean heap on it would break that "
-        f"limit. {words.why_no_share}"
-    )
+    values: dict[str, Any] = {"held": _held(over), "into_air": words.into_air}
+    if worst.largest_share is not None:
+        values |= {"share": worst.largest_share, "why_no_share": words.why_no_share}
+    row = tables.row("contaminants", rows[0], Contaminant)
     if permits is Verdict.KEEP_OUT:
-        action = tables.row("contaminants", rows[0], Contaminant).action
-        settle = ""
+        values["action"] = row.action
     else:
-        action, settle = (
-            _laboratory(words, over, limits),
-            f"{_laboratory(words, over, limits)} It shows this batch and no other.",
-        )
-    return Finding(
-        code=ADDED,
-        axis="contamination",
-        permits=permits,
-        lot=lot,
-        evidence=_evidence(over, limits),
-        action=action,
-        settle=settle,
-        sources=tuple(
-            dict.fromkeys(
-                (
-                    *_sources(over, limits),
-                    *citations(
-                        "contaminants",
-                        rows[0],
-                        tables.row("contaminants", rows[0], Contaminant),
-                        tables,
-                    ),
-                )
-            )
-        ),
-        reason=f"If it is what it looks like: {_lowered(_first(over, limits))} "
-        f"{words.into_air}{most}{_memory(over)}",
-    )
+        action = _laboratory(words, over, limits)
+        values |= {"action": action, "settle": Message("settle.batch", step=action)}
+    cited_row = citations("contaminants", rows[0], row, tables)
+    return _finding(ADDED, permits, over, limits, values, lot, cited_row)
 
 
-def _first(over: Sequence[ElementContent], limits: Limits) -> str:
+def _held(over: Sequence[ElementContent]) -> Message:
+    """What the char would hold of the element that passes its limit furthest."""
     worst = over[0]
-    return (
-        f"Its char would hold {_range(worst.screening)} mg of {worst.name} in a kilogram "
-        f"(limit {limit_text(limits, worst.element)})."
+    return Message(
+        "char-would-hold", screening=worst.screening, element=worst.name, limit=_told(worst)
     )
 
 
-def _memory(over: Sequence[ElementContent]) -> str:
-    return (
-        " This verdict rests on a limit from memory."
-        if any(each.limit_known == "memory" for each in over)
-        else ""
-    )
+def _told(each: ElementContent) -> Message:
+    """A limit with the set that it stands in."""
+    memory = each.limit_known == "memory"
+    return Message("limit", limit=each.limit, set=each.limit_set, memory=memory)
 
 
-def _lowered(text: str) -> str:
-    return text[:1].lower() + text[1:]
+def _from_memory(over: Sequence[ElementContent]) -> bool:
+    return any(each.limit_known == "memory" for each in over)
 
 
-def _laboratory(words: LoadScreening, over: Sequence[ElementContent], limits: Limits) -> str:
-    names = [each.name for each in over]
-    listed = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
-    return words.laboratory.format(
-        elements=listed,
-        limits=f"{limits.name} ({', '.join(f'{each.name} {each.limit:g}' for each in over)} mg/kg)",
-    )
-
-
-def _evidence(over: Sequence[ElementContent], limits: Limits) -> tuple[str, ...]:
-    return tuple(
-        f"{each.name}: {_range(each.screening)} mg/kg of char, limit {each.limit:g}"
-        for each in over
+def _laboratory(words: LoadScreening, over: Sequence[ElementContent], limits: Limits) -> Message:
+    return Message(
+        "text",
+        text=words.laboratory,
+        elements=tuple(each.name for each in over),
+        limits=Message(
+            "limits",
+            set=limits.name,
+            of=tuple(Message("limit-of", element=o.name, limit=o.limit) for o in over),
+        ),
     )
 
 
 def _sources(over: Sequence[ElementContent], limits: Limits) -> tuple[Citation, ...]:
     return tuple(dict.fromkeys(cite for each in over for cite in limits.of[each.element].sources))
-
-
-def _range(estimate: Estimate) -> str:
-    return (
-        f"{plain(estimate.low_value)} to {plain(estimate.high_value)} (likely "
-        f"{plain(estimate.mid_value)})"
-    )
-
-
-def _share(estimate: Estimate) -> str:
-    low, high = plain(estimate.low_value), plain(estimate.high_value)
-    return f"{low} to {high} %" if low != high else f"{low} %"
-
-
-def plain(value: float) -> str:
-    """Two significant digits without an exponent."""
-    if value <= 0:
-        return "0"
-    digits = 1 - math.floor(math.log10(value))
-    return f"{round(value, digits):.{max(digits, 0)}f}"
 
 
 def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
@@ -281,25 +233,24 @@ def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
     if method is None or model.row.ash is None:
         return None
     alone = model.plain
-    ash, stays = alone.middle("ash"), alone.middle("ash_kept")
-    if not load.ash_of_char(ash, stays, alone.char_yield) > method[1].ash_in_char.mid:
+    feed_ash, stays = alone.middle("ash"), alone.middle("ash_kept")
+    if not load.ash_of_char(feed_ash, stays, alone.char_yield) > method[1].ash_in_char.mid:
         return None
     step = Step("ash_in_char", load.ash_of_char, ("ash", "ash_kept", "char_yield"), "logit")
     share = figures((*alone.chain, step), alone.inputs, ["ash_in_char"])["ash_in_char"]
     where = tables.where("materials", model.row_id, ("ash",)).set
-    low, high = (min(100 * end, 100.0) for end in share.ends)
+    ash = figure_estimate(share, "%", 100)
+    action = Message("text", text=method[1].salts)
     return Finding(
         code=ASH,
         axis="contamination",
         permits=Verdict.CHECK_FIRST,
         lot=model.name,
         sources=cited(model.row.ash, tables, where),
-        evidence=(f"ash of the char: {plain(low)} to {plain(high)} %",),
-        reason=f"Its char would be {plain(low)} to {plain(high)} % ash (likely "
-        f"{plain(min(100 * share.mid, 100.0))}): more lime and salts than char, which "
-        "burn roots and shift the soil's pH.",
-        action=method[1].salts,
-        settle=f"{method[1].salts} It shows this batch and no other.",
+        evidence=(Message("evidence.ash-of-char", ash=ash),),
+        values=Values(
+            {"ash": ash, "action": action, "settle": Message("settle.batch", step=action)}
+        ),
     )
 
 
@@ -340,18 +291,14 @@ def mixed_result(
     if not over:
         return Mixed(verdict=verdict, elements=tuple(found))
     worst = over[0]
-    finding = Finding(
-        code=MIXED,
-        axis="contamination",
-        permits=max(Verdict.CHECK_FIRST, verdict) if worst.brought_by else Verdict.CHECK_FIRST,
-        evidence=_evidence(over, limits),
-        sources=_sources(over, limits),
-        reason="Thrown together, the char of the whole heap would hold "
-        f"{_range(worst.screening)} mg of {worst.name} in a kilogram (limit "
-        f"{limit_text(limits, worst.element)}).{_memory(over)}",
-        action="Keep the lots apart: one of them spoils what the others give."
-        if len(loaded) > 1
-        else "Do as is said of the lot.",
-        settle="" if worst.brought_by else _laboratory(method[1], over, limits),
-    )
+    values: dict[str, Any] = {
+        "screening": worst.screening,
+        "element": worst.name,
+        "limit": _told(worst),
+        "lots": len(loaded),
+    }
+    if not worst.brought_by:
+        values["settle"] = _laboratory(method[1], over, limits)
+    permits = max(Verdict.CHECK_FIRST, verdict) if worst.brought_by else Verdict.CHECK_FIRST
+    finding = _finding(MIXED, permits, over, limits, values, None)
     return Mixed(verdict=max(verdict, finding.permits), elements=tuple(found), findings=(finding,))

@@ -12,6 +12,7 @@ from ..model.findings import Finding, Verdict
 from ..tables.citations import citations
 from ..tables.rows.contaminant import Clears, Contaminant, Rule, Sign
 from ..tables.tables import Tables
+from ..words import Message, Texts, Values
 
 
 @dataclass(slots=True)
@@ -20,9 +21,9 @@ class _Raised:
 
     row: str
     permits: Verdict
-    reason: str
-    action: str
-    evidence: list[str] = field(default_factory=list)
+    reason: Texts
+    action: Texts
+    evidence: list[Message] = field(default_factory=list)
 
 
 CONFLICT = "conflicting-signs"
@@ -75,10 +76,7 @@ def _raise(evidence: Evidence, tables: Tables) -> dict[str, _Raised]:
             full,
             row,
             None,
-            (
-                "material: "
-                f"{tables.material(evidence.material).display(evidence.material.partition(':')[2])}",
-            ),
+            (_of_material(evidence.material, tables),),
         )
     for full, any_row in tables.rows["contaminants"].items():
         if isinstance(any_row, Contaminant):
@@ -88,12 +86,21 @@ def _raise(evidence: Evidence, tables: Tables) -> dict[str, _Raised]:
     return raised
 
 
+def _of_material(full: str, tables: Tables) -> Message:
+    name = tables.material(full).called(full.partition(":")[2])
+    return Message("evidence.material", what=name)
+
+
 def _note(
-    raised: dict[str, _Raised], full: str, row: Contaminant, rule: Rule | None, said: Iterable[str]
+    raised: dict[str, _Raised],
+    full: str,
+    row: Contaminant,
+    rule: Rule | None,
+    said: Iterable[Message],
 ) -> None:
     permits = Verdict((rule.permits if rule and rule.permits else None) or row.permits)
-    reason = (rule.reason if rule else "") or row.reason
-    action = (rule.action if rule else "") or row.action
+    reason = (rule.reason if rule else None) or row.reason
+    action = (rule.action if rule else None) or row.action
     held = raised.setdefault(full, _Raised(full, permits, reason, action))
     if permits > held.permits:
         held.permits, held.reason, held.action = permits, reason, action
@@ -123,29 +130,26 @@ def _finding(
     code = full.partition(":")[2]
     sources = citations("contaminants", full, row, tables)
     if cleared is None:
-        settle = settle_text(row) if raised.permits is Verdict.CHECK_FIRST else ""
+        settle = settling(row) if raised.permits is Verdict.CHECK_FIRST else {}
         return Finding(
             code=code,
             axis=row.axis,
-            reason=raised.reason,
-            action=raised.action,
             permits=raised.permits,
             evidence=tuple(raised.evidence),
             sources=sources,
             lot=lot,
-            settle=settle,
+            values=Values({"reason": raised.reason, "action": raised.action, **settle}),
         )
     name, by = cleared
     return Finding(
         code=code,
         axis=row.axis,
-        reason=by.reason,
-        action="Keep to what you stated; if any of it turns out otherwise, appraise again.",
         permits=Verdict.READY,
         evidence=tuple(raised.evidence),
         sources=(*citations("clears", name, by, tables), *sources),
         lot=lot,
         cleared=True,
+        values=Values({"reason": by.reason, "action": Message("cleared.action")}),
     )
 
 
@@ -162,29 +166,30 @@ def _conflict(evidence: Evidence, tables: Tables, lot: str | None) -> Finding | 
         return None
     found = tables.index("contaminants").find(CONFLICT)
     row = tables.row("contaminants", found[0], Contaminant)
-    words = tuple(f"{_sign(tables, a)} against {_sign(tables, b)}" for a, b in pairs)
     return Finding(
         code=CONFLICT,
         axis=row.axis,
-        reason=row.reason,
-        action=row.action,
         permits=Verdict(row.permits),
-        evidence=words,
+        evidence=tuple(
+            Message("evidence.against", one=_sign(tables, a), other=_sign(tables, b))
+            for a, b in pairs
+        ),
         sources=citations("contaminants", found[0], row, tables),
         lot=lot,
-        settle=settle_text(row),
+        values=Values({"reason": row.reason, "action": row.action, **settling(row)}),
     )
 
 
-def settle_text(row: Contaminant) -> str:
-    """The cheapest step that would settle a suspicion, with what it can and cannot prove; empty
-    where none is known.
+def settling(row: Contaminant) -> dict[str, Message]:
+    """The cheapest step that would settle a suspicion, with what it can and cannot prove, as a
+    value of a finding; nothing where none is known.
     """
     if not row.settles:
-        return ""
+        return {}
     first = row.settles[0]
-    return f"{first.step} {first.proves} {first.not_proves}"
+    said = Message("settle", step=first.step, proves=first.proves, not_proves=first.not_proves)
+    return {"settle": said}
 
 
-def _sign(tables: Tables, full: str) -> str:
-    return tables.rows["signs"][full].display(full.partition(":")[2])
+def _sign(tables: Tables, full: str) -> Texts:
+    return tables.rows["signs"][full].called(full.partition(":")[2])

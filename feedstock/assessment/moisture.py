@@ -8,6 +8,10 @@ from ..quantities.estimate import Estimate
 from ..tables.citations import Citation, cited
 from ..tables.rows.burner import Burner
 from ..tables.tables import Tables
+from ..words import Message, Texts, Values
+
+# litres of water; less than this is nothing that anybody names
+_SOME_WATER = 0.05
 
 
 def moisture_finding(
@@ -21,48 +25,30 @@ def moisture_finding(
         100 * gate_share(burner.moisture_ready),
         100 * gate_share(burner.moisture_refused),
     )
-    name = burner.display(burner_row.partition(":")[2])
+    name = burner_row.partition(":")[2]
     if moisture.mid_value <= ready and moisture.high_value <= ready + 100 * high_over:
         return None
     sources = cited(burner.moisture_ready, tables, burner_row.partition(":")[0])
-    lose = "the water named above" if water.mid_value >= 0.05 else "some water"
+    lose = water.mid_value >= _SOME_WATER
+    values = {"burner": burner.called(name), "ready": ready, "refused": refused, "named": lose}
     if moisture.mid_value > refused:
-        return Finding(
-            code="far-too-wet",
-            axis="moisture",
-            permits=Verdict.DRY_FIRST,
-            sources=sources,
-            lot=lot,
-            reason=f"It is refused for this burn as it is: a {name} works to {ready:.0f} % "
-            f"and never above {refused:.0f} %; wetter feed smokes and gives ash.",
-            action="Split it, stack it under cover with air through it until it has lost "
-            f"{lose}, then measure again.",
-        )
-    if moisture.mid_value > ready:
-        return Finding(
-            code="too-wet",
-            axis="moisture",
-            permits=Verdict.DRY_FIRST,
-            sources=sources,
-            lot=lot,
-            reason=f"It is above the {ready:.0f} % wet at which a {name} burns without heavy "
-            "smoke.",
-            action=f"Let it lose {lose} under cover, or split it, then measure again.",
-        )
+        code = "far-too-wet"
+    elif moisture.mid_value > ready:
+        code = "too-wet"
+    else:
+        code = "may-be-too-wet"
+        values = {"burner": values["burner"], "ready": ready, "high": moisture.high_value}
     return Finding(
-        code="may-be-too-wet",
+        code=code,
         axis="moisture",
         permits=Verdict.DRY_FIRST,
         sources=sources,
         lot=lot,
-        reason=f"It may be dry enough, but it may as well have {moisture.high_value:.0f} % "
-        f"wet, well above the {ready:.0f} % of a {name}.",
-        action="Measure it: split a piece and read a meter on the fresh face, or weigh a "
-        "piece before and after drying at 103 degC.",
+        values=Values(values),
     )
 
 
-def unstated_moisture(lot: str, material: str, source: tuple[Citation, ...]) -> Finding:
+def unstated_moisture(lot: str, material: Texts, source: tuple[Citation, ...]) -> Finding:
     """No moisture was given: the widest interval of the material is taken."""
     return Finding(
         code="moisture-not-stated",
@@ -70,11 +56,8 @@ def unstated_moisture(lot: str, material: str, source: tuple[Citation, ...]) -> 
         permits=Verdict.READY,
         lot=lot,
         sources=source,
-        evidence=("moisture: not given",),
-        reason=f"No moisture was given, so the whole range in which {material} is met was "
-        "taken; the figures are wide for it.",
-        action="Give a meter reading, a weighed sample, the air it lay in, or a condition "
-        "such as seasoned.",
+        evidence=(Message("evidence.no-moisture"),),
+        values=Values({"material": material}),
     )
 
 
@@ -88,9 +71,6 @@ def soil_finding(
         permits=Verdict.READY,
         lot=lot,
         sources=source,
-        evidence=(f"ash and soil: {ash_percent:.2g} % of the dry mass",),
-        reason=f"Clean plants rarely bring more than {limit_percent:.0f} % ash and grit; what "
-        "is above it is soil, which adds weight and no char, "
-        "and is counted here as sorted out of it.",
-        action="Shake, brush or rinse it, and keep it off the ground; sieve the char.",
+        evidence=(Message("evidence.ash", ash=ash_percent),),
+        values=Values({"most": limit_percent}),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..model.findings import Finding, Verdict
 from ..tables.citations import Citation
 from ..tables.tables import Tables
+from ..words import Values
 
 
 def table_findings(tables: Tables) -> tuple[Finding, ...]:
@@ -13,10 +14,9 @@ def table_findings(tables: Tables) -> tuple[Finding, ...]:
         Finding(
             code="tables-broken",
             axis="tables",
-            reason=f"A table package could not be loaded: {problem}",
-            action="Mend or uninstall it; nothing of it was used.",
             permits=Verdict.READY,
             sources=(Citation(text=problem.file or "installed packages"),),
+            values=Values({"problem": str(problem)}),
         )
         for problem in tables.broken
     ]
@@ -24,10 +24,9 @@ def table_findings(tables: Tables) -> tuple[Finding, ...]:
         Finding(
             code="gate-loosened",
             axis="tables",
-            reason=f"The table set '{each.set}' made {each.row} easier to pass: {each.reason}",
-            action="Leave that set out if you do not agree.",
             permits=Verdict.READY,
             sources=(Citation(text=f"table set {each.set}"),),
+            values=Values({"set": each.set, "row": each.row, "why": each.reason}),
         )
         for each in tables.loosened
     ]

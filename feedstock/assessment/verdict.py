@@ -4,14 +4,14 @@ findings permit, and nothing else.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from ..lot.elements import LotElements, Suspicions
 from ..lot.figures import FIGURES
 from ..lot.model import LotModel
 from ..model.appraisal import ElementContent, LotAppraisal
-from ..model.findings import Finding, Verdict
+from ..model.findings import Finding, Verdict, worst
 from ..quantities.estimate import Estimate
 from ..tables.citations import cited
 from ..tables.limits import Limits
@@ -23,11 +23,6 @@ from .elements import ash_finding, contents, element_findings
 from .hypotheses import contamination_findings
 from .moisture import moisture_finding, soil_finding, unstated_moisture
 from .scores import scores
-
-
-def verdict_of(findings: Iterable[Finding]) -> Verdict:
-    """The worst `permits`; ready where nothing was found."""
-    return max((finding.permits for finding in findings), default=Verdict.READY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +68,7 @@ def judged(
         found.append(ash)
     found += _of_water_and_soil(model, figures, burner_row, tables)
     found.sort(key=_order)
-    return JudgedLot(model, figures, bound, elements, tuple(found), verdict_of(found))
+    return JudgedLot(model, figures, bound, elements, tuple(found), worst(found))
 
 
 def _order(finding: Finding) -> tuple[int, bool, bool, str]:
@@ -102,7 +97,7 @@ def _of_water_and_soil(
         first = next(iter(model.row.moisture.values()))
         where = tables.where("materials", model.row_id, ("moisture",)).set
         yield unstated_moisture(
-            model.name, model.row.display(model.lot.material), cited(first, tables, where)
+            model.name, model.row.called(model.lot.material), cited(first, tables, where)
         )
     soil = _soil(model, tables)
     if soil is not None:
@@ -144,7 +139,6 @@ def lot_result(lot: JudgedLot, tables: Tables) -> LotAppraisal:
         name=model.name,
         material=model.row.display(model.row_id.partition(":")[2]),
         row=model.row_id,
-        verdict=lot.verdict,
         scores=scores(
             tables,
             moisture.mid_value,

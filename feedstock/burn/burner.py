@@ -7,17 +7,18 @@ from ..lot.evidence import unknown_burn_words
 from ..model.inputs.burn import Burn
 from ..tables.rows.burner import Burner
 from ..tables.tables import Tables
+from ..words import Message
 
 
-def burner_of(burn: Burn | None, tables: Tables) -> tuple[str, list[str]]:
+def burner_of(burn: Burn | None, tables: Tables) -> tuple[str, list[Message]]:
     """The row of the burner, and a note where none was named.
 
     Raises UnknownName for what is in no table, InputError for what does not fit the burner.
     """
     if burn is None:
         full = tables.find("burners", tables.defaults[1].burner, "methods.defaults.burner")
-        name = tables.row("burners", full, Burner).display(full)
-        return full, [f"no burn was named: a generic open flame-fed pit was assumed ({name})"]
+        name = tables.row("burners", full, Burner).called(full)
+        return full, [Message("heap.no-burn", burner=name)]
     full = tables.find("burners", burn.burner, "burn.burner")
     unknown = unknown_burn_words(burn, tables)
     if unknown:

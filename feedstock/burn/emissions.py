@@ -12,6 +12,7 @@ from ..quantities.cell import Cell
 from ..tables.citations import Citation
 from ..tables.rows.methods.planning import Emissions, Emitted
 from ..tables.tables import Tables
+from ..words import Message
 from .fuel import Fuel
 from .planned import Planned
 
@@ -39,22 +40,18 @@ def _emissions(planned: Planned, tables: Tables) -> Remark | None:
     )
     if amounts is None:
         return None
-    kind = (
-        "Kilns that smoulder closed"
-        if word == "closed"
-        else f"Fires of this kind fed at about {100 * share:.0f} % moisture"
+    named = word not in ("closed", "wet") and wettest is not None and wettest.methane is not None
+    text = Message(
+        "emissions",
+        closed=word == "closed",
+        moisture=100 * share,
+        amounts=_given_off(amounts),
+        wet=100 * gate_share(row.wet_above),
+        methane=wettest.methane.mid if named and wettest and wettest.methane else None,
     )
-    text = f"{kind} gave off, per kg of char: {_given_off(amounts)}. "
-    if word == "closed":
-        text += "Of carbon monoxide and methane an open flame over dry wood gives off less. "
-    elif wettest is not None and wettest.methane is not None and word != "wet":
-        text += (
-            f"Above {100 * gate_share(row.wet_above):.0f} % moisture methane alone passed "
-            f"{wettest.methane.mid:.0f} g: the reason to burn dry. "
-        )
     keys = dict.fromkeys(key for cell in _cells_of(amounts) for key in cell.source)
     return Remark(
-        text=f"{text}This is no inventory.",
+        text=text,
         sources=tuple(
             Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known)
             for key in keys or row.source
@@ -70,16 +67,16 @@ def _cells_of(amounts: Emitted) -> list[Cell]:
     ]
 
 
-def _given_off(amounts: Emitted) -> str:
+def _given_off(amounts: Emitted) -> tuple[Message, ...]:
     named = (
         ("carbon monoxide", amounts.carbon_monoxide),
         ("methane", amounts.methane),
         ("particles", amounts.particles),
     )
-    return ", ".join(
-        f"{label} {max(cell.low, 0):.0f} to {cell.high:.0f} g"
+    return tuple(
+        Message("emissions.between", what=label, low=max(cell.low, 0.0), high=cell.high)
         if cell.low < cell.high
-        else f"{label} over {cell.mid:.0f} g"
+        else Message("emissions.over", what=label, low=cell.mid)
         for label, cell in named
         if cell is not None
     )

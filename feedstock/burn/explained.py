@@ -14,6 +14,7 @@ from ..tables.rows.methods.fire import Quench as QuenchMethod
 from ..tables.tables import Tables
 from ..uncertainty.figure import Figure
 from ..uncertainty.graph import run, upstream
+from ..words import Message
 from .fuel import Fuel
 from .graph import Graph, estimate_in
 from .plan import plan_graph, usable_fuels
@@ -26,7 +27,7 @@ def _explained(
     figure: Figure,
     graph: Graph,
     fuels: Sequence[Fuel],
-    notes: Iterable[str],
+    notes: Iterable[Message],
 ) -> Explanation:
     """How a figure of the plan came about; `SUMS` says which figure of the lots stands behind each
     given one.
@@ -65,7 +66,7 @@ def explain_plan(
     burn: Burn,
     tables: Tables,
     burner_row: str,
-    notes: Sequence[str],
+    notes: Sequence[Message],
 ) -> Explanation:
     """How a figure of the plan came about.
 
@@ -77,14 +78,7 @@ def explain_plan(
     planned = plan_graph(usable, burn, tables, burner_row)
     if about.output not in planned.figures:
         raise KeyError(figure)
-    more = (
-        [
-            "have_ready is the high end of this times the reserve of the quench "
-            "method, and never less than its least"
-        ]
-        if name == "have_ready"
-        else []
-    )
+    more = [Message("plan.have-ready")] if name == "have_ready" else []
     found = _explained(
         figure,
         about,

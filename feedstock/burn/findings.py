@@ -13,7 +13,7 @@ from ..tables.rows.burner import Burner
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
 from ..uncertainty.graph import run
-from . import quench
+from ..words import Message, Quantity, Values
 from .fuel import Fuel
 from .planned import _MINUTE, Planned
 
@@ -30,30 +30,27 @@ def _findings(
                 axis="burn",
                 permits=Verdict.READY,
                 sources=_judged(tables, "the loads follow from the heap and the vessel"),
-                reason=f"The ready lots are {loads.low} to {loads.high} loads of this vessel, "
-                f"likely {loads.mid}.",
-                action="Burn one load to its end, quench and empty it, and only then begin "
-                "the next; or take a larger one.",
+                values=Values({"low": loads.low, "mid": loads.mid, "high": loads.high}),
             )
         )
     if (
         burner.proportion is not None
         and not burner.proportion.low <= planned.vessel.proportion <= burner.proportion.high
     ):
-        word = (
-            "deep for its width: air reaches the bottom badly and the smoke is heavy"
-            if planned.vessel.proportion < burner.proportion.low
-            else "flat for its width: the flame does not cover it and more burns to ash"
-        )
+        deep = planned.vessel.proportion < burner.proportion.low
         found.append(
             Finding(
                 code="proportions",
                 axis="burn",
                 permits=Verdict.READY,
                 sources=cited(burner.proportion, tables, set_name),
-                reason=f"It is {planned.vessel.proportion:.2g} times as wide as deep, {word}.",
-                action=f"About {burner.proportion.mid:.2g} times as wide as deep is common "
-                "practice.",
+                values=Values(
+                    {
+                        "proportion": planned.vessel.proportion,
+                        "deep": deep,
+                        "usual": burner.proportion.mid,
+                    }
+                ),
             )
         )
     found += _length_findings(planned, tables)
@@ -70,11 +67,7 @@ def _findings(
                 axis="burn",
                 permits=Verdict.READY,
                 sources=_judged(tables, "char-through time against the time that is left"),
-                reason=f"Stopped after {planned.end / _MINUTE:.0f} minutes, about "
-                f"{unburnt.mid_value:.0f} % of the pieces would not be through "
-                f"({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %).",
-                action="Burn longer, feed less or split it; else sort the half-charred pieces "
-                "out and keep them for the next fire.",
+                values=Values({"minutes": planned.end / _MINUTE, "share": unburnt}),
             )
         )
     return found
@@ -98,9 +91,7 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
                 axis="burn",
                 permits=Verdict.READY,
                 sources=sources,
-                reason=f"A fire needs about {start / _MINUTE:.0f} minutes to stand; in "
-                f"{planned.end / _MINUTE:.0f} minutes next to nothing is char.",
-                action="Plan a longer burn, or wait for a day that has the time.",
+                values=Values({"start": start / _MINUTE, "minutes": planned.end / _MINUTE}),
             )
         )
     if planned.fixed_end and planned.end > planning.stretched.mid * (feed + start + through):
@@ -110,10 +101,7 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
                 axis="burn",
                 permits=Verdict.READY,
                 sources=sources,
-                reason="The fuel of one load is through after about "
-                f"{(feed + start + through) / _MINUTE:.0f} minutes; after that the "
-                "char itself burns away, which is not in these figures.",
-                action="Quench when the flames sink, whatever the clock says.",
+                values=Values({"minutes": (feed + start + through) / _MINUTE}),
             )
         )
     if planned.firing == "top-lit" and not planned.fixed_end:
@@ -126,12 +114,7 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
                     axis="burn",
                     permits=Verdict.READY,
                     sources=sources,
-                    reason="When the fire has reached the floor, about "
-                    f"{unburnt.mid_value:.0f} % of the pieces are not through yet "
-                    f"({unburnt.low_value:.0f} to {unburnt.high_value:.0f} %): "
-                    f"the lowest need up to {mean / _MINUTE:.0f} minutes more.",
-                    action="Break one of the lowest pieces open before you quench; sort out "
-                    "what is half-charred and keep it for the next fire.",
+                    values=Values({"share": unburnt, "minutes": mean / _MINUTE}),
                 )
             )
     return found
@@ -150,9 +133,7 @@ def _hot(hot: Sequence[Fuel], tables: Tables) -> list[Finding]:
             permits=Verdict.DRY_FIRST,
             sources=cited(planning.heat_limit, tables, "reference"),
             lot=fuel.name,
-            reason=f"Its own water would take {100 * fuel.figures['water_heat'].mid:.0f} % of "
-            "its heat.",
-            action="Dry it first; it is left out of this plan.",
+            values=Values({"share": 100 * fuel.figures["water_heat"].mid}),
         )
         for fuel in hot
     ]
@@ -171,19 +152,20 @@ def _refusals(
     found = _hot(hot, tables)
     if wet:
         litres = sum(max(_water(fuel), 0.0) for fuel in wet)
-        names = ", ".join(fuel.name for fuel in wet)
         found.append(
             Finding(
                 code="too-wet-to-burn",
                 axis="moisture",
                 permits=Verdict.DRY_FIRST,
                 sources=sources,
-                evidence=tuple(f"lot: {fuel.name}" for fuel in wet),
-                reason=f"This burn is refused: {names} would have to come down to {ready:.0f} "
-                "% wet basis, and nothing else is ready.",
-                action="Dry it under cover until it has lost about "
-                f"{quench.whole_litres(litres)} L of water, measure again, and plan "
-                "again.",
+                evidence=tuple(Message("evidence.lot", what=fuel.name) for fuel in wet),
+                values=Values(
+                    {
+                        "lots": tuple(fuel.name for fuel in wet),
+                        "ready": ready,
+                        "water": Quantity(litres, "L"),
+                    }
+                ),
             )
         )
     else:
@@ -193,9 +175,6 @@ def _refusals(
                 axis="burn",
                 permits=Verdict.CHECK_FIRST,
                 sources=(Citation(text="the verdicts of the lots", known="derived"),),
-                reason="This burn is refused: no lot may go in as things stand.",
-                action="See what is said of each lot, and of the vessel, the ground and the "
-                "lighting.",
             )
         )
     return found

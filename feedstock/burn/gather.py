@@ -24,6 +24,7 @@ from ..tables.citations import Citation
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
 from ..uncertainty.figure import Figure
+from ..words import Message, Quantity, Values
 from .fuel import Fuel, part_of, weighted
 from .graph import estimate_in
 from .plan import can_plan, loads_at_middle, loads_of, plan_graph, usable_fuels
@@ -41,6 +42,8 @@ _HALVINGS = 60
 # a load is whole within this much of it, and found by so many halvings of what is left in the heap
 _HAIR = 1e-6
 _LOAD_HALVINGS = 24
+# so many lots are named in one sentence
+_NAMED = 12
 # less than this share of a lot is nothing that anybody takes
 _CRUMB = 1e-6
 
@@ -320,22 +323,24 @@ def _gathered(share: float, fuel: Fuel, target: Target) -> GatheredLot:
     )
 
 
-def _amount(lot: Lot, share: float) -> str:
+def _amount(lot: Lot, share: float) -> Message:
     """What to take, in the way in which the lot was described."""
     if share >= 1.0:
-        return "all of it"
+        return Message("take.all")
     if lot.mass is not None:
-        return f"{lot.mass.mid * share:.3g} kg"
+        return Message("take.part", part=Quantity(lot.mass.mid * share, "kg"))
     if lot.volume is not None:
-        return f"{lot.volume.mid * share * 1000:.3g} L"
+        return Message("take.part", part=Quantity(1000 * lot.volume.mid * share, "L"))
     if lot.pieces is not None:
-        return f"{max(1, round(lot.pieces.count * share))} of {lot.pieces.count} pieces"
+        part = max(1, round(lot.pieces.count * share))
+        return Message("take.pieces", part=part, whole=lot.pieces.count)
     if lot.containers is not None:
-        return (
-            f"{lot.containers.count * share:.2g} of {lot.containers.count:g} x {lot.containers.of}"
-        )
+        whole = lot.containers.count
+        return Message("take.containers", part=whole * share, whole=whole, of=lot.containers.of)
     assert lot.stack is not None
-    return f"{lot.stack.length.mid * share:.2g} m of the {lot.stack.length.mid:.2g} m of the stack"
+    length = lot.stack.length.mid
+    part_of_it = Quantity(length * share, "m")
+    return Message("take.stack", part=part_of_it, whole=Quantity(length, "m"))
 
 
 def _short(
@@ -344,22 +349,20 @@ def _short(
     """The plain word that the heap cannot, with what stands in the way."""
     most = quantile(could, confidence) * target.factor if usable else 0.0
     out = [fuel.name for fuel in fuels if fuel.verdict is not Verdict.READY]
-    more = (
-        " Not ready, and not counted: "
-        f"{', '.join(out[:12])}{' and others' if len(out) > 12 else ''}."
-        if out
-        else ""
-    )
     return Finding(
         code="not-enough",
         axis="burn",
         permits=Verdict.READY,
         sources=(Citation(text="computed from the ready lots", known="derived"),),
-        reason=f"The heap cannot give {target.text} with a confidence of "
-        f"{100 * confidence:.4g} %: its ready lots give {most:.3g} {target.unit} with "
-        f"that.{more}",
-        action="Gather more, dry or clear what is not ready, ask for less, or accept a lower "
-        "confidence.",
+        values=Values(
+            {
+                "target": target.text,
+                "confidence": 100 * confidence,
+                "gives": Quantity(most, target.unit),
+                "not_ready": tuple(out[:_NAMED]),
+                "others": len(out) > _NAMED,
+            }
+        ),
     )
 
 
@@ -378,24 +381,19 @@ def _leaves_less(
     left = each * max(loads, 1.0)
     if not whole > 0 or left >= most * whole:
         return ()
-    stop = (
-        f", and what is still raw after {burn.duration.text}" if burn.duration is not None else ""
-    )
     return (
         Finding(
             code="burn-leaves-less",
             axis="burn",
             permits=Verdict.READY,
             sources=(Citation(text="computed from the plan of the burn", known="derived"),),
-            reason=f"Burnt as given, these lots leave about {1000 * left:.3g} L of sorted "
-            f"char, {100 * left / whole:.0f} % of what they could: thin fuel that "
-            "burns to ash for lighting "
-            f"and finish{stop}, is not in the amounts above.",
-            action=f"Gather about {whole / left:.2g} times as much"
-            + (
-                ", or burn longer."
-                if burn.duration is not None
-                else ", or bring the thin fuel from elsewhere."
+            values=Values(
+                {
+                    "left": Quantity(1000 * left, "L"),
+                    "share": 100 * left / whole,
+                    "times": whole / left,
+                    "duration": burn.duration.text if burn.duration is not None else "",
+                }
             ),
         ),
     )
@@ -403,13 +401,10 @@ def _leaves_less(
 
 def _notes(
     planned: bool, whole_loads: bool, fuels: Sequence[Fuel], usable: Sequence[Fuel]
-) -> list[str]:
-    notes = ["amounts are as the lots lie; char is sorted, dry, heaped and uncrushed"]
+) -> list[Message]:
+    notes = [Message("gather.as-they-lie")]
     if planned:
-        notes.append(
-            "thin quick fuel burns mostly to ash: bring it on top of this, or take it "
-            "from the thin lots named here and count them out"
-        )
+        notes.append(Message("gather.quick-fuel"))
     if whole_loads and usable:
-        notes.append("filled up to whole loads as far as the ready lots go")
+        notes.append(Message("gather.filled-up"))
     return notes

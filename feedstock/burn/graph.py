@@ -21,6 +21,7 @@ from ..uncertainty.keys import Key, burn_key
 from ..uncertainty.program import outputs_function
 from ..uncertainty.propagate import from_moves
 from ..uncertainty.sampling import drawn_ends
+from ..words import Message
 
 BENDS = (firing.fuel_by_two, firing.fuel_by_three, firing.loaded, firing.longer, firing.left_over)
 """Steps that take the least or the greatest of what is in doubt."""
@@ -40,7 +41,7 @@ class Graph:
     steps: list[Step] = field(default_factory=list)
     inputs: dict[str, Input] = field(default_factory=dict)
     given: dict[str, Figure] = field(default_factory=dict)
-    notes: list[str] = field(default_factory=list)
+    notes: list[Message] = field(default_factory=list)
 
     def step(
         self, output: str, function: Callable[..., Any], *inputs: str, scale: Scale = "log"

@@ -16,6 +16,7 @@ from ..tables.tables import Tables
 from ..uncertainty.estimates import exact_estimate
 from ..uncertainty.figure import Figure
 from ..uncertainty.graph import run
+from ..words import Message
 from . import quench
 from . import schedule as feeding
 from .duration import _duration, _unburnt
@@ -40,7 +41,7 @@ def plan_of(
     tables: Tables,
     burner_row: str,
     cautions: Sequence[Caution],
-) -> tuple[BurnPlan | None, list[str]]:
+) -> tuple[BurnPlan | None, list[Message]]:
     """The plan of a burn, or None and a note that says what to give.
 
     Raises InputError for measures that do not do.
@@ -50,9 +51,9 @@ def plan_of(
     burner = tables.row("burners", burner_row, Burner)
     name = burner.display(burner_row.partition(":")[2])
     if not has_measures(burn):
-        return None, [what_to_give(burner, name)]
+        return None, [what_to_give(burner, burner.called(burner_row.partition(":")[2]))]
     if not can_plan(tables):
-        return None, ["there is no plan of the burn: the tables in use hold no methods for it"]
+        return None, [Message("plan.no-methods")]
     usable, hot = usable_fuels(fuels, tables)
     planned = plan_graph(usable, burn, tables, burner_row)
     vessel_volume = planned.estimate("vessel_volume")

@@ -4,7 +4,6 @@ smothering.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -26,6 +25,7 @@ from ..uncertainty.figure import Figure
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Origin, interval_input
 from ..uncertainty.keys import burn_key
+from ..words import Message
 from .graph import Graph, estimate_in
 
 _COEFFICIENTS = (
@@ -142,12 +142,6 @@ def _hot(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
         graph.cell("char_temperature", "burners", row, "temperature", key=burn_key("temperature"))
 
 
-def whole_litres(litres: float) -> int:
-    """Rounded up to what a person would carry: to 1 L below 20, to 5 L below 100, to 10 L above."""
-    step = 1 if litres < 20 else 5 if litres < 100 else 10
-    return int(math.ceil(litres / step - 1e-9) * step)
-
-
 def quench_of(
     graph: Graph,
     found: Mapping[str, Figure],
@@ -181,7 +175,7 @@ def quench_of(
         boiled=estimate_in(found["boiled"], "L", 1),
         taken_up=estimate_in(found["taken_up"], "L", 1),
         hose_time=estimate_in(found["hose_time"], "min", 1 / 60),
-        hose_flow=f"{flow.mid * 60000:.3g} L/min",
+        hose_flow=scaled_estimate(flow.low, flow.mid, flow.high, "L/min", 60000),
         covered=covered,
         steps=tuple(_steps(ways, method)),
         sources=citations,
@@ -200,34 +194,15 @@ def _ways(burner: Burner, shocked: bool) -> tuple[str, ...]:
     return tuple(ways)
 
 
-def _steps(ways: Sequence[str], method: QuenchMethod) -> list[str]:
-    said = []
-    hours = f"{method.covered.low / 3600:.0f} to {method.covered.high / 3600:.0f} hours"
-    if "water" in ways:
-        said.append(
-            "Water, gently at first, from the edge inwards with a rose or a spray; "
-            "then turn the char over and water again until nothing steams or hisses."
-        )
-    if "bursts" in ways:
-        said.append(
-            "Spray in short bursts on the char and never on the hot vessel, with a "
-            "pause after each: cold water cracks hot cast iron, ceramic and enamel."
-        )
-    if "lid" in ways:
-        said.append(
-            "Close it airtight with a lid sealed with wet soil, and leave it shut: "
-            f"cold after {hours}, overnight at least."
-        )
-    if "soil" in ways:
-        said.append(
-            f"Cover it with damp soil without gaps: cold after {hours}; grit stays in the char."
-        )
-    said = [*said[:1], *(f"Or {each[0].lower()}{each[1:]}" for each in said[1:])]
-    return [
-        *said,
-        "Leave nothing hot: stir to the bottom, feel with the back of the hand near "
-        "it, and look again some hours later and the next day.",
+def _steps(ways: Sequence[str], method: QuenchMethod) -> list[Message]:
+    hours = {"low": method.covered.low / 3600, "high": method.covered.high / 3600}
+    said = [
+        Message.of(f"quench.{way}", hours if way in ("lid", "soil") else {})
+        for way in ("water", "bursts", "lid", "soil")
+        if way in ways
     ]
+    others = [Message("quench.or", step=step) for step in said[1:]]
+    return [*said[:1], *others, Message("quench.look")]
 
 
 def _shock(words: Sequence[str], planning: Planning) -> list[Finding]:
@@ -238,11 +213,9 @@ def _shock(words: Sequence[str], planning: Planning) -> list[Finding]:
             code="no-cold-water",
             axis="burn",
             permits=Verdict.READY,
-            evidence=tuple(f"vessel: {word}" for word in words),
+            evidence=tuple(Message("evidence.vessel", what=word) for word in words),
             sources=(
                 Citation(text="common practice, no source", at=planning.note, known="practice"),
             ),
-            reason="Cold water on this hot vessel can crack it or throw splinters of it.",
-            action="Spray the char in short bursts, or smother it under an airtight lid.",
         )
     ]

@@ -18,29 +18,15 @@ from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
 from ..uncertainty.estimates import bounded_estimate, exact_estimate, scaled_estimate
 from ..uncertainty.figure import Figure
+from ..words import Message, Quantity, Values
 from .fuel import Fuel
 from .graph import estimate_in
 
 _MINUTE = 60.0
 # pieces that go in together are still some moments apart
 _TOGETHER = 1.0
-
-_CUES = {
-    "kindling": "to light with, on top: loose enough for air, dry enough to snap.",
-    "establish": "when the kindling burns all over: crosswise, until a bed of embers glows.",
-    "main": "when the layer before shows a white film of ash on its upper side; one layer at a "
-    "time, flame over all of it.",
-    "thin": "when the thick pieces have caught and the flame stays over the bed; little by little.",
-    "loose": "last, in small handfuls and never in wind: it flares and leaves little.",
-    "finish": "on spots that turn ashy, and the rest as a last layer when the flames sink; "
-    "quench when its flame has gone.",
-    "bottom": "first, on the floor: fines and the thinnest.",
-    "body": "then this, lengthwise and close, small gaps and no chimney.",
-    "top": "at and near the top: the thickest have the longest time in the flame there.",
-    "cap": "as a lighting cap over all of it: light it all round at once, on top.",
-    "closed": "stand or lay it close; the thickest where the vessel gets hottest.",
-    "closed thin": "into the gaps between.",
-}
+# so many lots are named in one sentence
+_NAMED = 8
 
 
 def not_through(fuel: Fuel, end: float, start: float) -> Figure:
@@ -207,7 +193,7 @@ class Order:
             part=part,
             mass=estimate_in(lying, "kg", scale),
             latest=latest,
-            cue=_CUES[cue or part],
+            cue=Message(f"cue.{cue or part}"),
         )
 
     # -- laid before lighting
@@ -224,7 +210,7 @@ class Order:
                     "body",
                     self._left[fuel.name],
                     None,
-                    "closed thin" if self.sturdy() else "closed",
+                    "closed-thin" if self.sturdy() else "closed",
                 )
                 for fuel in self.quick()
             )
@@ -299,19 +285,14 @@ class Order:
 
     def events(self) -> Iterator[TimelineEvent]:
         """When the last thick piece and the last thin one may go in."""
-        for lots, text in (
-            (
-                self.sturdy()[:1],
-                "Last moment for {0}, the slowest; what is thick and late leaves cores.",
-            ),
-            (self.sturdy()[-1:], "Last moment for {0}; after this only thin fuel."),
-            (
-                self.quick()[:1],
-                "Last feeding of {0}; after this only what was put aside for the finish.",
-            ),
+        sturdy = self.sturdy()
+        for lots, code in (
+            (sturdy[:1], "event.slowest"),
+            (sturdy[-1:] if len(sturdy) > 1 else [], "event.last-thick"),
+            (self.quick()[:1], "event.last-thin"),
         ):
-            if lots and (lots != self.sturdy()[-1:] or "slowest" in text or len(self.sturdy()) > 1):
-                yield TimelineEvent(at=self._latest(lots[0]), event=text.format(lots[0].name))
+            for fuel in lots:
+                yield TimelineEvent(at=self._latest(fuel), event=Message(code, lot=fuel.name))
 
     def findings(self, tables: Tables) -> list[Finding]:
         found = []
@@ -324,12 +305,13 @@ class Order:
                     axis="burn",
                     permits=Verdict.READY,
                     sources=cited(self.planning.lighting, tables, set_name),
-                    reason=f"About {self.hold:.2g} kg of thin dry fuel is needed for "
-                    "lighting, ashy spots and the finish; the ready lots have "
-                    f"{there:.2g} kg for one load.",
-                    action="Split some of it to less than "
-                    f"{1000 * self.planning.quick_below.mid:.0f} mm, or gather dry "
-                    "twigs.",
+                    values=Values(
+                        {
+                            "needed": Quantity(self.hold, "kg"),
+                            "there": Quantity(there, "kg"),
+                            "thin": Quantity(1000 * self.planning.quick_below.mid, "mm"),
+                        }
+                    ),
                 )
             )
         for core in self.cores():
@@ -345,24 +327,28 @@ class Order:
                             *_row_sources(tables, full, row),
                             Citation(text="computed from the plan", known="derived"),
                         ),
-                        reason=f"In a burn of {self.end / _MINUTE:.0f} minutes about "
-                        f"{core.share.mid_value:.0f} % of its pieces would keep a raw "
-                        "core.",
-                        action=f"Split it to {core.split_to.mid_value:.0f} mm or thinner, or "
-                        "burn longer.",
+                        values=Values(
+                            {
+                                "minutes": self.end / _MINUTE,
+                                "share": core.share.mid_value,
+                                "thin": Quantity(core.split_to.mid_value, "mm"),
+                            }
+                        ),
                     )
                 )
         return found
 
-    def notes(self, tables: Tables) -> list[str]:
+    def notes(self, tables: Tables) -> list[Message]:
         if self.firing == "closed":
             return []
         _, row = tables.method("char-through", Charring)
         notes = [
-            "char-through times come from a standard fire on thick wood of "
-            f"{row.lightest.mid:.0f} to {row.densest.mid:.0f} kg/m^3 and hold best "
-            "above "
-            f"{2000 * row.deep_from.mid:.0f} mm thickness; thinner pieces lie towards the low end"
+            Message(
+                "plan.standard-fire",
+                lightest=Quantity(row.lightest.mid, "kg/m^3"),
+                densest=Quantity(row.densest.mid, "kg/m^3"),
+                deep=Quantity(2000 * row.deep_from.mid, "mm"),
+            )
         ]
         for fuel in self.fuels:
             if (
@@ -370,19 +356,13 @@ class Order:
                 and fuel.figures["moisture"].mid / (1 - fuel.figures["moisture"].mid)
                 > row.wettest.mid
             ):
-                notes.append(
-                    f"{fuel.name} is wetter than the tests behind its char-through "
-                    "time: it may take longer"
-                )
+                notes.append(Message("plan.wetter", lot=fuel.name))
         guessed = [
             fuel.name for fuel in self.fuels if fuel.model.thickness.source is ThicknessSource.TABLE
         ]
         if guessed:
-            notes.append(
-                "no thickness was given of "
-                f"{', '.join(guessed[:8])}{' and others' if len(guessed) > 8 else ''}; "
-                "the usual one was taken, and the times are wide for it"
-            )
+            others = len(guessed) > _NAMED
+            notes.append(Message("plan.no-thickness", lots=guessed[:_NAMED], others=others))
         slowest = self.sturdy()[:1]
         if (
             slowest
@@ -390,10 +370,7 @@ class Order:
             and self.firing != "closed"
             and self.start + slowest[0].through.mid >= self.end * (1 - 1e-9)
         ):
-            notes.append(
-                f"the thickest pieces ({slowest[0].name}) set the length of this burn; "
-                "split them and it is shorter"
-            )
+            notes.append(Message("plan.thickest", lot=slowest[0].name))
         return notes
 
 

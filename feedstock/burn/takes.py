@@ -21,6 +21,7 @@ from ..uncertainty.inputs import Input
 from ..uncertainty.intervals import P95
 from ..uncertainty.keys import burn_key
 from ..uncertainty.sums import add
+from ..words import Message
 from . import quench
 from .fuel import Fuel, weighted
 from .graph import Graph
@@ -69,11 +70,7 @@ def _totals(graph: Graph, fuels: Sequence[Fuel], tables: Tables) -> None:
     graph.given["mass_without_volume"] = add(fuel.figures["char_mass"] for fuel in unknown)
     graph.cell("char_bulk", "methods", tables.method("planning", Planning)[0], "char_bulk")
     graph.step("total_char", _with_unknown, "known_char", "mass_without_volume", "char_bulk")
-    graph.notes.append(
-        "no table gives the volume of char of "
-        f"{', '.join(fuel.name for fuel in unknown)}; a usual bulk density was taken "
-        "for the plan"
-    )
+    graph.notes.append(Message("plan.no-volume", lots=tuple(fuel.name for fuel in unknown)))
 
 
 @formula(

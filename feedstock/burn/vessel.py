@@ -15,8 +15,10 @@ from ..physics.shapes import SHAPES, Shape
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.amount import Instruments
 from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.estimates import figure_estimate
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import run
+from ..words import Message, Texts
 from .graph import Graph
 
 
@@ -89,20 +91,10 @@ def has_measures(burn: Burn | None) -> bool:
     return burn is not None and any(getattr(burn, name) is not None for name in MEASURES)
 
 
-def what_to_give(burner: Burner, name: str) -> str:
+def what_to_give(burner: Burner, name: Texts) -> Message:
     """The note of a burn without measures."""
-    needed = {
-        "trench": "width, length and depth",
-        "prismoid": "width and depth (and length unless it is square)",
-        "heap": "width and height (as depth)",
-        "none": "width and height (as depth)",
-    }
-    where = "" if burner.shape in _OPEN else " (inside, at the rim)"
-    return (
-        "there is no plan of the burn without measures: give "
-        f"{needed.get(burner.shape, 'diameter and depth')} of the {name}{where}, or its "
-        "volume"
-    )
+    bare = burner.shape in _OPEN
+    return Message("plan.what-to-give", shape=burner.shape, burner=name, open=bare)
 
 
 _OPEN = ("heap", "none")
@@ -145,11 +137,8 @@ def _compare(graph: Graph, burn: Burn) -> None:
     )
     low, high = measures.ends
     if burn.volume is not None and (high < said.low or said.high < low):
-        graph.notes.append(
-            f"burn: the volume that was given ({burn.volume.text}) is not that of the "
-            f"measures ({1000 * low:.3g} to {1000 * high:.3g} L); "
-            "the volume was taken, and the measures for the rim and the depth only"
-        )
+        between = figure_estimate(measures, "L", 1000)
+        graph.notes.append(Message("plan.two-volumes", written=burn.volume.text, measures=between))
 
 
 @formula("volume of the vessel", "identity", volume="m^3", result="m^3")
@@ -272,7 +261,7 @@ class _Taken:
         if self.burner.shape == "trench" or "width" not in self.graph.inputs:
             return None
         if "diameter" not in self.graph.inputs and self.burn.diameter is None:
-            self.graph.notes.append("burn: no length was given; it was taken to be as long as wide")
+            self.graph.notes.append(Message("plan.no-length"))
         self.graph.step(
             "length",
             floor_by_share,
@@ -284,9 +273,7 @@ class _Taken:
     def _floor(self, name: str, rim: str) -> str | None:
         if self.burner.floor is None or rim not in self.graph.inputs:
             return None
-        self.graph.notes.append(
-            "burn: no width of the floor was given; a usual slope of the walls was taken"
-        )
+        self.graph.notes.append(Message("plan.no-floor"))
         self.graph.step(
             name, floor_by_share, rim, self.graph.cell("floor_share", "burners", self.row, "floor")
         )
@@ -309,10 +296,7 @@ class _Taken:
         for name in shape.dimensions:
             self._usual(name, usual.keys())
         self.refuse()
-        graph.notes.append(
-            "burn: only a volume was given; the usual proportions were taken for its "
-            "width and depth"
-        )
+        graph.notes.append(Message("plan.volume-alone"))
         graph.step("usual_full", shape.full, *(f"usual_{name}" for name in shape.dimensions))
         for name in shape.dimensions:
             graph.step(name, vessel.scaled, f"usual_{name}", "usual_full", "vessel")

@@ -27,22 +27,9 @@ from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, Origin, assumed_input, interval_input
 from ..uncertainty.keys import row_key, soil_key
 from ..uncertainty.sums import add
+from ..words import Message, Quantity
 from .composition import CharOf, chars_of, residual
 from .quality import row_sources
-
-SCOPE_OPEN = (
-    "The guidelines' appendix covers char that is heated above 350 degC with limited "
-    "air and put on mineral soil of cropland or grassland. It does not cover "
-    "char from open fires: a loose pile is outside it, and for a flame-capped pit or "
-    "kiln it is open to argument. The figures are shown to compare, for knowing and "
-    "not for claiming."
-)
-SCOPE_CLOSED = (
-    "The guidelines' appendix covers char that is heated above 350 degC with limited "
-    "air and put on mineral soil of cropland or grassland; it does not cover char from "
-    "open fires. "
-    "The figures are for knowing and not for claiming."
-)
 
 
 def carbon(
@@ -66,7 +53,7 @@ def carbon(
         "default_left": [],
         "ratio_left": [],
     }
-    notes: list[str] = []
+    notes: list[Message] = []
     for char in chars_of(appraisal, tables):
         wanted = ["char_carbon"]
         wanted += _by_default(char, inventory, full_i, tables, notes)
@@ -76,10 +63,8 @@ def carbon(
                 sums[name].append(figure)
     points = [line.soil.mid for line in lines.lines]
     if not points[0] <= soil.mid <= points[-1]:
-        notes.append(
-            f"The table of soil temperatures runs from {points[0]:.0f} to "
-            f"{points[-1]:.0f} degC; its end was read."
-        )
+        low, high = (Quantity(each, "degC") for each in (points[0], points[-1]))
+        notes.append(Message("carbon.soil-range", low=low, high=high))
     air = tables.row(
         "burners",
         tables.find(
@@ -103,7 +88,7 @@ def carbon(
         by_default_dioxide=kilograms("default_left", dioxide),
         by_ratio=kilograms("ratio_left"),
         by_ratio_dioxide=kilograms("ratio_left", dioxide),
-        scope=SCOPE_OPEN if air == "open" else SCOPE_CLOSED,
+        scope=Message("carbon.scope-open" if air == "open" else "carbon.scope-closed"),
         notes=tuple(dict.fromkeys(notes)),
         sources=tuple(
             dict.fromkeys(
@@ -148,7 +133,7 @@ def _cell(char: CharOf, tables: Tables, full: str, name: str, *path: str | int) 
 
 
 def _by_default(
-    char: CharOf, inventory: InventoryDefaults, full: str, tables: Tables, notes: list[str]
+    char: CharOf, inventory: InventoryDefaults, full: str, tables: Tables, notes: list[Message]
 ) -> list[str]:
     """Equation 4Ap.1 with the default carbon of the feed class and the default permanence of the
     temperature band.
@@ -157,9 +142,11 @@ def _by_default(
     group = inventory.materials.get(key) or inventory.groups.get(char.class_)
     band = physics.band_of(char.temperature, [each.above.mid for each in inventory.permanence])
     if group is None or band is None:
+        least = Quantity(min(each.above.mid for each in inventory.permanence), "degC")
         notes.append(
-            f"{char.name}: no default applies "
-            f"({'its class is not among them' if group is None else 'below 350 degC'})."
+            Message("carbon.no-class", lot=char.name)
+            if group is None
+            else Message("carbon.too-cold", lot=char.name, least=least)
         )
         return []
     _cell(
@@ -195,17 +182,15 @@ def _by_default(
 
 
 def _by_ratio(
-    char: CharOf, lines: Permanence, full: str, soil: Input, tables: Tables, notes: list[str]
+    char: CharOf, lines: Permanence, full: str, soil: Input, tables: Tables, notes: list[Message]
 ) -> list[str]:
     """The line F = c + m H/C of the soil's temperature, with the scatter of the incubations around
     it.
     """
     ratio = char.figures("h_c")["h_c"].mid
     if not physics.applies(ratio, lines.not_above.mid):
-        notes.append(
-            f"{char.name}: H/C {ratio:.2f} is above {lines.not_above.mid:g}, where no "
-            "lasting share can be told."
-        )
+        most = lines.not_above.mid
+        notes.append(Message("carbon.no-ratio", lot=char.name, ratio=float(ratio), most=most))
         return []
     char.inputs.append(soil)
     points = [each.soil.mid for each in lines.lines]

@@ -9,14 +9,16 @@ from ..model.appraisal import Appraisal
 from ..model.char import ClassForecast, FieldSort, Qualities, Quality
 from ..quantities.cell import Cell
 from ..quantities.estimate import Estimate
+from ..quantities.frozen import FrozenMap
 from ..tables.citations import Citation, cited
 from ..tables.loading.load import load_tables
 from ..tables.names.index import Index
 from ..tables.rows.methods.quality import CharQuality
-from ..tables.rows.methods.standards import CharClass, CharStandards, FieldSigns
+from ..tables.rows.methods.standards import CharClass, CharStandards, FieldSign, FieldSigns
 from ..tables.rows.row import Sourced
 from ..tables.tables import Tables
 from ..uncertainty.estimates import scaled_estimate
+from ..words import Message, Quantity, Texts
 from .composition import CharOf, _ends, _share, chars_of
 
 
@@ -33,26 +35,27 @@ def quality(
     tables = tables if tables is not None else load_tables()
     _, standards = tables.method("char-standards", CharStandards)
     lots = tuple(_quality(each, tables) for each in chars_of(appraisal, tables))
-    notes = [
-        "A forecast from temperature and feed: it is no analysis, and from a yield "
-        "alone temperature cannot be told."
-    ]
-    least = standards.least_temperature.mid
+    notes = [Message("quality.forecast")]
+    least = Quantity(standards.least_temperature.mid, "degC")
     notes += [
-        f"{each.lot}: at about {each.temperature.mid_value:.0f} degC it is charred "
-        f"wood and is not called biochar, which is made above {least:.0f} degC."
+        Message(
+            "quality.charred-wood",
+            lot=each.lot,
+            temperature=Quantity(each.temperature.mid_value, "degC"),
+            least=least,
+        )
         for each in lots
         if not each.biochar
     ]
     if any(each.extrapolated for each in lots):
-        notes.append(
-            "Above 600 degC the H/C curve is extrapolated; measured wood chars lie "
-            "somewhat below it."
-        )
+        fitted = tables.method("char-quality", CharQuality)[1].fitted_to.mid
+        notes.append(Message("quality.extrapolated", fitted=Quantity(fitted, "degC")))
     return Qualities(
         lots=lots,
         sort=sort_char(signs, tables) if signs else None,
-        laboratory=dict(standards.laboratory),
+        laboratory=FrozenMap(
+            {name: Message("text", text=text) for name, text in standards.laboratory.items()}
+        ),
         notes=tuple(notes),
     )
 
@@ -102,43 +105,45 @@ def _class(
     """Each limit against the interval: kept at both ends, at the middle only, or not at the
     middle.
     """
-    carbon, named = shares[row.carbon], f"{row.carbon} carbon"
-    tests: list[tuple[str, Cell | None, float, float, float, bool, str]] = [
-        (
-            "H/C",
-            row.hydrogen_most,
-            hydrogen.low_value,
-            hydrogen.mid_value,
-            hydrogen.high_value,
-            True,
-            "",
-        ),
-        ("O/C", row.oxygen_most, oxygen.low_value, oxygen.mid_value, oxygen.high_value, True, ""),
-        ("ash", row.ash_most, *_ends(shares["ash_in_char"]), True, " %"),
-        ("volatile matter", row.volatile_most, *_ends(shares["volatile"]), True, " %"),
-        (named, row.carbon_least, *_ends(carbon), False, " %"),
+    limits: list[tuple[str, Cell | None, Estimate, bool]] = [
+        ("H/C", row.hydrogen_most, hydrogen, True),
+        ("O/C", row.oxygen_most, oxygen, True),
+        ("ash", row.ash_most, shares["ash_in_char"], True),
+        ("volatile matter", row.volatile_most, shares["volatile"], True),
+        (f"{row.carbon} carbon", row.carbon_least, shares[row.carbon], False),
     ]
-    worst, said, sources = 0, list[str](), list[Citation]()
-    for name, cell, low, mid, high, most, unit in tests:
-        if cell is None:
-            continue
-        limit = cell.mid * (100 if unit else 1)
-        within = (high < limit, mid < limit) if most else (low >= limit, mid >= limit)
-        worst = max(worst, 0 if within[0] else 1 if within[1] else 2)
-        memory = " from memory" if cell.known == "memory" else ""
-        said.append(
-            f"{name} {low:.2g} to {high:.2g}{unit}, limit "
-            f"{'below' if most else 'at least'} {limit:g}{unit}{memory}"
-        )
-        sources += cited(cell, tables, full.partition(":")[0])
+    judged, sources = list[tuple[int, Message]](), list[Citation]()
+    for name, cell, estimate, most in limits:
+        if cell is not None:
+            judged.append(_against(name, cell, estimate, most))
+            sources += cited(cell, tables, full.partition(":")[0])
     return ClassForecast(
         name=row.name,
         version=row.version,
-        meets=("likely", "may", "not likely")[worst],
-        why="; ".join(said),
+        meets=("likely", "may", "not likely")[max((worst for worst, _ in judged), default=0)],
+        why=Message("quality.tests", tests=tuple(told for _, told in judged)),
         not_forecast=row.not_forecast,
         sources=tuple(dict.fromkeys(sources)),
     )
+
+
+def _against(name: str, cell: Cell, estimate: Estimate, most: bool) -> tuple[int, Message]:
+    """One limit: 0 where the whole interval keeps it, 1 where its middle does, 2 where not."""
+    low, mid, high = _ends(estimate)
+    percent = estimate.unit == "%"
+    limit = cell.mid * (100 if percent else 1)
+    within = (high < limit, mid < limit) if most else (low >= limit, mid >= limit)
+    told = Message(
+        "quality.test",
+        name=name,
+        low=low,
+        high=high,
+        limit=limit,
+        most=most,
+        percent=percent,
+        memory=cell.known == "memory",
+    )
+    return 0 if within[0] else 1 if within[1] else 2, told
 
 
 def sort_char(signs: Sequence[str], tables: Tables | None = None) -> FieldSort:
@@ -178,17 +183,20 @@ def sort_char(signs: Sequence[str], tables: Tables | None = None) -> FieldSort:
         )
     said = [method.signs[key] for key in dict.fromkeys(keys)]
     into = next(word for word in method.order if any(each.into == word for each in said))
-    because = tuple(f"{each.names['en'][0]}: {each.meaning}" for each in said if each.into == into)
-    others = tuple(
-        f"{each.names['en'][0]}: {each.meaning} ({each.into})" for each in said if each.into != into
-    )
+    because = tuple(_seen("sort.sign", each) for each in said if each.into == into)
+    others = tuple(_seen("sort.other", each) for each in said if each.into != into)
     return FieldSort(
         into=into,
         because=because,
         others=others,
-        always=method.always,
+        always=tuple(Message("text", text=each) for each in method.always),
         sources=row_sources(method, tables, full),
     )
+
+
+def _seen(code: str, sign: FieldSign) -> Message:
+    name = Texts({language: names[0] for language, names in sign.names.items() if names})
+    return Message(code, sign=name, meaning=sign.meaning, into=sign.into)
 
 
 def row_sources(row: Sourced, tables: Tables, full: str) -> tuple[Citation, ...]:

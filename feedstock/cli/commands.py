@@ -16,12 +16,15 @@ if TYPE_CHECKING:
 
 
 def _appraise(given: argparse.Namespace) -> tuple[str, int]:
+    from pydantic import TypeAdapter
+
+    from ..model.explanation import Explanation
     from ..model.findings import Verdict
     from ..model.inputs.heap import Job
     from ..pipeline import appraise
     from ..tables.loading.load import load_tables
+    from ..text.appraisal import appraisal_text
     from ..text.explanation import explanation_text
-    from ..text.page import appraisal_text
 
     job = Job.read(given.heap)
     tables = load_tables(*_table_paths(given, job.tables))
@@ -36,7 +39,7 @@ def _appraise(given: argparse.Namespace) -> tuple[str, int]:
     if given.why is not None:
         found = result.explain(given.why)
         return (
-            json.dumps(dataclasses.asdict(found), indent=2) + "\n"
+            TypeAdapter(Explanation).dump_json(found, indent=2).decode() + "\n"
             if given.json
             else explanation_text(found, given.units)
         ), status

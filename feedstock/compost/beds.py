@@ -21,6 +21,7 @@ from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, exact_input
 from ..uncertainty.keys import compost_key
 from ..uncertainty.propagate import figures
+from ..words import Message, Quantity
 from .blend import shown_as
 from .inputs import char_given, char_inputs, said_input
 
@@ -100,7 +101,7 @@ def _area(
     tables: Tables,
     inputs: list[Input],
     steps: list[Step],
-) -> str:
+) -> Message:
     """The step `area` and the words for the dressing.
 
     What a person states is taken as it is said.
@@ -113,7 +114,7 @@ def _area(
             )
         )
         steps.append(Step("area", mixing.area_by_mass, ("char_dry", "yearly")))
-        return f"{cell.mid:g} kg/m^2 of dry char in a year"
+        return Message("dressing.yearly", dressing=Quantity(cell.mid, "kg/m^2"))
     litres = (
         re.fullmatch(r"(.*\S)\s*/\s*m(?:\^2|2|²)\s*", dressing)
         if isinstance(dressing, str)
@@ -152,13 +153,14 @@ def _area(
     inputs.append(said_input("dressing", said, "log", 0.0, compost_key("dressing")))
     if said.dimension == "area density":
         steps.append(Step("area", mixing.area_by_mass, ("char_dry", "dressing")))
-        return f"{said.text} of dry char"
+        return Message("dressing.mass", written=said.text)
     if said.dimension == "volume":
         steps.append(Step("area", mixing.area_by_volume, ("char_volume", "dressing")))
-        return f"{said.text} per m^2"
+        return Message("dressing.volume", written=said.text)
     inputs.append(_depth(depth, full, tables))
     steps.append(Step("area", mixing.area_by_share, ("char_volume", "dressing", "depth")))
-    return f"{said.text} of the volume of the top {1000 * inputs[-1].mid:.0f} mm"
+    deep = Quantity(1000 * inputs[-1].mid, "mm")
+    return Message("dressing.share", written=said.text, depth=deep)
 
 
 def _depth(depth: Any, full: str, tables: Tables) -> Input:
@@ -173,26 +175,18 @@ def _depth(depth: Any, full: str, tables: Tables) -> Input:
     return said_input("depth", said, "log", 0.0, compost_key("depth"))
 
 
-def _remarks(row: Beds, ash: bool, over_year: bool, over_all: bool) -> list[str]:
+def _remarks(row: Beds, ash: bool, over_year: bool, over_all: bool) -> list[Message]:
+    most = Quantity(row.in_all_without_test.mid, "kg/m^2")
     out = [
-        "Crush it wet: dry char dust is black, light and bad for lungs; wear a "
-        "respirator for fine dust where it is dry.",
-        "Spread it charged (with compost), and work it in or cover it: raw char takes "
-        "up nitrogen first and blows away.",
-        "Not for acid-loving plants (blueberry, heather, azalea) without a pH test of the bed.",
-        f"Without a pH test not more than about {row.in_all_without_test.mid:g} kg/m^2 "
-        f"in all; stop when the soil nears pH {row.ph_most.mid:g}.",
+        Message("beds.crush"),
+        Message("beds.charged"),
+        Message("beds.acid"),
+        Message("beds.most", most=most, ph=row.ph_most.mid),
     ]
     if ash:
-        out.append(
-            "This char is rich in ash: it limes, and it carries salts. Rinse or "
-            "weather it, give less, test pH and conductivity, and keep it from "
-            "seedlings and pots."
-        )
+        out.append(Message("beds.ash"))
     if over_all:
-        out.append("This dressing alone passes what is advised without a pH test.")
+        out.append(Message("beds.over-all"))
     elif over_year:
-        out.append(
-            f"This is more than the {row.yearly.high:g} kg/m^2 of a year: spread it over several."
-        )
+        out.append(Message("beds.over-year", yearly=Quantity(row.yearly.high, "kg/m^2")))
     return out

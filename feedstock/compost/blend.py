@@ -9,7 +9,6 @@ from typing import Any, Literal
 from ..char.quality import row_sources
 from ..errors import InputError, Problem, shown
 from ..model.compost import Blend, BlendPart
-from ..quantities.cell import Cell
 from ..quantities.estimate import Estimate
 from ..quantities.fields import Door, Measured
 from ..quantities.units import Refused
@@ -22,6 +21,7 @@ from ..uncertainty.figure import Figure
 from ..uncertainty.inputs import Input
 from ..uncertainty.keys import compost_key
 from ..uncertainty.propagate import figures
+from ..words import Message, Quantity
 from .inputs import CompostGiven, Known, char_given, compost_given, known_material, said_input
 from .mixture import _WEEK, _graph, _wanted_names
 from .pile import pile
@@ -116,7 +116,7 @@ def _check_amounts(amounts: Sequence[float | None]) -> None:
 
 def _wanted(
     fraction: Any, at_hand: bool, by: str, tables: Tables
-) -> tuple[Input | None, str | None, list[str]]:
+) -> tuple[Input | None, Message | None, list[Message]]:
     """The wanted share as an input; None where it follows from what is at hand."""
     full, method = tables.method("compost", Compost)
     practice_full, practice = tables.method("compost-practice", CompostPractice)
@@ -137,24 +137,24 @@ def _wanted(
         name = "char_by_volume" if by == "volume" else "char_by_dry_mass"
         cell = getattr(method, name)
         share = cell_input(tables, "fraction", "methods", full, (name,))
-        return share, f"{_percent(cell)} by {by} (default)", []
+        between = Message("blend.share-range", low=100 * cell.low, high=100 * cell.high)
+        return share, Message("blend.wanted", share=between, by=by, default=True), []
     if fraction in ("least", "usual"):
         cell = getattr(practice, f"asked_{fraction}")
+        percent = 100 * cell.mid
         return (
             cell_input(tables, "fraction", "methods", practice_full, (f"asked_{fraction}",)),
-            f"{100 * cell.mid:.0f} % by {by}",
-            [f"{100 * cell.mid:.0f} % is common practice, no source"],
+            Message("blend.wanted", share=Message("blend.share", share=percent), by=by),
+            [Message("blend.practice", share=percent)],
         )
     stated = _share(fraction)
     most = method.char_by_volume_most.mid
     notes = (
-        []
-        if by == "mass" or stated.mid <= most
-        else [f"More than {100 * most:.0f} % char by volume is outside the trials that were read"]
+        [] if by == "mass" or stated.mid <= most else [Message("blend.outside", most=100 * most)]
     )
     return (
         said_input("fraction", stated, "logit", 0.0, compost_key("fraction")),
-        f"{stated.text} by {by}",
+        Message("blend.wanted", share=stated.text, by=by),
         notes,
     )
 
@@ -176,10 +176,6 @@ def _share(fraction: Any) -> Measured:
     return said
 
 
-def _percent(cell: Cell) -> str:
-    return f"{100 * cell.low:.0f} to {100 * cell.high:.0f} %"
-
-
 def shown_as(figure: Figure, unit: str, factor: float) -> Estimate:
     """A figure in its public unit, never below nothing."""
     return bounded_estimate(figure.ends, figure.mid, unit, factor)
@@ -188,12 +184,12 @@ def shown_as(figure: Figure, unit: str, factor: float) -> Estimate:
 def _result(
     found: dict[str, Figure],
     known: Sequence[Known],
-    wanted: str | None,
+    wanted: Message | None,
     by: str,
     at_hand: bool,
     there: float,
     tables: Tables,
-    notes: list[str],
+    notes: list[Message],
 ) -> Blend:
     full, practice = tables.method("compost-practice", CompostPractice)
     method_full, method = tables.method("compost", Compost)
@@ -246,38 +242,21 @@ def _result(
 
 def _remarks(
     found: dict[str, Figure], method: Compost, recipe: bool, there: float
-) -> Iterable[str]:
-    yield "Char is no food for microbes: its carbon is not in the C:N."
-    yield (
-        "Raw char does not go straight into a bed; it is charged in compost first, since "
-        "it takes up nitrogen and water before it gives any."
-    )
+) -> Iterable[Message]:
+    yield Message("blend.no-food")
+    yield Message("blend.charge-it")
     need = float(found["compost_needed"].mid)
+    hand = Quantity(1000 * there, "L")
     if recipe and there < need * (1 - 1e-9):
-        yield (
-            f"At hand are about {1000 * there:.0f} L of compost materials; about "
-            f"{1000 * (need - there):.0f} L more are needed for this share."
-        )
+        yield Message("blend.more-needed", there=hand, more=Quantity(1000 * (need - there), "L"))
     elif recipe and there > need * (1 + 1e-9):
-        yield (
-            f"At hand are about {1000 * there:.0f} L of compost materials; about "
-            f"{1000 * need:.0f} L of them are needed for this share."
-        )
+        yield Message("blend.less-needed", there=hand, needed=Quantity(1000 * need, "L"))
     density = float(found["mass"].mid / found["volume"].mid)
     if density > method.bulk_density_most.mid:
-        yield (
-            f"The mix lies at about {density:.0f} kg/m^3, denser than the "
-            f"{method.bulk_density_most.mid:.0f} at which air still gets in: add coarse, "
-            "dry stuff."
-        )
+        most = Quantity(method.bulk_density_most.mid, "kg/m^3")
+        yield Message("blend.dense", density=Quantity(density, "kg/m^3"), most=most)
     if float(found["tied_up"].mid) > 0:
-        yield (
-            "It may tie up nitrogen at first: urine, manure or fresh grass give it back, "
-            "or let it lie longer."
-        )
+        yield Message("blend.ties-up")
     top = method.moisture_acceptable.high
     if float(found["moisture"].mid) > top:
-        yield (
-            f"Wetter than {100 * top:.0f} %: it will lack air; mix in something dry, or "
-            "let the char drain."
-        )
+        yield Message("blend.wet", most=100 * top)

@@ -10,6 +10,7 @@ from ..physics.mixing import WATER, Ingredient, NoMixError
 from ..tables.rows.methods.compost import Compost, CompostPractice
 from ..tables.tables import Tables
 from ..uncertainty.figure import Figure
+from ..words import Message
 from .inputs import CompostGiven, Known, known_material
 
 OFFERED = (
@@ -39,20 +40,21 @@ def _suggestion(
         *((float(found[f"part{i}_mass"].mid), one) for i, (_, one, _) in enumerate(mine)),
     ]
     now, moist = float(found["ratio"].mid), float(found["moisture"].mid)
-    aim = (
-        f"C:N {ratio.low:.0f} to {ratio.high:.0f} and {100 * wet.low:.0f} to "
-        f"{100 * wet.high:.0f} % moisture"
+    aim = Message(
+        "suggest.aim",
+        ratio_low=ratio.low,
+        ratio_high=ratio.high,
+        wet_low=100 * wet.low,
+        wet_high=100 * wet.high,
     )
     done = tables.method("compost", Compost)[1].ratio_finished.high
     if now <= done:
         return Suggestion(
             reaches=False,
-            text=f"At a C:N of about {now:.0f} this is finished compost: it charges the "
-            "char by lying with it, moist, and does not heat. To compost anew add "
-            "something rich in carbon.",
+            text=Message("suggest.finished", ratio=now),
         )
     if ratio.low <= now <= ratio.high and wet.low <= moist <= wet.high:
-        return Suggestion(reaches=True, text=f"It is at {aim} as it is.")
+        return Suggestion(reaches=True, text=Message("suggest.there", aim=aim))
     water = ("water", WATER, 1000.0)
     offered = [
         (each.name, Ingredient(each.moisture.mid, *_carbon(each)), each.density.mid)
@@ -67,7 +69,7 @@ def _suggestion(
         return Suggestion(
             reaches=True,
             add=(("water", litres, litres),),
-            text=f"The C:N does; water brings it to {aim}.",
+            text=Message("suggest.water", aim=aim),
         )
     why, best = "", list[tuple[float, tuple[tuple[str, float, float], ...]]]()
     pairs = [
@@ -93,10 +95,9 @@ def _suggestion(
         return Suggestion(
             reaches=True,
             add=min(best)[1],
-            text="Of what solves for both this is the least to add; it brings the mix to "
-            f"{aim}, and the share of char falls with it.",
+            text=Message("suggest.least", aim=aim),
         )
-    return Suggestion(reaches=False, text=f"No two of the materials bring it to {aim}: {why}.")
+    return Suggestion(reaches=False, text=Message("suggest.none", aim=aim, why=why))
 
 
 def _carbon(each: Known) -> tuple[float, float]:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from ..model.experience import BatchFigure, CheckedFigure, Experience, ForecastCheck
 from ..tables.loading.load import load_tables
 from ..tables.tables import Tables
+from ..words import Message
 from .forecast import UNITS, predicted_estimate, taken_estimate
 from .learn import Records, looked_at, records_of
 
@@ -41,10 +42,7 @@ def check(
         known = {(row.batch, row.figure, row.measured) for row in experience.batches}
         again = {row.batch for row in rows if (row.batch, row.figure, row.measured) in known}
         if again:
-            notes.append(
-                f"{len(again)} of these batches stand in the experience itself: for "
-                "them this shows the fit and is no test"
-            )
+            notes.append(Message("experience.same-batches", count=len(again)))
     return ForecastCheck(
         rows=tuple(rows),
         figures=tuple(

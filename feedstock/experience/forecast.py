@@ -36,6 +36,7 @@ from ..uncertainty.graph import upstream
 from ..uncertainty.intervals import P95
 from ..uncertainty.propagate import figures
 from ..uncertainty.sums import add
+from ..words import Message
 from .records import BatchRecord
 
 UNITS: dict[FigureName, tuple[str, float]] = {
@@ -94,7 +95,7 @@ class Forecast:
     dry: Figure
     lightest: float
     figures: dict[FigureName, Predicted]
-    notes: tuple[str, ...]
+    notes: tuple[Message, ...]
 
 
 @lru_cache(maxsize=4096)
@@ -189,17 +190,17 @@ def _split(figure: Figure, feed_keys: set[str], burner: str, feed: str) -> Predi
 
 def _rate(
     burn: Burn, tables: Tables, burner: str, dry: Figure, experience: Experience | None
-) -> tuple[dict[FigureName, Predicted], tuple[str, ...]]:
+) -> tuple[dict[FigureName, Predicted], tuple[Message, ...]]:
     """Dry feed per rim area and time, as far as the rim is known and the fire is fed."""
     row = tables.row("burners", burner, Burner)
     _, method = tables.method("burning-rate", BurningRate)
     if (burn.firing or row.firing[0]) != "fed" or not has_measures(burn):
-        return {}, ("no burning rate: it is learnt from a fed fire whose rim was measured",)
+        return {}, (Message("experience.no-rate"),)
     graph = Graph(tables)
     try:
         add_vessel(graph, burn, row, burner)
     except InputError as why:
-        return {}, (f"no burning rate: {why.problems[0]}",)
+        return {}, (Message("experience.no-vessel", problem=str(why.problems[0])),)
     rate = row.burning or method.rate
     alive = method.alive if row.kept_small else None
     learnable = spread(rate.low, rate.high)

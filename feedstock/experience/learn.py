@@ -26,6 +26,7 @@ from ..tables.rows.methods.learning import BatchRecords, Learning
 from ..tables.tables import Tables
 from ..uncertainty.estimates import scaled_estimate
 from ..uncertainty.intervals import P95
+from ..words import Message
 from .forecast import (
     Forecast,
     Predicted,
@@ -78,10 +79,8 @@ def learn(records: Records, tables: Tables | None = None, person: str | None = N
             learned.append(found)
             rows += judged
         else:
-            notes.append(
-                f"{len(groups[key])} mixed batch(es) say nothing of one class of feed: "
-                f"{key[0]} was not learnt from them"
-            )
+            mixed = len(groups[key])
+            notes.append(Message("experience.mixed", count=mixed, figure=key[0]))
     names = {record.person for record in chosen if record.person}
     return Experience(
         person=names.pop() if len(names) == 1 else "",
@@ -153,12 +152,12 @@ def batch_name(record: BatchRecord, index: int) -> str:
 
 def looked_at(
     records: Sequence[BatchRecord], tables: Tables, experience: Experience | None = None
-) -> tuple[list[_Seen], list[str]]:
+) -> tuple[list[_Seen], list[Message]]:
     """Forecast and measurement of every figure of every record.
 
     Raises InputError with the problems of all of them.
     """
-    seen, notes, problems = list[_Seen](), list[str](), list[Problem]()
+    seen, notes, problems = list[_Seen](), list[Message](), list[Problem]()
     for index, record in enumerate(records):
         try:
             found: Forecast = forecast(record.lots, record.burn, tables, experience)
@@ -169,7 +168,7 @@ def looked_at(
         name = batch_name(record, index)
         seen += [_Seen(name, figure, found.figures[figure], each) for figure, each in taken.items()]
         if record.minutes is not None:
-            notes += [f"{name}: {note}" for note in found.notes]
+            notes += [Message("experience.of-batch", batch=name, note=note) for note in found.notes]
     if problems:
         raise InputError(problems)
     return seen, notes

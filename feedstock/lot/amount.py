@@ -14,6 +14,7 @@ from ..tables.rows.methods.wood import Decay, WoodWater
 from ..tables.tables import Tables
 from ..uncertainty.inputs import interval_input
 from ..uncertainty.keys import lot_key, scale_key
+from ..words import Message
 from .builder import Builder
 from .model import Route
 from .wood import bind_basic_density, own_density
@@ -219,7 +220,7 @@ def _packed_mass(b: Builder, route: Route, packing: str | None) -> Amount:
             "packing",
         )
     if packing is None:
-        b.notes.append(f"packing was not given; {name} was assumed")
+        b.notes.append(Message("lot.packing", packing=name))
     if own_ways.find(name):
         key = own_ways.find(name)[0][1:]
         b.cell("bulk_density", "materials", b.row_id, ("bulk_density", key))

@@ -22,6 +22,7 @@ from ..tables.tables import Tables
 from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, Origin, exact_input, stated_input
 from ..uncertainty.keys import Key, lot_key
+from ..words import Message
 from .evidence import Evidence
 
 
@@ -39,7 +40,7 @@ class Builder:
     who: str
     steps: list[Step] = field(default_factory=list)
     inputs: dict[str, Input] = field(default_factory=dict)
-    notes: list[str] = field(default_factory=list)
+    notes: list[Message] = field(default_factory=list)
     made: set[str] = field(default_factory=set)
     solid_density: bool = False
 

@@ -16,6 +16,7 @@ from ..tables.names.index import folded, plurals
 from ..tables.rows.contaminant import Clears, Condition, Contaminant
 from ..tables.rows.methods.defaults import Defaults
 from ..tables.tables import Tables
+from ..words import Message, Texts
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,27 +283,31 @@ def any_holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
     return bool(wanted & evidence.signs) and holds(rest, evidence, tables)
 
 
-def parts_of(condition: Condition, evidence: Evidence, tables: Tables) -> tuple[str, ...]:
-    """The evidence that made a condition hold, in words."""
+def parts_of(condition: Condition, evidence: Evidence, tables: Tables) -> tuple[Message, ...]:
+    """The evidence that made a condition hold."""
     need = resolved(condition, tables)
-    said = [f"sign: {_word(tables, 'signs', sign)}" for sign in sorted(need.signs)]
+    said = [_part("sign", _word(tables, "signs", sign)) for sign in sorted(need.signs)]
     if need.origins or need.not_origins:
-        said.append(f"origin: {_word(tables, 'origins', evidence.origin)}")
+        said.append(_part("origin", _word(tables, "origins", evidence.origin)))
     if condition.history or condition.forms or condition.classes or need.materials:
-        said.append(f"material: {_word(tables, 'materials', evidence.material)}")
+        said.append(_part("material", _word(tables, "materials", evidence.material)))
     if condition.before is not None or condition.after is not None:
-        said.append(f"year: {evidence.year}" if evidence.year is not None else "year: unknown")
+        said.append(_part("year", None if evidence.year is None else str(evidence.year)))
     if need.regions:
-        said.append(f"region: {evidence.region}" if evidence.region else "region: unknown")
-    said += [f"you wrote: {word}" for word in said_words(condition.words, evidence)]
+        said.append(_part("region", evidence.region or None))
+    said += [_part("wrote", word) for word in said_words(condition.words, evidence)]
     for word, wanted, seen in (
         ("vessel", need.vessel, evidence.vessel),
         ("ground", need.ground, evidence.ground),
         ("lighting", need.lighting, evidence.lighting),
     ):
-        said += [f"{word}: {each}" for each in sorted(wanted & seen)]
+        said += [_part(word, each) for each in sorted(wanted & seen)]
     return tuple(said)
 
 
-def _word(tables: Tables, kind: str, full: str) -> str:
-    return tables.rows[kind][full].display(full.partition(":")[2])
+def _part(what: str, value: str | Texts | None) -> Message:
+    return Message(f"evidence.{what}", what=value)
+
+
+def _word(tables: Tables, kind: str, full: str) -> Texts:
+    return tables.rows[kind][full].called(full.partition(":")[2])

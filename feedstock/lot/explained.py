@@ -10,6 +10,7 @@ from ..uncertainty.graph import Chain, Step, run, upstream
 from ..uncertainty.inputs import Input, Number
 from ..uncertainty.propagate import figures
 from ..uncertainty.sums import add
+from ..words import Message
 
 
 def explain_sum(
@@ -18,7 +19,7 @@ def explain_sum(
     lots: Sequence[tuple[str, Chain, Sequence[Input]]],
     output: str,
     factor: float = 1.0,
-    notes: Iterable[str] = (),
+    notes: Iterable[Message] = (),
 ) -> Explanation:
     """Run the chains of the lots again and read the explanation of the sum of `output` off them.
 

@@ -11,6 +11,7 @@ from ..model.inputs.lot import Lot
 from ..tables.rows.material import Material
 from ..uncertainty.graph import Chain
 from ..uncertainty.inputs import Input
+from ..words import Message
 from .evidence import Evidence
 
 
@@ -79,7 +80,7 @@ class LotModel:
     inputs: tuple[Input, ...]
     outputs: frozenset[str]
     figures: tuple[str, ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[Message, ...] = ()
     uncorrected: LotModel | None = None
     rate: Learned | None = None
 

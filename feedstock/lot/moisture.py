@@ -17,6 +17,7 @@ from ..tables.rows.methods.wood import Equilibrium, HeatCoefficients, WoodWater
 from ..tables.tables import Tables
 from ..uncertainty.inputs import Origin, error_input, interval_input
 from ..uncertainty.keys import lot_key, meter_key, method_key
+from ..words import Message
 from .builder import Builder
 from .wood import decay_factor
 
@@ -73,8 +74,13 @@ def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
     )
     if by is not None and said.basis != tool.basis:
         b.notes.append(
-            f"a {tool.names[0] if tool.names else name} shows {tool.basis} basis; "
-            f"'{said.text}' was taken as {said.basis} basis, as written"
+            Message(
+                "lot.other-basis",
+                tool=tool.names[0] if tool.names else name,
+                shows=tool.basis,
+                written=said.text,
+                basis=said.basis,
+            )
         )
     low_error, high_error = (
         tool.error.mid,

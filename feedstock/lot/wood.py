@@ -9,6 +9,7 @@ from ..tables.rows.methods.char import Kept
 from ..tables.rows.methods.wood import Decay
 from ..uncertainty.inputs import Origin, interval_input
 from ..uncertainty.keys import lot_key, row_key
+from ..words import Message
 from .builder import Builder
 from .model import Thickness, ThicknessSource
 
@@ -75,10 +76,7 @@ def _decay_unknown(b: Builder) -> None:
     """Wood that is called rotted without a class: anything from the second class to the last."""
     full, row = b.tables.method("decay", Decay)
     cells = row.lying[b.row.rots_as]
-    b.notes.append(
-        "rotted wood without its decay class (1 sound to 5 powder): the whole range "
-        "from 2 to 5 was taken; give decay"
-    )
+    b.notes.append(Message("lot.decay"))
     b.add(
         interval_input(
             "decay",

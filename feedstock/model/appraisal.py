@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pydantic import ConfigDict, Field, field_validator
+from pydantic import ConfigDict, Field, ValidationInfo, computed_field, field_validator
 
-from ..quantities.estimate import custom_error
-from ..quantities.frozen import Data
+from ..quantities.estimate import Estimate, custom_error
+from ..quantities.frozen import Data, FrozenMap
+from ..words import Message
 from .burn_plan import BurnPlan
 from .experience import Experience
 from .explanation import Explanation
 from .fields import Kilograms, Litres, Percent, PerMass, PerVolume
-from .findings import Caution, Finding, Verdict
+from .findings import Caution, Finding, Verdict, worst
 from .inputs.burn import Burn
 from .inputs.heap import Heap
 
@@ -70,13 +71,14 @@ class LotAppraisal(Data):
     volume).
 
     A lot that is `keep out` has a dry mass and no char. `char_volume` is None where the tables hold
-    no density for it.
+    no density for it. `verdict` is the worst that its findings permit, and is worked out from them
+    whenever it is asked for: what a file says of it is not read.
     """
 
     name: str
     material: str
     row: str
-    verdict: Verdict
+    findings: tuple[Finding, ...] = ()
     scores: Scores
     moisture: Percent
     moisture_dry: Percent
@@ -88,9 +90,22 @@ class LotAppraisal(Data):
     char_carbon: Kilograms | None = None
     water_to_lose: Litres
     water_heat: Percent | None = None
-    findings: tuple[Finding, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Message, ...] = ()
     elements: tuple[ElementContent, ...] = ()
+
+    @computed_field  # type: ignore[prop-decorator]
+    @property
+    def verdict(self) -> Verdict:
+        """The worst that the findings permit."""
+        return worst(self.findings)
+
+    @field_validator("char_yield", "char_mass", "char_volume", "char_carbon")
+    @classmethod
+    def _no_char_of_what_is_kept_out(
+        cls, figure: Estimate | None, info: ValidationInfo
+    ) -> Estimate | None:
+        out = worst(info.data.get("findings", ())) is Verdict.KEEP_OUT
+        return None if out else figure
 
 
 class Mixed(Data):
@@ -128,8 +143,8 @@ class Inputs(Data):
     heap: Heap
     burn: Burn | None = None
     limits: str | None = None
-    methods: dict[str, str] = Field(default_factory=dict)
-    notes: tuple[str, ...] = ()
+    methods: FrozenMap[str, str] = FrozenMap()
+    notes: tuple[Message, ...] = ()
     experience: Experience | None = None
 
 
@@ -151,20 +166,28 @@ class Appraisal(Data):
     char_carbon: Kilograms
     char_mass_ready: Kilograms
     char_volume_ready: Litres
-    by_verdict: dict[Verdict, Total]
-    verdict: Verdict
-    verdict_mixed: Verdict
-    mixed: Mixed | None = None
+    by_verdict: FrozenMap[Verdict, Total]
     findings: tuple[Finding, ...] = ()
+    mixed: Mixed | None = None
     cautions: tuple[Caution, ...] = ()
     burn: BurnPlan | None = None
     inputs: Inputs
     tables: tuple[TableUse, ...]
     digest: str
 
-    model_config = ConfigDict(
-        frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True
-    )
+    model_config = ConfigDict(populate_by_name=True, serialize_by_alias=True)
+
+    @computed_field  # type: ignore[prop-decorator]
+    @property
+    def verdict(self) -> Verdict:
+        """That of the worst lot."""
+        return max((lot.verdict for lot in self.lots), default=Verdict.READY)
+
+    @computed_field  # type: ignore[prop-decorator]
+    @property
+    def verdict_mixed(self) -> Verdict:
+        """That of the whole heap if it were thrown together."""
+        return self.mixed.verdict if self.mixed is not None else self.verdict
 
     @field_validator("schema_")
     @classmethod
@@ -176,6 +199,30 @@ class Appraisal(Data):
                 "Read it with the version that wrote it, or appraise the heap again.",
             )
         return number
+
+    @field_validator("by_verdict")
+    @classmethod
+    def _as_the_findings_have_it(
+        cls, totals: FrozenMap[Verdict, Total], info: ValidationInfo
+    ) -> FrozenMap[Verdict, Total]:
+        told = {lot: verdict for verdict, total in totals.items() for lot in total.lots}
+        if told != {lot.name: lot.verdict for lot in info.data.get("lots", ())}:
+            raise custom_error(
+                "edited-result",
+                "the totals are not of the verdicts that the findings leave",
+                "Appraise the heap again.",
+            )
+        return totals
+
+    @field_validator("mixed")
+    @classmethod
+    def _never_better(cls, mixed: Mixed | None, info: ValidationInfo) -> Mixed | None:
+        """The verdict of the mixed heap, worked out anew."""
+        if mixed is None:
+            return None
+        found = (*info.data.get("findings", ()), *mixed.findings)
+        lots = (lot.verdict for lot in info.data.get("lots", ()))
+        return mixed.model_copy(update={"verdict": max(worst(found), *lots, Verdict.READY)})
 
     def explain(self, figure: str, tables: Tables | None = None) -> Explanation:
         """How a figure came about (`char_mass`, `lots.limbs.moisture`, `lots[2].char_volume`), down

@@ -4,33 +4,18 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
-from ..quantities.estimate import Estimate, FigureUnit
+from ..quantities.estimate import Estimate
+from ..quantities.frozen import Data
 from ..tables.citations import Citation
+from ..words import Message
+from .fields import Kilograms, Litres, LitresPerMinute, Millimetres, Minutes, Percent
 from .findings import Caution, Finding
 from .inputs.heap import Heap
 
-Kilograms = Annotated[Estimate, FigureUnit("kg")]
 
-
-Litres = Annotated[Estimate, FigureUnit("L")]
-
-
-Minutes = Annotated[Estimate, FigureUnit("min")]
-
-
-Percent = Annotated[Estimate, FigureUnit("%")]
-
-
-Millimetres = Annotated[Estimate, FigureUnit("mm")]
-
-
-class _Data(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Loads(_Data):
+class Loads(Data):
     """Whole loads at the low end, the middle and the high end."""
 
     low: Annotated[int, Field(ge=0)]
@@ -38,7 +23,7 @@ class Loads(_Data):
     high: Annotated[int, Field(ge=0)]
 
 
-class FeedingStep(_Data):
+class FeedingStep(Data):
     """What goes in next.
 
     `mass` is as the lot lies, for one load; `latest` counts from lighting, None where time sets no
@@ -52,21 +37,21 @@ class FeedingStep(_Data):
     part: str
     mass: Kilograms
     latest: Minutes | None = None
-    cue: str
+    cue: Message
 
 
 Step = FeedingStep
 """The name under which the plan's documentation speaks of it."""
 
 
-class TimelineEvent(_Data):
+class TimelineEvent(Data):
     """A minute after lighting, with its interval, and what should then be seen or done."""
 
     at: Minutes
-    event: str
+    event: Message
 
 
-class Core(_Data):
+class Core(Data):
     """A lot of which some pieces keep a raw core: the expected share of its pieces, and how thin to
     split them.
     """
@@ -76,27 +61,27 @@ class Core(_Data):
     split_to: Millimetres
 
 
-class Quench(_Data):
+class Quench(Data):
     """How the char is put out. `ways` in order of preference: water, bursts, lid, soil."""
 
     ways: tuple[str, ...]
     boiled: Litres
     taken_up: Litres
     hose_time: Minutes
-    hose_flow: str
+    hose_flow: LitresPerMinute
     covered: Minutes
-    steps: tuple[str, ...]
+    steps: tuple[Message, ...]
     sources: tuple[Citation, ...] = ()
 
 
-class Remark(_Data):
+class Remark(Data):
     """A plain remark with its sources."""
 
-    text: str
+    text: Message
     sources: tuple[Citation, ...] = ()
 
 
-class BurnPlan(_Data):
+class BurnPlan(Data):
     """The plan of a burn from the lots that are ready, and of nothing else; figures are for one
     load.
 
@@ -132,22 +117,22 @@ class BurnPlan(_Data):
     emissions: Remark | None = None
     findings: tuple[Finding, ...] = ()
     cautions: tuple[Caution, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Message, ...] = ()
 
 
-class GatheredLot(_Data):
+class GatheredLot(Data):
     """What to take of a lot: `share` of it in percent, `amount` in the way the lot was described,
     and its mass as it lies.
     """
 
     lot: str
     share: Annotated[float, Field(ge=0, le=100)]
-    amount: str
+    amount: Message
     mass: Kilograms
     char: Estimate
 
 
-class Gathering(_Data):
+class Gathering(Data):
     """The lots and amounts that give the wanted char; `enough` is False where the ready lots
     cannot, and then `heap` is all of them.
 
@@ -166,4 +151,4 @@ class Gathering(_Data):
     hold_back: Kilograms | None = None
     heap: Heap | None = None
     findings: tuple[Finding, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Message, ...] = ()

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Literal
 
+from ..quantities.frozen import Data, FrozenMap
 from ..tables.citations import Citation
-from .after_fields import Degrees, Kilograms, Percent, Plain, _Data
+from ..words import Message
+from .fields import Degrees, Kilograms, Percent, Plain
 
 
-class ClassForecast(_Data):
+class ClassForecast(Data):
     """A class of a standard: whether the char would meet what can be forecast of it, and why;
     `not_forecast` needs a laboratory.
     """
@@ -16,12 +18,12 @@ class ClassForecast(_Data):
     name: str
     version: str
     meets: Literal["likely", "may", "not likely"]
-    why: str
+    why: Message
     not_forecast: tuple[str, ...] = ()
     sources: tuple[Citation, ...] = ()
 
 
-class Quality(_Data):
+class Quality(Data):
     """What the char of one lot is expected to be made of.
 
     Ratios are molar, shares are of dry matter.
@@ -44,28 +46,28 @@ class Quality(_Data):
     classes: tuple[ClassForecast, ...] = ()
 
 
-class FieldSort(_Data):
+class FieldSort(Data):
     """A first sort by hand and eye: where it goes, by which signs, and what to do in any case."""
 
     into: str
-    because: tuple[str, ...]
-    others: tuple[str, ...] = ()
-    always: tuple[str, ...] = ()
+    because: tuple[Message, ...]
+    others: tuple[Message, ...] = ()
+    always: tuple[Message, ...] = ()
     sources: tuple[Citation, ...] = ()
 
 
-class Qualities(_Data):
+class Qualities(Data):
     """The forecast of every lot that gives char, what a laboratory alone can tell, and the first
     sort where signs were given.
     """
 
     lots: tuple[Quality, ...]
     sort: FieldSort | None = None
-    laboratory: dict[str, str]
-    notes: tuple[str, ...] = ()
+    laboratory: FrozenMap[str, Message]
+    notes: tuple[Message, ...] = ()
 
 
-class Carbon(_Data):
+class Carbon(Data):
     """Organic carbon of the char, and what of it is expected to be in the soil after `years`, in
     two published ways.
 
@@ -82,6 +84,6 @@ class Carbon(_Data):
     by_default_dioxide: Kilograms | None = None
     by_ratio: Kilograms | None = None
     by_ratio_dioxide: Kilograms | None = None
-    scope: str
-    notes: tuple[str, ...] = ()
+    scope: Message
+    notes: tuple[Message, ...] = ()
     sources: tuple[Citation, ...] = ()

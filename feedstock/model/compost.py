@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
-from ..quantities.estimate import Estimate, FigureUnit
+from ..quantities.frozen import Data
 from ..tables.citations import Citation
-from .after_fields import (
+from ..words import Message
+from .fields import (
     Kilograms,
     Litres,
     Metres,
     Millimetres,
+    PerArea,
     Percent,
     Plain,
     SquareMetres,
     Weeks,
-    _Data,
 )
 
 
-class BlendPart(_Data):
+class BlendPart(Data):
     """One material of the mix as it lies: heaped volume, mass, and moisture on wet basis."""
 
     name: str
@@ -29,17 +28,17 @@ class BlendPart(_Data):
     carbon_to_nitrogen: Plain | None = None
 
 
-class Suggestion(_Data):
+class Suggestion(Data):
     """Amounts as they lie that would bring the mix to both targets, or why none can; `add` pairs a
     material with kilograms and litres.
     """
 
     reaches: bool
     add: tuple[tuple[str, float, float], ...] = ()
-    text: str
+    text: Message
 
 
-class Blend(_Data):
+class Blend(Data):
     """Char in compost.
 
     Volumes are heaped and before mixing; `char_share` is of their sum, `char_share_mass` of the dry
@@ -51,7 +50,7 @@ class Blend(_Data):
 
     char: BlendPart
     parts: tuple[BlendPart, ...]
-    wanted: str | None = None
+    wanted: Message | None = None
     char_share: Percent
     char_share_mass: Percent
     compost_needed: Litres
@@ -69,19 +68,19 @@ class Blend(_Data):
     volume_when_used: Litres
     until_used: Weeks
     crush_to: Millimetres
-    remarks: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
+    remarks: tuple[Message, ...] = ()
+    notes: tuple[Message, ...] = ()
     sources: tuple[Citation, ...] = ()
 
 
-class BedPlan(_Data):
+class BedPlan(Data):
     """Area that the char treats at a dressing, and what to mind. `char` is its dry mass."""
 
     char: Kilograms
-    dressing: str
+    dressing: Message
     area: SquareMetres
-    dressing_mass: Annotated[Estimate, FigureUnit("kg/m^2")]
+    dressing_mass: PerArea
     over_yearly: bool
     over_total: bool
-    remarks: tuple[str, ...] = ()
+    remarks: tuple[Message, ...] = ()
     sources: tuple[Citation, ...] = ()

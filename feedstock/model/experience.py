@@ -13,7 +13,9 @@ from ..documents.json_reader import read_json
 from ..documents.problems import problems_of
 from ..errors import InputError
 from ..quantities.estimate import Estimate, custom_error
-from .after_fields import Finite, Plain, Variance, _Data
+from ..quantities.frozen import Data
+from ..words import Message
+from .fields import Finite, Plain, Variance
 
 SCHEMA_EXPERIENCE = 1
 """Number of the shape of a saved experience."""
@@ -22,7 +24,7 @@ SCHEMA_EXPERIENCE = 1
 FigureName = Literal["volume-per-feed", "mass-per-feed", "burning-rate"]
 
 
-class Learned(_Data):
+class Learned(Data):
     """What a person's batches with one burner (and one class of feed) taught of a figure, on the
     log scale against the tables' forecast.
 
@@ -50,7 +52,7 @@ class Learned(_Data):
         return f"experience:{self.burner}/{self.feed}/{self.figure}"
 
 
-class BatchFigure(_Data):
+class BatchFigure(Data):
     """One figure of one batch: what the tables alone forecast and what was measured, and the weight
     it had in learning (1 in full).
     """
@@ -65,7 +67,7 @@ class BatchFigure(_Data):
     wild: bool = False
 
 
-class Experience(_Data):
+class Experience(Data):
     """What a person's own batches taught. Without records it changes nothing.
 
     Raises InputError from `read` for a file that is not one.
@@ -75,11 +77,9 @@ class Experience(_Data):
     person: str = ""
     learned: tuple[Learned, ...] = ()
     batches: tuple[BatchFigure, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Message, ...] = ()
 
-    model_config = ConfigDict(
-        frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True
-    )
+    model_config = ConfigDict(populate_by_name=True, serialize_by_alias=True)
 
     @field_validator("schema_")
     @classmethod
@@ -126,9 +126,9 @@ class Experience(_Data):
             raise InputError(problems_of(why, cls, located)) from None
 
 
-def own_batches(experience: Experience | None, burner: str) -> list[str]:
-    """How much of a forecast rests on own batches in this burner, in words; nothing where none of
-    them tells.
+def own_batches(experience: Experience | None, burner: str) -> list[Message]:
+    """How much of a forecast rests on own batches in this burner; nothing where none of them
+    tells.
     """
     found = (
         [each for each in experience.learned if each.burner == burner]
@@ -136,16 +136,19 @@ def own_batches(experience: Experience | None, burner: str) -> list[str]:
         else []
     )
     return [
-        f"{each.figure}{f' of {each.feed}' if each.feed else ''}: "
-        f"{each.factor.mid_value:.2f} ({each.factor.low_value:.2f} to "
-        f"{each.factor.high_value:.2f}) times the tables' forecast, by "
-        f"{each.batches} own batch{'es' if each.batches != 1 else ''}; of what can be "
-        f"learnt {each.theirs:.0f} % is theirs, {100 - each.theirs:.0f} % the tables'"
+        Message(
+            "experience.own-batches",
+            figure=each.figure,
+            feed=each.feed,
+            factor=each.factor,
+            batches=each.batches,
+            theirs=each.theirs,
+        )
         for each in found
     ]
 
 
-class CheckedFigure(_Data):
+class CheckedFigure(Data):
     """All batches of one figure against the forecast: share inside the 90 % interval, and the bias.
 
     `bias` is the geometric mean of measured over predicted, in percent above (or below) 1; `within`
@@ -159,7 +162,7 @@ class CheckedFigure(_Data):
     bias: Finite
 
 
-class ForecastCheck(_Data):
+class ForecastCheck(Data):
     """Predicted against measured, batch by batch and together.
 
     `with_experience` says whether own batches were in the forecast.
@@ -168,4 +171,4 @@ class ForecastCheck(_Data):
     rows: tuple[BatchFigure, ...]
     figures: tuple[CheckedFigure, ...]
     with_experience: bool = False
-    notes: tuple[str, ...] = ()
+    notes: tuple[Message, ...] = ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..uncertainty.inputs import Origin
+from ..words import Message
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,7 @@ class Explanation:
     parts: tuple[tuple[str, float], ...]
     steps: tuple[Term, ...]
     inputs: tuple[Doubt, ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[Message, ...] = ()
 
     def __str__(self) -> str:
         lines = [

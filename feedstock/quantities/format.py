@@ -60,6 +60,13 @@ class Wording:
     )
     """The names of units after an amount; a unit that is not named goes by its symbol."""
 
+    def symbol(self, unit: str) -> str:
+        """The short name of a unit after a plain number."""
+        return _SHORT.get(unit) or self.units.get(unit, unit)
+
+
+_SHORT = {"oz wt": "oz", "L": "L", "min": "min"}
+
 
 ENGLISH = Wording()
 
@@ -80,6 +87,8 @@ def amount(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLI
         for v in (shown.low_value, shown.mid_value, shown.high_value)
     )
     template = wording.about if low == high else wording.between
+    if shown.unit == "1":
+        return template.replace(" {unit}", "").format(low=low, mid=mid, high=high)
     return template.format(low=low, mid=mid, high=high, unit=name)
 
 
@@ -88,7 +97,7 @@ def likely(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLI
     shown = in_units(estimate, units)
     width = max(shown.high_value - shown.low_value, 0.08 * shown.mid_value)
     return wording.about.format(
-        mid=rounded(shown.mid_value, width), unit=symbol(shown.unit, wording)
+        mid=rounded(shown.mid_value, width), unit=wording.symbol(shown.unit)
     )
 
 
@@ -105,25 +114,39 @@ def quantity(
     value: float, unit: str, units: Units = "metric", spec: str = ".3g", wording: Wording = ENGLISH
 ) -> str:
     """A number with its unit, `12 kg`, the number by a format of Python's."""
-    there = _US.get(unit) if units == "us" else None
-    if there is not None:
-        value, unit = _converted(value, unit, there), there
-    return f"{number(value, spec)} {symbol(unit, wording)}"
+    (text,), name = quantities((value,), unit, units, spec, wording)
+    return f"{text} {name}"
 
 
 def quantities(
-    values: tuple[float, ...], unit: str, units: Units = "metric", spec: str = ".3g"
+    values: tuple[float, ...],
+    unit: str,
+    units: Units = "metric",
+    spec: str = ".3g",
+    wording: Wording = ENGLISH,
 ) -> tuple[tuple[str, ...], str]:
-    """Several numbers of one unit, and the symbol of the unit that the reader wants."""
+    """Several numbers of one unit, and the symbol of the unit that the reader wants.
+
+    A number that was converted has two digits where it would have been printed to the unit.
+    """
     there = _US.get(unit, unit) if units == "us" else unit
-    return tuple(number(_converted(each, unit, there), spec) for each in values), symbol(there)
+    if there != unit:
+        values = tuple(_converted(each, unit, there) for each in values)
+        spec = "plain" if spec.endswith("f") else spec
+    texts = tuple(_said(value, spec) for value in values)
+    return texts, wording.symbol(there)
 
 
-def symbol(unit: str, wording: Wording = ENGLISH) -> str:
-    """The short name of a unit after a plain number."""
-    return (
-        "oz" if unit == "oz wt" else unit if unit in ("L", "min") else wording.units.get(unit, unit)
-    )
+def _said(value: float, spec: str) -> str:
+    if spec == "carried":
+        return carried(value)
+    return rounded(value, value) if spec == "rough" else number(value, spec)
+
+
+def carried(value: float) -> str:
+    """Rounded up to what a person would carry: to 1 below 20, to 5 below 100, to 10 above."""
+    step = 1 if value < 20 else 5 if value < 100 else 10
+    return str(int(math.ceil(value / step - 1e-9) * step))
 
 
 def _converted(value: float, unit: str, there: str) -> float:
@@ -154,7 +177,7 @@ def written(text: str, units: Units = "metric", wording: Wording = ENGLISH) -> s
             for each in (low, high)
             if each is not None
         ]
-        return f"{' to '.join(numbers)} {symbol(there, wording)}"
+        return f"{' to '.join(numbers)} {wording.symbol(there)}"
 
     return WRITTEN.sub(said, text)
 
@@ -209,8 +232,11 @@ _BARE = re.compile(
 
 
 def number(value: float, spec: str = "g") -> str:
-    """A bare number by a format of Python's; `plain` is two significant digits."""
-    return plain(value) if spec == "plain" else format(value, spec)
+    """A bare number by a format of Python's; `plain` is two significant digits. No exponents."""
+    if spec == "plain":
+        return f"-{plain(-value)}" if value < 0 else plain(value)
+    text = format(value, spec)
+    return f"{float(text):.12f}".rstrip("0").rstrip(".") if "e" in text else text
 
 
 def plain(value: float) -> str:

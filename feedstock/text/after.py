@@ -7,267 +7,254 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..model.char import Carbon, Qualities, Quality
-from ..model.compost import BedPlan, Blend
+from ..model.compost import BedPlan, Blend, BlendPart
 from ..model.experience import BatchFigure, Experience, ForecastCheck, Learned
-from ..quantities.format import Units, amount, in_units, rounded
-from .layout import listed, wrapped
+from ..quantities.format import Units, in_units, rounded
+from ..words import Message, Quantity, Reader
+from .layout import wrapped
 from .sources import Sources
 
-FIGURES = {
-    "volume-per-feed": "litres of sorted char per kg of dry feed",
-    "mass-per-feed": "kg of dried char per kg of dry feed",
-    "burning-rate": "kg of dry feed per m2 of rim and minute",
-}
+
+def _listed(notes: tuple[Message, ...], reader: Reader) -> list[str]:
+    return [wrapped(reader.word(note), "  - ") for note in notes]
 
 
-def quality_text(found: Qualities, carbon: Carbon | None = None, units: Units = "metric") -> str:
+def quality_text(
+    found: Qualities,
+    carbon: Carbon | None = None,
+    units: Units = "metric",
+    language: str = "en",
+) -> str:
     """The forecast of the char, lot by lot, the classes, the first sort, what to order, and its
     carbon.
     """
-    sources = Sources()
+    sources, reader = Sources(), Reader(units, language)
     lines: list[str] = []
     for lot in found.lots:
-        lines += [*_quality(lot, sources), ""]
+        lines += [*_quality(lot, reader, sources), ""]
     if found.sort is not None:
-        lines.append(
-            wrapped(f"By hand and eye: {found.sort.into} {sources.cite(found.sort.sources)}")
+        into = reader.say(
+            "char.sort", into=found.sort.into, sources=sources.cite(found.sort.sources)
         )
-        lines += [
-            wrapped(each, "  - ")
-            for each in (
-                *found.sort.because,
-                *(f"also seen: {other}" for other in found.sort.others),
-                *found.sort.always,
-            )
-        ] + [""]
-    lines.append("What only a laboratory can tell, and what to order")
-    lines += [wrapped(f"{name}: {text}", "  - ") for name, text in found.laboratory.items()]
-    lines += [wrapped(note, "  - ") for note in found.notes]
+        others = tuple(Message("char.also-seen", sign=each) for each in found.sort.others)
+        said = (*found.sort.because, *others, *found.sort.always)
+        lines += [wrapped(into), *_listed(said, reader), ""]
+    lines.append(reader.say("char.laboratory"))
+    for name, test in found.laboratory.items():
+        lines.append(wrapped(f"{name}: {reader.word(test)}", "  - "))
+    lines += _listed(found.notes, reader)
     if carbon is not None:
-        lines += ["", *_carbon(carbon, units, sources)]
-    return "\n".join([*lines, "", "Sources", *sources.lines()]) + "\n"
+        lines += ["", *_carbon(carbon, reader, sources)]
+    return "\n".join([*lines, "", reader.say("page.sources"), *sources.lines()]) + "\n"
 
 
-def _quality(lot: Quality, sources: Sources) -> Iterator[str]:
-    yield wrapped(
-        f"{lot.lot}: char made at {amount(lot.temperature)}"
-        + ("" if lot.biochar else "; too cold to be called biochar")
-    )
-    yield wrapped(
-        f"molar H/C {_plain(lot.hydrogen_to_carbon)}, O/C {_plain(lot.oxygen_to_carbon)}",
-        "  ratios     ",
-    )
-    yield wrapped(
-        f"organic carbon {amount(lot.organic_carbon)}; ash {amount(lot.ash)}", "  dry matter "
-    )
-    yield wrapped(
-        f"volatile matter {amount(lot.volatile_matter)}; fixed carbon {amount(lot.fixed_carbon)}",
-        "             ",
-    )
+def _quality(lot: Quality, reader: Reader, sources: Sources) -> Iterator[str]:
+    say = reader.say
+    cold = "" if lot.biochar else say("char.too-cold")
+    yield wrapped(say("char.made-at", lot=lot.lot, temperature=lot.temperature, cold=cold))
+    ratios = say("char.ratios", hydrogen=lot.hydrogen_to_carbon, oxygen=lot.oxygen_to_carbon)
+    yield wrapped(ratios, say("char.of-ratios"))
+    matter = say("char.dry-matter", carbon=lot.organic_carbon, ash=lot.ash)
+    yield wrapped(matter, say("char.of-dry-matter"))
+    volatile = say("char.volatile", volatile=lot.volatile_matter, fixed=lot.fixed_carbon)
+    yield wrapped(volatile, "             ")
     if lot.high_ash:
-        yield wrapped("rich in ash: it limes and carries salts", "  - ")
+        yield wrapped(say("char.high-ash"), "  - ")
     for each in lot.classes:
-        yield wrapped(
-            f"{each.name} ({each.version}): what can be forecast of it is "
-            f"{_MEETS[each.meets]} ({each.why}) {sources.cite(each.sources)}; not told "
-            f"here: {listed(each.not_forecast)}",
-            "  - ",
+        told = say(
+            "char.class",
+            name=each.name,
+            version=each.version,
+            meets=say(f"char.meets-{each.meets.replace(' ', '-')}"),
+            why=each.why,
+            sources=sources.cite(each.sources),
+            not_forecast=each.not_forecast,
         )
+        yield wrapped(told, "  - ")
 
 
-_MEETS = {"likely": "likely met", "may": "perhaps met", "not likely": "not likely met"}
-
-
-def _plain(estimate: object) -> str:
-    low, mid, high = (getattr(estimate, f"{name}_value") for name in ("low", "mid", "high"))
-    return (
-        f"{rounded(low, high - low)} to {rounded(high, high - low)}, likely about "
-        f"{rounded(mid, high - low)}"
-    )
-
-
-def _carbon(found: Carbon, units: Units, sources: Sources) -> Iterator[str]:
-    yield wrapped(f"Carbon {sources.cite(found.sources)}")
-    yield wrapped(
-        f"organic carbon in the char: {amount(found.organic_carbon, units)}", "  now          "
-    )
-    for name, left, dioxide in (
-        ("by default   ", found.by_default, found.by_default_dioxide),
-        ("by H/C       ", found.by_ratio, found.by_ratio_dioxide),
+def _carbon(found: Carbon, reader: Reader, sources: Sources) -> Iterator[str]:
+    say = reader.say
+    yield wrapped(say("carbon.head", sources=sources.cite(found.sources)))
+    yield wrapped(say("carbon.now", mass=found.organic_carbon), say("carbon.of-now"))
+    for lead, left, dioxide in (
+        ("carbon.of-default", found.by_default, found.by_default_dioxide),
+        ("carbon.of-ratio", found.by_ratio, found.by_ratio_dioxide),
     ):
         if left is not None and dioxide is not None:
-            yield wrapped(
-                f"still in the soil after {found.years} years: {amount(left, units)}; "
-                f"the carbon of so much carbon dioxide: {amount(dioxide, units)}",
-                f"  {name}",
-            )
-    yield wrapped(f"mean soil temperature {amount(found.soil_temperature)}", "  soil         ")
-    yield wrapped(found.scope, "  ")
-    yield from (wrapped(note, "  - ") for note in found.notes)
+            later = say("carbon.later", years=found.years, left=left, dioxide=dioxide)
+            yield wrapped(later, say(lead))
+    soil = say("carbon.soil", temperature=found.soil_temperature)
+    yield wrapped(soil, say("carbon.of-soil"))
+    yield wrapped(reader.word(found.scope), "  ")
+    yield from _listed(found.notes, reader)
 
 
-def blend_text(found: Blend, bed: BedPlan | None = None, units: Units = "metric") -> str:
+def blend_text(
+    found: Blend, bed: BedPlan | None = None, units: Units = "metric", language: str = "en"
+) -> str:
     """The mix: what to gather, water, C:N, the heap, the time; and the beds."""
-    sources = Sources()
-    lines = [
-        wrapped(
-            f"Char in compost{f', wanted: {found.wanted}' if found.wanted else ''} "
-            f"{sources.cite(found.sources)}"
-        ),
-        "",
-    ]
-    for part in (found.char, *found.parts):
-        ratio = (
-            f"; C:N {_plain(part.carbon_to_nitrogen)}"
-            if part.carbon_to_nitrogen is not None
-            else ""
-        )
-        lines.append(
-            wrapped(
-                f"{part.name}: {amount(part.volume, units)} (as it lies "
-                f"{amount(part.mass, units)}; moisture on wet basis "
-                f"{amount(part.moisture)}){ratio}",
-                "  - ",
-            )
-        )
-    lines += [
-        "",
-        wrapped(
-            f"of the volume {amount(found.char_share)}; of the dry mass "
-            f"{amount(found.char_share_mass)}",
-            "  char       ",
-        ),
-        wrapped(f"compost materials: {amount(found.compost_needed, units)}", "  to gather  "),
-        wrapped(f"on wet basis {amount(found.moisture)}", "  moisture   "),
-        wrapped(f"to add: {amount(found.water_to_add, units)}", "  water      "),
-    ]
-    if found.carbon_to_nitrogen is not None:
-        lines.append(
-            wrapped(f"{_plain(found.carbon_to_nitrogen)}, without the char", "  C:N        ")
-        )
-    if found.nitrogen_tied_up.high_value > 0:
-        lines.append(
-            wrapped(f"tied up at first: {amount(found.nitrogen_tied_up, units)}", "  nitrogen   ")
-        )
-    lines += [
-        wrapped(
-            f"{amount(found.volume, units)}; a {found.shape}, height "
-            f"{amount(found.height, units)}; width {amount(found.width, units)}"
-            + (f"; length {amount(found.length, units)}" if found.length is not None else ""),
-            "  heap       ",
-        ),
-        wrapped(
-            f"when it is used {amount(found.volume_when_used, units)}; after "
-            f"{amount(found.until_used)}",
-            "  later      ",
-        ),
-        wrapped(f"to {amount(found.crush_to, units)}, wet", "  crush      "),
-    ]
-    if found.suggestion is not None:
-        added = listed(
-            f"about {rounded(litres, litres)} L of {name} ({rounded(mass, mass)} kg)"
-            for name, mass, litres in found.suggestion.add
-        )
-        lines.append(
-            wrapped(
-                (f"add {added}. " if found.suggestion.add else "") + found.suggestion.text,
-                "  targets    ",
-            )
-        )
-    lines += ["", *(wrapped(each, "  - ") for each in (*found.remarks, *found.notes))]
+    sources, reader = Sources(), Reader(units, language)
+    cited = sources.cite(found.sources)
+    lines = [wrapped(reader.say("mix.head", wanted=found.wanted, sources=cited)), ""]
+    lines += [_part(part, reader) for part in (found.char, *found.parts)]
+    lines += ["", *_mix(found, reader), *_heap(found, reader)]
+    lines += ["", *_listed((*found.remarks, *found.notes), reader)]
     if bed is not None:
-        lines += ["", *_beds(bed, units, sources)]
-    return "\n".join([*lines, "", "Sources", *sources.lines()]) + "\n"
+        lines += ["", *_beds(bed, reader, sources)]
+    return "\n".join([*lines, "", reader.say("page.sources"), *sources.lines()]) + "\n"
 
 
-def _beds(found: BedPlan, units: Units, sources: Sources) -> Iterator[str]:
-    yield wrapped(f"Beds, at {found.dressing} {sources.cite(found.sources)}")
-    yield wrapped(
-        f"dry char: {amount(found.char, units)}; it treats {amount(found.area, units)}", "  "
+def _part(part: BlendPart, reader: Reader) -> str:
+    ratio = part.carbon_to_nitrogen
+    told = "" if ratio is None else reader.say("mix.part-ratio", ratio=ratio)
+    return wrapped(
+        reader.say(
+            "mix.part",
+            name=part.name,
+            volume=part.volume,
+            mass=part.mass,
+            moisture=part.moisture,
+            ratio=told,
+        ),
+        "  - ",
     )
-    yield from (wrapped(each, "  - ") for each in found.remarks)
+
+
+def _mix(found: Blend, reader: Reader) -> Iterator[str]:
+    say = reader.say
+    share = say("mix.char", volume=found.char_share, mass=found.char_share_mass)
+    yield wrapped(share, say("mix.of-char"))
+    yield wrapped(say("mix.gather", volume=found.compost_needed), say("mix.of-gather"))
+    yield wrapped(say("mix.moisture", moisture=found.moisture), say("mix.of-moisture"))
+    yield wrapped(say("mix.water", water=found.water_to_add), say("mix.of-water"))
+    if found.carbon_to_nitrogen is not None:
+        yield wrapped(say("mix.ratio", ratio=found.carbon_to_nitrogen), say("mix.of-ratio"))
+    if found.nitrogen_tied_up.high_value > 0:
+        yield wrapped(say("mix.nitrogen", mass=found.nitrogen_tied_up), say("mix.of-nitrogen"))
+
+
+def _heap(found: Blend, reader: Reader) -> Iterator[str]:
+    say = reader.say
+    length = "" if found.length is None else say("mix.length", length=found.length)
+    heap = say(
+        "mix.heap",
+        volume=found.volume,
+        shape=say(f"mix.a-{found.shape}"),
+        height=found.height,
+        width=found.width,
+        length=length,
+    )
+    yield wrapped(heap, say("mix.of-heap"))
+    later = say("mix.later", volume=found.volume_when_used, time=found.until_used)
+    yield wrapped(later, say("mix.of-later"))
+    yield wrapped(say("mix.crush", size=found.crush_to), say("mix.of-crush"))
+    if found.suggestion is not None:
+        added = tuple(
+            Message("mix.addition", name=n, mass=Quantity(mass, "kg"), volume=Quantity(litres, "L"))
+            for n, mass, litres in found.suggestion.add
+        )
+        text = reader.word(found.suggestion.text)
+        told = say("mix.add", additions=added, text=text) if added else text
+        yield wrapped(told, say("mix.of-targets"))
+
+
+def _beds(found: BedPlan, reader: Reader, sources: Sources) -> Iterator[str]:
+    say = reader.say
+    yield wrapped(say("mix.beds", dressing=found.dressing, sources=sources.cite(found.sources)))
+    yield wrapped(say("mix.treats", char=found.char, area=found.area), "  ")
+    yield from _listed(found.remarks, reader)
 
 
 def experience_text(
-    found: Experience, check: ForecastCheck | None = None, units: Units = "metric"
+    found: Experience,
+    check: ForecastCheck | None = None,
+    units: Units = "metric",
+    language: str = "en",
 ) -> str:
     """What was learnt, how much of the forecast is theirs, which records stood apart, and the check
     batch by batch.
     """
+    reader = Reader(units, language)
+    say = reader.say
     if not found.learned:
-        return (
-            "\n".join(
-                [
-                    "No batch taught anything yet: forecasts are those of the tables alone.",
-                    *(wrapped(note, "  - ") for note in found.notes),
-                ]
-            )
-            + "\n"
-        )
-    head = f"What the batches{f' of {found.person}' if found.person else ''} taught"
-    lines = [head, *(line for each in found.learned for line in _learned(each))]
+        return "\n".join([say("taught.nothing"), *_listed(found.notes, reader)]) + "\n"
+    lines = [say("taught.head", person=found.person)]
+    lines += [line for each in found.learned for line in _learned(each, reader)]
     for row in found.wild:
-        lines.append(
-            wrapped(
-                f"{row.batch} stands apart in {FIGURES[row.figure]}: "
-                f"{amount(row.measured, units)} where {amount(row.predicted, units)} "
-                "was forecast. It counted for "
-                f"{100 * row.weight:.0f} % of a record. Look whether it was measured "
-                "as the others were.",
-                "  ! ",
-            )
+        apart = say(
+            "taught.apart",
+            batch=row.batch,
+            figure=say(f"figure.{row.figure}"),
+            measured=row.measured,
+            predicted=row.predicted,
+            weight=100 * row.weight,
         )
-    lines += [wrapped(note, "  - ") for note in found.notes]
+        lines.append(wrapped(apart, "  ! "))
+    lines += _listed(found.notes, reader)
     if check is not None:
-        lines += ["", *check_lines(check, units)]
+        lines += ["", *check_lines(check, reader)]
     return "\n".join(lines) + "\n"
 
 
-def _learned(each: Learned) -> Iterator[str]:
-    of = f" of {each.feed}" if each.feed else ""
+def _learned(each: Learned, reader: Reader) -> Iterator[str]:
     yield wrapped(
-        f"{FIGURES[each.figure]}{of}, "
-        f"{each.burner.partition(':')[2].replace('-', ' ')}: {_plain(each.factor)} "
-        f"times the tables' forecast, from {each.batches} "
-        f"batch{'es' if each.batches != 1 else ''}",
+        reader.say(
+            "taught.factor",
+            figure=reader.say(f"figure.{each.figure}"),
+            feed=each.feed,
+            burner=each.burner.partition(":")[2].replace("-", " "),
+            factor=each.factor,
+            batches=each.batches,
+        ),
         "  - ",
     )
-    yield wrapped(
-        f"of what can be learnt, {each.theirs:.0f} % is theirs and "
-        f"{100 - each.theirs:.0f} % still the tables'; the rest of the width is new in "
-        "every batch",
-        "    ",
-    )
+    share = reader.say("taught.share", theirs=each.theirs, rest=100 - each.theirs)
+    yield wrapped(share, "    ")
 
 
-def check_lines(found: ForecastCheck, units: Units = "metric") -> Iterator[str]:
+_COLUMNS = (14, 17, 29, 11)
+
+
+def _columns(*cells: str) -> str:
+    widths = (*_COLUMNS, 0)
+    return "".join(f"{cell:<{width}}" for cell, width in zip(cells, widths, strict=True)).rstrip()
+
+
+def check_lines(found: ForecastCheck, reader: Reader) -> Iterator[str]:
     """The table of predicted against measured, and what it comes to."""
-    yield f"{'batch':<14}{'figure':<17}{'forecast':<29}{'measured':<11}inside"
+    say = reader.say
+    heads = ("batch", "figure", "forecast", "measured", "inside")
+    yield _columns(*(say(f"check.{head}") for head in heads))
     for row in found.rows:
-        yield _row(row, units)
+        yield _row(row, reader)
     yield ""
     for each in found.figures:
-        yield wrapped(
-            f"{each.figure}: {each.within} of {each.batches} inside the 90 % interval; "
-            f"measured was {abs(each.bias):.0f} % "
-            f"{'more' if each.bias >= 0 else 'less'} than forecast, on the whole",
-            "  - ",
+        told = say(
+            "check.in-all",
+            figure=each.figure,
+            within=each.within,
+            batches=each.batches,
+            bias=abs(each.bias),
+            more=each.bias >= 0,
         )
-    yield from (wrapped(note, "  - ") for note in found.notes)
+        yield wrapped(told, "  - ")
+    yield from _listed(found.notes, reader)
 
 
-def _row(row: BatchFigure, units: Units) -> str:
-    predicted, measured = in_units(row.predicted, units), in_units(row.measured, units)
-    width = predicted.high_value - predicted.low_value
-    low, mid, high = (
-        rounded(v, width) for v in (predicted.low_value, predicted.mid_value, predicted.high_value)
+def _row(row: BatchFigure, reader: Reader) -> str:
+    predicted, measured = row.predicted, row.measured
+    shown = in_units(predicted, reader.units)
+    width = shown.high_value - shown.low_value
+    ends = (shown.low_value, shown.high_value, shown.mid_value)
+    low, high, mid = (rounded(value, width) for value in ends)
+    unit = reader.wording.symbol(shown.unit)
+    between = reader.wording.range.format(low=low, high=high)
+    within = predicted.low_value <= measured.mid_value <= predicted.high_value
+    return _columns(
+        row.batch[:13],
+        row.figure,
+        f"{between} ({mid}) {unit}",
+        reader.word(measured, "bare mid .3g"),
+        reader.say("check.yes" if within else "check.no"),
     )
-    unit = predicted.unit.replace("kg/m^2/min", "kg/m2 min")
-    inside = (
-        "yes"
-        if row.predicted.low_value <= row.measured.mid_value <= row.predicted.high_value
-        else "no"
-    )
-    forecast = f"{low} to {high} ({mid}) {unit}"
-    line = f"{row.batch[:13]:<14}{row.figure:<17}{forecast:<29}{measured.mid_value:<11.3g}{inside}"
-    return line.rstrip()

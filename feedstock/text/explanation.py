@@ -2,61 +2,87 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from ..model.explanation import Doubt, Explanation
-from ..quantities.format import Units, amount, in_units, rounded
+from ..model.explanation import Doubt, Explanation, Term
+from ..quantities.estimate import Estimate
+from ..quantities.format import Units
+from ..quantities.units import find_unit
+from ..words import Quantity, Reader
 from .layout import wrapped
 from .sources import KNOWN
 
+_WRITTEN_OUT = ".4g"
 
-def explanation_text(found: Explanation, units: Units = "metric") -> str:
+
+def explanation_text(found: Explanation, units: Units = "metric", language: str = "en") -> str:
     """How a figure came about, for a person: the figure, its parts, the widest doubts first, then
     every step.
     """
-    from ..quantities.estimate import Estimate
-
+    reader = Reader(units, language)
+    say = reader.say
     figure = Estimate(found.low, found.mid, found.high, found.unit)
-    lines = [wrapped(f"{found.figure}: {amount(figure, units)}"), ""]
+    lines = [wrapped(f"{found.figure}: {reader.word(figure)}"), ""]
     if len(found.parts) > 1:
-        lines.append("Made of")
-        lines += [
-            wrapped(
-                f"{name}: likely about "
-                f"{rounded(in_units(Estimate(v, v, v, found.unit), units).mid_value, 0)} "
-                f"{in_units(figure, units).unit}",
-                "  - ",
-            )
-            for name, v in found.parts
-        ]
+        lines.append(say("why.made-of"))
+        for name, value in found.parts:
+            part = say("why.part", name=name, value=Quantity(value, found.unit))
+            lines.append(wrapped(part, "  - "))
         lines.append("")
-    lines.append("What makes it uncertain (share of the width)")
-    lines += [text for each in found.inputs if each.shows for text in _doubt(each)]
-    lines += ["", "Taken as given, or with little doubt"]
-    lines += [text for each in found.inputs if not each.shows for text in _doubt(each)]
-    lines += ["", "Steps"]
-    for step in found.steps:
-        given = ", ".join(f"{name} {value:.4g}" for name, value in step.inputs)
-        lot = f"{step.lot}: " if step.lot and len(found.parts) > 1 else ""
-        unit = f" {step.unit}" if step.unit not in ("", "1") else ""
-        lines.append(
-            wrapped(
-                f"{lot}{step.output} = {step.value:.4g}{unit}: {step.formula} "
-                f"({step.reference}) from {given}",
-                "  - ",
-            )
-        )
-    lines += ["", *(wrapped(note, "  - ") for note in found.notes)] if found.notes else []
+    lines.append(say("why.uncertain"))
+    lines += [text for each in found.inputs if each.shows for text in _doubt(each, reader)]
+    lines += ["", say("why.given")]
+    lines += [text for each in found.inputs if not each.shows for text in _doubt(each, reader)]
+    lines += ["", say("why.steps")]
+    unit_of = {step.output: step.unit for step in found.steps}
+    unit_of |= {each.name: each.unit for each in found.inputs}
+    named = len(found.parts) > 1
+    lines += [wrapped(_step(step, unit_of, named, reader), "  - ") for step in found.steps]
+    if found.notes:
+        lines += ["", *(wrapped(reader.word(note), "  - ") for note in found.notes)]
     return "\n".join(lines) + "\n"
 
 
-def _doubt(each: Doubt) -> Iterator[str]:
-    unit = f" {each.unit}" if each.unit not in ("", "1") else ""
-    width = f"{each.low:.4g} to {each.high:.4g}, middle " if each.low != each.high else ""
-    lot = f" ({each.lot})" if each.lot else ""
-    share = f"{100 * each.share:3.0f} % " if each.shows else ""
+def _step(step: Term, unit_of: Mapping[str, str], named: bool, reader: Reader) -> str:
+    given = ", ".join(
+        f"{name} {_amount(value, unit_of.get(name, ''), reader, bare=True)}"
+        for name, value in step.inputs
+    )
+    return reader.say(
+        "why.step",
+        lot=f"{step.lot}: " if step.lot and named else "",
+        output=step.output,
+        value=_amount(step.value, step.unit, reader),
+        formula=step.formula,
+        reference=step.reference,
+        given=given,
+    )
+
+
+def _amount(value: float, unit: str, reader: Reader, bare: bool = False) -> str:
+    """A value of a chain with its unit, in the reader's units where they are known."""
+    lead = "bare " if bare else ""
+    if unit not in ("", "1") and find_unit(unit) is not None:
+        return reader.word(Quantity(float(value), unit), f"{lead}{_WRITTEN_OUT}")
+    plain = reader.word(float(value), _WRITTEN_OUT)
+    return plain if bare or unit in ("", "1") else f"{plain} {unit}"
+
+
+def _doubt(each: Doubt, reader: Reader) -> Iterator[str]:
+    between = ""
+    if each.low != each.high:
+        low, high = (_amount(v, each.unit, reader, bare=True) for v in (each.low, each.high))
+        between = reader.say("why.between", low=low, high=high)
     yield wrapped(
-        f"{share}{each.name.replace('_', ' ')}{lot}: {width}{each.mid:.4g}{unit}; {_whence(each)}",
+        reader.say(
+            "why.input",
+            share=f"{reader.word(100 * each.share, '3.0f')} % " if each.shows else "",
+            name=each.name.replace("_", " "),
+            lot=f" ({each.lot})" if each.lot else "",
+            between=between,
+            value=_amount(each.mid, each.unit, reader),
+            whence=_whence(each),
+        ),
         "  - ",
     )
 

@@ -31,6 +31,10 @@ class Said:
     def __call__(self, name: str, spec: str = "") -> str:
         return self.reader.word(self.values.get(name), spec)
 
+    def each(self, name: str) -> list[str]:
+        """The parts of a value, each as a word."""
+        return [self.reader.word(part) for part in self.values.get(name) or ()]
+
     def fill(self, template: str, **more: Any) -> str:
         """A template with these values and some more."""
         return self.reader.filled(template, {**self.values, **more})
@@ -120,9 +124,10 @@ class Reader:
     def word(self, value: Any, spec: str = "") -> str:
         """A value as a word.
 
-        Of an estimate `amount` (its interval and its middle), `likely` (the middle alone),
-        `at-least` (the high end, rounded up), `range`, or a format for low to high; of a number or
-        a quantity a format of Python's, or `plain`.
+        An estimate is said whole (its interval and its middle), `likely` (the middle alone),
+        `at-least` (the high end, rounded up), or as `range`, `low`, `mid` or `high` with a format
+        for its number, without the unit after `bare`. Of a number or a quantity the format is one
+        of Python's, or `plain`; of a text `lower` or `upper` for its first letter.
         """
         if isinstance(value, Message):
             return _as(spec, self.sentence(value.code, value.values))
@@ -131,9 +136,9 @@ class Reader:
         if isinstance(value, Estimate):
             return self._estimate(value, spec)
         if isinstance(value, Quantity):
-            return numbers.quantity(
-                value.value, value.unit, self.units, spec or ".3g", self.wording
-            )
+            form = spec.removeprefix("bare ") or ".3g"
+            text = numbers.quantity(value.value, value.unit, self.units, form, self.wording)
+            return text.partition(" ")[0] if spec.startswith("bare ") else text
         if isinstance(value, tuple):
             return self.listed(self.word(each) for each in value)
         if isinstance(value, (int, float)) and not isinstance(value, bool):
@@ -141,27 +146,30 @@ class Reader:
         return _as(spec, "" if value is None else str(value))
 
     def _estimate(self, value: Estimate, spec: str) -> str:
-        if spec in ("", "amount"):
-            return numbers.amount(value, self.units, self.wording)
-        if spec == "likely":
-            return numbers.likely(value, self.units, self.wording)
-        if spec == "at-least":
-            return numbers.at_least(value, self.units, self.wording)
-        end, _, rest = spec.partition(" ")
-        if end in ("low", "mid", "high"):
-            number = getattr(value, f"{end}_value")
-            return numbers.quantity(number, value.unit, self.units, rest or ".3g", self.wording)
-        ends, unit = numbers.quantities(
-            (value.low_value, value.high_value), value.unit, self.units, rest or spec
+        if spec in _WHOLE:
+            return _WHOLE[spec](value, self.units, self.wording)
+        bare, end = spec.startswith("bare "), spec.removeprefix("bare ")
+        end, _, form = end.partition(" ")
+        ends = ("low", "high") if end == "range" else (end,)
+        values = tuple(float(getattr(value, f"{each}_value")) for each in ends)
+        texts, unit = numbers.quantities(
+            values, value.unit, self.units, form or ".3g", self.wording
         )
-        low, high = ends
+        low, high = texts[0], texts[-1]
         text = low if low == high else self.wording.range.format(low=low, high=high)
-        return text if unit == "1" else f"{text} {unit}"
+        return text if bare or unit == "1" else f"{text} {unit}"
 
     def listed(self, words: Iterable[str]) -> str:
         """`a, b and c`."""
         *head, last = list(words) or [""]
         return self.wording.both.format(first=", ".join(head), last=last) if head else last
+
+
+_WHOLE: dict[str, Callable[[Estimate, Units, Wording], str]] = {
+    "": numbers.amount,
+    "likely": numbers.likely,
+    "at-least": numbers.at_least,
+}
 
 
 class _Filler(Formatter):
@@ -172,6 +180,8 @@ class _Filler(Formatter):
 
     def get_field(self, field_name: str, args: Any, kwargs: Any) -> tuple[Any, str]:
         # names only: no attribute and no item of a value can be asked for by a text
+        if field_name[:1].isdigit():
+            return Texts(f"{{{field_name}}}"), field_name
         return kwargs.get(field_name), field_name
 
     def format_field(self, value: Any, format_spec: str) -> str:
@@ -179,7 +189,7 @@ class _Filler(Formatter):
 
 
 def _as(spec: str, text: str) -> str:
-    """A text within another: `lower` and `upper` change its first letter, `plain` its full stop."""
+    """A text within another: `lower` and `upper` change its first letter."""
     if spec == "lower":
         return text[:1].lower() + text[1:]
     if spec == "upper":

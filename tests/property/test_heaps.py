@@ -22,8 +22,8 @@ from builders import tables
 from feedstock import Appraisal, Burn, Estimate, Heap, LotAppraisal, Verdict, appraise, appraise_lot
 from feedstock.assessment.hypotheses import contamination_findings
 from feedstock.assessment.scores import on_scale, scale
-from feedstock.assessment.verdict import verdict_of
 from feedstock.lot.evidence import evidence_of
+from feedstock.model.findings import worst
 from strategies import (
     Q,
     Spec,
@@ -379,7 +379,7 @@ def test_a_sign_of_danger_never_improves_a_verdict(
 def gate(material: str, origin: str, signs: list[str]) -> Verdict:
     """The verdict of the evidence alone."""
     lot = lot_of({"material": material, "mass": "10 kg", "origin": origin, "signs": signs})
-    return verdict_of(
+    return worst(
         contamination_findings(evidence_of(lot, None, tables(), "lots[0]"), tables(), None)
     )
 

@@ -358,5 +358,5 @@ def test_emissions_are_told_by_moisture() -> None:
     ).burn
     assert dry is not None
     assert dry.emissions is not None
-    assert "methane 0 to 4 g" in dry.emissions.text
-    assert "500 g" in dry.emissions.text
+    assert "methane 0 to 4 g" in str(dry.emissions.text)
+    assert "500 g" in str(dry.emissions.text)

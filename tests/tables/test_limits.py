@@ -215,7 +215,7 @@ def test_the_finding_holds_the_interval_and_the_limit() -> None:
     assert "13 mg/kg, EBC-Agro, from memory" in finding.reason
     assert (
         f"{arsenic.screening.high_value:.2g}"
-        == f"{float(finding.evidence[0].split(' to ')[1].split(' (')[0]):.2g}"
+        == f"{float(str(finding.evidence[0]).split(' to ')[1].split(' (')[0]):.2g}"
     )
     assert arsenic.largest_share is not None
     assert arsenic.largest_share.high_value < 1.0

@@ -6,6 +6,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from ...words import Texts
 from .row import Sourced, Words
 
 Stage = Literal["before", "burning", "quench", "after"]
@@ -16,7 +17,7 @@ class Caution(Sourced):
     `order` its place there.
     """
 
-    text: str
+    text: Texts
     when: CautionWhen = Field(default_factory=lambda: CautionWhen(always=True))
     order: int = 50
     stage: Stage = "before"

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from ...quantities.cell import Known
+from ...words import Texts
 from .cell import MassShare
 from .row import Sourced, Words
 
@@ -47,8 +48,8 @@ class Rule(Condition):
     """
 
     permits: Permits | None = None
-    reason: str = ""
-    action: str = ""
+    reason: Texts = Texts()
+    action: Texts = Texts()
 
 
 class Load(BaseModel):
@@ -76,9 +77,9 @@ class Settles(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     by: Literal["mark", "question", "look", "cut face", "kit", "growing test", "laboratory"]
-    step: str
-    proves: str
-    not_proves: str
+    step: Texts
+    proves: Texts
+    not_proves: Texts
     source: Words = ()
 
 
@@ -88,8 +89,8 @@ class Contaminant(Sourced):
     """
 
     axis: Literal["contamination", "handling"] = "contamination"
-    reason: str
-    action: str
+    reason: Texts
+    action: Texts
     permits: Permits
     raised_by: tuple[Rule, ...] = ()
     loads: dict[str, Load] = Field(default_factory=dict)
@@ -111,7 +112,7 @@ class Clears(Sourced):
     hypothesis: str
     when: Condition
     unless: Condition | None = None
-    reason: str
+    reason: Texts
     loosens: Loosens | None = None
 
 
@@ -121,8 +122,8 @@ class Sign(Sourced):
     `without_bark`: pieces on which it was seen have no bark, so that they are measured bare.
     """
 
-    meaning: str
-    asks: str = ""
+    meaning: Texts
+    asks: Texts = Texts()
     excludes: Words = ()
     without_bark: bool = False
 
@@ -130,7 +131,7 @@ class Sign(Sourced):
 class OriginRow(Sourced):
     """Where a lot comes from."""
 
-    meaning: str
+    meaning: Texts
     known_history: bool = True
     # a word of the vocabulary, not a claim about the world
     known: Known = "judgement"

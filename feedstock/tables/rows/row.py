@@ -7,6 +7,7 @@ from typing import Annotated, Any, ClassVar
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from ...quantities.cell import Known
+from ...words import Texts
 
 SCHEMA = 1
 """The number of the shape that this version reads and writes; it stands in every `set`."""
@@ -37,6 +38,11 @@ class Row(BaseModel):
         """The first English name, or the key."""
         english = self.names.get("en") or next(iter(self.names.values()), ())
         return english[0] if english else key.replace("-", " ")
+
+    def called(self, key: str) -> Texts:
+        """The first name in every language of the row; in English the key where there is none."""
+        first = {language: names[0] for language, names in self.names.items() if names}
+        return Texts({**first, "en": self.display(key)})
 
 
 class Sourced(Row):

@@ -9,7 +9,16 @@ the units of the reader.
 from __future__ import annotations
 
 from ..say import Sentence, text_sentence
+from . import after, assessment, burn, char, compost, experience, lot, page
 
 SENTENCES: dict[str, Sentence] = {
     "text": text_sentence,
+    **assessment.SENTENCES,
+    **burn.SENTENCES,
+    **char.SENTENCES,
+    **compost.SENTENCES,
+    **experience.SENTENCES,
+    **lot.SENTENCES,
+    **page.SENTENCES,
+    **after.SENTENCES,
 }

@@ -18,7 +18,7 @@ from feedstock.tables.loading.references import used_sources
 from feedstock.tables.rows.cautions import Caution
 from feedstock.tables.rows.contaminant import Contaminant, OriginRow, Sign
 from feedstock.tables.rows.material import Material
-from feedstock.text.page import appraisal_text
+from feedstock.text.appraisal import appraisal_text
 
 pytestmark = pytest.mark.property
 
@@ -205,7 +205,7 @@ def test_every_check_first_has_the_cheapest_step_that_settles_it(findings: list[
             assert row.settles, name
         for each in row.settles:
             assert all(
-                text.endswith((".", "?")) for text in (each.step, each.proves, each.not_proves)
+                str(text).endswith((".", "?")) for text in (each.step, each.proves, each.not_proves)
             ), (name, each)
 
 
@@ -237,7 +237,7 @@ def test_no_kit_is_said_to_clear_anything() -> None:
     ]
     assert len(kits) >= 5
     for name, each in kits:
-        assert re.search(r"proves nothing|does not show|clears nothing", each.not_proves), name
+        assert re.search(r"proves nothing|does not show|clears nothing", str(each.not_proves)), name
 
 
 def texts(value: Any) -> Iterator[str]:
@@ -380,4 +380,4 @@ def test_signs_say_what_they_are_evidence_of() -> None:
             assert isinstance(row, (Sign, OriginRow))
             assert row.meaning, name
             if isinstance(row, Sign):
-                assert row.asks.endswith((".", "?")), name
+                assert str(row.asks).endswith((".", "?")), name

@@ -110,7 +110,7 @@ def test_four_sided_pit_is_a_prismoid_and_no_pyramid() -> None:
 def test_measures_that_are_missing() -> None:
     without = appraise(heap(), Burn(burner="cone pit"))
     assert without.burn is None
-    assert any("give diameter and depth" in note for note in without.inputs.notes)
+    assert any("give diameter and depth" in str(note) for note in without.inputs.notes)
     with pytest.raises(InputError) as caught:
         appraise(heap(), Burn(burner="trench", width="60 cm"))
     assert sorted(problem.field for problem in caught.value.problems) == [
@@ -119,8 +119,8 @@ def test_measures_that_are_missing() -> None:
     ]
     # a square pit with a usual slope needs no more than width and depth, and says what it took
     square = plan(heap(), burner="pit", width="1 m", depth="0.5 m")
-    assert any("as long as wide" in note for note in square.notes)
-    assert any("floor" in note for note in square.notes)
+    assert any("as long as wide" in str(note) for note in square.notes)
+    assert any("floor" in str(note) for note in square.notes)
     # a volume alone takes the usual proportions, and keeps the volume
     by_volume = plan(heap(), volume="100 L")
     assert by_volume.vessel_volume.mid_value == pytest.approx(100)
@@ -169,8 +169,10 @@ def test_a_volume_beside_measures_counts_and_is_compared() -> None:
     assert (agrees.vessel_volume.mid_value, other.vessel_volume.mid_value) == pytest.approx(
         (130, 400)
     )
-    assert not any("not that of the measures" in note for note in agrees.notes)
-    assert any("(400 L) is not that of the measures (119 to 143 L)" in note for note in other.notes)
+    assert not any("not that of the measures" in str(note) for note in agrees.notes)
+    assert any(
+        "(400 L) is not that of the measures (119 to 143 L)" in str(note) for note in other.notes
+    )
 
 
 @pytest.mark.regression
@@ -474,7 +476,7 @@ def test_top_lit_load() -> None:
     parts = [step.part for step in found.feeding]
     assert parts[-1] == "cap"
     assert [step.lot for step in found.feeding if step.part == "top"] == ["oak"]
-    stick = [event for event in found.timeline if "stick" in event.event]
+    stick = [event for event in found.timeline if "stick" in str(event.event)]
     assert len(stick) == 4
     # linear in time, from the top: 0.4 m at 4 mm/min is 100 min
     quarters = [event.at.mid_value for event in stick]
@@ -483,7 +485,7 @@ def test_top_lit_load() -> None:
         heap(lot("oak", "300 kg")), width="1 m", depth="0.4 m", firing="top-lit", heaped=1.0
     )
     assert next(
-        e for e in given_heap.timeline if "all of its length" in e.event
+        e for e in given_heap.timeline if "all of its length" in str(e.event)
     ).at.mid_value == pytest.approx(100, rel=1e-6)
 
 
@@ -558,7 +560,7 @@ def test_no_cold_water_on_a_vessel_that_cracks(vessel: str) -> None:
     assert "water" not in found.quench.ways
     assert found.quench.ways[:2] == ("bursts", "lid")
     assert [f for f in found.findings if f.code == "no-cold-water"]
-    assert not [step for step in found.quench.steps if step.startswith("Water,")]
+    assert not [step for step in found.quench.steps if str(step).startswith("Water,")]
 
 
 @pytest.mark.worked
@@ -766,11 +768,11 @@ def test_a_closed_kiln_is_not_told_as_a_flame(burner: str) -> None:
     assert found.firing == "closed"
     assert not found.char_through
     assert found.emissions is not None
-    assert found.emissions.text.startswith("Kilns that smoulder closed")
-    assert "flame" not in " ".join(found.notes)
+    assert str(found.emissions.text).startswith("Kilns that smoulder closed")
+    assert "flame" not in " ".join(map(str, found.notes))
     assert found.quench is not None
-    assert not found.quench.steps[0].startswith("Or ")
-    assert all(step.startswith("Or ") for step in found.quench.steps[1:-1])
+    assert not str(found.quench.steps[0]).startswith("Or ")
+    assert all(str(step).startswith("Or ") for step in found.quench.steps[1:-1])
     assert [step.lot for step in found.feeding] == ["oak", "hazel"]
 
 
@@ -800,7 +802,9 @@ def test_a_burn_too_short_to_stand_is_said_and_no_time_passes_its_end() -> None:
     assert not found.cores
     assert all(step.latest is None or step.latest.high_value <= 4 + 1e-9 for step in found.feeding)
     assert all(
-        event.at.mid_value <= 4 + 1e-9 for event in found.timeline if "covered" not in event.event
+        event.at.mid_value <= 4 + 1e-9
+        for event in found.timeline
+        if "covered" not in str(event.event)
     )
 
 
@@ -838,7 +842,7 @@ def test_moments_before_the_quench_are_as_unsure_as_the_quench(firing: str, minu
         found = plan(some, width="33 in", depth="14 in", **burn)
         assert found.duration is not None
         for event in found.timeline:
-            if "Last" in event.event:
+            if "Last" in str(event.event):
                 assert event.at.low_value <= found.duration.low_value + 1e-6
                 assert event.at.mid_value <= found.duration.mid_value + 1e-6
                 assert event.at.high_value <= found.duration.high_value + 1e-6

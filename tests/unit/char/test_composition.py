@@ -32,7 +32,7 @@ def of_class(key: str, **fields: Any) -> str:
     )
     used = load_tables(own, plugins=False)
     found = quality(appraised(used), tables=used)
-    return next(each.why for each in found.lots[0].classes if each.name == "Own")
+    return next(str(each.why) for each in found.lots[0].classes if each.name == "Own")
 
 
 def appraised(used: Tables) -> Any:

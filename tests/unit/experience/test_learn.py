@@ -350,7 +350,7 @@ def test_it_says_how_much_is_theirs() -> None:
     one, ten = (learn([record(70)] * n, TABLES).learned[0].theirs for n in (1, 10))
     assert 0 < one < ten < 100
     assert any(
-        "is theirs" in note
+        "is theirs" in str(note)
         for note in appraise(
             Heap(lots=[LOT]), BURN, TABLES, experience=learn([record(70)], TABLES)
         ).inputs.notes
@@ -402,7 +402,9 @@ def test_check_counts_and_tells_the_bias() -> None:
 @pytest.mark.property
 def test_check_says_when_it_is_no_test() -> None:
     records = [record(70), record(80)]
-    assert any("no test" in note for note in check(records, learn(records, TABLES), TABLES).notes)
+    assert any(
+        "no test" in str(note) for note in check(records, learn(records, TABLES), TABLES).notes
+    )
 
 
 # ---- what is refused

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from ....quantities.cell import Cell
+from ....words import Texts
 from ..cell import (
     CellOf,
     Density,
@@ -134,7 +135,7 @@ class LoadScreening(Sourced):
 
     kind_: Literal["load-screening"] = Field(alias="kind")
     ash_in_char: ExactPoints
-    laboratory: str
-    salts: str
-    into_air: str
-    why_no_share: str
+    laboratory: Texts
+    salts: Texts
+    into_air: Texts
+    why_no_share: Texts

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from ....words import Texts
 from ..cell import ExactPoints, ExactTemperature, Plain, Points
 from ..row import Names, Sourced, Words
 from .part import Part
@@ -44,7 +45,7 @@ class CharStandards(Sourced):
     high_ash: ExactPoints
     classes: dict[str, CharClass]
     volatile: Annotated[tuple[Volatile, ...], Field(min_length=1)]
-    laboratory: dict[str, str]
+    laboratory: dict[str, Texts]
 
 
 class FieldSign(Part):
@@ -52,7 +53,7 @@ class FieldSign(Part):
 
     names: Names
     into: Literal["soil char", "re-burn", "cooking charcoal", "quench again", "pick out"]
-    meaning: str
+    meaning: Texts
 
 
 class FieldSigns(Sourced):
@@ -61,4 +62,4 @@ class FieldSigns(Sourced):
     kind_: Literal["field-signs"] = Field(alias="kind")
     order: Words
     signs: dict[str, FieldSign]
-    always: Words
+    always: tuple[Texts, ...]

@@ -1,0 +1,157 @@
+"""What is found about a lot and about its tables."""
+
+from __future__ import annotations
+
+from ..say import Said, Sentence
+
+
+def _would_hold(said: Said) -> str:
+    """A share by mass is told in words to a reader of metric units, and by its unit to others."""
+    content = said.fill("{screening:bare range plain} (likely {screening:bare mid plain})")
+    if said.units == "metric":
+        return f"{content} mg of {said('element')} in a kilogram"
+    return f"{content} mg/kg of {said('element')}"
+
+
+def _char_would_hold(said: Said) -> str:
+    return f"Its char would hold {_would_hold(said)} (limit {said('limit')})."
+
+
+def _limit(said: Said) -> str:
+    memory = ", from memory" if said["memory"] else ""
+    return f"{said('limit')} mg/kg, {said('set')}{memory}"
+
+
+def _brought(said: Said) -> str:
+    share = ""
+    if said["share"] is not None:
+        share = (
+            f"From {said('share', 'range plain')} of the dry mass of a clean heap on it would "
+            f"break that limit. {said('why_no_share')}"
+        )
+    held = f"If it is what it looks like: {said('held', 'lower')}"
+    return _joined(held, said("into_air"), share, said("memory"))
+
+
+def _joined(*parts: str) -> str:
+    return " ".join(part for part in parts if part)
+
+
+def _natural(said: Said) -> str:
+    return _joined(
+        said("held"),
+        "Nothing was added to it: plants and dung of this kind or from such a place gather it by "
+        "themselves.",
+        said("memory"),
+    )
+
+
+def _noted(said: Said) -> str:
+    return _joined(
+        said("held"),
+        "This rests on contents of clean matter of its kind, not on this lot, and is told for "
+        "information.",
+        said("memory"),
+    )
+
+
+def _mixed(said: Said) -> str:
+    return _joined(
+        f"Thrown together, the char of the whole heap would hold {_would_hold(said)} "
+        f"(limit {said('limit')}).",
+        said("memory"),
+    )
+
+
+def _keep_apart(said: Said) -> str:
+    if said["lots"] > 1:
+        return "Keep the lots apart: one of them spoils what the others give."
+    return "Do as is said of the lot."
+
+
+def _lose(said: Said) -> str:
+    return "the water named above" if said["named"] else "some water"
+
+
+def _dry_it(said: Said) -> str:
+    return (
+        "Split it, stack it under cover with air through it until it has lost "
+        f"{_lose(said)}, then measure again."
+    )
+
+
+def _let_it_dry(said: Said) -> str:
+    return f"Let it lose {_lose(said)} under cover, or split it, then measure again."
+
+
+def _ash_of_char(said: Said) -> str:
+    return said.fill(
+        "Its char would be {ash:range plain} ash (likely {ash:bare mid plain}): more lime and "
+        "salts than char, which burn roots and shift the soil's pH."
+    )
+
+
+def _known(label: str) -> Sentence:
+    return lambda said: f"{label}: {said('what') if said['what'] is not None else 'unknown'}"
+
+
+SENTENCES: dict[str, Sentence] = {
+    # evidence
+    "evidence.material": "material: {what}",
+    "evidence.sign": "sign: {what}",
+    "evidence.origin": "origin: {what}",
+    "evidence.year": _known("year"),
+    "evidence.region": _known("region"),
+    "evidence.wrote": "you wrote: {what}",
+    "evidence.vessel": "vessel: {what}",
+    "evidence.ground": "ground: {what}",
+    "evidence.lighting": "lighting: {what}",
+    "evidence.lot": "lot: {what}",
+    "evidence.against": "{one} against {other}",
+    "evidence.no-moisture": "moisture: not given",
+    "evidence.ash": "ash and soil: {ash:.2g} % of the dry mass",
+    "evidence.element": "{element}: {screening:bare range plain} (likely "
+    "{screening:bare mid plain}) mg/kg of char, limit {limit}",
+    "evidence.ash-of-char": "ash of the char: {ash:range plain}",
+    # suspicions
+    "settle": "{step} {proves} {not_proves}",
+    "settle.batch": "{step} It shows this batch and no other.",
+    "cleared.action": "Keep to what you stated; if any of it turns out otherwise, appraise again.",
+    # elements
+    "char-would-hold": _char_would_hold,
+    "limit": _limit,
+    "limit-of": "{element} {limit}",
+    "limits": lambda said: f"{said('set')} ({', '.join(said.each('of'))} mg/kg)",
+    "limit-from-memory": "This verdict rests on a limit from memory.",
+    "load-over-limit.reason": _brought,
+    "background-over-limit.reason": _natural,
+    "background-note.reason": _noted,
+    "background-note.action": "If you want to be sure: {laboratory:lower}",
+    "mixed-over-limit.reason": _mixed,
+    "mixed-over-limit.action": _keep_apart,
+    "high-ash-char.reason": _ash_of_char,
+    # water and soil
+    "far-too-wet.reason": "It is refused for this burn as it is: a {burner} works to {ready:.0f} % "
+    "and never above {refused:.0f} %; wetter feed smokes and gives ash.",
+    "far-too-wet.action": _dry_it,
+    "too-wet.reason": "It is above the {ready:.0f} % wet at which a {burner} burns without heavy "
+    "smoke.",
+    "too-wet.action": _let_it_dry,
+    "may-be-too-wet.reason": "It may be dry enough, but it may as well have {high:.0f} % wet, well "
+    "above the {ready:.0f} % of a {burner}.",
+    "may-be-too-wet.action": "Measure it: split a piece and read a meter on the fresh face, or "
+    "weigh a piece before and after drying at {103 degC}.",
+    "moisture-not-stated.reason": "No moisture was given, so the whole range in which {material} "
+    "is met was taken; the figures are wide for it.",
+    "moisture-not-stated.action": "Give a meter reading, a weighed sample, the air it lay in, or a "
+    "condition such as seasoned.",
+    "soil-suspected.reason": "Clean plants rarely bring more than {most:.0f} % ash and grit; what "
+    "is above it is soil, which adds weight and no char, and is counted here as sorted out of it.",
+    "soil-suspected.action": "Shake, brush or rinse it, and keep it off the ground; sieve the "
+    "char.",
+    # tables
+    "tables-broken.reason": "A table package could not be loaded: {problem}",
+    "tables-broken.action": "Mend or uninstall it; nothing of it was used.",
+    "gate-loosened.reason": "The table set '{set}' made {row} easier to pass: {why}",
+    "gate-loosened.action": "Leave that set out if you do not agree.",
+}

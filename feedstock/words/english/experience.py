@@ -1,0 +1,29 @@
+"""What own batches taught, and whether forecasts were right."""
+
+from __future__ import annotations
+
+from ..say import Said, Sentence
+
+
+def _own_batches(said: Said) -> str:
+    feed = f" of {said('feed')}" if said["feed"] else ""
+    batches = f"{said('batches')} own batch{'es' if said['batches'] != 1 else ''}"
+    return said.fill(
+        "{figure}{of_feed}: {factor:mid .2f} ({factor:range .2f}) times the tables' forecast, by "
+        "{own}; of what can be learnt {theirs:.0f} % is theirs, {rest:.0f} % the tables'",
+        of_feed=feed,
+        own=batches,
+        rest=100 - said["theirs"],
+    )
+
+
+SENTENCES: dict[str, Sentence] = {
+    "experience.own-batches": _own_batches,
+    "experience.mixed": "{count} mixed batch(es) say nothing of one class of feed: {figure} was "
+    "not learnt from them",
+    "experience.of-batch": "{batch}: {note}",
+    "experience.no-rate": "no burning rate: it is learnt from a fed fire whose rim was measured",
+    "experience.no-vessel": "no burning rate: {problem}",
+    "experience.same-batches": "{count} of these batches stand in the experience itself: for them "
+    "this shows the fit and is no test",
+}

@@ -1,0 +1,16 @@
+"""What was assumed of a heap and of its lots, and how a doubtful word was read."""
+
+from __future__ import annotations
+
+from ..say import Sentence
+
+SENTENCES: dict[str, Sentence] = {
+    "heap.no-burn": "no burn was named: a generic open flame-fed pit was assumed ({burner})",
+    "heap.of-lot": "{lot}: {note}",
+    "heap.read-as": "{note}",
+    "lot.packing": "packing was not given; {packing} was assumed",
+    "lot.decay": "rotted wood without its decay class (1 sound to 5 powder): the whole range from "
+    "2 to 5 was taken; give decay",
+    "lot.other-basis": "a {tool} shows {shows} basis; '{written}' was taken as {basis} basis, as "
+    "written",
+}
