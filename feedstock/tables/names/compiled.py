@@ -224,6 +224,11 @@ def is_danger_row(row: Material) -> bool:
 
 
 def _put_plants(tables: Tables, made: Language) -> None:
+    """The plants of the tables, and after them the woods that are plants by their row."""
+    for plants in methods_of(tables, Plants):
+        for key, plant in plants.of.items():
+            made.plants[key] = plant
+            _put_names(made, plant.names, "plant", key)
     for full, row in tables.rows["materials"].items():
         if not isinstance(row, Material) or is_danger_row(row):
             continue
@@ -234,10 +239,6 @@ def _put_plants(tables: Tables, made: Language) -> None:
             plant = Plant(names=row.names, row=full, family=row.class_ or "", grows=grows)
             made.plants[full] = plant
         _put_names(made, row.names, "plant" if tree else "material", full)
-    for plants in methods_of(tables, Plants):
-        for key, plant in plants.of.items():
-            made.plants[key] = plant
-            _put_names(made, plant.names, "plant", key)
 
 
 def _phrases(names: Mapping[str, Iterable[str]]) -> set[Phrase]:
@@ -255,7 +256,7 @@ def _put_small_words(tables: Tables, made: Language) -> None:
                 _put(made, Entry("clean", "", phrase, language), composed=False)
         for language, phrases in clean.plain.items():
             for phrase in phrases:
-                _put(made, Entry("plain", "", phrase, language), composed=False)
+                _put(made, Entry("plain", "", phrase, language))
     for hedges in methods_of(tables, Hedges):
         made.hedges |= _phrases(hedges.words)
     for negations in methods_of(tables, Negations):
@@ -332,6 +333,9 @@ def _put_danger(
     )
     _put(made, entry, composed=False)
     words = words_of(phrase)
+    if words and len(words[-1]) > _LEAST_RIGHT and words[-1].endswith("e"):
+        made.scanned.put((*words[:-1], words[-1][:-1]), entry)  # `creosot`, from creosoting
+        made.known.add(words[-1][:-1])
     if len(words) == 1 and not weak and len(phrase) >= _LONG:
         for short in shortenings(words[0]):
             made.shortened.setdefault(short, set()).add(words[0])

@@ -14,7 +14,7 @@ from .text import Token, words_of
 if TYPE_CHECKING:
     from ..tables import Tables
 
-_DRY_STATES_LAST = ("material", "plant", "form", "state", "plain")
+_ROLES = ("plant", "form", "material", "state", "plain")
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +113,7 @@ def _parts(held: Language, words: list[Token], text: str, language: str | None) 
         if entries:
             order = sorted(
                 entries,
-                key=lambda e: (_foreign(e, language), _DRY_STATES_LAST.index(e.role)),
+                key=lambda e: (_foreign(e, language), _ROLES.index(e.role)),
             )
             parts.found.append(tuple(order))
             parts.written.append(span)

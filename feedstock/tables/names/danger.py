@@ -204,7 +204,7 @@ def _is_too_short(span: _Span, field: Field, language: str) -> bool:
 
 def _ends_at(words: list[Token], phrases: set[Phrase], last: int) -> int:
     """How many words of the longest of some phrases end with the word at `last`; 0 for none."""
-    for length in range(min(_LONGEST, last + 1), 0, -1):
+    for length in range(min(_LONGEST, last + 1) if last < len(words) else 0, 0, -1):
         if tuple(w.stem for w in words[last - length + 1 : last + 1]) in phrases:
             return length
     return 0
@@ -254,7 +254,7 @@ def _is_removed(held: Language, words: list[Token], span: _Span) -> bool:
     for at in range(span.last, min(len(words), span.last + _MOST_GAP)):
         if words[at].joint != " ":
             return False
-        if _ends_at(words[span.last : at + 1], held.removals, at - span.last):
+        if any(_ends_at(words[at:], held.removals, last) == last + 1 for last in range(_MOST_GAP)):
             return True
         if words[at].stem not in held.removed_between:
             return False

@@ -42,9 +42,7 @@ def _undoubled(word: str) -> str:
 
 @lru_cache(maxsize=65536)
 def stem(word: str) -> str:
-    """A folded word without its plural, -ed, -ing and a silent e: `painted`, `paints` and
-    `painting` are one.
-    """
+    """A folded word without its plural, -ed and -ing: `painted`, `paints`, `painting` are one."""
     if len(word) > 4 and word.endswith(("ies", "ied")):
         return f"{word[:-3]}y"
     if len(word) > 4 and word.endswith(("lves", "eaves")):
@@ -58,7 +56,7 @@ def stem(word: str) -> str:
         if word.endswith(ending) and len(rest) >= least and _VOWEL.search(rest):
             word = _undoubled(rest)
             break
-    return word[:-1] if len(word) > 3 and word.endswith("e") else word
+    return word
 
 
 def tokens(text: str) -> list[Token]:
