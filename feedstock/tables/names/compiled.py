@@ -113,6 +113,7 @@ class Language:
     denied_between: set[str] = field(default_factory=set)
     places: set[Phrase] = field(default_factory=set)
     bare_places: set[Phrase] = field(default_factory=set)
+    beside_between: set[str] = field(default_factory=set)
     articles: set[str] = field(default_factory=set)
     removals: set[Phrase] = field(default_factory=set)
     removed_between: set[str] = field(default_factory=set)
@@ -121,31 +122,36 @@ class Language:
     clause_ends: set[str] = field(default_factory=set)
     homonyms: set[Phrase] = field(default_factory=set)
 
-    def parts(self, word: str) -> tuple[str, str] | None:
-        """The two known words of a closed compound, as stems; the longest last part."""
+    def parts(self, word: str, deep: int = 2) -> tuple[str, ...]:
+        """The known words of a closed compound, as stems, the longest last part first; none where
+        it does not fall into known words.
+        """
         for cut in range(_LEAST_LEFT, len(word) - _LEAST_RIGHT + 1):
             right = stem(word[cut:])
             if right not in self.known:
                 continue
             for link in _LINKS:
-                left = word[:cut].removesuffix(link) if link else word[:cut]
-                if len(left) >= _LEAST_LEFT and word[:cut] == left + link:
-                    for base in (stem(left), stem(f"{left}e")):
-                        if base in self.known:
-                            return base, right
-        return None
+                left = word[: cut - len(link)]
+                if len(left) < _LEAST_LEFT or not word[:cut].endswith(link):
+                    continue
+                for base in (stem(left), stem(f"{left}e")):
+                    if base in self.known:
+                        return base, right
+            if deep and (before := self.parts(word[:cut], deep - 1)):
+                return *before, right
+        return ()
 
     def split(self, text: str) -> list[Token]:
         """The words of a text, closed compounds of two known words taken apart."""
         found: list[Token] = []
         for token in tokens(text):
-            parts = None if token.stem in self.known else self.parts(token.word)
-            if parts is None:
+            parts = () if token.stem in self.known else self.parts(token.word)
+            joint = token.joint
+            for part in parts:
+                found.append(Token(token.word, part, token.start, token.end, joint))
+                joint = " "
+            if not parts:
                 found.append(token)
-            else:
-                left, right = parts
-                found.append(Token(token.word, left, token.start, token.end, token.joint))
-                found.append(Token(token.word, right, token.start, token.end, " "))
         return found
 
 
@@ -251,9 +257,7 @@ def _stems(names: Mapping[str, Iterable[str]]) -> set[str]:
 
 def _put_small_words(tables: Tables, made: Language) -> None:
     for clean in methods_of(tables, CleanPhrases):
-        for language, phrases in clean.phrases.items():
-            for phrase in phrases:
-                _put(made, Entry("clean", "", phrase, language), composed=False)
+        _put_clean(made, clean.phrases)
         for language, phrases in clean.plain.items():
             for phrase in phrases:
                 _put(made, Entry("plain", "", phrase, language))
@@ -266,6 +270,7 @@ def _put_small_words(tables: Tables, made: Language) -> None:
         made.places |= _phrases(places.words)
         made.bare_places |= _phrases(places.bare)
         made.articles |= _stems(places.articles)
+        made.beside_between |= _stems(places.between)
     for removals in methods_of(tables, Removals):
         made.removals |= _phrases(removals.words)
         made.removed_between |= _stems(removals.between)
@@ -303,11 +308,19 @@ def _put_dangers(tables: Tables, made: Language) -> None:
             name = full.partition(":")[2]
             place = listed.get((kind, name))
             if place is None and (name in clearing or not _raises(kind, full, found)):
+                if kind == "signs" and isinstance(found, Row):
+                    _put_clean(made, found.names)
                 continue
             key, one = place or (full, DangerClass(warns_of=_UNLISTED[kind]))
             for language, phrases in found.names.items():
                 for phrase in phrases:
                     _put_danger(made, key, one, phrase, language, row=full)
+
+
+def _put_clean(made: Language, names: Mapping[str, Iterable[str]]) -> None:
+    for language, phrases in names.items():
+        for phrase in phrases:
+            _put(made, Entry("clean", "", phrase, language), composed=False)
 
 
 def _raises(kind: str, full: str, row: Row) -> bool:
@@ -333,10 +346,10 @@ def _put_danger(
     )
     _put(made, entry, composed=False)
     words = words_of(phrase)
-    if words and len(words[-1]) > _LEAST_RIGHT and words[-1].endswith("e"):
+    if words and len(words[-1]) > _LONG - 2 and words[-1].endswith("e"):
         made.scanned.put((*words[:-1], words[-1][:-1]), entry)  # `creosot`, from creosoting
         made.known.add(words[-1][:-1])
-    if len(words) == 1 and not weak and len(phrase) >= _LONG:
+    if len(words) == 1 and not weak and len(words[0]) >= _LONG - 1 <= len(phrase) - 1:
         for short in shortenings(words[0]):
             made.shortened.setdefault(short, set()).add(words[0])
 

@@ -79,11 +79,11 @@ def scan(
         stems = {words[p].stem for p in range(span.first, span.last)}
         if stems <= settled_stems or (barked and entry.under_bark and entry.warns_of == "thing"):
             continue
-        if entry.warns_of == "thing" and _is_beside(held, words, span):
+        if entry.warns_of == "thing" and _is_beside(held, words, span, dangers):
             continue
         if not hedged and _is_denied(held, words, span, dangers):
             continue
-        if not hedged and entry.foreign and _is_removed(held, words, span):
+        if not hedged and entry.foreign and _is_removed(held, words, span, dangers):
             continue
         start, end = words[span.first].start, words[span.last - 1].end
         assert entry.warns_of is not None
@@ -161,13 +161,12 @@ def _joined(held: Language, words: list[Token], at: int) -> _Span | None:
 
 def _misspelt(held: Language, token: Token) -> str | None:
     """The strong danger word of seven letters and more that is one letter from an unknown word."""
-    if len(token.word) < _LONG - 1 or token.stem in held.known:
+    if len(token.stem) < _LONG - 1 or token.stem in held.known:
         return None
-    for form in (token.stem, token.word):
-        for short in shortenings(form):
-            for right in held.shortened.get(short, ()):
-                if _one_off(form, right):
-                    return right
+    for short in shortenings(token.stem):
+        for right in held.shortened.get(short, ()):
+            if _one_off(token.stem, right):
+                return right
     return None
 
 
@@ -225,16 +224,20 @@ def _weak_counts(held: Language, words: list[Token], span: _Span) -> bool:
     )
 
 
-def _is_beside(held: Language, words: list[Token], span: _Span) -> bool:
-    """Whether a place phrase with an article stands directly before the thing."""
-    at = span.first - 1
-    if at < 0 or words[span.first].joint != " ":
-        return False
-    if _ends_at(words, held.bare_places, at):
-        return True
-    if words[at].stem not in held.articles or words[at].joint != " ":
-        return False
-    return at > 0 and _ends_at(words, held.places, at - 1) > 0
+def _is_beside(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:
+    """Whether a place phrase with an article stands before the thing, with nothing between but
+    another thing (`against the shed wall`) or what kind of thing it is.
+    """
+    at = span.first
+    while at > 0 and words[at].joint == " ":
+        at -= 1
+        if _ends_at(words, held.bare_places, at):
+            return True
+        if words[at].stem in held.articles:
+            return at > 0 and words[at].joint == " " and _ends_at(words, held.places, at - 1) > 0
+        if at not in dangers and words[at].stem not in held.beside_between:
+            return False
+    return False
 
 
 def _is_denied(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:
@@ -249,13 +252,20 @@ def _is_denied(held: Language, words: list[Token], span: _Span, dangers: set[int
     return False
 
 
-def _is_removed(held: Language, words: list[Token], span: _Span) -> bool:
-    """Whether the words after it say that it was picked out."""
+def _is_removed(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:
+    """Whether the words after it, or those directly before it, say that it was picked out."""
     for at in range(span.last, min(len(words), span.last + _MOST_GAP)):
         if words[at].joint != " ":
-            return False
-        if any(_ends_at(words[at:], held.removals, last) == last + 1 for last in range(_MOST_GAP)):
+            break
+        if any(_ends_at(words[at:], held.removals, last) == last + 1 for last in range(_LONGEST)):
             return True
-        if words[at].stem not in held.removed_between:
+        if words[at].stem not in held.removed_between and at not in dangers:
+            break
+    at = span.first
+    while at > 0 and words[at].joint == " ":
+        at -= 1
+        if _ends_at(words, held.removals, at):
+            return True
+        if words[at].stem not in held.removed_between and at not in dangers:
             return False
     return False

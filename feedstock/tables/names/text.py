@@ -12,6 +12,16 @@ _BLANK = re.compile(r"[\s_\"'\u2018\u2019\u201c\u201d()]*")
 _VOWEL = re.compile("[aeiouy]")
 
 
+_WHOLE = frozenset(
+    "building flooring cladding roofing screening wormed worming dewormed bolted branded treated "
+    "drained coated wrapping wrapped dipped dipping netting decking fencing framing siding piling "
+    "lagging finished finishing marked arching carted tipped salted leaded dressed drenched gassed "
+    "gritted sealed primed glazed polished planed boxed posted staked potted shedding planing "
+    "clipping clippings bedding wedding kindling staging panelling shelving banding".split()
+)
+"""Words whose ending changes what they mean: decking is no deck of leaves, wormed no worm."""
+
+
 @dataclass(frozen=True, slots=True)
 class Token:
     """A word of a text. `joint` is what stands before it: a blank, a hyphen, or the break of a
@@ -51,6 +61,8 @@ def stem(word: str) -> str:
         word = word[:-2]
     elif len(word) > 3 and word.endswith("s") and not word.endswith("ss"):
         word = word[:-1]
+    if word in _WHOLE:
+        return word
     for ending, least in (("ing", 3), ("ed", 3)):
         rest = word[: -len(ending)]
         if word.endswith(ending) and len(rest) >= least and _VOWEL.search(rest):

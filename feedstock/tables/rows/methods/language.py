@@ -137,11 +137,13 @@ class Negations(Sourced):
 
 
 class Places(Sourced):
-    """Words that set a lot beside a thing; `articles` may stand between, `bare` need none."""
+    """Words that set a lot beside a thing; an article and `between` may stand before it, `bare` need
+    none."""
 
     kind_: Literal["places"] = Field(alias="kind")
     words: Names
     articles: Names
+    between: Names = Field(default_factory=dict)
     bare: Names = Field(default_factory=dict)
 
 
