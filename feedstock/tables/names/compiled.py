@@ -294,6 +294,7 @@ _LONG = 7
 def _put_dangers(tables: Tables, made: Language) -> None:
     rows = list(methods_of(tables, DangerWords))
     clearing = {name for row in rows for name in row.clearing}
+    silent = {name for row in rows for name in row.silent}
     listed: dict[tuple[str, str], tuple[str, DangerClass]] = {}
     for row in rows:
         for key, one in row.of.items():
@@ -307,9 +308,9 @@ def _put_dangers(tables: Tables, made: Language) -> None:
         for full, found in tables.rows[kind].items():
             name = full.partition(":")[2]
             place = listed.get((kind, name))
-            if place is None and (name in clearing or not _raises(kind, full, found)):
-                if kind == "signs" and isinstance(found, Row):
-                    _put_clean(made, found.names)
+            if name in clearing and kind == "signs":
+                _put_clean(made, found.names)
+            if place is None and (name in clearing | silent or not _raises(kind, full, found)):
                 continue
             key, one = place or (full, DangerClass(warns_of=_UNLISTED[kind]))
             for language, phrases in found.names.items():

@@ -128,9 +128,9 @@ def _foreign(entry: Entry, language: str | None) -> bool:
 
 
 def _composed(tables: Tables, held: Language, parts: _Parts) -> Reading | Refusal:
-    forms = {e.of: held.forms[e.of] for e in parts.of("form")}
-    states = [held.states[e.of] for e in parts.of("state")]
     plants = list(dict.fromkeys(e.of for e in parts.of("plant")))
+    forms = _forms(held, parts, plants)
+    states = [held.states[e.of] for e in parts.of("state")]
     materials = list(dict.fromkeys(e.of for e in parts.of("material")))
     names = tuple(_plant_name(held, key) for key in plants)
     form_key = _leading(forms)
@@ -142,6 +142,18 @@ def _composed(tables: Tables, held: Language, parts: _Parts) -> Reading | Refusa
     if isinstance(row, Refusal):
         return replace(row, understood=tuple(parts.written), plants=names)
     return _reading(tables, held, row, list(forms.values()), form, states, names, parts)
+
+
+def _forms(held: Language, parts: _Parts, plants: list[str]) -> dict[str, Form]:
+    """The forms; of a word for several, the first that the plants have."""
+    found: dict[str, Form] = {}
+    for entries in parts.found:
+        if entries[0].role == "form":
+            keys = [e.of for e in entries if e.role == "form"]
+            fitting = [key for key in keys if not _refused(held, plants, held.forms[key], key)]
+            key = (fitting or keys)[0]
+            found[key] = held.forms[key]
+    return found
 
 
 def _first(names: dict[str, tuple[str, ...]]) -> str:

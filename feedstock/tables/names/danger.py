@@ -219,9 +219,7 @@ def _weak_counts(held: Language, words: list[Token], span: _Span) -> bool:
         return True
     if after.stem in held.weak_after:
         return True
-    return (
-        before is not None and words[span.first].joint == " " and before.stem in held.weak_before
-    )
+    return before is not None and words[span.first].joint == " " and before.stem in held.weak_before
 
 
 def _is_beside(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:

@@ -13,11 +13,64 @@ _VOWEL = re.compile("[aeiouy]")
 
 
 _WHOLE = frozenset(
-    "building flooring cladding roofing screening wormed worming dewormed bolted branded treated "
-    "drained coated wrapping wrapped dipped dipping netting decking fencing framing siding piling "
-    "lagging finished finishing marked arching carted tipped salted leaded dressed drenched gassed "
-    "gritted sealed primed glazed polished planed boxed posted staked potted shedding planing "
-    "clipping clippings bedding wedding kindling staging panelling shelving banding".split()
+    {
+        "building",
+        "flooring",
+        "cladding",
+        "roofing",
+        "screening",
+        "wormed",
+        "worming",
+        "dewormed",
+        "bolted",
+        "branded",
+        "treated",
+        "drained",
+        "coated",
+        "wrapping",
+        "wrapped",
+        "dipped",
+        "dipping",
+        "netting",
+        "decking",
+        "fencing",
+        "framing",
+        "siding",
+        "piling",
+        "lagging",
+        "finished",
+        "finishing",
+        "marked",
+        "arching",
+        "carted",
+        "tipped",
+        "salted",
+        "leaded",
+        "dressed",
+        "drenched",
+        "gassed",
+        "gritted",
+        "sealed",
+        "primed",
+        "glazed",
+        "polished",
+        "planed",
+        "boxed",
+        "posted",
+        "staked",
+        "potted",
+        "shedding",
+        "planing",
+        "clipping",
+        "clippings",
+        "bedding",
+        "wedding",
+        "kindling",
+        "staging",
+        "panelling",
+        "shelving",
+        "banding",
+    }
 )
 """Words whose ending changes what they mean: decking is no deck of leaves, wormed no worm."""
 

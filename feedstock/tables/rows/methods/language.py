@@ -106,11 +106,14 @@ class DangerClass(Part):
 
 
 class DangerWords(Sourced):
-    """Danger classes by key. `clearing` are signs and origins that raise nothing."""
+    """Danger classes by key. `clearing` are signs and origins that raise nothing by their name,
+    `silent` ones those whose words stand with the classes.
+    """
 
     kind_: Literal["danger-words"] = Field(alias="kind")
     of: dict[str, DangerClass]
     clearing: Words = ()
+    silent: Words = ()
 
 
 class CleanPhrases(Sourced):
@@ -137,8 +140,9 @@ class Negations(Sourced):
 
 
 class Places(Sourced):
-    """Words that set a lot beside a thing; an article and `between` may stand before it, `bare` need
-    none."""
+    """Words that set a lot beside a thing; an article and `between` may stand before it, `bare`
+    need none.
+    """
 
     kind_: Literal["places"] = Field(alias="kind")
     words: Names
