@@ -8,6 +8,19 @@ from .char import CarbonCurve, Kept, WoodChar, YieldCurve
 from .compost import Beds, Compost, CompostMaterials, CompostPractice
 from .defaults import Defaults
 from .fire import BurningRate, Charring, CharringByDensity, CharringRates, CharringSlowness, Quench
+from .language import (
+    CleanPhrases,
+    DangerWords,
+    Families,
+    Forms,
+    Hedges,
+    Negations,
+    Places,
+    Plants,
+    Removals,
+    States,
+    WeakMarks,
+)
 from .learning import BatchRecords, Learning
 from .load import Binders, Fate, LoadScreening, Paint, Preservatives, SoilAddition
 from .permanence import InventoryDefaults, Permanence
@@ -76,6 +89,21 @@ KINDS_LOAD: dict[str, type[Row]] = {
     "load-screening": LoadScreening,
 }
 
+
+KINDS_LANGUAGE: dict[str, type[Row]] = {
+    "plants": Plants,
+    "forms": Forms,
+    "states": States,
+    "families": Families,
+    "danger-words": DangerWords,
+    "clean-phrases": CleanPhrases,
+    "hedges": Hedges,
+    "negations": Negations,
+    "places": Places,
+    "removals": Removals,
+    "weak-marks": WeakMarks,
+}
+
 METHODS: dict[str, type[Row]] = {
     **KINDS,
     **KINDS_FIRE,
@@ -83,4 +111,5 @@ METHODS: dict[str, type[Row]] = {
     **KINDS_PLAN,
     **KINDS_QUALITY,
     **KINDS_LOAD,
+    **KINDS_LANGUAGE,
 }

@@ -1,0 +1,360 @@
+"""The words of a set of tables, compiled once per digest: what each means and in which phrase."""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Literal, TypeVar
+
+from ..rows.contaminant import Contaminant
+from ..rows.material import Material
+from ..rows.methods.language import (
+    CleanPhrases,
+    DangerClass,
+    DangerWords,
+    Families,
+    Family,
+    Form,
+    Forms,
+    Hedges,
+    Negations,
+    Places,
+    Plant,
+    Plants,
+    Removals,
+    State,
+    States,
+    WarnsOf,
+    WeakMarks,
+)
+from ..rows.row import Row
+from .text import Token, stem, tokens, words_of
+
+if TYPE_CHECKING:
+    from ..tables import Tables
+
+Role = Literal["danger", "clean", "material", "plant", "form", "state", "plain"]
+Phrase = tuple[str, ...]
+
+_LINKS = ("", "n", "en", "s", "es", "er", "e")
+_LEAST_LEFT, _LEAST_RIGHT = 3, 4
+_MOST_KEPT = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What a phrase means. `of` is the key of a class, a plant, a form or a state, or the full
+    name of a material.
+    """
+
+    role: Role
+    of: str
+    phrase: str
+    language: str
+    warns_of: WarnsOf | None = None
+    row: str = ""
+    weak: bool = False
+    foreign: bool = False
+    under_bark: bool = False
+
+
+class Trie:
+    """Phrases by their words; the longest that begins at a word is found in one walk."""
+
+    def __init__(self) -> None:
+        self._root: dict[str, Any] = {}
+        self.count = 0
+
+    def put(self, words: Phrase, entry: Entry) -> None:
+        if not words:
+            return
+        node = self._root
+        for word in words:
+            node = node.setdefault(word, {})
+        held: list[Entry] = node.setdefault("", [])
+        if entry not in held:
+            held.append(entry)
+            self.count += 1
+
+    def longest(
+        self, stems: list[str], at: int = 0, limit: int | None = None
+    ) -> tuple[int, list[Entry]]:
+        """Where the longest phrase that begins at `at` ends, not after `limit`, and what it means;
+        (at, []) for none.
+        """
+        node, end = self._root, at
+        held: list[Entry] = []
+        for position in range(at, len(stems) if limit is None else limit):
+            following = node.get(stems[position])
+            if following is None:
+                break
+            node = following
+            if "" in node:
+                end, held = position + 1, node[""]
+        return end, held
+
+
+@dataclass(slots=True)
+class Language:
+    """The words of a set of tables. `known` holds every stem that any phrase has."""
+
+    plants: dict[str, Plant] = field(default_factory=dict)
+    forms: dict[str, Form] = field(default_factory=dict)
+    states: dict[str, State] = field(default_factory=dict)
+    families: dict[str, Family] = field(default_factory=dict)
+    scanned: Trie = field(default_factory=Trie)
+    composed: Trie = field(default_factory=Trie)
+    known: set[str] = field(default_factory=set)
+    shortened: dict[str, set[str]] = field(default_factory=dict)
+    hedges: set[Phrase] = field(default_factory=set)
+    negations: set[Phrase] = field(default_factory=set)
+    denied_between: set[str] = field(default_factory=set)
+    places: set[Phrase] = field(default_factory=set)
+    bare_places: set[Phrase] = field(default_factory=set)
+    beside_between: set[str] = field(default_factory=set)
+    articles: set[str] = field(default_factory=set)
+    removals: set[Phrase] = field(default_factory=set)
+    removed_between: set[str] = field(default_factory=set)
+    weak_before: set[str] = field(default_factory=set)
+    weak_after: set[str] = field(default_factory=set)
+    clause_ends: set[str] = field(default_factory=set)
+    homonyms: set[Phrase] = field(default_factory=set)
+
+    def parts(self, word: str, deep: int = 2) -> tuple[str, ...]:
+        """The known words of a closed compound, as stems, the longest last part first; none where
+        it does not fall into known words.
+        """
+        for cut in range(_LEAST_LEFT, len(word) - _LEAST_RIGHT + 1):
+            right = stem(word[cut:])
+            if right not in self.known:
+                continue
+            for link in _LINKS:
+                left = word[: cut - len(link)]
+                if len(left) < _LEAST_LEFT or not word[:cut].endswith(link):
+                    continue
+                for base in (stem(left), stem(f"{left}e")):
+                    if base in self.known:
+                        return base, right
+            if deep and (before := self.parts(word[:cut], deep - 1)):
+                return *before, right
+        return ()
+
+    def split(self, text: str) -> list[Token]:
+        """The words of a text, closed compounds of two known words taken apart."""
+        found: list[Token] = []
+        for token in tokens(text):
+            parts = () if token.stem in self.known else self.parts(token.word)
+            joint = token.joint
+            for part in parts:
+                found.append(Token(token.word, part, token.start, token.end, joint))
+                joint = " "
+            if not parts:
+                found.append(token)
+        return found
+
+
+R = TypeVar("R", bound=Row)
+
+_kept: OrderedDict[str, Language] = OrderedDict()
+_lock = threading.Lock()
+
+
+def language_of(tables: Tables) -> Language:
+    """The compiled words of these tables, kept for the process by their digest."""
+    with _lock:
+        found = _kept.get(tables.digest)
+        if found is not None:
+            _kept.move_to_end(tables.digest)
+            return found
+    made = _compiled(tables)
+    with _lock:
+        _kept[tables.digest] = made
+        while len(_kept) > _MOST_KEPT:
+            _kept.popitem(last=False)
+    return made
+
+
+def methods_of(tables: Tables, model: type[R]) -> Iterator[R]:
+    """The rows of one kind of method, of every set in use."""
+    return (row for row in tables.rows["methods"].values() if isinstance(row, model))
+
+
+def _compiled(tables: Tables) -> Language:
+    made = Language()
+    for families in methods_of(tables, Families):
+        made.families.update(families.of)
+    _put_plants(tables, made)
+    for forms in methods_of(tables, Forms):
+        for key, form in forms.of.items():
+            made.forms[key] = form
+            _put_names(made, form.names, "form", key)
+    for states in methods_of(tables, States):
+        for key, state in states.of.items():
+            made.states[key] = state
+            _put_names(made, state.names, "state", key)
+    _put_small_words(tables, made)
+    _put_dangers(tables, made)
+    for entries in (made.hedges, made.negations, made.places, made.bare_places, made.removals):
+        made.known.update(word for phrase in entries for word in phrase)
+    for group in (made.denied_between, made.articles, made.removed_between, made.weak_before):
+        made.known.update(group)
+    made.known.update(made.weak_after, made.clause_ends)
+    return made
+
+
+def _put(made: Language, entry: Entry, scanned: bool = True, composed: bool = True) -> None:
+    words = words_of(entry.phrase)
+    made.known.update(words)
+    if scanned:
+        made.scanned.put(words, entry)
+    if composed:
+        made.composed.put(words, entry)
+
+
+def _put_names(made: Language, names: Mapping[str, Iterable[str]], role: Role, key: str) -> None:
+    for language, phrases in names.items():
+        for phrase in phrases:
+            _put(made, Entry(role, key, phrase, language))
+
+
+def is_tree(row: Material) -> bool:
+    """Whether a row is the wood of a plant, so that its names are names of a plant."""
+    return row.class_ in ("hardwood", "softwood") and row.form == "round" and bool(row.like)
+
+
+def is_danger_row(row: Material) -> bool:
+    """Whether a material is itself a question: it carries a suspicion, or is a made board."""
+    return row.form in ("board",) or (bool(row.carries) and row.class_ not in ("straw", "manure"))
+
+
+def _put_plants(tables: Tables, made: Language) -> None:
+    """The plants of the tables, and after them the woods that are plants by their row."""
+    for plants in methods_of(tables, Plants):
+        for key, plant in plants.of.items():
+            made.plants[key] = plant
+            _put_names(made, plant.names, "plant", key)
+    for full, row in tables.rows["materials"].items():
+        if not isinstance(row, Material) or is_danger_row(row):
+            continue
+        key = full.partition(":")[2]
+        tree = is_tree(row) and row.history is None and key != "stump-wood"
+        if tree:
+            grows = "conifer" if row.class_ == "softwood" else "tree"
+            plant = Plant(names=row.names, row=full, family=row.class_ or "", grows=grows)
+            made.plants[full] = plant
+        _put_names(made, row.names, "plant" if tree else "material", full)
+
+
+def _phrases(names: Mapping[str, Iterable[str]]) -> set[Phrase]:
+    return {words_of(phrase) for phrases in names.values() for phrase in phrases}
+
+
+def _stems(names: Mapping[str, Iterable[str]]) -> set[str]:
+    return {word for phrase in _phrases(names) for word in phrase}
+
+
+def _put_small_words(tables: Tables, made: Language) -> None:
+    for clean in methods_of(tables, CleanPhrases):
+        _put_clean(made, clean.phrases)
+        for language, phrases in clean.plain.items():
+            for phrase in phrases:
+                _put(made, Entry("plain", "", phrase, language))
+    for hedges in methods_of(tables, Hedges):
+        made.hedges |= _phrases(hedges.words)
+    for negations in methods_of(tables, Negations):
+        made.negations |= _phrases(negations.words)
+        made.denied_between |= _stems(negations.between)
+    for places in methods_of(tables, Places):
+        made.places |= _phrases(places.words)
+        made.bare_places |= _phrases(places.bare)
+        made.articles |= _stems(places.articles)
+        made.beside_between |= _stems(places.between)
+    for removals in methods_of(tables, Removals):
+        made.removals |= _phrases(removals.words)
+        made.removed_between |= _stems(removals.between)
+    for marks in methods_of(tables, WeakMarks):
+        made.weak_before |= _stems(marks.before)
+        made.weak_after |= _stems(marks.after)
+        made.clause_ends |= _stems(marks.ends)
+        made.homonyms |= _phrases(marks.homonyms)
+
+
+_LISTED = ("signs", "origins", "contaminants", "materials")
+_UNLISTED: dict[str, WarnsOf] = {
+    "signs": "on it",
+    "origins": "place",
+    "contaminants": "on it",
+    "materials": "thing",
+}
+_LONG = 7
+
+
+def _put_dangers(tables: Tables, made: Language) -> None:
+    rows = list(methods_of(tables, DangerWords))
+    clearing = {name for row in rows for name in row.clearing}
+    silent = {name for row in rows for name in row.silent}
+    listed: dict[tuple[str, str], tuple[str, DangerClass]] = {}
+    for row in rows:
+        for key, one in row.of.items():
+            for names, weak in ((one.words, False), (one.weak, True)):
+                for language, phrases in names.items():
+                    for phrase in phrases:
+                        _put_danger(made, key, one, phrase, language, weak=weak)
+            for kind in _LISTED:
+                listed.update({(kind, name): (key, one) for name in getattr(one, kind)})
+    for kind in _LISTED:
+        for full, found in tables.rows[kind].items():
+            name = full.partition(":")[2]
+            place = listed.get((kind, name))
+            if name in clearing and kind == "signs":
+                _put_clean(made, found.names)
+            if place is None and (name in clearing | silent or not _raises(kind, full, found)):
+                continue
+            key, one = place or (full, DangerClass(warns_of=_UNLISTED[kind]))
+            for language, phrases in found.names.items():
+                for phrase in phrases:
+                    _put_danger(made, key, one, phrase, language, row=full)
+
+
+def _put_clean(made: Language, names: Mapping[str, Iterable[str]]) -> None:
+    for language, phrases in names.items():
+        for phrase in phrases:
+            _put(made, Entry("clean", "", phrase, language), composed=False)
+
+
+def _raises(kind: str, full: str, row: Row) -> bool:
+    """Whether a row that no class lists is a danger by its names."""
+    if isinstance(row, Material):
+        return is_danger_row(row)
+    return kind != "contaminants" or (
+        isinstance(row, Contaminant) and not full.startswith("reference:")
+    )
+
+
+def _put_danger(
+    made: Language,
+    key: str,
+    one: DangerClass,
+    phrase: str,
+    language: str,
+    weak: bool = False,
+    row: str = "",
+) -> None:
+    entry = Entry(
+        "danger", key, phrase, language, one.warns_of, row, weak, one.foreign, one.under_bark
+    )
+    _put(made, entry, composed=False)
+    words = words_of(phrase)
+    if words and len(words[-1]) > _LONG - 2 and words[-1].endswith("e"):
+        made.scanned.put((*words[:-1], words[-1][:-1]), entry)  # `creosot`, from creosoting
+        made.known.add(words[-1][:-1])
+    if len(words) == 1 and not weak and len(words[0]) >= _LONG - 1 <= len(phrase) - 1:
+        for short in shortenings(words[0]):
+            made.shortened.setdefault(short, set()).add(words[0])
+
+
+def shortenings(word: str) -> set[str]:
+    """A word, and it with any one letter left out: two words one letter apart share one."""
+    return {word, *(word[:i] + word[i + 1 :] for i in range(len(word)))}

@@ -1,0 +1,274 @@
+"""A material as a person names it: a row by its name, or a plant, a form and a state."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from ...quantities.cell import Cell
+from ..rows.material import Material
+from ..rows.methods.language import Form, State
+from .compiled import Entry, Language, Role, language_of
+from .text import Token, words_of
+
+if TYPE_CHECKING:
+    from ..tables import Tables
+
+_ROLES = ("plant", "form", "material", "state", "plain")
+
+
+@dataclass(frozen=True, slots=True)
+class ReadAs:
+    """How a name was read: the rows and words of each role, in the words of the tables."""
+
+    material: str
+    plants: tuple[str, ...] = ()
+    forms: tuple[str, ...] = ()
+    states: tuple[str, ...] = ()
+    thickness: Cell | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What a name means: the material row, and what its form and state set (None: nothing).
+
+    `history` is the worse of row and form. `exact` says that the name is a row's own.
+    """
+
+    material: str
+    form: str | None
+    thickness: Cell | None
+    packing: str | None
+    decay: int | None
+    condition: str | None
+    history: str | None
+    read_as: ReadAs
+    exact: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why a name is not understood.
+
+    `code` is `unknown-words`, `ask-back` (a word of two meanings alone), `two-plants` (write two
+    lots), `no-such-form` (the plant has no such part), `no-material` (no word says what it is).
+    """
+
+    code: str
+    understood: tuple[str, ...] = ()
+    not_understood: tuple[str, ...] = ()
+    plants: tuple[str, ...] = ()
+    form: str = ""
+
+
+@dataclass(slots=True)
+class _Parts:
+    """The words of a name by role, each a meaning and the words as written."""
+
+    found: list[tuple[Entry, ...]]
+    written: list[str]
+    unknown: list[str]
+
+    def of(self, role: Role) -> list[Entry]:
+        return [e for entries in self.found for e in entries[:1] if e.role == role]
+
+
+def read_material(tables: Tables, text: str, language: str | None = None) -> Reading | Refusal:
+    """The material that `text` names, by a row's own name first, then by plant, form and state.
+
+    With `language` names of that language and English alone are taken where a word has meanings
+    in several.
+    """
+    held = language_of(tables)
+    if words_of(text) in held.homonyms:
+        return Refusal("ask-back", (), (text.strip(),))
+    exact = tables.index("materials").find(text)
+    if len(exact) == 1:
+        return _of_row(tables, exact[0])
+    words = held.split(text)
+    parts = _parts(held, words, text, language)
+    if parts.unknown or not words:
+        return Refusal("unknown-words", tuple(parts.written), tuple(parts.unknown))
+    return _composed(tables, held, parts)
+
+
+def _of_row(tables: Tables, full: str) -> Reading:
+    row = tables.material(full)
+    name = row.display(full.partition(":")[2])
+    return Reading(
+        full, row.form, row.thickness, None, None, None, row.history, ReadAs(name), exact=True
+    )
+
+
+def _parts(held: Language, words: list[Token], text: str, language: str | None) -> _Parts:
+    """A name cut into the longest phrases; where a word has several roles, a plant stands before a
+    form, a form before a state.
+    """
+    parts = _Parts([], [], [])
+    stems = [word.stem for word in words]
+    at = 0
+    while at < len(words):
+        end, entries = held.composed.longest(stems, at)
+        span = text[words[at].start : words[max(end, at + 1) - 1].end]
+        if entries:
+            order = sorted(
+                entries,
+                key=lambda e: (_foreign(e, language), _ROLES.index(e.role)),
+            )
+            parts.found.append(tuple(order))
+            parts.written.append(span)
+        elif not words[at].word.isdigit():
+            parts.unknown.append(span)
+        at = max(end, at + 1)
+    return parts
+
+
+def _foreign(entry: Entry, language: str | None) -> bool:
+    return entry.language not in (language or "en", "en", "la")
+
+
+def _composed(tables: Tables, held: Language, parts: _Parts) -> Reading | Refusal:
+    plants = list(dict.fromkeys(e.of for e in parts.of("plant")))
+    forms = _forms(held, parts, plants)
+    states = [held.states[e.of] for e in parts.of("state")]
+    materials = list(dict.fromkeys(e.of for e in parts.of("material")))
+    names = tuple(_plant_name(held, key) for key in plants)
+    form_key = _leading(forms)
+    form = forms.get(form_key)
+    wrong = next((key for key in forms if _refused(held, plants, forms[key], key)), None)
+    if wrong is not None:
+        return Refusal("no-such-form", tuple(parts.written), (), names, _first(forms[wrong].names))
+    row = _row(tables, held, plants, materials, form, form_key)
+    if isinstance(row, Refusal):
+        return replace(row, understood=tuple(parts.written), plants=names)
+    return _reading(tables, held, row, list(forms.values()), form, states, names, parts)
+
+
+def _forms(held: Language, parts: _Parts, plants: list[str]) -> dict[str, Form]:
+    """The forms; of a word for several, the first that the plants have."""
+    found: dict[str, Form] = {}
+    for entries in parts.found:
+        if entries[0].role == "form":
+            keys = [e.of for e in entries if e.role == "form"]
+            fitting = [key for key in keys if not _refused(held, plants, held.forms[key], key)]
+            key = (fitting or keys)[0]
+            found[key] = held.forms[key]
+    return found
+
+
+def _first(names: dict[str, tuple[str, ...]]) -> str:
+    english = names.get("en") or next(iter(names.values()), ())
+    return english[0] if english else ""
+
+
+def _plant_name(held: Language, key: str) -> str:
+    return _first(held.plants[key].names) or key
+
+
+def _leading(forms: dict[str, Form]) -> str:
+    """Of several forms the one that says most: one that is a row of its own, else the last that
+    says something.
+    """
+    telling = [key for key, form in forms.items() if not form.says_little] or list(forms)
+    own = [key for key in telling if forms[key].row]
+    return own[0] if own else telling[-1] if telling else ""
+
+
+def _refused(held: Language, plants: list[str], form: Form, key: str) -> bool:
+    """Whether one of the plants has no such part."""
+    return any(
+        form.grows and held.plants[p].grows not in form.grows and key not in held.plants[p].forms
+        for p in plants
+    )
+
+
+def _family_row(tables: Tables, held: Language, plant: str) -> str:
+    row = held.plants[plant].row or held.families[held.plants[plant].family].row
+    return tables.find("materials", row)
+
+
+def _row(
+    tables: Tables,
+    held: Language,
+    plants: list[str],
+    materials: list[str],
+    form: Form | None,
+    form_key: str,
+) -> str | Refusal:
+    """The material row of some plants in a form."""
+    if len(materials) > 1 or (materials and plants):
+        rows = {*materials, *(_family_row(tables, held, plant) for plant in plants)}
+        return materials[0] if len(rows) == 1 else Refusal("two-plants")
+    if materials:
+        return materials[0]
+    if not plants:
+        alone = form.alone or form.row if form is not None else None
+        return tables.find("materials", alone) if alone else Refusal("no-material")
+    own = _named_together(tables, held, plants, form)
+    if own is not None:
+        return own
+    if form is not None and form.row:
+        return tables.find("materials", form.row)
+    rows = {_family_row(tables, held, plant) for plant in plants}
+    if len(rows) == 1:
+        return next(iter(rows))
+    families = {held.plants[plant].family for plant in plants}
+    if len(families) > 1:
+        return Refusal("two-plants")
+    return tables.find("materials", held.families[families.pop()].row)
+
+
+def _named_together(
+    tables: Tables, held: Language, plants: list[str], form: Form | None
+) -> str | None:
+    """The row whose own name is this plant with this form: `oak leaves`, `walnut shells`."""
+    if form is None or len(plants) != 1 or not form.row:
+        return None
+    index = tables.index("materials")
+    for plant in held.plants[plants[0]].names.get("en", ()):
+        for word in form.names.get("en", ()):
+            found = index.find(f"{plant} {word}")
+            if len(found) == 1:
+                return found[0]
+    return None
+
+
+def _reading(
+    tables: Tables,
+    held: Language,
+    full: str,
+    forms: list[Form],
+    form: Form | None,
+    states: list[State],
+    names: tuple[str, ...],
+    parts: _Parts,
+) -> Reading:
+    row: Material = tables.material(full)
+    needed = row.history == "needed" or any(each.history for each in forms)
+    decay = max((s.decay for s in states if s.decay is not None), default=None)
+    condition = next((s.condition for s in states if s.condition), None)
+    thickness = form.thickness if form is not None else None
+    read_as = ReadAs(
+        row.display(full.partition(":")[2]),
+        names,
+        tuple(dict.fromkeys(_first(held.forms[e.of].names) for e in parts.of("form"))),
+        tuple(dict.fromkeys(e.phrase for e in parts.of("state") if _says(held, e))),
+        thickness or row.thickness,
+    )
+    return Reading(
+        full,
+        (form.form if form is not None else None) or row.form,
+        thickness or row.thickness,
+        form.packing if form is not None else None,
+        decay,
+        condition,
+        "needed" if needed else row.history,
+        read_as,
+    )
+
+
+def _says(held: Language, entry: Entry) -> bool:
+    """Whether a state is told: one that sets nothing but names a look of the wood is, a filler is
+    not.
+    """
+    return entry.of != "nothing"

@@ -1,0 +1,269 @@
+"""Danger words in what a person wrote: what they warn of, and where they say no danger."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
+
+from ..rows.methods.language import WarnsOf
+from .compiled import Entry, Language, Phrase, language_of, shortenings
+from .text import Token, words_of
+
+if TYPE_CHECKING:
+    from ..tables import Tables
+
+Field = Literal["material", "name", "remarks"]
+
+_SHORT_FOREIGN, _LONG, _MOST_GAP, _LONGEST = 5, 7, 5, 4
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """A danger word in a text: what it warns of, the words as they stand there, from `start` to
+    `end`, the phrase that they match, and the class or the row that it belongs to.
+    """
+
+    warns_of: WarnsOf
+    phrase: str
+    start: int
+    end: int
+    entry: str
+    danger: str
+    row: str
+    field: Field
+    weak: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Span:
+    """Words `first` up to `last` of a text that match entries of the index."""
+
+    first: int
+    last: int
+    entries: tuple[Entry, ...]
+
+    @property
+    def danger(self) -> Entry | None:
+        return next((e for e in self.entries if e.role == "danger"), None)
+
+
+def scan(
+    tables: Tables,
+    text: str,
+    field: Field = "remarks",
+    settled: Iterable[str] = (),
+    *,
+    barked: bool = False,
+    language: str = "en",
+) -> tuple[Hit, ...]:
+    """The danger words of a text, in order.
+
+    `settled` are the words of the lot's own material, origin and signs; `barked` says that the
+    lot's pieces are in bark, so that no sawn thing can be meant; `language` is the reader's.
+    """
+    held = language_of(tables)
+    words = held.split(text)
+    spans = _spans(held, words)
+    settled_stems = {stem for name in settled for stem in words_of(name)}
+    dangers = {p for span in spans if span.danger for p in range(span.first, span.last)}
+    hedged = bool(dangers) and any(_ends_at(words, held.hedges, at) for at in range(len(words)))
+    found = []
+    for span in spans:
+        entry = span.danger
+        if entry is None or _is_too_short(span, field, language):
+            continue
+        entry = _strongest(span)
+        if entry.weak and not _weak_counts(held, words, span):
+            continue
+        stems = {words[p].stem for p in range(span.first, span.last)}
+        if stems <= settled_stems or (barked and entry.under_bark and entry.warns_of == "thing"):
+            continue
+        if entry.warns_of == "thing" and _is_beside(held, words, span, dangers):
+            continue
+        if not hedged and _is_denied(held, words, span, dangers):
+            continue
+        if not hedged and entry.foreign and _is_removed(held, words, span, dangers):
+            continue
+        start, end = words[span.first].start, words[span.last - 1].end
+        assert entry.warns_of is not None
+        found.append(
+            Hit(
+                entry.warns_of, text[start:end], start, end, entry.phrase,
+                entry.of, entry.row, field, entry.weak,
+            )
+        )  # fmt: skip
+    return tuple(dict.fromkeys(found))
+
+
+def unread(tables: Tables, text: str) -> tuple[str, ...]:
+    """The words of a text that nothing knows, as they stand there; numbers are no words."""
+    held = language_of(tables)
+    return tuple(
+        dict.fromkeys(
+            text[w.start : w.end]
+            for w in held.split(text)
+            if w.stem not in held.known
+            and len(w.word) > 2
+            and not w.word[0].isdigit()
+            and _misspelt(held, w) is None
+        )
+    )
+
+
+def may_dismiss(tables: Tables, text: str, word: str, field: Field) -> bool:
+    """Whether `word` is a danger phrase found in this text, or the danger word within one.
+
+    What stands in `material` is never dismissed.
+    """
+    if field == "material":
+        return False
+    asked = words_of(word)
+    for hit in scan(tables, text, field):
+        if asked and asked in (words_of(hit.phrase), words_of(hit.entry)):
+            return True
+    return False
+
+
+def _spans(held: Language, words: list[Token]) -> list[_Span]:
+    """The longest phrases of the index in a text, one after the other; none runs over the break
+    of a clause.
+    """
+    stems = [word.stem for word in words]
+    limits, limit = [0] * len(words), len(words)
+    for at in range(len(words) - 1, -1, -1):
+        limits[at] = limit
+        limit = at if words[at].joint == "," else limit
+    found: list[_Span] = []
+    at = 0
+    while at < len(words):
+        end, entries = held.scanned.longest(stems, at, limits[at])
+        span = _Span(at, end, tuple(entries)) if entries else None
+        if end < at + 2 and at + 1 < limits[at] and (span is None or span.danger is None):
+            span = _joined(held, words, at) or span
+        if span is None and (right := _misspelt(held, words[at])) is not None:
+            span = _Span(at, at + 1, tuple(held.scanned.longest([right])[1]))
+        if span is not None:
+            found.append(span)
+        at = span.last if span is not None else at + 1
+    return found
+
+
+def _joined(held: Language, words: list[Token], at: int) -> _Span | None:
+    """Two words that are one in the index: `chip board`."""
+    if words[at].end == words[at + 1].end:
+        return None
+    both = words_of(words[at].word + words[at + 1].word)
+    entries = held.scanned.longest(list(both))[1]
+    span = _Span(at, at + 2, tuple(entries))
+    return span if span.danger is not None and not span.danger.weak else None
+
+
+def _misspelt(held: Language, token: Token) -> str | None:
+    """The strong danger word of seven letters and more that is one letter from an unknown word."""
+    if len(token.stem) < _LONG - 1 or token.stem in held.known:
+        return None
+    for short in shortenings(token.stem):
+        for right in held.shortened.get(short, ()):
+            if _one_off(token.stem, right):
+                return right
+    return None
+
+
+def _one_off(one: str, other: str) -> bool:
+    """Whether two words differ by a letter that is wrong, missing, too many or swapped."""
+    if abs(len(one) - len(other)) > 1:
+        return False
+    at = 0
+    while at < min(len(one), len(other)) and one[at] == other[at]:
+        at += 1
+    rest, mine = other[at:], one[at:]
+    swapped = mine[:2] == rest[:2][::-1] and mine[2:] == rest[2:]
+    return mine[1:] == rest[1:] or mine[1:] == rest or mine == rest[1:] or swapped
+
+
+def _strongest(span: _Span) -> Entry:
+    """Of several meanings of one phrase, a strong one, and one that is no mere thing."""
+    dangers = [e for e in span.entries if e.role == "danger"]
+    chosen = min(dangers, key=lambda e: (e.weak, e.warns_of == "thing"))
+    row = chosen.row or next((e.row for e in dangers if e.row), "")
+    return replace(chosen, row=row) if row != chosen.row else chosen
+
+
+def _is_too_short(span: _Span, field: Field, language: str) -> bool:
+    """A short foreign word, or one that is a word of the reader's language, counts as the
+    material alone.
+    """
+    dangers = [e for e in span.entries if e.role == "danger"]
+    if field == "material" or any(e.language in (language, "en", "la") for e in dangers):
+        return False
+    readers = any(e.role != "danger" and e.language == language for e in span.entries)
+    return readers or all(len(e.phrase) < _SHORT_FOREIGN for e in dangers)
+
+
+def _ends_at(words: list[Token], phrases: set[Phrase], last: int) -> int:
+    """How many words of the longest of some phrases end with the word at `last`; 0 for none."""
+    for length in range(min(_LONGEST, last + 1) if last < len(words) else 0, 0, -1):
+        if tuple(w.stem for w in words[last - length + 1 : last + 1]) in phrases:
+            return length
+    return 0
+
+
+def _weak_counts(held: Language, words: list[Token], span: _Span) -> bool:
+    """Whether a weak word stands where it is the thing and no other use of the word."""
+    before = words[span.first - 1] if span.first else None
+    after = words[span.last] if span.last < len(words) else None
+    if words[span.first].joint == "-" or (after is not None and after.joint == "-"):
+        return False
+    if after is None or after.joint == "," or after.stem in held.clause_ends:
+        return True
+    if after.stem in held.weak_after:
+        return True
+    return before is not None and words[span.first].joint == " " and before.stem in held.weak_before
+
+
+def _is_beside(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:
+    """Whether a place phrase with an article stands before the thing, with nothing between but
+    another thing (`against the shed wall`) or what kind of thing it is.
+    """
+    at = span.first
+    while at > 0 and words[at].joint == " ":
+        at -= 1
+        if _ends_at(words, held.bare_places, at):
+            return True
+        if words[at].stem in held.articles:
+            return at > 0 and words[at].joint == " " and _ends_at(words, held.places, at - 1) > 0
+        if at not in dangers and words[at].stem not in held.beside_between:
+            return False
+    return False
+
+
+def _is_denied(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:
+    """Whether a negation stands before the word, with nothing between but what may."""
+    at = span.first
+    while at > 0 and words[at].joint == " ":
+        at -= 1
+        if _ends_at(words, held.negations, at):
+            return True
+        if at not in dangers and words[at].stem not in held.denied_between:
+            return False
+    return False
+
+
+def _is_removed(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:
+    """Whether the words after it, or those directly before it, say that it was picked out."""
+    for at in range(span.last, min(len(words), span.last + _MOST_GAP)):
+        if words[at].joint != " ":
+            break
+        if any(_ends_at(words[at:], held.removals, last) == last + 1 for last in range(_LONGEST)):
+            return True
+        if words[at].stem not in held.removed_between and at not in dangers:
+            break
+    at = span.first
+    while at > 0 and words[at].joint == " ":
+        at -= 1
+        if _ends_at(words, held.removals, at):
+            return True
+        if words[at].stem not in held.removed_between and at not in dangers:
+            return False
+    return False

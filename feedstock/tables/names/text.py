@@ -1,0 +1,142 @@
+"""A text as words: folded, each with its stem, its place and what stands before it."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from functools import lru_cache
+
+_WORD = re.compile(r"[^\W_]+(?:['\u2019][^\W_]+)*")
+_BLANK = re.compile(r"[\s_\"'\u2018\u2019\u201c\u201d()]*")
+_VOWEL = re.compile("[aeiouy]")
+
+
+_WHOLE = frozenset(
+    {
+        "building",
+        "flooring",
+        "cladding",
+        "roofing",
+        "screening",
+        "wormed",
+        "worming",
+        "dewormed",
+        "bolted",
+        "branded",
+        "treated",
+        "drained",
+        "coated",
+        "wrapping",
+        "wrapped",
+        "dipped",
+        "dipping",
+        "netting",
+        "decking",
+        "fencing",
+        "framing",
+        "siding",
+        "piling",
+        "lagging",
+        "finished",
+        "finishing",
+        "marked",
+        "arching",
+        "carted",
+        "tipped",
+        "salted",
+        "leaded",
+        "dressed",
+        "drenched",
+        "gassed",
+        "gritted",
+        "sealed",
+        "primed",
+        "glazed",
+        "polished",
+        "planed",
+        "boxed",
+        "posted",
+        "staked",
+        "potted",
+        "shedding",
+        "planing",
+        "clipping",
+        "clippings",
+        "bedding",
+        "wedding",
+        "kindling",
+        "staging",
+        "panelling",
+        "shelving",
+        "banding",
+    }
+)
+"""Words whose ending changes what they mean: decking is no deck of leaves, wormed no worm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """A word of a text. `joint` is what stands before it: a blank, a hyphen, or the break of a
+    clause (`,`).
+    """
+
+    word: str
+    stem: str
+    start: int
+    end: int
+    joint: str
+
+
+@lru_cache(maxsize=65536)
+def fold(word: str) -> str:
+    """Lower case, without accents or apostrophes."""
+    if word.isascii():
+        return word.lower().replace("'", "")
+    plain = unicodedata.normalize("NFKD", word.casefold().replace("\u2019", ""))
+    return "".join(c for c in plain if not unicodedata.combining(c)).replace("'", "")
+
+
+def _undoubled(word: str) -> str:
+    if len(word) > 3 and word[-1] == word[-2] and word[-1] not in "lsz":
+        return word[:-1]
+    return word
+
+
+@lru_cache(maxsize=65536)
+def stem(word: str) -> str:
+    """A folded word without its plural, -ed and -ing: `painted`, `paints`, `painting` are one."""
+    if len(word) > 4 and word.endswith(("ies", "ied")):
+        return f"{word[:-3]}y"
+    if len(word) > 4 and word.endswith(("lves", "eaves")):
+        word = f"{word[:-3]}f"
+    elif len(word) > 4 and word.endswith(("shes", "ches", "xes", "sses")):
+        word = word[:-2]
+    elif len(word) > 3 and word.endswith("s") and not word.endswith("ss"):
+        word = word[:-1]
+    if word in _WHOLE:
+        return word
+    for ending, least in (("ing", 3), ("ed", 3)):
+        rest = word[: -len(ending)]
+        if word.endswith(ending) and len(rest) >= least and _VOWEL.search(rest):
+            word = _undoubled(rest)
+            break
+    return word
+
+
+def tokens(text: str) -> list[Token]:
+    """The words of a text in order."""
+    found: list[Token] = []
+    last = 0
+    for match in _WORD.finditer(text):
+        between = text[last : match.start()]
+        joint = " " if _BLANK.fullmatch(between) else "-" if between == "-" else ","
+        word = fold(match.group())
+        found.append(Token(word, stem(word), match.start(), match.end(), joint))
+        last = match.end()
+    return found
+
+
+def words_of(name: str) -> tuple[str, ...]:
+    """The stems of a name, as the index holds them."""
+    return tuple(token.stem for token in tokens(name))
