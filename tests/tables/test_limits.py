@@ -74,6 +74,16 @@ READ = {
         "Zn": 500,
     },
     "swiss-recycling-fertiliser": {"Cd": 1, "Cu": 100, "Hg": 1, "Ni": 30, "Pb": 120, "Zn": 400},
+    "swiss-ontario": {
+        "As": 13,
+        "Cd": 1,
+        "Cr": 210,
+        "Cu": 100,
+        "Hg": 1,
+        "Ni": 30,
+        "Pb": 120,
+        "Zn": 400,
+    },
     "austrian-fertiliser": {"As": 40, "Cd": 3, "Hg": 1, "Ni": 100, "Pb": 100},
     "eu-organic-compost": {"Cd": 0.7, "Cr": 70, "Cu": 70, "Hg": 0.4, "Ni": 25, "Pb": 45, "Zn": 200},
     "altholz-annex-2": {
