@@ -79,6 +79,8 @@ def scan(
         stems = {words[p].stem for p in range(span.first, span.last)}
         if stems <= settled_stems or (barked and entry.under_bark and entry.warns_of == "thing"):
             continue
+        if _is_a_measure(held, words, span, entry):
+            continue
         if entry.warns_of == "thing" and _is_beside(held, words, span, dangers):
             continue
         if not hedged and _is_denied(held, words, span, dangers):
@@ -222,6 +224,14 @@ def _weak_counts(held: Language, words: list[Token], span: _Span) -> bool:
     return before is not None and words[span.first].joint == " " and before.stem in held.weak_before
 
 
+def _is_a_measure(held: Language, words: list[Token], span: _Span, entry: Entry) -> bool:
+    """Whether a thing only says how big or how straight a piece is: `pencil thick`."""
+    if entry.warns_of != "thing" and not entry.foreign or span.last >= len(words):
+        return False
+    after = words[span.last]
+    return after.joint in " -" and after.stem in held.measures
+
+
 def _is_beside(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:
     """Whether a place phrase with an article stands before the thing, with nothing between but
     another thing (`against the shed wall`) or what kind of thing it is.
@@ -256,6 +266,9 @@ def _is_removed(held: Language, words: list[Token], span: _Span, dangers: set[in
         if words[at].joint != " ":
             break
         if any(_ends_at(words[at:], held.removals, last) == last + 1 for last in range(_LONGEST)):
+            return True
+        ends = at + 1 == len(words) or words[at + 1].joint == ","
+        if ends and words[at].stem in held.removed_last:
             return True
         if words[at].stem not in held.removed_between and at not in dangers:
             break

@@ -152,17 +152,21 @@ class Places(Sourced):
 
 
 class Removals(Sourced):
-    """Words that say that foreign matter was picked out, and what may stand between."""
+    """Words that say that foreign matter was picked out, and what may stand between; `last` are
+    such words at the end of a clause alone.
+    """
 
     kind_: Literal["removals"] = Field(alias="kind")
     words: Names
     between: Names = Field(default_factory=dict)
+    last: Names = Field(default_factory=dict)
 
 
 class WeakMarks(Sourced):
     """Where a weak word counts: before and after these words, and where a clause ends.
 
-    `homonyms` are words that are asked back where they stand alone as a material.
+    `homonyms` are words that are asked back where they stand alone as a material; before a word of
+    `measures` a thing only says how big a piece is (`pencil thick`).
     """
 
     kind_: Literal["weak-marks"] = Field(alias="kind")
@@ -170,3 +174,4 @@ class WeakMarks(Sourced):
     after: Names
     ends: Names
     homonyms: Names
+    measures: Names = Field(default_factory=dict)
