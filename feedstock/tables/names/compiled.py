@@ -306,6 +306,10 @@ def _put_dangers(tables: Tables, made: Language) -> None:
                 for language, phrases in names.items():
                     for phrase in phrases:
                         _put_danger(made, key, one, phrase, language, weak=weak)
+            for language, phrases in one.denied.items():
+                for phrase in phrases:
+                    entry = Entry("clean", key, phrase, language, one.warns_of)
+                    _put(made, entry, composed=False)
             for kind in _LISTED:
                 listed.update({(kind, name): (key, one) for name in getattr(one, kind)})
     for kind in _LISTED:

@@ -91,12 +91,14 @@ class Families(Sourced):
 class DangerClass(Part):
     """Words of one danger, by language; `weak` ones count in some places of a text only.
 
-    The names of the rows listed belong to the class; `foreign` matter can be picked out.
+    The names of the rows listed belong to the class; `foreign` matter can be picked out. `denied`
+    are words that deny it in one (`unpainted`): they raise nothing, save where the text hedges.
     """
 
     warns_of: WarnsOf
     words: Names = Field(default_factory=dict)
     weak: Names = Field(default_factory=dict)
+    denied: Names = Field(default_factory=dict)
     signs: Words = ()
     origins: Words = ()
     contaminants: Words = ()
