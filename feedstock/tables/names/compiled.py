@@ -117,6 +117,8 @@ class Language:
     articles: set[str] = field(default_factory=set)
     removals: set[Phrase] = field(default_factory=set)
     removed_between: set[str] = field(default_factory=set)
+    removed_last: set[str] = field(default_factory=set)
+    measures: set[str] = field(default_factory=set)
     weak_before: set[str] = field(default_factory=set)
     weak_after: set[str] = field(default_factory=set)
     clause_ends: set[str] = field(default_factory=set)
@@ -200,7 +202,7 @@ def _compiled(tables: Tables) -> Language:
         made.known.update(word for phrase in entries for word in phrase)
     for group in (made.denied_between, made.articles, made.removed_between, made.weak_before):
         made.known.update(group)
-    made.known.update(made.weak_after, made.clause_ends)
+    made.known.update(made.weak_after, made.clause_ends, made.removed_last, made.measures)
     return made
 
 
@@ -274,11 +276,13 @@ def _put_small_words(tables: Tables, made: Language) -> None:
     for removals in methods_of(tables, Removals):
         made.removals |= _phrases(removals.words)
         made.removed_between |= _stems(removals.between)
+        made.removed_last |= _stems(removals.last)
     for marks in methods_of(tables, WeakMarks):
         made.weak_before |= _stems(marks.before)
         made.weak_after |= _stems(marks.after)
         made.clause_ends |= _stems(marks.ends)
         made.homonyms |= _phrases(marks.homonyms)
+        made.measures |= _stems(marks.measures)
 
 
 _LISTED = ("signs", "origins", "contaminants", "materials")
@@ -302,6 +306,10 @@ def _put_dangers(tables: Tables, made: Language) -> None:
                 for language, phrases in names.items():
                     for phrase in phrases:
                         _put_danger(made, key, one, phrase, language, weak=weak)
+            for language, phrases in one.denied.items():
+                for phrase in phrases:
+                    entry = Entry("clean", key, phrase, language, one.warns_of)
+                    _put(made, entry, composed=False)
             for kind in _LISTED:
                 listed.update({(kind, name): (key, one) for name in getattr(one, kind)})
     for kind in _LISTED:

@@ -47,6 +47,11 @@ class _Span:
     def danger(self) -> Entry | None:
         return next((e for e in self.entries if e.role == "danger"), None)
 
+    @property
+    def denial(self) -> Entry | None:
+        """What the words deny in one, as `unpainted` does."""
+        return next((e for e in self.entries if e.role == "clean" and e.warns_of), None)
+
 
 def scan(
     tables: Tables,
@@ -67,33 +72,50 @@ def scan(
     spans = _spans(held, words)
     settled_stems = {stem for name in settled for stem in words_of(name)}
     dangers = {p for span in spans if span.danger for p in range(span.first, span.last)}
-    hedged = bool(dangers) and any(_ends_at(words, held.hedges, at) for at in range(len(words)))
+    hedged = any(s.entries for s in spans) and any(
+        _ends_at(words, held.hedges, at) for at in range(len(words))
+    )
     found = []
     for span in spans:
-        entry = span.danger
-        if entry is None or _is_too_short(span, field, language):
+        if span.danger is None:
+            entry = span.denial if hedged else None
+        elif _is_too_short(span, field, language):
             continue
-        entry = _strongest(span)
-        if entry.weak and not _weak_counts(held, words, span):
-            continue
+        else:
+            entry = _strongest(span)
+            if barked and entry.under_bark and entry.warns_of == "thing":
+                continue
+            if _means_nothing(held, words, span, entry, dangers, hedged):
+                continue
         stems = {words[p].stem for p in range(span.first, span.last)}
-        if stems <= settled_stems or (barked and entry.under_bark and entry.warns_of == "thing"):
-            continue
-        if entry.warns_of == "thing" and _is_beside(held, words, span, dangers):
-            continue
-        if not hedged and _is_denied(held, words, span, dangers):
-            continue
-        if not hedged and entry.foreign and _is_removed(held, words, span, dangers):
+        if entry is None or entry.warns_of is None or stems <= settled_stems:
             continue
         start, end = words[span.first].start, words[span.last - 1].end
-        assert entry.warns_of is not None
-        found.append(
-            Hit(
-                entry.warns_of, text[start:end], start, end, entry.phrase,
-                entry.of, entry.row, field, entry.weak,
-            )
-        )  # fmt: skip
+        what = (entry.warns_of, text[start:end], start, end)
+        found.append(Hit(*what, entry.phrase, entry.of, entry.row, field, entry.weak))
     return tuple(dict.fromkeys(found))
+
+
+def _means_nothing(
+    held: Language,
+    words: list[Token],
+    span: _Span,
+    entry: Entry,
+    dangers: set[int],
+    hedged: bool,
+) -> bool:
+    """Whether a danger word, where it stands, says no danger of the lot."""
+    if entry.weak and not _weak_counts(held, words, span):
+        return True
+    if _is_a_measure(held, words, span, entry):
+        return True
+    if entry.warns_of == "thing" and _is_beside(held, words, span, dangers):
+        return True
+    if hedged:
+        return False
+    return _is_denied(held, words, span, dangers) or (
+        entry.foreign and _is_removed(held, words, span, dangers)
+    )
 
 
 def unread(tables: Tables, text: str) -> tuple[str, ...]:
@@ -222,6 +244,14 @@ def _weak_counts(held: Language, words: list[Token], span: _Span) -> bool:
     return before is not None and words[span.first].joint == " " and before.stem in held.weak_before
 
 
+def _is_a_measure(held: Language, words: list[Token], span: _Span, entry: Entry) -> bool:
+    """Whether a thing only says how big or how straight a piece is: `pencil thick`."""
+    if entry.warns_of != "thing" and not entry.foreign or span.last >= len(words):
+        return False
+    after = words[span.last]
+    return after.joint in " -" and after.stem in held.measures
+
+
 def _is_beside(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:
     """Whether a place phrase with an article stands before the thing, with nothing between but
     another thing (`against the shed wall`) or what kind of thing it is.
@@ -256,6 +286,9 @@ def _is_removed(held: Language, words: list[Token], span: _Span, dangers: set[in
         if words[at].joint != " ":
             break
         if any(_ends_at(words[at:], held.removals, last) == last + 1 for last in range(_LONGEST)):
+            return True
+        ends = at + 1 == len(words) or words[at + 1].joint == ","
+        if ends and words[at].stem in held.removed_last:
             return True
         if words[at].stem not in held.removed_between and at not in dangers:
             break

@@ -63,6 +63,12 @@ def test_harmless_turn_of_phrase_raises_nothing(text: str) -> None:
     assert not kinds(text)
 
 
+def test_hedged_denial_is_a_danger() -> None:
+    """What is mostly unpainted is painted somewhere; the denial alone raises nothing."""
+    assert kinds("unpainted") == set()
+    assert kinds("mostly unpainted") == {"on it"}
+
+
 def test_settled_words_raise_nothing_more() -> None:
     assert kinds("the fence by the road") == {"thing", "place"}
     assert kinds("the fence", settled=("fence",)) == set()

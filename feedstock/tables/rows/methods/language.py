@@ -91,12 +91,14 @@ class Families(Sourced):
 class DangerClass(Part):
     """Words of one danger, by language; `weak` ones count in some places of a text only.
 
-    The names of the rows listed belong to the class; `foreign` matter can be picked out.
+    The names of the rows listed belong to the class; `foreign` matter can be picked out. `denied`
+    are words that deny it in one (`unpainted`): they raise nothing, save where the text hedges.
     """
 
     warns_of: WarnsOf
     words: Names = Field(default_factory=dict)
     weak: Names = Field(default_factory=dict)
+    denied: Names = Field(default_factory=dict)
     signs: Words = ()
     origins: Words = ()
     contaminants: Words = ()
@@ -152,17 +154,21 @@ class Places(Sourced):
 
 
 class Removals(Sourced):
-    """Words that say that foreign matter was picked out, and what may stand between."""
+    """Words that say that foreign matter was picked out, and what may stand between; `last` are
+    such words at the end of a clause alone.
+    """
 
     kind_: Literal["removals"] = Field(alias="kind")
     words: Names
     between: Names = Field(default_factory=dict)
+    last: Names = Field(default_factory=dict)
 
 
 class WeakMarks(Sourced):
     """Where a weak word counts: before and after these words, and where a clause ends.
 
-    `homonyms` are words that are asked back where they stand alone as a material.
+    `homonyms` are words that are asked back where they stand alone as a material; before a word of
+    `measures` a thing only says how big a piece is (`pencil thick`).
     """
 
     kind_: Literal["weak-marks"] = Field(alias="kind")
@@ -170,3 +176,4 @@ class WeakMarks(Sourced):
     after: Names
     ends: Names
     homonyms: Names
+    measures: Names = Field(default_factory=dict)
