@@ -18,9 +18,7 @@ from ..words import Texts
 Path = tuple[str | int, ...]
 
 NAMED = frozenset({"elements", "limits"})
-"""What a text may name in braces besides quantities: the elements that are over their limit, and the
-limits.
-"""
+"""What a text may name in braces besides quantities: elements over their limit, and the limits."""
 
 _BRACES = re.compile(r"\{[^{}]*\}?|\}")
 
