@@ -122,6 +122,7 @@ def _area(
     )
     tries: list[tuple[str, Any]] = [
         ("area density", dressing),
+        ("volume per area", dressing),
         ("share", dressing),
         *([("volume", litres.group(1))] if litres else []),
     ]
@@ -154,9 +155,9 @@ def _area(
     if said.dimension == "area density":
         steps.append(Step("area", mixing.area_by_mass, ("char_dry", "dressing")))
         return Message("dressing.mass", written=said.text)
-    if said.dimension == "volume":
+    if said.dimension in ("volume", "volume per area"):
         steps.append(Step("area", mixing.area_by_volume, ("char_volume", "dressing")))
-        return Message("dressing.volume", written=said.text)
+        return Message("dressing.volume", written=str(dressing).strip())
     inputs.append(_depth(depth, full, tables))
     steps.append(Step("area", mixing.area_by_share, ("char_volume", "dressing", "depth")))
     deep = Quantity(1000 * inputs[-1].mid, "mm")

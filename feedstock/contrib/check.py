@@ -19,6 +19,7 @@ from ..tables.rows.row import Sourced
 from ..tables.tables import Tables
 from .panel import Change, changes, looser
 from .plausible import far_from_class, impossible
+from .texts import bare_quantities
 
 
 @dataclass(slots=True)
@@ -55,6 +56,7 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
     tables = build_what_can_be_built(sets, errors)
     impossible(tables, [mine.name], errors, warnings)
     far_from_class(tables, [mine.name], warnings)
+    bare_quantities(tables, mine.name, errors)
     _unused_sources(tables, mine, warnings)
     _described(mine, source, warnings)
     report = Report(

@@ -10,6 +10,7 @@ from pydantic import BaseModel
 
 from ..quantities.cell import Cell
 from ..tables.tables import Tables
+from ..words import Texts
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,8 @@ def _flat(row: BaseModel, kind: str, full: str, tables: Tables) -> dict[str, str
         elif isinstance(value, BaseModel):
             for name, info in type(value).model_fields.items():
                 put(getattr(value, name), (*path, info.alias or name))
+        elif isinstance(value, Texts) and set(value) <= {"en"}:
+            put(value.get("en", ""), path)
         elif isinstance(value, Mapping):
             for key, inner in value.items():
                 put(inner, (*path, key))

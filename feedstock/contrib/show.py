@@ -11,6 +11,7 @@ from ..quantities.units import DIMENSIONS
 from ..tables.loading.references import cells_of
 from ..tables.rows.row import Row, Sourced
 from ..tables.tables import Tables
+from ..words import Texts
 from .diff import cell_text
 
 KINDS = (
@@ -66,6 +67,8 @@ def shown(tables: Tables, kind: str, full: str) -> Iterator[str]:
         yield f"  names {language}: {', '.join(names)}"
     for name, info in type(row).model_fields.items():
         value = getattr(row, name)
+        if isinstance(value, Texts):
+            yield from _texts(name.replace("_", " "), value)
         if (
             isinstance(value, (str, int, float, bool))
             and value not in ("", None)
@@ -80,6 +83,12 @@ def shown(tables: Tables, kind: str, full: str) -> Iterator[str]:
     if isinstance(row, Sourced) and row.source:
         for key in row.source:
             yield f"    source: {tables.source_title(key, where.set)}; {row.at} ({row.known})"
+
+
+def _texts(name: str, texts: Texts) -> Iterator[str]:
+    """A text as it stands in the table, with its language where that is not English."""
+    for language, text in texts.items():
+        yield f"  {name}{'' if language == 'en' else f' {language}'}: {text}"
 
 
 def _cell(

@@ -31,7 +31,10 @@ _US = {
     "kg/m^2": "lb/ft^2",
     "L/m^2": "US gal/ft^2",
     "kg/m^2/min": "lb/ft^2/min",
+    "kg/m^2/s": "lb/ft^2/min",
+    "m^3/s": "US gal/min",
     "MJ/kg": "Btu/lb",
+    "J/kg": "Btu/lb",
 }
 """What a reader of US units reads instead of a metric unit.
 
@@ -215,7 +218,7 @@ _BARE = re.compile(
                 re.escape(each)
                 for each in (
                     *("kg", "g", "t", "tonnes", "tonne", "lb", "lbs", "pounds"),
-                    *("km", "m", "cm", "mm", "metres", "metre", "meters", "in", "inch", "inches"),
+                    *("km", "m", "cm", "mm", "metres", "metre", "meters", "inch", "inches"),
                     *("ft", "feet", "foot", "yd", "yards"),
                     *("m^2", "m2", "m²", "ha", "hectares", "ft^2", "sq ft", "acres"),
                     *("m^3", "m3", "m³", "L", "l", "litres", "litre", "liters", "mL", "ml"),

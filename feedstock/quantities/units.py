@@ -168,6 +168,7 @@ _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
         ("L/min, l/min, lpm", 1e-3 / 60, "liter/minute", 0.0),
         ("L/s, l/s", 1e-3, "liter/second", 0.0),
         ("m^3/h, m3/h, m³/h", 1 / 3600, "meter**3/hour", 0.0),
+        ("m^3/s, m3/s, m³/s", 1.0, "meter**3/second", 0.0),
         ("US gal/min, gal/min, gpm", _US_GALLON / 60, "US_liquid_gallon/minute", 0.0),
         ("imp gal/min", _IMPERIAL_GALLON / 60, "imperial_gallon/minute", 0.0),
     ),
@@ -177,6 +178,7 @@ _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
         ("MJ/kg", 1e6, "megajoule/kilogram", 0.0),
         ("kJ/kg", 1e3, "kilojoule/kilogram", 0.0),
         ("J/g", 1e3, "joule/gram", 0.0),
+        ("J/kg", 1.0, "joule/kilogram", 0.0),
         ("kWh/kg", 3.6e6, "kilowatt_hour/kilogram", 0.0),
         # 5/9 K per degF and the International Table calorie: 2326 J/kg exactly
         ("Btu/lb, BTU/lb", 2326.0, "", 0.0),
@@ -196,6 +198,7 @@ _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
     "area rate": (
         ("kg/m^2/min, kg/m2/min, kg/m²/min", 1 / 60, "kilogram/meter**2/minute", 0.0),
         ("g/m^2/s, g/m2/s, g/m²/s", 1e-3, "gram/meter**2/second", 0.0),
+        ("kg/m^2/s, kg/m2/s, kg/m²/s", 1.0, "kilogram/meter**2/second", 0.0),
         (
             "lb/ft^2/min, lb/ft2/min, lb/ft²/min",
             _POUND / _FOOT**2 / 60,

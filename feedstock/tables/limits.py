@@ -1,4 +1,4 @@
-"""Which set of published limits judges, and how one of its limits is told."""
+"""Which set of published limits judges."""
 
 from __future__ import annotations
 
@@ -87,12 +87,3 @@ def sets_for_char(tables: Tables) -> list[str]:
         for full, row in tables.rows["limits"].items()
         if isinstance(row, LimitSet) and row.scope == "char"
     ]
-
-
-def limit_text(limits: Limits, element: str) -> str:
-    """`13 mg/kg, EBC-Agro, from memory`."""
-    limit = limits.of[element]
-    return (
-        f"{1e6 * limit.value:g} mg/kg, "
-        f"{limits.name}{', from memory' if limit.known == 'memory' else ''}"
-    )

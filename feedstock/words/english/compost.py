@@ -49,7 +49,7 @@ BLEND: dict[str, Sentence] = {
 BEDS: dict[str, Sentence] = {
     "dressing.yearly": "{dressing:g} of dry char in a year",
     "dressing.mass": "{written} of dry char",
-    "dressing.volume": "{written} per m^2",
+    "dressing.volume": "{written} of char",
     "dressing.share": "{written} of the volume of the top {depth:.0f}",
     "beds.crush": "Crush it wet: dry char dust is black, light and bad for lungs; wear a "
     "respirator for fine dust where it is dry.",
