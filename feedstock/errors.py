@@ -89,10 +89,10 @@ class UnknownName(InputError):
 def nearest_names(name: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
     """Up to `most` of the known names that look like `name`, best first; case does not count."""
     by_folded: dict[str, str] = {}
-    for each in known:
-        by_folded.setdefault(each.casefold(), each)
+    for item in known:
+        by_folded.setdefault(item.casefold(), item)
     found = difflib.get_close_matches(name.casefold()[:80], list(by_folded), n=most, cutoff=0.5)
-    return tuple(by_folded[each] for each in found)
+    return tuple(by_folded[item] for item in found)
 
 
 def shown(value: object, limit: int = 60) -> str:

@@ -50,7 +50,7 @@ def _explain_burn(
             Problem(
                 "unknown-figure",
                 f"there is no figure '{shown(figure)}'",
-                f"Figures of this plan: {', '.join(f'burn.{each}' for each in known)}."
+                f"Figures of this plan: {', '.join(f'burn.{item}' for item in known)}."
                 if known
                 else "There is no plan of the burn: give its burner and its measures.",
                 figure,
@@ -170,7 +170,7 @@ def _explain_element(
         if each is not None:
             bound.append((model.name, each))
     notes = appraisal.inputs.notes
-    symbols = list(dict.fromkeys(each.symbol for _, one in bound for each in one.elements))
+    symbols = list(dict.fromkeys(element.symbol for _, one in bound for element in one.elements))
     output = f"{OUTPUTS.get(part or '')}_{symbol}"
     if symbol in symbols and lot is None and not part:
         chain, inputs = mixed_chain(bound, symbol)

@@ -53,26 +53,26 @@ def contents(
     gathers = set(accumulates)
     figures = loaded.figures
     found = []
-    for each in (element for element in loaded.elements if element.symbol in symbols):
-        limit = limits.of.get(each.symbol) if limits is not None else None
-        added = bool(each.brought_by)
+    for item in (element for element in loaded.elements if element.symbol in symbols):
+        limit = limits.of.get(item.symbol) if limits is not None else None
+        added = bool(item.brought_by)
 
-        def told(output: str, symbol: str = each.symbol) -> Estimate:
+        def told(output: str, symbol: str = item.symbol) -> Estimate:
             return _estimate(figures[f"{output}_{symbol}"])
 
-        share = figures.get(f"largest_share_{each.symbol}")
+        share = figures.get(f"largest_share_{item.symbol}")
         found.append(
             ElementContent(
-                element=each.symbol,
-                name=each.name,
+                element=item.symbol,
+                name=item.name,
                 feed=told("content"),
                 screening=told("screening"),
                 central=told("central"),
                 limit=None if limit is None else _limit(limit.value),
                 limit_set=limits.name if limits is not None and limit is not None else "",
                 limit_known=limit.known if limit is not None else "",
-                brought_by=tuple(full.partition(":")[2] for full in each.brought_by),
-                decides=added or each.symbol in gathers or suspect_site,
+                brought_by=tuple(full.partition(":")[2] for full in item.brought_by),
+                decides=added or item.symbol in gathers or suspect_site,
                 soil_addition=told("soil_addition"),
                 largest_share=None if share is None else _estimate(share, "%", 100),
             )
@@ -110,9 +110,9 @@ def element_findings(
     if limits is None or method is None:
         return ()
     words = method[1]
-    added = [each for each in found if each.over and each.brought_by]
-    natural = [each for each in found if each.over and not each.brought_by and each.decides]
-    noted = [each for each in found if not each.decides and _passes(each)]
+    added = [item for item in found if item.over and item.brought_by]
+    natural = [item for item in found if item.over and not item.brought_by and item.decides]
+    noted = [item for item in found if not item.decides and _passes(item)]
     out = []
     if added:
         out.append(_added(added, loaded, limits, words, tables, lot))
@@ -165,18 +165,18 @@ def _added(
     permits = max(
         Verdict.CHECK_FIRST,
         *(
-            each.permits
-            for each in loaded.elements
-            if each.brought_by and each.symbol in {o.element for o in over}
+            element.permits
+            for element in loaded.elements
+            if element.brought_by and element.symbol in {o.element for o in over}
         ),
     )
     worst = over[0]
     rows = list(
         dict.fromkeys(
             full
-            for each in loaded.elements
-            for full in each.brought_by
-            if each.symbol == worst.element
+            for element in loaded.elements
+            for full in element.brought_by
+            if element.symbol == worst.element
         )
     )
     values: dict[str, Any] = {"held": _held(over), "into_air": words.into_air}
@@ -207,14 +207,14 @@ def _told(each: ElementContent) -> Message:
 
 
 def _from_memory(over: Sequence[ElementContent]) -> bool:
-    return any(each.limit_known == "memory" for each in over)
+    return any(content.limit_known == "memory" for content in over)
 
 
 def _laboratory(words: LoadScreening, over: Sequence[ElementContent], limits: Limits) -> Message:
     return Message(
         "text",
         text=words.laboratory,
-        elements=tuple(each.name for each in over),
+        elements=tuple(content.name for content in over),
         limits=Message(
             "limits",
             set=limits.name,
@@ -224,7 +224,9 @@ def _laboratory(words: LoadScreening, over: Sequence[ElementContent], limits: Li
 
 
 def _sources(over: Sequence[ElementContent], limits: Limits) -> tuple[Citation, ...]:
-    return tuple(dict.fromkeys(cite for each in over for cite in limits.of[each.element].sources))
+    return tuple(
+        dict.fromkeys(cite for content in over for cite in limits.of[content.element].sources)
+    )
 
 
 def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
@@ -270,10 +272,10 @@ def mixed_result(
         return Mixed(verdict=verdict)
     found = []
     for symbol in limits.of:
-        mine = [each for part in parts for each in part if each.element == symbol]
+        mine = [item for part in parts for item in part if item.element == symbol]
         if not mine:
             continue
-        added = tuple(dict.fromkeys(code for each in mine for code in each.brought_by))
+        added = tuple(dict.fromkeys(code for item in mine for code in item.brought_by))
         found.append(
             ElementContent(
                 element=symbol,
@@ -283,11 +285,11 @@ def mixed_result(
                 limit_set=limits.name,
                 limit_known=limits.of[symbol].known,
                 brought_by=added,
-                decides=any(each.decides for each in mine),
+                decides=any(item.decides for item in mine),
             )
         )
     found.sort(key=_rank)
-    over = [each for each in found if each.over and each.decides]
+    over = [item for item in found if item.over and item.decides]
     if not over:
         return Mixed(verdict=verdict, elements=tuple(found))
     worst = over[0]

@@ -40,9 +40,9 @@ def contamination_findings(
 def _findings(evidence: Evidence, tables: Tables) -> tuple[Finding, ...]:
     """The same of no lot in particular."""
     findings = []
-    for full, each, cleared in _judged(evidence, tables):
+    for full, item, cleared in _judged(evidence, tables):
         row = tables.row("contaminants", full, Contaminant)
-        findings.append(_finding(full, row, each, cleared, tables, None))
+        findings.append(_finding(full, row, item, cleared, tables, None))
     conflict = _conflict(evidence, tables, None)
     if conflict is not None:
         findings.append(conflict)
@@ -55,15 +55,15 @@ def _judged(
 ) -> tuple[tuple[str, _Raised, tuple[str, Clears] | None], ...]:
     """Every hypothesis that is raised, with what clears it."""
     return tuple(
-        (full, each, _cleared(full, evidence, tables))
-        for full, each in _raise(evidence, tables).items()
+        (full, item, _cleared(full, evidence, tables))
+        for full, item in _raise(evidence, tables).items()
     )
 
 
 def suspected(evidence: Evidence, tables: Tables) -> tuple[tuple[str, Verdict], ...]:
     """The hypotheses that are raised and not cleared, each with the best verdict that it leaves."""
     return tuple(
-        (full, each.permits) for full, each, cleared in _judged(evidence, tables) if cleared is None
+        (full, item.permits) for full, item, cleared in _judged(evidence, tables) if cleared is None
     )
 
 

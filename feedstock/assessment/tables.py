@@ -25,9 +25,9 @@ def table_findings(tables: Tables) -> tuple[Finding, ...]:
             code="gate-loosened",
             axis="tables",
             permits=Verdict.READY,
-            sources=(Citation(text=f"table set {each.set}"),),
-            values=Values({"set": each.set, "row": each.row, "why": each.reason}),
+            sources=(Citation(text=f"table set {loosening.set}"),),
+            values=Values({"set": loosening.set, "row": loosening.row, "why": loosening.reason}),
         )
-        for each in tables.loosened
+        for loosening in tables.loosened
     ]
     return tuple(found)

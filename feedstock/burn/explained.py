@@ -41,8 +41,8 @@ def _explained(
         wanted = set[str]().union(*(upstream(model.chain, name) for name in behind))
         terms += terms_of(model.chain, wanted, run(model.chain, model.middles), fuel.name)
         doubts += doubts_of(model.inputs, wanted, shares, given, fuel.name)
-    middles: Mapping[str, float] = {each.name: each.mid for each in graph.inputs.values()} | {
-        name: each.mid for name, each in graph.given.items()
+    middles: Mapping[str, float] = {entry.name: entry.mid for entry in graph.inputs.values()} | {
+        name: item.mid for name, item in graph.given.items()
     }
     terms += terms_of(graph.steps, needed, run(tuple(graph.steps), middles), "the burn")
     doubts += doubts_of(graph.inputs.values(), needed, shares, given, "")

@@ -82,7 +82,7 @@ class Graph:
         """
         chain, inputs = tuple(self.steps), list(self.inputs.values())
         scales: dict[str, Scale] = {name: figure.scale for name, figure in self.given.items()}
-        scales |= {each.name: each.scale for each in inputs}
+        scales |= {entry.name: entry.scale for entry in inputs}
         scales |= {step.output: step.scale for step in chain}
         moves = _Moves.of(chain, inputs, self.given, wanted)
         found = from_moves(
@@ -100,7 +100,7 @@ class Graph:
 
     def middle(self, output: str) -> float:
         """An output with every input at its middle."""
-        mids = {each.name: each.mid for each in self.inputs.values()} | {
+        mids = {entry.name: entry.mid for entry in self.inputs.values()} | {
             name: figure.mid for name, figure in self.given.items()
         }
         return float(run(tuple(self.steps), mids)[output])
@@ -138,13 +138,13 @@ class _Moves:
         given: Mapping[str, Figure],
         wanted: tuple[str, ...],
     ) -> _Moves:
-        names = (*(each.name for each in inputs), *given)
-        mids = [*(each.mid for each in inputs), *(figure.mid for figure in given.values())]
+        names = (*(entry.name for entry in inputs), *given)
+        mids = [*(entry.mid for entry in inputs), *(figure.mid for figure in given.values())]
         by_input: dict[str, list[tuple[int, Input]]] = {}
         by_given: dict[str, list[tuple[int, Figure]]] = {}
-        for n, each in enumerate(inputs):
-            if not each.certain:
-                by_input.setdefault(each.key, []).append((n, each))
+        for n, entry in enumerate(inputs):
+            if not entry.certain:
+                by_input.setdefault(entry.key, []).append((n, entry))
         for n, figure in enumerate(given.values(), len(inputs)):
             for key in figure.doubts:
                 by_given.setdefault(key, []).append((n, figure))
@@ -158,8 +158,8 @@ class _Moves:
     def values(self, key: str, z: float) -> dict[str, Any]:
         """All wanted outputs with a key at z."""
         values = list(self.mids)
-        for n, each in self.inputs.get(key, ()):
-            values[n] = each.at(z)
+        for n, item in self.inputs.get(key, ()):
+            values[n] = item.at(z)
         for n, figure in self.given.get(key, ()):
             change = figure.doubts[key] if abs(z) == P95 else figure.half(key)
             values[n] = figure.mid + change[z > 0]

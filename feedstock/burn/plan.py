@@ -194,8 +194,8 @@ def loads_at_middle(fuels: Sequence[Fuel], burn: Burn, tables: Tables, burner_ro
     vessel = add_vessel(graph, burn, burner, burner_row)
     how = burn.firing or burner.firing[0]
     _takes(graph, vessel, burner, burner_row, burn, fuels, tables, how)
-    mids = {each.name: each.mid for each in graph.inputs.values()} | {
-        name: each.mid for name, each in graph.given.items()
+    mids = {entry.name: entry.mid for entry in graph.inputs.values()} | {
+        name: item.mid for name, item in graph.given.items()
     }
     return float(graph.given["total_dry"].mid / run(tuple(graph.steps), mids)["one_fuel"])
 

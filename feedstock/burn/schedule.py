@@ -180,7 +180,7 @@ class Order:
         early, mid, late = (
             max(self.end - time, self.start) for time in (high, fuel.through.mid, low)
         )
-        early, mid, late = (min(each, self.end) / _MINUTE for each in (early, mid, late))
+        early, mid, late = (min(item, self.end) / _MINUTE for item in (early, mid, late))
         return scaled_estimate(early, mid, late, "min")
 
     def _step(

@@ -120,7 +120,7 @@ def own_rate(inputs: dict[str, Input], learned: Learned | None) -> None:
         return
     rate = inputs["rate"]
     half = P95 * math.sqrt(learned.variance + learned.batch_variance)
-    low, mid, high = (rate.mid * math.exp(learned.shift + each) for each in (-half, 0.0, half))
+    low, mid, high = (rate.mid * math.exp(learned.shift + item) for item in (-half, 0.0, half))
     inputs["rate"] = replace(
         rate,
         low=low,

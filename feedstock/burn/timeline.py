@@ -25,9 +25,9 @@ def _timeline(
         )
     if planned.firing == "fed":
         start = planned.graph.inputs["start"]
-        stands = _minutes(*(min(each, planned.end) for each in (start.low, start.mid, start.high)))
+        stands = _minutes(*(min(item, planned.end) for item in (start.low, start.mid, start.high)))
         events.append(TimelineEvent(at=stands, event=Message("event.stands")))
-        events += [_with_end(each, planned, duration) for each in order.events()]
+        events += [_with_end(event, planned, duration) for event in order.events()]
     elif planned.firing == "top-lit":
         events += _stick(planned)
     quench = Message("event.quench-set" if planned.fixed_end else "event.quench")

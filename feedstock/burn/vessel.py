@@ -164,8 +164,8 @@ def floor_by_slope(length: Any, width: Any, bottom_width: Any) -> Any:
 
 
 def _mid(graph: Graph, name: str) -> float:
-    values = {each.name: each.mid for each in graph.inputs.values()} | {
-        key: each.mid for key, each in graph.given.items()
+    values = {entry.name: entry.mid for entry in graph.inputs.values()} | {
+        key: item.mid for key, item in graph.given.items()
     }
     return float(run(tuple(graph.steps), values)[name])
 
@@ -221,7 +221,8 @@ class _Taken:
         for name in MEASURES:
             if name != "volume" and name not in self.used and getattr(self.burn, name) is not None:
                 told = [
-                    {"bottom_diameter": "bottom_width"}.get(each, each) for each in shape.dimensions
+                    {"bottom_diameter": "bottom_width"}.get(dimension, dimension)
+                    for dimension in shape.dimensions
                 ]
                 self.problems.append(
                     Problem(

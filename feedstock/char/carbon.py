@@ -63,7 +63,7 @@ def carbon(
                 sums[name].append(figure)
     points = [line.soil.mid for line in lines.lines]
     if not points[0] <= soil.mid <= points[-1]:
-        low, high = (Quantity(each, "degC") for each in (points[0], points[-1]))
+        low, high = (Quantity(point, "degC") for point in (points[0], points[-1]))
         notes.append(Message("carbon.soil-range", low=low, high=high))
     air = tables.row(
         "burners",
@@ -140,9 +140,9 @@ def _by_default(
     """
     key = char.row.partition(":")[2]
     group = inventory.materials.get(key) or inventory.groups.get(char.class_)
-    band = physics.band_of(char.temperature, [each.above.mid for each in inventory.permanence])
+    band = physics.band_of(char.temperature, [item.above.mid for item in inventory.permanence])
     if group is None or band is None:
-        least = Quantity(min(each.above.mid for each in inventory.permanence), "degC")
+        least = Quantity(min(item.above.mid for item in inventory.permanence), "degC")
         notes.append(
             Message("carbon.no-class", lot=char.name)
             if group is None
@@ -193,16 +193,16 @@ def _by_ratio(
         notes.append(Message("carbon.no-ratio", lot=char.name, ratio=float(ratio), most=most))
         return []
     char.inputs.append(soil)
-    points = [each.soil.mid for each in lines.lines]
+    points = [line.soil.mid for line in lines.lines]
     for name in ("intercept", "slope"):
-        values = [getattr(each, name).mid for each in lines.lines]
+        values = [getattr(line, name).mid for line in lines.lines]
 
         def read(at: Any, points: list[float] = points, values: list[float] = values) -> Any:
             return physics.between(at, points, values)
 
         read.formula = physics.between.formula  # type: ignore[attr-defined]
         char.steps.append(Step(f"line_{name}", read, ("soil_temperature",), "linear"))
-    sd = physics.between(soil.mid, points, [each.residual.mid for each in lines.lines])
+    sd = physics.between(soil.mid, points, [line.residual.mid for line in lines.lines])
     char.inputs.append(
         residual(
             "line_error",

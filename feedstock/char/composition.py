@@ -152,9 +152,9 @@ def _fixed(volatile: Any, ash: Any) -> Any:
 
 def _volatile(found: CharOf, tables: Tables) -> None:
     full, method = tables.method("char-standards", CharStandards)
-    points = [each.temperature.mid for each in method.volatile]
+    points = [item.temperature.mid for item in method.volatile]
     for end in ("low", "mid", "high"):
-        values = [getattr(each.share, end) for each in method.volatile]
+        values = [getattr(item.share, end) for item in method.volatile]
 
         def read(
             temperature: Any, points: Sequence[float] = points, values: Sequence[float] = values

@@ -34,20 +34,20 @@ def quality(
     """
     tables = tables if tables is not None else load_tables()
     _, standards = tables.method("char-standards", CharStandards)
-    lots = tuple(_quality(each, tables) for each in chars_of(appraisal, tables))
+    lots = tuple(_quality(item, tables) for item in chars_of(appraisal, tables))
     notes = [Message("quality.forecast")]
     least = Quantity(standards.least_temperature.mid, "degC")
     notes += [
         Message(
             "quality.charred-wood",
-            lot=each.lot,
-            temperature=Quantity(each.temperature.mid_value, "degC"),
+            lot=lot.lot,
+            temperature=Quantity(lot.temperature.mid_value, "degC"),
             least=least,
         )
-        for each in lots
-        if not each.biochar
+        for lot in lots
+        if not lot.biochar
     ]
-    if any(each.extrapolated for each in lots):
+    if any(lot.extrapolated for lot in lots):
         fitted = tables.method("char-quality", CharQuality)[1].fitted_to.mid
         notes.append(Message("quality.extrapolated", fitted=Quantity(fitted, "degC")))
     return Qualities(
@@ -71,8 +71,8 @@ def _quality(char: CharOf, tables: Tables) -> Quality:
     biochar = char.temperature >= standards.least_temperature.mid
     classes = (
         tuple(
-            _class(key, each, hydrogen, oxygen, shares, tables, full)
-            for key, each in standards.classes.items()
+            _class(key, class_row, hydrogen, oxygen, shares, tables, full)
+            for key, class_row in standards.classes.items()
         )
         if biochar
         else ()
@@ -155,12 +155,12 @@ def sort_char(signs: Sequence[str], tables: Tables | None = None) -> FieldSort:
     full, method = tables.method("field-signs", FieldSigns)
     index = Index(
         {
-            f":{key}": [name for names in each.names.values() for name in names]
-            for key, each in method.signs.items()
+            f":{key}": [name for names in item.names.values() for name in names]
+            for key, item in method.signs.items()
         }
     )
     keys, problems = list[str](), list[Problem]()
-    words = [each.names["en"][0] for each in method.signs.values()]
+    words = [item.names["en"][0] for item in method.signs.values()]
     for number, sign in enumerate([signs] if isinstance(signs, str) else signs):
         found = index.find(sign)
         if len(found) == 1:
@@ -182,14 +182,14 @@ def sort_char(signs: Sequence[str], tables: Tables | None = None) -> FieldSort:
             [Problem("empty", "no sign was given", f"Write of: {', '.join(words)}.", "signs")]
         )
     said = [method.signs[key] for key in dict.fromkeys(keys)]
-    into = next(word for word in method.order if any(each.into == word for each in said))
-    because = tuple(_seen("sort.sign", each) for each in said if each.into == into)
-    others = tuple(_seen("sort.other", each) for each in said if each.into != into)
+    into = next(word for word in method.order if any(text.into == word for text in said))
+    because = tuple(_seen("sort.sign", text) for text in said if text.into == into)
+    others = tuple(_seen("sort.other", text) for text in said if text.into != into)
     return FieldSort(
         into=into,
         because=because,
         others=others,
-        always=tuple(Message("text", text=each) for each in method.always),
+        always=tuple(Message("text", text=alway) for alway in method.always),
         sources=row_sources(method, tables, full),
     )
 

@@ -135,9 +135,9 @@ def _learn(given: argparse.Namespace) -> tuple[str, int]:
     found = learn(records, tables, given.person)
     told = check(
         [
-            each
-            for each in records
-            if given.person is None or (each.person or "").casefold() == given.person.casefold()
+            record
+            for record in records
+            if given.person is None or (record.person or "").casefold() == given.person.casefold()
         ],
         None,
         tables,

@@ -52,9 +52,9 @@ def blend(
     given = char_given(char, tables)
     compost = _parts(parts)
     known = [known_material(part, index, tables) for index, part in enumerate(compost)]
-    amounts = [_amount(part, each) for part, each in zip(compost, known, strict=True)]
+    amounts = [_amount(part, item) for part, item in zip(compost, known, strict=True)]
     _check_amounts(amounts)
-    at_hand = bool(amounts) and all(each is not None for each in amounts)
+    at_hand = bool(amounts) and all(amount is not None for amount in amounts)
     share, wanted, notes = _wanted(fraction, at_hand, by, tables)
     inputs, steps = _graph(given, compost, known, amounts, share, by, tables)
     names = _wanted_names(len(known))
@@ -65,7 +65,7 @@ def blend(
             name
             for name in names
             if any(step.output == name for step in steps)
-            or any(each.name == name for each in inputs)
+            or any(entry.name == name for entry in inputs)
         ],
     )
     return _result(
@@ -74,7 +74,7 @@ def blend(
         wanted,
         by,
         at_hand,
-        sum(each for each in amounts if each is not None),
+        sum(amount for amount in amounts if amount is not None),
         tables,
         notes,
     )
@@ -100,8 +100,8 @@ def _amount(part: CompostGiven, known: Known) -> float | None:
 
 
 def _check_amounts(amounts: Sequence[float | None]) -> None:
-    if any(each is None for each in amounts) and any(each is not None for each in amounts):
-        index = next(i for i, each in enumerate(amounts) if each is None)
+    if any(amount is None for amount in amounts) and any(amount is not None for amount in amounts):
+        index = next(i for i, amount in enumerate(amounts) if amount is None)
         raise InputError(
             [
                 Problem(
@@ -211,7 +211,7 @@ def _result(
     used, crushed = practice.until_used, practice.crushed
     return Blend(
         char=part("char", "char", False),
-        parts=tuple(part(each.name, f"part{i}", True) for i, each in enumerate(known)),
+        parts=tuple(part(item.name, f"part{i}", True) for i, item in enumerate(known)),
         wanted=wanted,
         char_share=shown_as(found["char_share"], "%", 100),
         char_share_mass=shown_as(found["char_share_mass"], "%", 100),

@@ -184,8 +184,8 @@ def _validated(model: type[Model], data: Any, path: str) -> Model:
     except ValidationError as why:
         raise InputError(
             [
-                replace(each, field=".".join(p for p in (path, each.field) if p))
-                for each in problems_of(why, model)
+                replace(item, field=".".join(p for p in (path, item.field) if p))
+                for item in problems_of(why, model)
             ]
         ) from None
 
@@ -205,9 +205,9 @@ class Known:
     @property
     def inputs(self) -> list[Input]:
         return [
-            each
-            for each in (self.moisture, self.nitrogen, self.ratio, self.density)
-            if each is not None
+            item
+            for item in (self.moisture, self.nitrogen, self.ratio, self.density)
+            if item is not None
         ]
 
 
@@ -219,14 +219,14 @@ def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
     full, row = tables.method("compost-materials", CompostMaterials)
     found = Index(
         {
-            f":{key}": [n for names in each.names.values() for n in names]
-            for key, each in row.of.items()
+            f":{key}": [n for names in item.names.values() for n in names]
+            for key, item in row.of.items()
         }
     ).find(given.material)
     if len(found) != 1:
-        words = [each.names["en"][0] for each in row.of.values()]
+        words = [item.names["en"][0] for item in row.of.values()]
         own = (given.moisture, given.nitrogen, given.carbon_to_nitrogen, given.density)
-        if any(each is None for each in own):
+        if any(item is None for item in own):
             raise UnknownName(
                 [
                     Problem(
@@ -271,7 +271,7 @@ def said_input(
     given = stated_input(name, said, key, origin, error=error)
     if scale != "logit":
         return replace(given, scale=scale)
-    low, mid, high = (min(each, most) for each in (given.low, given.mid, given.high))
+    low, mid, high = (min(item, most) for item in (given.low, given.mid, given.high))
     return replace(given, low=low, mid=mid, high=high, scale=scale if low > 0 else "linear")
 
 

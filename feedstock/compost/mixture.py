@@ -69,7 +69,7 @@ def _graph(
     by: str,
     tables: Tables,
 ) -> tuple[list[Input], list[Step]]:
-    inputs = [*char_inputs(given, tables), *(each for part in known for each in part.inputs)]
+    inputs = [*char_inputs(given, tables), *(entry for part in known for entry in part.inputs)]
     steps: list[Step] = []
     if given.volume is None:
         steps += [
@@ -132,7 +132,7 @@ def _as_wanted(
     """Volumes for the wanted share, the parts in the proportion of what was given (equal ones where
     nothing was).
     """
-    volumes = [each if each is not None else 1.0 for each in amounts]
+    volumes = [amount if amount is not None else 1.0 for amount in amounts]
     whole = sum(volumes)
     for i, volume in enumerate(volumes):
         share = volume / whole

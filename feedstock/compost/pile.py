@@ -17,8 +17,8 @@ def pile(
     slope, width = practice.slope, practice.windrow_width
     if 2 * volume / (width.mid * slope.mid * width.mid / 2) < width.mid:
         low, mid, high = (
-            2 * (3 * volume / (math.pi * each)) ** (1 / 3)
-            for each in (slope.high, slope.mid, slope.low)
+            2 * (3 * volume / (math.pi * item)) ** (1 / 3)
+            for item in (slope.high, slope.mid, slope.low)
         )
         return (
             "cone",

@@ -32,8 +32,8 @@ def _suggestion(
     """
     ratio, wet = practice.aim_ratio, practice.aim_moisture
     mine = [
-        (each.name, Ingredient(each.moisture.mid, *_carbon(each)), each.density.mid)
-        for each in known
+        (item.name, Ingredient(item.moisture.mid, *_carbon(item)), item.density.mid)
+        for item in known
     ]
     given = [
         (float(found["char_lying"].mid), mixing.char(float(found["char_moisture"].mid))),
@@ -57,10 +57,10 @@ def _suggestion(
         return Suggestion(reaches=True, text=Message("suggest.there", aim=aim))
     water = ("water", WATER, 1000.0)
     offered = [
-        (each.name, Ingredient(each.moisture.mid, *_carbon(each)), each.density.mid)
+        (item.name, Ingredient(item.moisture.mid, *_carbon(item)), item.density.mid)
         for name, _ in OFFERED
         if name not in {m[0] for m in mine}
-        for each in (known_material(CompostGiven(material=name), 0, tables),)
+        for item in (known_material(CompostGiven(material=name), 0, tables),)
     ]
     if ratio.low <= now <= ratio.high and moist < wet.low:
         litres = mixing.water_to_add(

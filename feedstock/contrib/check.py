@@ -138,7 +138,7 @@ def _borne_out(mine: RawSet, tables: Tables, report: Report) -> None:
     easier unsaid.
     """
     easier = looser(report.changes)
-    if not easier or any(each.set == mine.name for each in tables.loosened):
+    if not easier or any(loosening.set == mine.name for loosening in tables.loosened):
         return
     for change in easier:
         report.errors.append(

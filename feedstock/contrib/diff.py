@@ -38,7 +38,7 @@ def differences(before: Tables, after: Tables) -> list[Difference]:
     """Every field that differs, rows in order of their names; inherited fields only where they
     stand.
     """
-    return [each for kind in before.rows for each in _kind(kind, before, after)]
+    return [item for kind in before.rows for item in _kind(kind, before, after)]
 
 
 def _kind(kind: str, before: Tables, after: Tables) -> Iterator[Difference]:

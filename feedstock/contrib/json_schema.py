@@ -80,7 +80,7 @@ def _loosened(node: Any) -> Any:
     its text.
     """
     if isinstance(node, list):
-        return [_loosened(each) for each in node]
+        return [_loosened(item) for item in node]
     if not isinstance(node, dict):
         return node
     found = {

@@ -58,10 +58,10 @@ def panel() -> Mapping[str, tuple[Heap, Burn | None]]:
     """The heaps by name."""
     text = (files("feedstock") / "contrib" / "panel.yaml").read_text(encoding="utf-8")
     found: dict[str, tuple[Heap, Burn | None]] = {}
-    for name, each in read_yaml(text, "panel.yaml").data.items():
-        burn: Any = each.pop("burn", None)
+    for name, item in read_yaml(text, "panel.yaml").data.items():
+        burn: Any = item.pop("burn", None)
         found[name] = (
-            Heap.model_validate(each),
+            Heap.model_validate(item),
             Burn.model_validate(burn) if burn is not None else None,
         )
     return found
@@ -128,9 +128,9 @@ def summary(found: list[Change]) -> str:
     stricter = sum(c.figure == "verdict" and c.relative > 0 for c in found)
     looser = sum(c.figure == "verdict" and c.relative < 0 for c in found)
     masses: dict[str, float] = {}
-    for each in found:
-        if each.figure == "char_mass" and abs(each.relative) > abs(masses.get(each.lot, 0.0)):
-            masses[each.lot] = each.relative
+    for item in found:
+        if item.figure == "char_mass" and abs(item.relative) > abs(masses.get(item.lot, 0.0)):
+            masses[item.lot] = item.relative
     parts = [
         f"char from {lot} {abs(100 * r):.2g} % {'higher' if r > 0 else 'lower'}"
         for lot, r in masses.items()

@@ -52,5 +52,5 @@ def _changes(changes: list[Change]) -> list[str]:
 
 def diff_text(found: list[Difference], changes: list[Change]) -> str:
     """Differences by row and field, then by effect."""
-    lines = [wrapped(str(each), rest="  ") for each in found] or ["No row differs."]
+    lines = [wrapped(str(item), rest="  ") for item in found] or ["No row differs."]
     return "\n".join([*lines, "", *_changes(changes)]) + "\n"

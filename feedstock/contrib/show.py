@@ -36,9 +36,9 @@ def found_rows(tables: Tables, name: str) -> list[tuple[str, str]]:
 
 def listing(tables: Tables, kind: str | None = None) -> Iterator[str]:
     """The sets in use and their rows, one a line."""
-    for each in tables.sets:
-        yield f"set {each.name} {each.version} ({each.digest[:12]})" + (
-            f", from {each.distribution}" if each.distribution else ""
+    for table_set in tables.sets:
+        yield f"set {table_set.name} {table_set.version} ({table_set.digest[:12]})" + (
+            f", from {table_set.distribution}" if table_set.distribution else ""
         )
     for one in (kind,) if kind else KINDS:
         rows = tables.rows[one]

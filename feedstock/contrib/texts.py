@@ -55,11 +55,11 @@ def _texts(value: Any, path: Path) -> Iterator[tuple[Path, Texts]]:
     if isinstance(value, Texts):
         yield path, value
     elif isinstance(value, Mapping):
-        for key, each in value.items():
-            yield from _texts(each, (*path, key))
+        for key, item in value.items():
+            yield from _texts(item, (*path, key))
     elif isinstance(value, tuple):
-        for number, each in enumerate(value):
-            yield from _texts(each, (*path, number))
+        for number, item in enumerate(value):
+            yield from _texts(item, (*path, number))
     elif hasattr(type(value), "model_fields"):
         for name, info in type(value).model_fields.items():
             yield from _texts(getattr(value, name), (*path, info.alias or name))

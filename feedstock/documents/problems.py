@@ -36,20 +36,20 @@ def told_problems(
 ) -> list[tuple[Path_, Problem]]:
     """As `problems_of`, each with the path at which pydantic found it."""
     found = []
-    for each in error.errors(include_url=False):
+    for item in error.errors(include_url=False):
         if (
-            each["type"] == "too_short"
-            and isinstance(each["input"], Sized)
-            and len(each["input"]) >= each["ctx"]["min_length"]
+            item["type"] == "too_short"
+            and isinstance(item["input"], Sized)
+            and len(item["input"]) >= item["ctx"]["min_length"]
         ):
             # it counts what is left when the wrong entries are gone, and those are told themselves
             continue
-        path = (*prefix, *(p for p in each["loc"] if p not in {"[key]"}))
+        path = (*prefix, *(p for p in item["loc"] if p not in {"[key]"}))
         if path[-2:] == ("moisture", "value"):
             path = path[
                 :-1
             ]  # the field that a plain text stands for is not one that a person wrote
-        found.append((path, _problem_of(dict(each), path, model, located)))
+        found.append((path, _problem_of(dict(item), path, model, located)))
     return found
 
 

@@ -78,7 +78,7 @@ class _Walker:
             )
             return None
         if isinstance(node, self.sequence):
-            return [self.walk(each, (*path, i), depth + 1) for i, each in enumerate(node.value)]
+            return [self.walk(item, (*path, i), depth + 1) for i, item in enumerate(node.value)]
         return self._mapping(node, path, depth)
 
     def _mapping(self, node: Any, path: Path_, depth: int) -> dict[str, Any]:

@@ -27,15 +27,15 @@ def check(
     seen, notes = looked_at(given, tables, experience)
     rows = [
         BatchFigure(
-            batch=each.batch,
-            figure=each.figure,
-            burner=each.predicted.burner,
-            feed=each.predicted.feed,
+            batch=record.batch,
+            figure=record.figure,
+            burner=record.predicted.burner,
+            feed=record.predicted.feed,
             weight=1.0,
-            predicted=predicted_estimate(each.figure, each.predicted),
-            measured=taken_estimate(each.figure, each.taken),
+            predicted=predicted_estimate(record.figure, record.predicted),
+            measured=taken_estimate(record.figure, record.taken),
         )
-        for each in seen
+        for record in seen
     ]
     if experience is not None:
         # a record is known again by what it measured

@@ -112,22 +112,22 @@ def forecast(
         figures(model.chain, model.inputs, [name for name in _READ if model.gives(name)])
         for model in models
     ]
-    dry = add(each["dry_mass"] for each in found)
+    dry = add(item["dry_mass"] for item in found)
     feed = _main_class(
         [
-            (feed_class(tables, model.row), float(each["char_mass"].mid))
-            for model, each in zip(models, found, strict=True)
+            (feed_class(tables, model.row), float(item["char_mass"].mid))
+            for model, item in zip(models, found, strict=True)
         ],
         tables,
     )
     out: dict[FigureName, Predicted] = {}
     for name, output in OUTPUT_OF.items():
-        if all(output in each for each in found):
+        if all(output in item for item in found):
             own = [
                 _feed_keys(model, "dry_mass" if output == "char_mass" else model.volume_base)
                 for model in models
             ]
-            out[name] = _split(add(each[output] for each in found), set().union(*own), burner, feed)
+            out[name] = _split(add(item[output] for item in found), set().union(*own), burner, feed)
     lightest = (
         out["mass-per-feed"].figure.ends[0] / out["volume-per-feed"].figure.ends[1]
         if "volume-per-feed" in out
@@ -171,18 +171,18 @@ def _main_class(parts: Iterable[tuple[str, float]], tables: Tables) -> str:
 def _feed_keys(model: LotModel, base: str) -> set[str]:
     """Keys of the doubts behind the amount of feed: they belong to the heap, not to the fire."""
     behind = upstream(model.chain, base) | upstream(model.chain, "dry_mass")
-    return {each.key for each in model.inputs if each.name in behind}
+    return {entry.key for entry in model.inputs if entry.name in behind}
 
 
 def _split(figure: Figure, feed_keys: set[str], burner: str, feed: str) -> Predicted:
     fire = Figure(
         figure.mid,
-        {key: each for key, each in figure.doubts.items() if key not in feed_keys},
+        {key: doubt for key, doubt in figure.doubts.items() if key not in feed_keys},
         figure.scale,
     )
     rest = Figure(
         figure.mid,
-        {key: each for key, each in figure.doubts.items() if key in feed_keys},
+        {key: doubt for key, doubt in figure.doubts.items() if key in feed_keys},
         figure.scale,
     )
     return Predicted(figure, burner, feed, spread_of(fire), spread_of(rest))
@@ -240,7 +240,7 @@ def measured(record: BatchRecord, tables: Tables, found: Forecast) -> dict[Figur
     _check_possible(record, out, found)
     if record.minutes is not None and "burning-rate" in found.figures:
         out["burning-rate"] = _burnt(record, tables, found)
-    return {name: each for name, each in out.items() if name in found.figures}
+    return {name: item for name, item in out.items() if name in found.figures}
 
 
 def _taken(said: Measured, error: float) -> Taken:
@@ -253,7 +253,7 @@ def _contained(record: BatchRecord, tables: Tables) -> Taken:
     given = record.char.containers
     assert given is not None
     row = tables.method("containers", Containers)[1]
-    keys = Index({f":{key}": each.names for key, each in row.of.items()}).find(given.of)
+    keys = Index({f":{key}": item.names for key, item in row.of.items()}).find(given.of)
     if len(keys) != 1:
         raise UnknownName(
             [

@@ -68,9 +68,9 @@ def learn(records: Records, tables: Tables | None = None, person: str | None = N
     chosen = _of_person(given, person)
     seen, notes = looked_at(chosen, tables)
     groups: dict[tuple[FigureName, str, str], list[_Seen]] = {}
-    for each in seen:
-        groups.setdefault((each.figure, each.predicted.burner, each.predicted.feed), []).append(
-            each
+    for item in seen:
+        groups.setdefault((item.figure, item.predicted.burner, item.predicted.feed), []).append(
+            item
         )
     learned, rows = list[Learned](), list[BatchFigure]()
     for key in sorted(groups):
@@ -106,9 +106,11 @@ def records_of(records: Records) -> list[BatchRecord]:
             ]
         )
     out, problems = list[BatchRecord](), list[Problem]()
-    for each in records:
+    for record in records:
         try:
-            out.append(each if isinstance(each, BatchRecord) else BatchRecord.model_validate(each))
+            out.append(
+                record if isinstance(record, BatchRecord) else BatchRecord.model_validate(record)
+            )
         except ValidationError as why:
             problems += problems_of(why, BatchRecord)
     if problems:
@@ -166,7 +168,7 @@ def looked_at(
             problems += placed(why, record, index)
             continue
         name = batch_name(record, index)
-        seen += [_Seen(name, figure, found.figures[figure], each) for figure, each in taken.items()]
+        seen += [_Seen(name, figure, found.figures[figure], item) for figure, item in taken.items()]
         if record.minutes is not None:
             notes += [Message("experience.of-batch", batch=name, note=note) for note in found.notes]
     if problems:
@@ -180,10 +182,12 @@ def _learned(
     figure, burner, feed = key
     method = tables.method("learning", Learning)[1]
     share = method.figures[figure].share.mid
-    tau2, sigma2 = split(sum(sorted(each.predicted.learnable for each in seen)) / len(seen), share)
-    noises = [sigma2 + each.predicted.rest + each.taken.variance for each in seen]
+    tau2, sigma2 = split(
+        sum(sorted(record.predicted.learnable for record in seen)) / len(seen), share
+    )
+    noises = [sigma2 + record.predicted.rest + record.taken.variance for record in seen]
     belief, weights = robust(
-        Belief(0.0, tau2), [each.log for each in seen], noises, method.freedom.mid
+        Belief(0.0, tau2), [record.log for record in seen], noises, method.freedom.mid
     )
     half = P95 * math.sqrt(belief.variance)
     factor = scaled_estimate(
@@ -192,16 +196,16 @@ def _learned(
     wild_below = tables.method("batch-records", BatchRecords)[1].wild_below.mid
     rows = [
         BatchFigure(
-            batch=each.batch,
+            batch=record.batch,
             figure=figure,
             burner=burner,
             feed=feed,
-            predicted=predicted_estimate(figure, each.predicted),
-            measured=taken_estimate(figure, each.taken),
+            predicted=predicted_estimate(figure, record.predicted),
+            measured=taken_estimate(figure, record.taken),
             weight=weight,
             wild=weight < wild_below,
         )
-        for each, weight in zip(seen, weights, strict=True)
+        for record, weight in zip(seen, weights, strict=True)
     ]
     return Learned(
         figure=figure,

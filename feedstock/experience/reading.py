@@ -106,8 +106,8 @@ def read_batches(path: str | os.PathLike[str], record: type[Record]) -> tuple[Re
         found = batches.model_validate(located.data)
     except ValidationError as why:
         raise InputError(problems_of(why, batches, located)) from None
-    for index, each in enumerate(found.batches):
-        keep_place(each, _part(located, ("batches", index)))
+    for index, batch in enumerate(found.batches):
+        keep_place(batch, _part(located, ("batches", index)))
     return found.batches
 
 
@@ -130,7 +130,7 @@ def _completed(data: dict[str, Any], located: Located) -> dict[str, Any]:
         return out
     problems: list[Problem] = []
     out["batches"] = [
-        _batch(each, shared, index, located, problems) for index, each in enumerate(batches)
+        _batch(batch, shared, index, located, problems) for index, batch in enumerate(batches)
     ]
     if problems:
         raise InputError(problems)
@@ -239,7 +239,7 @@ def _from_csv(text: str, file: str) -> Located:
         for key, value in row.items():
             parts = key.split(".")
             split: Any = (
-                [each.strip() for each in value.split("|") if each.strip()]
+                [item.strip() for item in value.split("|") if item.strip()]
                 if parts[-1] in ("signs", "used", "diameters", "vessel", "ground", "lighting")
                 else value
             )

@@ -149,13 +149,13 @@ def _stack_volume(b: Builder) -> None:
 @lru_cache(maxsize=64)
 def _container_names(tables: Tables) -> Index:
     row = tables.method("containers", Containers)[1]
-    return Index({f":{key}": each.names for key, each in row.of.items()})
+    return Index({f":{key}": item.names for key, item in row.of.items()})
 
 
 @lru_cache(maxsize=64)
 def _packing_names(tables: Tables) -> Index:
     row = tables.method("packing", Packing)[1]
-    return Index({f":{key}": each.names for key, each in row.ways.items()})
+    return Index({f":{key}": way.names for key, way in row.ways.items()})
 
 
 def _containers_volume(b: Builder) -> str | None:
@@ -164,7 +164,7 @@ def _containers_volume(b: Builder) -> str | None:
     full, row = b.tables.method("containers", Containers)
     found = _container_names(b.tables).find(given.of)
     if len(found) != 1:
-        words = [n for each in row.of.values() for n in each.names[:1]]
+        words = [n for item in row.of.values() for n in item.names[:1]]
         raise UnknownName(
             [
                 Problem(

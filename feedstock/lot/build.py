@@ -88,7 +88,7 @@ def _keep(kind: Hashable, model: LotModel) -> None:
 def _with_amount(known: LotModel, b: Builder) -> LotModel:
     """A lot of a kind that is known: the amounts are its own, all else is the same."""
     state_amount(b)
-    inputs = tuple(b.inputs.get(each.name, each) for each in known.inputs)
+    inputs = tuple(b.inputs.get(entry.name, entry) for entry in known.inputs)
     return replace(known, lot=b.lot, name=b.name, inputs=inputs)
 
 
@@ -125,7 +125,7 @@ def _bound(b: Builder, burner_row: str, burn: Burn | None) -> LotModel:
         chain=tuple(b.steps),
         inputs=tuple(b.inputs.values()),
         outputs=outputs,
-        figures=tuple(each for each, about in FIGURES.items() if about.output in outputs),
+        figures=tuple(item for item, about in FIGURES.items() if about.output in outputs),
         notes=tuple(b.notes),
     )
 
@@ -133,5 +133,5 @@ def _bound(b: Builder, burner_row: str, burn: Burn | None) -> LotModel:
 def _middle_of(b: Builder, output: str) -> float:
     """A step with everything at its middle."""
     needed = upstream(b.steps, output)
-    middles = {each.name: each.mid for each in b.inputs.values()}
+    middles = {entry.name: entry.mid for entry in b.inputs.values()}
     return float(run([step for step in b.steps if step.output in needed], middles)[output])

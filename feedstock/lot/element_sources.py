@@ -60,7 +60,7 @@ def _tried(b: Builder, step: Callable[[Builder], str], values: Mapping[str, Any]
     """
     trial = replace(b, steps=[], inputs=dict(b.inputs), made=set(b.made))
     output = step(trial)
-    middles = {each.name: each.mid for each in trial.inputs.values()}
+    middles = {entry.name: entry.mid for entry in trial.inputs.values()}
     return float(run(trial.steps, {**middles, **values})[output])
 
 

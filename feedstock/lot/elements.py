@@ -155,7 +155,7 @@ def _continued(model: LotModel, tables: Tables) -> Builder:
         model.signature,
         "",
         list(model.chain),
-        {each.name: each for each in model.inputs},
+        {entry.name: entry for entry in model.inputs},
         made={step.output for step in model.chain},
         solid_density=model.solid_density,
     )

@@ -301,7 +301,7 @@ def parts_of(condition: Condition, evidence: Evidence, tables: Tables) -> tuple[
         ("ground", need.ground, evidence.ground),
         ("lighting", need.lighting, evidence.lighting),
     ):
-        said += [_part(word, each) for each in sorted(wanted & seen)]
+        said += [_part(word, item) for item in sorted(wanted & seen)]
     return tuple(said)
 
 

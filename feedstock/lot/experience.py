@@ -64,7 +64,7 @@ def with_experience(
         model,
         chain=tuple(steps),
         inputs=tuple(inputs),
-        outputs=model.outputs | {step.output for step in steps} | {each.name for each in inputs},
+        outputs=model.outputs | {step.output for step in steps} | {entry.name for entry in inputs},
         uncorrected=model,
         rate=rate,
     )
@@ -91,7 +91,7 @@ def _corrected(
         return [step]
     told = f"{learned.batches} own batch{'es' if learned.batches != 1 else ''}"
     half = P95 * math.sqrt(learned.variance)
-    low, mid, high = (math.exp(learned.shift + each) for each in (-half, 0.0, half))
+    low, mid, high = (math.exp(learned.shift + item) for item in (-half, 0.0, half))
     inputs += [
         assumed_input(
             f"{name}_stays",

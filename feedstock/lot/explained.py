@@ -31,7 +31,7 @@ def explain_sum(
     doubts, terms = list[Doubt](), list[Term]()
     for lot, chain, inputs in lots:
         needed = upstream(chain, output)
-        values = run(chain, {each.name: each.mid for each in inputs})
+        values = run(chain, {entry.name: entry.mid for entry in inputs})
         terms += terms_of(chain, needed, values, lot)
         doubts += doubts_of(inputs, needed, shares, given, lot)
     low, high = total.ends
@@ -81,20 +81,20 @@ def doubts_of(
     the first of its inputs, and `given` grows by the keys.
     """
     found = []
-    for each in inputs:
-        if each.name in needed:
-            share = 0.0 if each.key in given else shares.get(each.key, 0.0)
-            given.add(each.key)
+    for entry in inputs:
+        if entry.name in needed:
+            share = 0.0 if entry.key in given else shares.get(entry.key, 0.0)
+            given.add(entry.key)
             found.append(
                 Doubt(
-                    each.name,
-                    each.low,
-                    each.mid,
-                    each.high,
-                    each.unit,
-                    each.key,
+                    entry.name,
+                    entry.low,
+                    entry.mid,
+                    entry.high,
+                    entry.unit,
+                    entry.key,
                     max(share, 0.0),
-                    each.origin,
+                    entry.origin,
                     lot,
                 )
             )

@@ -30,8 +30,8 @@ def kept_of(fate: tuple[str, Fate], element: str, temperature: float) -> Kept | 
     band = next(
         (
             number
-            for number, each in enumerate(found.central)
-            if each.to is None or temperature < each.to.mid
+            for number, item in enumerate(found.central)
+            if item.to is None or temperature < item.to.mid
         ),
         len(found.central) - 1,
     )

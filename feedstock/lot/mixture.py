@@ -24,10 +24,8 @@ def mixed_figure(lots: Sequence[LotElements], symbol: str) -> Figure:
     """
     if len(lots) == 1 and f"screening_{symbol}" in lots[0].figures:
         return lots[0].figures[f"screening_{symbol}"]
-    chars = add(each.figures["char_mass"] for each in lots)
-    masses = add(
-        each.figures[f"mass_{symbol}"] for each in lots if f"mass_{symbol}" in each.figures
-    )
+    chars = add(lot.figures["char_mass"] for lot in lots)
+    masses = add(lot.figures[f"mass_{symbol}"] for lot in lots if f"mass_{symbol}" in lot.figures)
     if not chars.mid > 0:
         return Figure(0.0)
 
@@ -55,18 +53,18 @@ def mixed_chain(
     steps: list[Step] = []
     inputs: list[Input] = []
     elements, chars = [], []
-    for lot, each in lots:
+    for lot, item in lots:
 
         def named(name: str, lot: str = lot) -> str:
             return f"{lot}: {name}"
 
         steps += [
             Step(named(s.output), s.function, tuple(map(named, s.inputs)), s.scale)
-            for s in each.chain
+            for s in item.chain
         ]
-        inputs += [replace(given, name=named(given.name)) for given in each.inputs]
+        inputs += [replace(given, name=named(given.name)) for given in item.inputs]
         chars.append(named("char_mass"))
-        if any(s.output == f"mass_{symbol}" for s in each.chain):
+        if any(s.output == f"mass_{symbol}" for s in item.chain):
             elements.append(named(f"mass_{symbol}"))
     count = len(elements)
 

@@ -95,9 +95,13 @@ class LotModel:
         say, and how wide a range they state of their amount.
         """
         ranges = tuple(
-            (each.name, float(f"{each.low / each.mid:.12g}"), float(f"{each.high / each.mid:.12g}"))
-            for each in self.inputs
-            if each.amount and not each.certain and each.mid
+            (
+                entry.name,
+                float(f"{entry.low / entry.mid:.12g}"),
+                float(f"{entry.high / entry.mid:.12g}"),
+            )
+            for entry in self.inputs
+            if entry.amount and not entry.certain and entry.mid
         )
         return self.signature, ranges
 
@@ -108,7 +112,7 @@ class LotModel:
 
     def middle(self, name: str) -> float:
         """The middle of an input."""
-        return float(next(each.mid for each in self.inputs if each.name == name))
+        return float(next(entry.mid for entry in self.inputs if entry.name == name))
 
     def gives(self, name: str) -> bool:
         """Whether its chain has an input or a step of that name."""
@@ -117,4 +121,4 @@ class LotModel:
     @property
     def middles(self) -> Mapping[str, float]:
         """Every input at its middle."""
-        return {each.name: each.mid for each in self.inputs}
+        return {entry.name: entry.mid for entry in self.inputs}

@@ -131,7 +131,7 @@ def _wetter(reading: float, tool: Instrument) -> bool:
 @lru_cache(maxsize=64)
 def _instruments(tables: Tables) -> Index:
     row = tables.method("instruments", Instruments)[1]
-    return Index({f":{key}": each.names for key, each in row.moisture.items()})
+    return Index({f":{key}": item.names for key, item in row.moisture.items()})
 
 
 def instrument(tables: Tables, name: str, path: str) -> tuple[str, Instrument, str]:

@@ -149,7 +149,7 @@ def thickness_of(b: Builder) -> Thickness:
         if pieces.diameter is not None:
             return Thickness(pieces.diameter.mid, ThicknessSource.DIAMETER)
         if pieces.diameters is not None:
-            mean = sum(each.mid for each in pieces.diameters) / 2
+            mean = sum(diameter.mid for diameter in pieces.diameters) / 2
             return Thickness(mean, ThicknessSource.TAPER)
         if pieces.width is not None and pieces.thickness is not None:
             if pieces.width.mid < pieces.thickness.mid:

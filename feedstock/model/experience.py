@@ -99,9 +99,9 @@ class Experience(Data):
         """
         return next(
             (
-                each
-                for each in self.learned
-                if (each.figure, each.burner, each.feed) == (figure, burner, feed)
+                level
+                for level in self.learned
+                if (level.figure, level.burner, level.feed) == (figure, burner, feed)
             ),
             None,
         )
@@ -109,7 +109,7 @@ class Experience(Data):
     @property
     def wild(self) -> tuple[BatchFigure, ...]:
         """The records that lie so far off that they hardly counted."""
-        return tuple(each for each in self.batches if each.wild)
+        return tuple(batch for batch in self.batches if batch.wild)
 
     def save(self, path: str | os.PathLike[str]) -> None:
         """Write it as JSON."""
@@ -131,20 +131,20 @@ def own_batches(experience: Experience | None, burner: str) -> list[Message]:
     tells.
     """
     found = (
-        [each for each in experience.learned if each.burner == burner]
+        [level for level in experience.learned if level.burner == burner]
         if experience is not None
         else []
     )
     return [
         Message(
             "experience.own-batches",
-            figure=each.figure,
-            feed=each.feed,
-            factor=each.factor,
-            batches=each.batches,
-            theirs=each.theirs,
+            figure=item.figure,
+            feed=item.feed,
+            factor=item.factor,
+            batches=item.batches,
+            theirs=item.theirs,
         )
-        for each in found
+        for item in found
     ]
 
 

@@ -184,7 +184,7 @@ def decay_series(factors: list[float]) -> list[float]:
     [1.0, 0.8, 0.8, 0.5]
     """
     running, out = 1.0, []
-    for each in factors:
-        running = least(running, each)
+    for factor in factors:
+        running = least(running, factor)
         out.append(running)
     return out

@@ -148,7 +148,7 @@ def solve_two(
         raise NoMixError("the two materials act alike on moisture and C:N, so they cannot set both")
     amounts = ((b * rich - d * wet) / whole, (c * wet - a * rich) / whole)
     one, two = _non_negative(
-        amounts, [*(each for _, each in given), first, second], ratio, moisture
+        amounts, [*(item for _, item in given), first, second], ratio, moisture
     )
     return one, two
 
@@ -156,9 +156,9 @@ def solve_two(
 def _non_negative(
     amounts: Sequence[float], parts: Sequence[Ingredient], ratio: float, moisture: float
 ) -> tuple[float, ...]:
-    slack = _ROUNDING * sum(abs(each) for each in amounts)
+    slack = _ROUNDING * sum(abs(amount) for amount in amounts)
     if min(amounts) >= -slack:
-        return tuple(max(each, 0.0) for each in amounts)
+        return tuple(max(amount, 0.0) for amount in amounts)
     raise NoMixError(_missed(parts, ratio, moisture))
 
 

@@ -134,7 +134,7 @@ def quantities(
     """
     there = _US.get(unit, unit) if units == "us" else unit
     if there != unit:
-        values = tuple(_converted(each, unit, there) for each in values)
+        values = tuple(_converted(item, unit, there) for item in values)
         spec = "plain" if spec.endswith("f") else spec
     texts = tuple(_said(value, spec) for value in values)
     return texts, wording.symbol(there)
@@ -176,9 +176,9 @@ def written(text: str, units: Units = "metric", wording: Wording = ENGLISH) -> s
         name = known.symbol
         there = _US.get(name, name) if units == "us" else name
         numbers = [
-            each if there == name else _as_precise(each, _converted(float(each), name, there), name)
-            for each in (low, high)
-            if each is not None
+            item if there == name else _as_precise(item, _converted(float(item), name, there), name)
+            for item in (low, high)
+            if item is not None
         ]
         return f"{' to '.join(numbers)} {wording.symbol(there)}"
 
@@ -215,8 +215,8 @@ _BARE = re.compile(
     + "|".join(
         sorted(
             (
-                re.escape(each)
-                for each in (
+                re.escape(item)
+                for item in (
                     *("kg", "g", "t", "tonnes", "tonne", "lb", "lbs", "pounds"),
                     *("km", "m", "cm", "mm", "metres", "metre", "meters", "inch", "inches"),
                     *("ft", "feet", "foot", "yd", "yards"),

@@ -259,7 +259,7 @@ def _known_unit(number: str, unit_text: str, dimension: str, whole: str) -> Unit
         )
     unit = find_unit(unit_text)
     if unit is None:
-        names = sorted({each.symbol for each in UNITS.values() if each.dimension == dimension})
+        names = sorted({item.symbol for item in UNITS.values() if item.dimension == dimension})
         near = nearest_names(unit_text, [n for n, u in UNITS.items() if u.dimension == dimension])
         raise Refused(
             "unknown-unit",

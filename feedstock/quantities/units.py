@@ -47,8 +47,8 @@ class Dimension:
 
 
 DIMENSIONS = {
-    each.name: each
-    for each in (
+    item.name: item
+    for item in (
         Dimension("mass", "kg", "40 kg or 90 lb"),
         Dimension("length", "m", "60 mm, 1.2 m or 27 in"),
         Dimension("area", "m^2", "4 m^2 or 40 ft^2"),

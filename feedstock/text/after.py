@@ -36,7 +36,7 @@ def quality_text(
         into = reader.say(
             "char.sort", into=found.sort.into, sources=sources.cite(found.sort.sources)
         )
-        others = tuple(Message("char.also-seen", sign=each) for each in found.sort.others)
+        others = tuple(Message("char.also-seen", sign=other) for other in found.sort.others)
         said = (*found.sort.because, *others, *found.sort.always)
         lines += [wrapped(into), *_listed(said, reader), ""]
     lines.append(reader.say("char.laboratory"))
@@ -60,15 +60,15 @@ def _quality(lot: Quality, reader: Reader, sources: Sources) -> Iterator[str]:
     yield wrapped(volatile, "             ")
     if lot.high_ash:
         yield wrapped(say("char.high-ash"), "  - ")
-    for each in lot.classes:
+    for class_row in lot.classes:
         told = say(
             "char.class",
-            name=each.name,
-            version=each.version,
-            meets=say(f"char.meets-{each.meets.replace(' ', '-')}"),
-            why=each.why,
-            sources=sources.cite(each.sources),
-            not_forecast=each.not_forecast,
+            name=class_row.name,
+            version=class_row.version,
+            meets=say(f"char.meets-{class_row.meets.replace(' ', '-')}"),
+            why=class_row.why,
+            sources=sources.cite(class_row.sources),
+            not_forecast=class_row.not_forecast,
         )
         yield wrapped(told, "  - ")
 
@@ -180,7 +180,7 @@ def experience_text(
     if not found.learned:
         return "\n".join([say("taught.nothing"), *_listed(found.notes, reader)]) + "\n"
     lines = [say("taught.head", person=found.person)]
-    lines += [line for each in found.learned for line in _learned(each, reader)]
+    lines += [line for level in found.learned for line in _learned(level, reader)]
     for row in found.wild:
         apart = say(
             "taught.apart",
@@ -229,14 +229,14 @@ def check_lines(found: ForecastCheck, reader: Reader) -> Iterator[str]:
     for row in found.rows:
         yield _row(row, reader)
     yield ""
-    for each in found.figures:
+    for figure in found.figures:
         told = say(
             "check.in-all",
-            figure=each.figure,
-            within=each.within,
-            batches=each.batches,
-            bias=abs(each.bias),
-            more=each.bias >= 0,
+            figure=figure.figure,
+            within=figure.within,
+            batches=figure.batches,
+            bias=abs(figure.bias),
+            more=figure.bias >= 0,
         )
         yield wrapped(told, "  - ")
     yield from _listed(found.notes, reader)

@@ -120,7 +120,7 @@ def _finding(finding: Finding, reader: Reader, sources: Sources) -> Iterator[str
         if finding.permits is not Verdict.READY
         else say("page.note")
     )
-    evidence = "; ".join(reader.word(each) for each in finding.evidence)
+    evidence = "; ".join(reader.word(item) for item in finding.evidence)
     because = f" ({evidence})" if evidence else ""
     yield wrapped(f"{head}: {reader.word(finding.message('reason'))}{because} {mark}", "  - ")
     if finding.cleared:
@@ -146,8 +146,8 @@ def _assumed(result: Appraisal, reader: Reader) -> list[str]:
 
 def _cautions(result: Appraisal, reader: Reader, sources: Sources) -> list[str]:
     lines = [reader.say("page.cautions"), f"  {reader.say('page.local-codes')}"]
-    for number, each in enumerate(result.cautions, 1):
-        text = f"{reader.word(each.message)} {sources.cite(each.sources)}"
+    for number, caution in enumerate(result.cautions, 1):
+        text = f"{reader.word(caution.message)} {sources.cite(caution.sources)}"
         lines.append(wrapped(text, f"  {number:2}. "))
     return [*lines, ""]
 

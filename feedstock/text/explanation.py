@@ -30,12 +30,12 @@ def explanation_text(found: Explanation, units: Units = "metric", language: str 
             lines.append(wrapped(part, "  - "))
         lines.append("")
     lines.append(say("why.uncertain"))
-    lines += [text for each in found.inputs if each.shows for text in _doubt(each, reader)]
+    lines += [text for entry in found.inputs if entry.shows for text in _doubt(entry, reader)]
     lines += ["", say("why.given")]
-    lines += [text for each in found.inputs if not each.shows for text in _doubt(each, reader)]
+    lines += [text for entry in found.inputs if not entry.shows for text in _doubt(entry, reader)]
     lines += ["", say("why.steps")]
     unit_of = {step.output: step.unit for step in found.steps}
-    unit_of |= {each.name: each.unit for each in found.inputs}
+    unit_of |= {entry.name: entry.unit for entry in found.inputs}
     named = len(found.parts) > 1
     lines += [wrapped(_step(step, unit_of, named, reader), "  - ") for step in found.steps]
     if found.notes:

@@ -119,8 +119,8 @@ def _before(plan: BurnPlan, reader: Reader, sources: Cites, alone: bool) -> Iter
 
 
 def _cautions(cautions: list[Caution], reader: Reader, sources: Cites, first: int) -> Iterator[str]:
-    for number, each in enumerate(cautions, first):
-        text = f"{reader.word(each.message)} {sources.cite(each.sources)}"
+    for number, caution in enumerate(cautions, first):
+        text = f"{reader.word(caution.message)} {sources.cite(caution.sources)}"
         yield wrapped(text, f"  {number:2}. ")
 
 
@@ -143,13 +143,13 @@ def _latest(step: FeedingStep, reader: Reader) -> str:
 
 def _timeline(plan: BurnPlan, reader: Reader) -> Iterator[str]:
     yield reader.say("burn.minutes")
-    for each in plan.timeline:
-        hours = each.at.mid_value >= 300
-        ends = (each.at.low_value, each.at.mid_value, each.at.high_value)
+    for item in plan.timeline:
+        hours = item.at.mid_value >= 300
+        ends = (item.at.low_value, item.at.mid_value, item.at.high_value)
         low, mid, high = (_clock(value, hours, reader) for value in ends)
         between = reader.wording.range.format(low=low, high=high)
         when = mid if low == high else f"{mid} ({between})"
-        yield wrapped(f"{when}: {reader.word(each.event)}", "  - ")
+        yield wrapped(f"{when}: {reader.word(item.event)}", "  - ")
 
 
 def _clock(minutes: float, hours: bool, reader: Reader) -> str:
@@ -191,11 +191,11 @@ def _through(plan: BurnPlan, reader: Reader) -> Iterator[str]:
 
 
 def _findings(findings: tuple[Finding, ...], reader: Reader, sources: Cites) -> Iterator[str]:
-    for each in findings:
-        lot = f"{each.lot}: " if each.lot is not None else ""
-        reason = reader.word(each.message("reason"))
-        yield wrapped(f"{lot}{reason} {sources.cite(each.sources)}", "  - ")
-        yield wrapped(reader.word(each.message("action")), reader.say("page.do"))
+    for finding in findings:
+        lot = f"{finding.lot}: " if finding.lot is not None else ""
+        reason = reader.word(finding.message("reason"))
+        yield wrapped(f"{lot}{reason} {sources.cite(finding.sources)}", "  - ")
+        yield wrapped(reader.word(finding.message("action")), reader.say("page.do"))
 
 
 def _notes(notes: tuple[Message, ...], reader: Reader) -> list[str]:

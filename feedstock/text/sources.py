@@ -25,11 +25,11 @@ class Sources:
 
     def cite(self, citations: tuple[Citation, ...]) -> str:
         marks = []
-        for each in citations:
-            marks.append(self.numbers.setdefault(each.text, len(self.numbers) + 1))
-            known = KNOWN.get(each.known, "")
-            place = each.at + (f" ({known})" if known and known not in str(each) else "")
-            held = self.places.setdefault(each.text, [])
+        for citation in citations:
+            marks.append(self.numbers.setdefault(citation.text, len(self.numbers) + 1))
+            known = KNOWN.get(citation.known, "")
+            place = citation.at + (f" ({known})" if known and known not in str(citation) else "")
+            held = self.places.setdefault(citation.text, [])
             if place and place not in held:
                 held.append(place)
         return f"[{', '.join(str(m) for m in sorted(set(marks)))}]"

@@ -42,7 +42,7 @@ def _nodes(spacing: float) -> Nodes:
     """Nodes over -4 ... 4, each with the weight of the standard normal."""
     nodes = [n * spacing for n in range(-round(4 / spacing), round(4 / spacing) + 1)]
     density = [math.exp(-z * z / 2) for z in nodes]
-    return tuple((z, each / math.fsum(density)) for z, each in zip(nodes, density, strict=True))
+    return tuple((z, node / math.fsum(density)) for z, node in zip(nodes, density, strict=True))
 
 
 _FINE, _COARSE = _nodes(0.5), _nodes(1.0)
@@ -121,9 +121,11 @@ def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     >>> round(low, 3), round(high, 3)
     (-5.0, 5.0)
     """
-    ordered = sorted(((moments(each), each) for each in shapes), key=lambda pair: -pair[0].variance)
+    ordered = sorted(
+        ((moments(shape), shape) for shape in shapes), key=lambda pair: -pair[0].variance
+    )
     own = ordered[0][0]
-    others = _total([each for each, _ in ordered[1:]])
+    others = _total([item for item, _ in ordered[1:]])
     low, high = _ends(
         Moments(own.mean + others.mean, own.variance + others.variance, own.third + others.third)
     )
@@ -151,7 +153,7 @@ def _leans(ordered: Ordered, others: Moments) -> bool:
 
 
 def _two_widest(ordered: Ordered) -> list[tuple[float, float]]:
-    second, rest = ordered[1][1], _total([each for each, _ in ordered[2:]])
+    second, rest = ordered[1][1], _total([item for item, _ in ordered[2:]])
     spread = _spread(rest, _COARSE)
     return [(w * v, second.at(z) + x) for z, w in _FINE for v, x in spread]
 
@@ -187,7 +189,7 @@ def _smooth_fold(ordered: Ordered, others: Moments) -> newton.Fold | None:
 
 
 def _total(parts: Sequence[Moments]) -> Moments:
-    return Moments(*(math.fsum([each[n] for each in parts]) for n in range(3)))
+    return Moments(*(math.fsum([part[n] for part in parts]) for n in range(3)))
 
 
 def _spread(of: Moments, nodes: Nodes) -> list[tuple[float, float]]:
@@ -206,7 +208,7 @@ def _fold_parabola(of: Moments, points: Sequence[tuple[float, float]]) -> Callab
     """
     tilt, bend = parabola_of(of.variance, of.third)
     moved = [(w, x + of.mean - bend) for w, x in points]
-    return lambda x: sum([w * _under(tilt, bend, x - each) for w, each in moved])
+    return lambda x: sum([w * _under(tilt, bend, x - item) for w, item in moved])
 
 
 def _fold_shape(shape: Shape, points: Sequence[tuple[float, float]]) -> Callable[[float], float]:
@@ -220,11 +222,11 @@ def _fold_shape(shape: Shape, points: Sequence[tuple[float, float]]) -> Callable
     if (
         shape.below == above and bend_below == bend_above
     ):  # one parabola all the way, the same seen from either side
-        return lambda x: sum([w * _under(abs(above), bend_above, x - each) for w, each in points])
+        return lambda x: sum([w * _under(abs(above), bend_above, x - point) for w, point in points])
     return lambda x: sum(
         [
-            w * (_right(above, bend_above, x - each) + _right(below, bend_below, x - each))
-            for w, each in points
+            w * (_right(above, bend_above, x - point) + _right(below, bend_below, x - point))
+            for w, point in points
         ]
     )
 

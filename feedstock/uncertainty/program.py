@@ -58,7 +58,7 @@ def key_numbers(inputs: Sequence[Input]) -> tuple[tuple[int, ...], list[str]]:
     """
     numbers: dict[str, int] = {}
     found = tuple(
-        EXACT if each.certain else numbers.setdefault(each.key, len(numbers)) for each in inputs
+        EXACT if entry.certain else numbers.setdefault(entry.key, len(numbers)) for entry in inputs
     )
     return found, list(numbers)
 

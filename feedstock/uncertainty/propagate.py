@@ -30,7 +30,7 @@ def figures(
 
     Raises KeyError for an input that is missing.
     """
-    names = tuple(each.name for each in inputs)
+    names = tuple(entry.name for entry in inputs)
     numbers, keys = key_numbers(inputs)
     program = compiled(tuple(chain), names, numbers, tuple(wanted))
     run = Run(program, tuple(inputs[n] for n in program.positions), tuple(keys))

@@ -67,10 +67,10 @@ def drawn_ends(
     between nothing and all.
     """
     on = vectors()
-    exact = {each.name: float(each.mid) for each in inputs if each.certain}
+    exact = {entry.name: float(entry.mid) for entry in inputs if entry.certain}
     exact |= {name: float(figure.mid) for name, figure in given.items() if not figure.doubts}
-    drawn = {each.name: on.taken(_column(each)) for each in inputs if not each.certain}
-    alone = {each.key for each in inputs if not each.certain}
+    drawn = {entry.name: on.taken(_column(entry)) for entry in inputs if not entry.certain}
+    alone = {entry.key for entry in inputs if not entry.certain}
     drawn |= _figure_columns({k: f for k, f in given.items() if f.doubts}, alone, on)
     drawn |= {name: on.clipped(drawn[name]) for name in shares if name in drawn}
     run = rows_function(chain, tuple(drawn), tuple(exact), tuple(wanted))

@@ -50,7 +50,7 @@ class _Sum:
         for part in self.parts:
             for key in part.halves:
                 if key not in found:
-                    pairs = [each.half(key) for each in self.parts if key in each.doubts]
+                    pairs = [item.half(key) for item in self.parts if key in item.doubts]
                     found[key] = (sum(a for a, _ in pairs), sum(b for _, b in pairs))
         return found
 

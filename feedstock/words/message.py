@@ -200,7 +200,7 @@ def _kept(value: Any) -> Any:
     if isinstance(value, float):
         return float(value)
     if isinstance(value, Iterable) and not isinstance(value, Mapping):
-        return tuple(_kept(each) for each in value)
+        return tuple(_kept(item) for item in value)
     raise TypeError(f"a {type(value).__name__} cannot stand in a message")
 
 
@@ -233,7 +233,7 @@ def _json(value: Any) -> Any:
             "unit": value.unit,
             "coverage": value.coverage,
         }
-    return [_json(each) for each in value] if isinstance(value, tuple) else value
+    return [_json(item) for item in value] if isinstance(value, tuple) else value
 
 
 def message_of(value: Any) -> Message:
@@ -259,7 +259,7 @@ def values_read(values: Any) -> Values:
 
 def _read(value: Any) -> Any:
     if isinstance(value, (list, tuple)):
-        return tuple(_read(each) for each in value)
+        return tuple(_read(item) for item in value)
     if not isinstance(value, Mapping) or isinstance(value, Texts):
         return _kept(value)
     if "code" in value:

@@ -140,7 +140,7 @@ class Reader:
             text = numbers.quantity(value.value, value.unit, self.units, form, self.wording)
             return text.partition(" ")[0] if spec.startswith("bare ") else text
         if isinstance(value, tuple):
-            return self.listed(self.word(each) for each in value)
+            return self.listed(self.word(item) for item in value)
         if isinstance(value, (int, float)) and not isinstance(value, bool):
             return numbers.number(value, spec or "g")
         return _as(spec, "" if value is None else str(value))
@@ -151,7 +151,7 @@ class Reader:
         bare, end = spec.startswith("bare "), spec.removeprefix("bare ")
         end, _, form = end.partition(" ")
         ends = ("low", "high") if end == "range" else (end,)
-        values = tuple(float(getattr(value, f"{each}_value")) for each in ends)
+        values = tuple(float(getattr(value, f"{item}_value")) for item in ends)
         texts, unit = numbers.quantities(
             values, value.unit, self.units, form or ".3g", self.wording
         )

@@ -22,10 +22,10 @@ def plugin_sources() -> Iterator[tuple[str, TableSource | TableError]]:
     import importlib_metadata
 
     found = importlib_metadata.entry_points(group=GROUP)
-    for each in sorted(found, key=lambda e: (_distribution(e), e.name)):
-        name = _distribution(each)
+    for item in sorted(found, key=lambda e: (_distribution(e), e.name)):
+        name = _distribution(item)
         try:
-            yield name, TableSource.of(_folder(each), name)
+            yield name, TableSource.of(_folder(item), name)
         except TableError as why:
             yield name, why
         except Exception as why:
@@ -36,7 +36,7 @@ def plugin_sources() -> Iterator[tuple[str, TableSource | TableError]]:
                         Problem(
                             "broken-package",
                             f"the table package cannot be loaded: {type(why).__name__}: {why}",
-                            f"Mend or uninstall it (entry point {each.name} = {each.value}).",
+                            f"Mend or uninstall it (entry point {item.name} = {item.value}).",
                             file=name,
                         )
                     ]

@@ -88,9 +88,9 @@ def _load(paths: tuple[Given, ...], plugins: Plugins, reference: bool) -> Tables
                 sets.append(read)
             except TableError as why:
                 into.extend(_named(why, source))
-    for each in paths:
+    for path in paths:
         try:
-            sets.append(read_set(each if isinstance(each, TableSource) else TableSource.of(each)))
+            sets.append(read_set(path if isinstance(path, TableSource) else TableSource.of(path)))
         except TableError as why:
             problems.extend(why.problems)
     if problems:

@@ -82,6 +82,6 @@ def migrated(documents: list[Located]) -> list[Located]:
     """
     number = next((n for n in map(schema_of, documents) if n is not None), SCHEMA)
     while number < SCHEMA and number in STEPS:
-        documents = [STEPS[number](each) for each in documents]
+        documents = [STEPS[number](document) for document in documents]
         number += 1
     return documents

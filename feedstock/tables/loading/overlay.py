@@ -57,38 +57,39 @@ def lay(sets: Sequence[RawSet], problems: list[Problem]) -> Laid:
     """Lay the sets over each other in order; every conflict goes into `problems`."""
     ordered = _ordered(sets, problems)
     laid = Laid(ordered)
-    for each in ordered:
-        for kind, rows in each.rows.items():
+    for item in ordered:
+        for kind, rows in item.rows.items():
             for row in rows.values():
                 laid.rows[kind][row.full] = row
-        for clears in each.rows.get("clears", {}).values():
+        for clears in item.rows.get("clears", {}).values():
             loosens = clears.data.get("loosens")
             if isinstance(loosens, dict) and loosens.get("reason"):
                 laid.loosened.append(
-                    Loosened(each.name, str(clears.data.get("hypothesis")), str(loosens["reason"]))
+                    Loosened(item.name, str(clears.data.get("hypothesis")), str(loosens["reason"]))
                 )
     changed: dict[tuple[str, str, str], Change] = {}
-    for each in ordered:
-        for change in each.changes:
-            _change(laid, each, change, changed, problems)
+    for item in ordered:
+        for change in item.changes:
+            _change(laid, item, change, changed, problems)
     return laid
 
 
 def _ordered(sets: Sequence[RawSet], problems: list[Problem]) -> list[RawSet]:
     """In the given order, a set behind those that its `after` names."""
     names: dict[str, RawSet] = {}
-    for each in sets:
-        if each.name in names:
-            first = names[each.name]
+    for table_set in sets:
+        if table_set.name in names:
+            first = names[table_set.name]
             problems.append(
                 Problem(
                     "duplicate-set",
-                    f"two sets go by the name '{each.name}' ({_whence(first)} and {_whence(each)})",
+                    f"two sets go by the name '{table_set.name}' ({_whence(first)} and "
+                    f"{_whence(table_set)})",
                     "Rename one, or load only one.",
-                    file=_whence(each),
+                    file=_whence(table_set),
                 )
             )
-        names.setdefault(each.name, each)
+        names.setdefault(table_set.name, table_set)
     out: list[RawSet] = []
     waiting = list(names.values())
     while waiting:

@@ -88,7 +88,7 @@ def _check_fields(data: Mapping[str, Any], report: Reports) -> None:
             report(path, "unknown-field", what, f"Fields: {remedy}.", nearest, key=True)
         elif key == "after":
             texts = value if isinstance(value, list) else [value]
-            if not all(isinstance(each, str) for each in texts):
+            if not all(isinstance(text, str) for text in texts):
                 what = "`after` is not a list of names of sets"
                 report(path, "not-a-list", what, "Write after: [other-set].")
         elif not isinstance(value, str):

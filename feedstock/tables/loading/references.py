@@ -32,13 +32,13 @@ def check_references(
     """
     # from the text rows, so that a row with a fault of its own is not also reported as missing
     index = {
-        kind: Index({full: names_of(raw) for full, raw in each.items()})
-        for kind, each in laid.rows.items()
+        kind: Index({full: names_of(raw) for full, raw in item.items()})
+        for kind, item in laid.rows.items()
     }
     sources = {full.partition(":")[2] for full in laid.rows["sources"]} | set(laid.rows["sources"])
     methods = list(rows["methods"].values())
-    for kind, each in rows.items():
-        for full, row in each.items():
+    for kind, item in rows.items():
+        for full, row in item.items():
             raw = laid.rows[kind][full]
             _check_sources(raw, row, sources, problems)
             _check_names(raw, row, index, methods, problems)
@@ -50,8 +50,8 @@ def names_of(raw: RawRow) -> list[str]:
     lists = names.values() if isinstance(names, dict) else ()
     return [
         name
-        for each in lists
-        for name in ([each] if isinstance(each, str) else each or ())
+        for item in lists
+        for name in ([item] if isinstance(item, str) else item or ())
         if isinstance(name, str)
     ]
 
@@ -60,7 +60,7 @@ def used_sources(row: Row) -> set[str]:
     """The keys of the sources that a row cites."""
     found = set(row.source) if isinstance(row, Sourced) else set()
     if isinstance(row, Contaminant):
-        found.update(key for each in row.settles for key in each.source)
+        found.update(key for settling in row.settles for key in settling.source)
     for _, cell in cells_of(row):
         found.update(cell.source)
     return found
@@ -95,16 +95,16 @@ def _collect(value: Any, path: Path, found: list[tuple[Path, Cell]]) -> None:
         ]
     else:
         return
-    for key, each in items:
-        if each and not isinstance(
-            each, (str, int, float)
+    for key, item in items:
+        if item and not isinstance(
+            item, (str, int, float)
         ):  # most of what stands in a row is empty, or words
-            _collect(each, (*path, key), found)
+            _collect(item, (*path, key), found)
 
 
 def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Problem]) -> None:
     def known(keys: Iterable[str], path: Path) -> None:
-        for key in (each for each in keys if each not in sources):
+        for key in (item for item in keys if item not in sources):
             nearest = Index({f":{s}": [] for s in sources}).nearest(key)
             what, remedy = f"there is no source '{key}'", "Add it under `sources`."
             problems.append(raw.problem("unknown-source", what, remedy, path, nearest))
@@ -120,8 +120,8 @@ def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Prob
                 raw.problem("no-source", what, "Write `from memory` into at:.", ("at",))
             )
         known(row.source, ("source",))
-    for number, each in enumerate(row.settles if isinstance(row, Contaminant) else ()):
-        known(each.source, ("settles", number, "source"))
+    for number, item in enumerate(row.settles if isinstance(row, Contaminant) else ()):
+        known(item.source, ("settles", number, "source"))
     for path, cell in cells_of(row, of=raw.data):  # what is inherited is reported where it stands
         known(cell.source, (*path, "source"))
 
@@ -164,8 +164,8 @@ class _Names:
     def contaminant(self, row: Contaminant) -> None:
         for number, rule in enumerate(row.raised_by):
             self.condition(rule, ("raised_by", number))
-        for symbol, each in row.loads.items():
-            if not _load_is_there(symbol, each, self.methods):
+        for symbol, load in row.loads.items():
+            if not _load_is_there(symbol, load, self.methods):
                 what = f"no method says how much {symbol} that is"
                 remedy = (
                     "Name a preservative with its use, a film or an agent of `methods`, or give a "

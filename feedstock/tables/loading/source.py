@@ -68,10 +68,10 @@ class TableSource:
             return
         assert self.root is not None
         found = 0
-        for name, each in sorted(_yaml_files(self.root, self.label, problems)):
+        for name, yaml_file in sorted(_yaml_files(self.root, self.label, problems)):
             found += 1
             try:
-                yield read_yaml(decode(_bytes(each, name), name, MOST_TABLE_BYTES), name)
+                yield read_yaml(decode(_bytes(yaml_file, name), name, MOST_TABLE_BYTES), name)
             except InputError as why:
                 problems.extend(why.problems)
         if not found and not problems:
@@ -113,14 +113,14 @@ def _yaml_files(
     count = 0
     while waiting:
         name, folder = waiting.pop()
-        for each in folder.iterdir():
-            here = f"{name}/{each.name}"
-            if each.name.startswith((".", "__")):
+        for entry in folder.iterdir():
+            here = f"{name}/{entry.name}"
+            if entry.name.startswith((".", "__")):
                 continue
             if (
                 top is not None
-                and isinstance(each, Path)
-                and not each.resolve().is_relative_to(top)
+                and isinstance(entry, Path)
+                and not entry.resolve().is_relative_to(top)
             ):
                 problems.append(
                     Problem(
@@ -130,9 +130,9 @@ def _yaml_files(
                         file=here,
                     )
                 )
-            elif each.is_dir():
-                waiting.append((here, each))
-            elif each.name.endswith((".yaml", ".yml")):
+            elif entry.is_dir():
+                waiting.append((here, entry))
+            elif entry.name.endswith((".yaml", ".yml")):
                 count += 1
                 if count > MOST_FILES:
                     problems.append(
@@ -144,7 +144,7 @@ def _yaml_files(
                         )
                     )
                     return
-                yield here, each
+                yield here, entry
 
 
 def _text_tree(value: Any, path: tuple[str | int, ...], depth: int) -> Any:
