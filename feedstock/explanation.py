@@ -15,7 +15,7 @@ from .lot.build import Setting, build_lot_model
 from .lot.builder import lot_marks
 from .lot.elements import OUTPUTS, bind_elements
 from .lot.explained import explain_sum
-from .lot.figures import ADDED, FIGURES
+from .lot.figures import ADDED, LOT_FIGURES
 from .lot.mixture import mixed_chain
 from .lot.model import LotModel
 from .model.appraisal import Appraisal, LotAppraisal
@@ -25,7 +25,7 @@ from .tables.limits import limits_in_use
 from .tables.loading.load import load_tables
 from .tables.register import loaded_tables
 from .tables.tables import Tables
-from .uncertainty.propagate import figures
+from .uncertainty.propagate import propagate
 
 
 def _explain_burn(
@@ -83,7 +83,7 @@ def explain_figure(appraisal: Appraisal, figure: str, tables: Tables | None = No
     if re.search(r"(?:^|\.)elements\.", figure):
         return _explain_element(appraisal, figure, used, burner_row)
     name, chosen = _which(appraisal, figure)
-    about = FIGURES[name]
+    about = LOT_FIGURES[name]
     models = _models(appraisal, used, burner_row, chosen)
     for index, model in zip(chosen, models, strict=True):
         _check_told(appraisal.lots[index], model, name, figure)
@@ -122,7 +122,7 @@ def fuels_of(appraisal: Appraisal, tables: Tables) -> list[Fuel]:
             model,
             lot.verdict,
             concerns_of(lot.findings),
-            figures(model.chain, model.inputs, fuel_outputs(model)),
+            propagate(model.chain, model.inputs, fuel_outputs(model)),
         )
         for model, lot in zip(models, appraisal.lots, strict=True)
     ]
@@ -160,8 +160,8 @@ def _explain_element(
     """`elements.As` of the mixed heap, or `lots.NAME.elements.As`, at will with `.central`,
     `.feed`, `.largest_share` or `.soil_addition`.
     """
-    said = re.fullmatch(r"(?:(.+)\.)?elements\.(\w+)(?:\.(\w+))?", figure)
-    lot, symbol, part = said.groups() if said else ("", "", "")
+    stated = re.fullmatch(r"(?:(.+)\.)?elements\.(\w+)(?:\.(\w+))?", figure)
+    lot, symbol, part = stated.groups() if stated else ("", "", "")
     limits = limits_in_use(tables, appraisal.inputs.limits)
     chosen = range(len(appraisal.lots)) if lot is None else _which(appraisal, f"{lot}.char_mass")[1]
     bound = []
@@ -231,7 +231,7 @@ def _which(appraisal: Appraisal, figure: str) -> tuple[str, list[int]]:
         ]
     named = by_index or by_name
     if named is not None:
-        said, name = named.groups()
+        stated, name = named.groups()
         names = [lot.name.casefold() for lot in appraisal.lots]
         if by_index and int(by_index.group(1)) < len(names):
             index = int(by_index.group(1))
@@ -245,13 +245,13 @@ def _which(appraisal: Appraisal, figure: str) -> tuple[str, list[int]]:
                         f"there is no lot '{shown(figure)}'",
                         f"Lots: {', '.join(lot.name for lot in appraisal.lots[:20])}.",
                         figure,
-                        nearest=nearest_names(said, [lot.name for lot in appraisal.lots]),
+                        nearest=nearest_names(stated, [lot.name for lot in appraisal.lots]),
                     )
                 ]
             )
-        if name in FIGURES:
+        if name in LOT_FIGURES:
             return name, [index]
-        known = list(FIGURES)
+        known = list(LOT_FIGURES)
     raise UnknownName(
         [
             Problem(

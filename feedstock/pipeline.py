@@ -24,7 +24,7 @@ from .errors import FeedstockError, InputError, Problem, UnknownName
 from .lot.build import Setting, build_lot_model
 from .lot.builder import lot_marks
 from .lot.elements import LotElements, bind_elements, decisive, outputs_of
-from .lot.figures import FIGURES
+from .lot.figures import LOT_FIGURES
 from .lot.model import LotModel
 from .model.appraisal import Appraisal, Inputs, LotAppraisal, Mixed, TableUse
 from .model.burn_plan import Gathering
@@ -39,8 +39,8 @@ from .tables.limits import Limits, limits_in_use
 from .tables.loading.load import load_tables
 from .tables.rows.burner import Burner
 from .tables.tables import Tables
-from .uncertainty.figure import Figure
-from .uncertainty.propagate import figures
+from .uncertainty.figure import UncertainValue
+from .uncertainty.propagate import propagate
 from .words import Message
 
 
@@ -158,7 +158,7 @@ def _fuel(lot: JudgedLot, setting: Setting) -> Fuel:
     """A judged lot for a plan; what a plan reads beyond the appraisal is run where it was not."""
     wanted, known = fuel_outputs(lot.model), lot.figures
     if any(name not in known for name in wanted):
-        known = figures(lot.model.chain, lot.model.inputs, wanted)
+        known = propagate(lot.model.chain, lot.model.inputs, wanted)
     return Fuel(lot.model, lot.verdict, concerns_of(lot.findings), known)
 
 
@@ -299,7 +299,7 @@ def _judged_lots(
         bound = bind_elements(model, suspicion, limits, tables, shared) if shared else None
         known = _lot_figures(model, setting)
         if bound is not None:
-            told = (suspicion, limits.full if limits is not None else "")
+            told = (suspicion, limits.row_id if limits is not None else "")
             bound = replace(bound, figures=_element_figures(model, bound, symbols, setting, told))
         out.append(
             judged(model, known, bound, symbols, suspicion, setting.burner_row, limits, tables)
@@ -307,17 +307,17 @@ def _judged_lots(
     return out
 
 
-def _lot_figures(model: LotModel, setting: Setting) -> dict[str, Figure]:
+def _lot_figures(model: LotModel, setting: Setting) -> dict[str, UncertainValue]:
     """All figures of a lot that its appraisal and, where there is one, the plan read."""
-    wanted = [*(FIGURES[name].output for name in model.figures), "carbon_kept"]
+    wanted = [*(LOT_FIGURES[name].output for name in model.figures), "carbon_kept"]
     if _planned(setting):
         wanted += [name for name in fuel_outputs(model) if name not in wanted]
-    return figures(model.chain, model.inputs, wanted, kept=(model.kind, setting))
+    return propagate(model.chain, model.inputs, wanted, kept=(model.kind, setting))
 
 
 def _element_figures(
     model: LotModel, bound: LotElements, symbols: Sequence[str], setting: Setting, told: Hashable
-) -> dict[str, Figure]:
+) -> dict[str, UncertainValue]:
     """The figures of the elements of a lot: all of those in `symbols`, the mass of the others."""
     wanted = [
         name
@@ -328,7 +328,7 @@ def _element_figures(
     # own batches do not move contamination
     plain = replace(setting, experience=None)
     kept = (model.plain.kind, plain, told)
-    return figures(bound.chain, bound.inputs, ["char_mass", *wanted], kept=kept)
+    return propagate(bound.chain, bound.inputs, ["char_mass", *wanted], kept=kept)
 
 
 def _unit_notes(heap: Heap, burn: Burn | None) -> list[Message]:

@@ -37,15 +37,15 @@ def _cautions_for(
     burner_row: str, burn: Burn | None, lots: frozenset[_Kind], tables: Tables
 ) -> tuple[Caution, ...]:
     found = []
-    for full, row in tables.rows["cautions"].items():
+    for row_id, row in tables.rows["cautions"].items():
         assert isinstance(row, CautionRow)
         if _applies(row.when, burner_row, burn, lots, tables):
             found.append(
                 Caution(
-                    code=full.partition(":")[2],
+                    code=row_id.partition(":")[2],
                     order=row.order,
                     stage=row.stage,
-                    sources=citations("cautions", full, row, tables),
+                    sources=citations("cautions", row_id, row, tables),
                     values=Values({"text": row.text}),
                 )
             )
@@ -69,14 +69,14 @@ def _applies(
     tests = [
         not when.burners
         or burner_row
-        in {full for name in when.burners for full in tables.index("burners").find(name)},
+        in {row_id for name in when.burners for row_id in tables.index("burners").find(name)},
         not when.airs or burner.air in when.airs,
         not when.firing or firing in when.firing,
         not when.vessels or bool({folded(v) for v in when.vessels} & vessels),
         not when.grounds or bool({folded(g) for g in when.grounds} & grounds),
         not when.materials
         or bool(
-            {full for name in when.materials for full in tables.index("materials").find(name)}
+            {row_id for name in when.materials for row_id in tables.index("materials").find(name)}
             & {material for material, _, _ in lots}
         ),
         not when.traits or any(traits.intersection(when.traits) for _, _, traits in lots),

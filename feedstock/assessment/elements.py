@@ -25,9 +25,9 @@ from ..tables.rows.contaminant import Contaminant
 from ..tables.rows.methods.load import LoadScreening
 from ..tables.tables import Tables
 from ..uncertainty.estimates import bounded_estimate, figure_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import Step
-from ..uncertainty.propagate import figures
+from ..uncertainty.propagate import propagate
 from ..words import Message, Values
 
 PER_KG = 1e6
@@ -71,7 +71,7 @@ def contents(
                 limit=None if limit is None else _limit(limit.value),
                 limit_set=limits.name if limits is not None and limit is not None else "",
                 limit_known=limit.known if limit is not None else "",
-                brought_by=tuple(full.partition(":")[2] for full in item.brought_by),
+                brought_by=tuple(row_id.partition(":")[2] for row_id in item.brought_by),
                 decides=added or item.symbol in gathers or suspect_site,
                 soil_addition=told("soil_addition"),
                 largest_share=None if share is None else _estimate(share, "%", 100),
@@ -89,7 +89,7 @@ def _rank(each: ElementContent) -> tuple[float, str]:
     return (-each.screening.high_value / each.limit if each.limit else 0.0, each.element)
 
 
-def _estimate(figure: Figure, unit: str = "mg/kg", factor: float = PER_KG) -> Estimate:
+def _estimate(figure: UncertainValue, unit: str = "mg/kg", factor: float = PER_KG) -> Estimate:
     return bounded_estimate(figure.ends, figure.mid, unit, factor)
 
 
@@ -173,9 +173,9 @@ def _added(
     worst = over[0]
     rows = list(
         dict.fromkeys(
-            full
+            row_id
             for element in loaded.elements
-            for full in element.brought_by
+            for row_id in element.brought_by
             if element.symbol == worst.element
         )
     )
@@ -239,7 +239,7 @@ def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
     if not load.ash_of_char(feed_ash, stays, alone.char_yield) > method[1].ash_in_char.mid:
         return None
     step = Step("ash_in_char", load.ash_of_char, ("ash", "ash_kept", "char_yield"), "logit")
-    share = figures((*alone.chain, step), alone.inputs, ["ash_in_char"])["ash_in_char"]
+    share = propagate((*alone.chain, step), alone.inputs, ["ash_in_char"])["ash_in_char"]
     where = tables.where("materials", model.row_id, ("ash",)).set
     ash = figure_estimate(share, "%", 100)
     action = Message("text", text=method[1].salts)

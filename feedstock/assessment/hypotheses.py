@@ -40,9 +40,9 @@ def contamination_findings(
 def _findings(evidence: Evidence, tables: Tables) -> tuple[Finding, ...]:
     """The same of no lot in particular."""
     findings = []
-    for full, item, cleared in _judged(evidence, tables):
-        row = tables.row("contaminants", full, Contaminant)
-        findings.append(_finding(full, row, item, cleared, tables, None))
+    for row_id, item, cleared in _judged(evidence, tables):
+        row = tables.row("contaminants", row_id, Contaminant)
+        findings.append(_finding(row_id, row, item, cleared, tables, None))
     conflict = _conflict(evidence, tables, None)
     if conflict is not None:
         findings.append(conflict)
@@ -55,62 +55,64 @@ def _judged(
 ) -> tuple[tuple[str, _Raised, tuple[str, Clears] | None], ...]:
     """Every hypothesis that is raised, with what clears it."""
     return tuple(
-        (full, item, _cleared(full, evidence, tables))
-        for full, item in _raise(evidence, tables).items()
+        (row_id, item, _cleared(row_id, evidence, tables))
+        for row_id, item in _raise(evidence, tables).items()
     )
 
 
 def suspected(evidence: Evidence, tables: Tables) -> tuple[tuple[str, Verdict], ...]:
     """The hypotheses that are raised and not cleared, each with the best verdict that it leaves."""
     return tuple(
-        (full, item.permits) for full, item, cleared in _judged(evidence, tables) if cleared is None
+        (row_id, item.permits)
+        for row_id, item, cleared in _judged(evidence, tables)
+        if cleared is None
     )
 
 
 def _raise(evidence: Evidence, tables: Tables) -> dict[str, _Raised]:
     raised: dict[str, _Raised] = {}
-    for full in evidence.carries:
-        row = tables.row("contaminants", full, Contaminant)
+    for row_id in evidence.carries:
+        row = tables.row("contaminants", row_id, Contaminant)
         _note(
             raised,
-            full,
+            row_id,
             row,
             None,
             (_of_material(evidence.material, tables),),
         )
-    for full, any_row in tables.rows["contaminants"].items():
+    for row_id, any_row in tables.rows["contaminants"].items():
         if isinstance(any_row, Contaminant):
             for rule in any_row.raised_by:
                 if holds(rule, evidence, tables):
-                    _note(raised, full, any_row, rule, parts_of(rule, evidence, tables))
+                    _note(raised, row_id, any_row, rule, parts_of(rule, evidence, tables))
     return raised
 
 
-def _of_material(full: str, tables: Tables) -> Message:
-    name = tables.material(full).called(full.partition(":")[2])
+def _of_material(row_id: str, tables: Tables) -> Message:
+    name = tables.material(row_id).called(row_id.partition(":")[2])
     return Message("evidence.material", what=name)
 
 
 def _note(
     raised: dict[str, _Raised],
-    full: str,
+    row_id: str,
     row: Contaminant,
     rule: Rule | None,
-    said: Iterable[Message],
+    stated: Iterable[Message],
 ) -> None:
     permits = Verdict((rule.permits if rule and rule.permits else None) or row.permits)
     reason = (rule.reason if rule else None) or row.reason
     action = (rule.action if rule else None) or row.action
-    held = raised.setdefault(full, _Raised(full, permits, reason, action))
+    held = raised.setdefault(row_id, _Raised(row_id, permits, reason, action))
     if permits > held.permits:
         held.permits, held.reason, held.action = permits, reason, action
-    held.evidence += [word for word in said if word not in held.evidence]
+    held.evidence += [word for word in stated if word not in held.evidence]
 
 
-def _cleared(full: str, evidence: Evidence, tables: Tables) -> tuple[str, Clears] | None:
+def _cleared(row_id: str, evidence: Evidence, tables: Tables) -> tuple[str, Clears] | None:
     """The clearing row that holds for a hypothesis, if any."""
     for name, row in tables.rows["clears"].items():
-        if not isinstance(row, Clears) or tables.find("contaminants", row.hypothesis) != full:
+        if not isinstance(row, Clears) or tables.find("contaminants", row.hypothesis) != row_id:
             continue
         if holds(row.when, evidence, tables) and not (
             row.unless is not None and any_holds(row.unless, evidence, tables)
@@ -120,15 +122,15 @@ def _cleared(full: str, evidence: Evidence, tables: Tables) -> tuple[str, Clears
 
 
 def _finding(
-    full: str,
+    row_id: str,
     row: Contaminant,
     raised: _Raised,
     cleared: tuple[str, Clears] | None,
     tables: Tables,
     lot: str | None,
 ) -> Finding:
-    code = full.partition(":")[2]
-    sources = citations("contaminants", full, row, tables)
+    code = row_id.partition(":")[2]
+    sources = citations("contaminants", row_id, row, tables)
     if cleared is None:
         settle = settling(row) if raised.permits is Verdict.CHECK_FIRST else {}
         return Finding(
@@ -156,12 +158,12 @@ def _finding(
 def _conflict(evidence: Evidence, tables: Tables, lot: str | None) -> Finding | None:
     """A finding where two of the signs exclude each other."""
     pairs = []
-    for full in sorted(evidence.signs):
-        sign = tables.row("signs", full, Sign)
+    for row_id in sorted(evidence.signs):
+        sign = tables.row("signs", row_id, Sign)
         for other in sign.excludes:
             against = tables.find("signs", other)
-            if against in evidence.signs and (against, full) not in pairs:
-                pairs.append((full, against))
+            if against in evidence.signs and (against, row_id) not in pairs:
+                pairs.append((row_id, against))
     if not pairs:
         return None
     found = tables.index("contaminants").find(CONFLICT)
@@ -187,9 +189,9 @@ def settling(row: Contaminant) -> dict[str, Message]:
     if not row.settles:
         return {}
     first = row.settles[0]
-    said = Message("settle", step=first.step, proves=first.proves, not_proves=first.not_proves)
-    return {"settle": said}
+    stated = Message("settle", step=first.step, proves=first.proves, not_proves=first.not_proves)
+    return {"settle": stated}
 
 
-def _sign(tables: Tables, full: str) -> Texts:
-    return tables.rows["signs"][full].called(full.partition(":")[2])
+def _sign(tables: Tables, row_id: str) -> Texts:
+    return tables.rows["signs"][row_id].called(row_id.partition(":")[2])

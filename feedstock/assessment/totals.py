@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from ..lot.figures import ADDED, FIGURES
+from ..lot.figures import ADDED, LOT_FIGURES
 from ..model.appraisal import Total
 from ..model.findings import Verdict
 from ..quantities.estimate import Estimate
 from ..uncertainty.estimates import figure_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.sums import add
 
-LotFigures = Mapping[str, Figure]
+LotFigures = Mapping[str, UncertainValue]
 
 
 @dataclass(slots=True)
@@ -28,7 +28,7 @@ class Totals:
 
     def __call__(self, chosen: Sequence[int], name: str) -> Estimate:
         """The sum of a public figure over the chosen lots, as far as they have it."""
-        about, key = FIGURES[name], (name, tuple(chosen))
+        about, key = LOT_FIGURES[name], (name, tuple(chosen))
         if key not in self._known:
             total = add(
                 self.lots[index][about.output]

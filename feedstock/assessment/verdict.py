@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from ..lot.elements import LotElements, Suspicions
-from ..lot.figures import FIGURES
+from ..lot.figures import LOT_FIGURES
 from ..lot.model import LotModel
 from ..model.appraisal import ElementContent, LotAppraisal
 from ..model.findings import Finding, Verdict, worst
@@ -18,7 +18,7 @@ from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
 from ..tables.tables import Tables
 from ..uncertainty.estimates import figure_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from .elements import ash_finding, contents, element_findings
 from .hypotheses import contamination_findings
 from .moisture import moisture_finding, soil_finding, unstated_moisture
@@ -30,7 +30,7 @@ class JudgedLot:
     """A lot with all that is known of it; `bound` holds its elements as far as they were needed."""
 
     model: LotModel
-    figures: Mapping[str, Figure]
+    figures: Mapping[str, UncertainValue]
     bound: LotElements | None
     elements: tuple[ElementContent, ...]
     findings: tuple[Finding, ...]
@@ -43,7 +43,7 @@ class JudgedLot:
 
 def judged(
     model: LotModel,
-    figures: Mapping[str, Figure],
+    figures: Mapping[str, UncertainValue],
     bound: LotElements | None,
     symbols: Collection[str],
     suspicions: Suspicions,
@@ -58,8 +58,8 @@ def judged(
     found = [*contamination_findings(model.evidence, tables, model.name)]
     if bound is not None:
         suspect_site = any(
-            tables.row("contaminants", full, Contaminant).background_decides
-            for full, _ in suspicions
+            tables.row("contaminants", row_id, Contaminant).background_decides
+            for row_id, _ in suspicions
         )
         elements = contents(bound, symbols, model.row.accumulates, suspect_site, limits)
         found += element_findings(elements, bound, limits, tables, model.name)
@@ -81,7 +81,7 @@ def _order(finding: Finding) -> tuple[int, bool, bool, str]:
 
 
 def _of_water_and_soil(
-    model: LotModel, figures: Mapping[str, Figure], burner_row: str, tables: Tables
+    model: LotModel, figures: Mapping[str, UncertainValue], burner_row: str, tables: Tables
 ) -> Iterator[Finding]:
     wet = moisture_finding(
         _certain(figures, "moisture"),
@@ -114,14 +114,14 @@ def _soil(model: LotModel, tables: Tables) -> Finding | None:
     return soil_finding(model.name, ash, 100 * limit.mid, cited(limit, tables, "reference"))
 
 
-def _estimate(figures: Mapping[str, Figure], name: str) -> Estimate | None:
-    about = FIGURES[name]
+def _estimate(figures: Mapping[str, UncertainValue], name: str) -> Estimate | None:
+    about = LOT_FIGURES[name]
     if about.output not in figures:
         return None
     return figure_estimate(figures[about.output], about.unit, about.factor)
 
 
-def _certain(figures: Mapping[str, Figure], name: str) -> Estimate:
+def _certain(figures: Mapping[str, UncertainValue], name: str) -> Estimate:
     found = _estimate(figures, name)
     assert found is not None
     return found

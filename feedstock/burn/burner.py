@@ -16,14 +16,14 @@ def burner_of(burn: Burn | None, tables: Tables) -> tuple[str, list[Message]]:
     Raises UnknownName for what is in no table, InputError for what does not fit the burner.
     """
     if burn is None:
-        full = tables.find("burners", tables.defaults[1].burner, "methods.defaults.burner")
-        name = tables.row("burners", full, Burner).called(full)
-        return full, [Message("heap.no-burn", burner=name)]
-    full = tables.find("burners", burn.burner, "burn.burner")
+        row_id = tables.find("burners", tables.defaults[1].burner, "methods.defaults.burner")
+        name = tables.row("burners", row_id, Burner).called(row_id)
+        return row_id, [Message("heap.no-burn", burner=name)]
+    row_id = tables.find("burners", burn.burner, "burn.burner")
     unknown = unknown_burn_words(burn, tables)
     if unknown:
         raise UnknownName(unknown)
-    row = tables.row("burners", full, Burner)
+    row = tables.row("burners", row_id, Burner)
     if burn.firing is not None and burn.firing not in row.firing:
         raise InputError(
             [
@@ -46,4 +46,4 @@ def burner_of(burn: Burn | None, tables: Tables) -> tuple[str, list[Message]]:
                 )
             ]
         )
-    return full, []
+    return row_id, []

@@ -161,7 +161,7 @@ def _unburnt(
         graph.known("unburnt", 0.0, "nothing is known of it in a closed kiln")
     elif how == "top-lit":
         graph.known("end", end, "length of the burn", "s")
-        graph.cell("char_exponent", "methods", full, "exponent", certain=True)
+        graph.cell("char_exponent", "methods", full, "exponent", exact=True)
         load = ("vessel", "rim", "loaded", "load_depth", "front", "end", "mean_through")
         graph.step("unburnt", _unreached(vessel.shape), *load, *vessel.dimensions, scale="linear")
         graph.step(
@@ -175,7 +175,7 @@ def _unburnt(
         graph.given["raw"] = weighted(
             (fuel.dry / whole, feeding.raw(fuel, end, start, method.exponent.mid)) for fuel in fuels
         )
-    graph.cell("usual_brands", "burners", burner_row, "brands", certain=True)
+    graph.cell("usual_brands", "burners", burner_row, "brands", exact=True)
     if stopped and how != "closed":
         graph.step("counted", _same_share, "raw", scale="linear")
     else:

@@ -20,7 +20,7 @@ from .planned import Planned
 def _emissions(planned: Planned, tables: Tables) -> Remark | None:
     """What fires of such a kind and moisture gave off, as a reason to burn dry."""
     try:
-        full, row = tables.method("emissions", Emissions)
+        row_id, row = tables.method("emissions", Emissions)
     except (KeyError, UnknownName):
         return None
     share = _mean_moisture(planned.fuels)
@@ -36,7 +36,7 @@ def _emissions(planned: Planned, tables: Tables) -> Remark | None:
     amounts, wettest, set_name = (
         row.classes.get(word),
         row.classes.get("wet"),
-        full.partition(":")[0],
+        row_id.partition(":")[0],
     )
     if amounts is None:
         return None

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from ..lot.explained import doubts_of, terms_of
-from ..lot.figures import FigureOf
-from ..model.explanation import Doubt, Explanation, Term
+from ..lot.figures import FigureSpec
+from ..model.explanation import Contribution, Explanation, Term
 from ..model.inputs.burn import Burn
 from ..physics import quench as quench_physics
 from ..tables.rows.methods.fire import Quench as QuenchMethod
 from ..tables.tables import Tables
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import run, upstream
 from ..words import Message
 from .fuel import Fuel
@@ -23,8 +23,8 @@ from .planned import PLAN_FIGURES, SUMS
 
 def _explained(
     figure_name: str,
-    about: FigureOf,
-    figure: Figure,
+    about: FigureSpec,
+    figure: UncertainValue,
     graph: Graph,
     fuels: Sequence[Fuel],
     notes: Iterable[Message],
@@ -34,18 +34,18 @@ def _explained(
     """
     shares, given = figure.shares(), set[str]()
     needed = upstream(graph.steps, about.output)
-    doubts, terms = list[Doubt](), list[Term]()
+    sensitivities, terms = list[Contribution](), list[Term]()
     behind = {SUMS[name] for name in graph.given if name in needed and name in SUMS}
     for fuel in fuels:
         model = fuel.model
         wanted = set[str]().union(*(upstream(model.chain, name) for name in behind))
         terms += terms_of(model.chain, wanted, run(model.chain, model.middles), fuel.name)
-        doubts += doubts_of(model.inputs, wanted, shares, given, fuel.name)
+        sensitivities += doubts_of(model.inputs, wanted, shares, given, fuel.name)
     middles: Mapping[str, float] = {entry.name: entry.mid for entry in graph.inputs.values()} | {
         name: item.mid for name, item in graph.given.items()
     }
     terms += terms_of(graph.steps, needed, run(tuple(graph.steps), middles), "the burn")
-    doubts += doubts_of(graph.inputs.values(), needed, shares, given, "")
+    sensitivities += doubts_of(graph.inputs.values(), needed, shares, given, "")
     told = estimate_in(figure, about.unit, about.factor)
     return Explanation(
         figure_name,
@@ -55,7 +55,7 @@ def _explained(
         told.high_value,
         (),
         tuple(terms),
-        tuple(sorted(doubts, key=lambda doubt: -doubt.share)),
+        tuple(sorted(sensitivities, key=lambda doubt: -doubt.share)),
         tuple(notes),
     )
 

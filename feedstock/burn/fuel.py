@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from ..lot.model import LotModel
 from ..model.findings import Finding, Verdict
 from ..model.inputs.lot import Lot
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.sums import add
 
 PURPOSES = (
@@ -46,7 +46,7 @@ class Fuel:
     model: LotModel
     verdict: Verdict
     concerns: int
-    figures: Mapping[str, Figure]
+    figures: Mapping[str, UncertainValue]
 
     @property
     def name(self) -> str:
@@ -67,7 +67,7 @@ class Fuel:
         return self.model.fineness == "fine"
 
     @property
-    def through(self) -> Figure:
+    def through(self) -> UncertainValue:
         """Time in flame until it is char to its centre, s."""
         return self.figures["char_through"]
 
@@ -97,6 +97,6 @@ def part_of(fuel: Fuel, share: float) -> Fuel:
     return replace(fuel, figures=scaled)
 
 
-def weighted(parts: Iterable[tuple[float, Figure]]) -> Figure:
+def weighted(parts: Iterable[tuple[float, UncertainValue]]) -> UncertainValue:
     """The sum of figures times plain weights, doubts of equal key with their sign."""
     return add(figure.times(weight) for weight, figure in parts)

@@ -18,12 +18,12 @@ from ..model.inputs.burn import Burn
 from ..model.inputs.heap import Heap
 from ..model.inputs.lot import Lot
 from ..quantities.estimate import COVERAGE
-from ..quantities.fields import Door, Measured
+from ..quantities.fields import Measured, QuantityField
 from ..quantities.units import Refused
 from ..tables.citations import Citation
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..words import Message, Quantity, Values
 from .fuel import Fuel, part_of, weighted
 from .graph import estimate_in
@@ -81,15 +81,15 @@ def read_target(target: Any) -> Target:
         ("mass", "char_carbon" if carbon else "char_mass", "kg", 1.0),
     ):
         try:
-            door = Door(dimension, above=0)
-            said = door.read(plain)
-            door.check(said)
+            door = QuantityField(dimension, above=0)
+            stated = door.read(plain)
+            door.check(stated)
         except Refused as refused:
             why = refused if why is None or refused.code != "wrong-dimension" else why
             continue
-        if said.low is not None or (carbon and dimension == "volume"):
+        if stated.low is not None or (carbon and dimension == "volume"):
             break
-        return Target(text or said.text, figure, said.mid, unit, factor)
+        return Target(text or stated.text, figure, stated.mid, unit, factor)
     raise InputError(
         [
             Problem(
@@ -203,7 +203,7 @@ def _check(confidence: float, whole_loads: bool, burn: Burn | None) -> None:
         )
 
 
-def quantile(figure: Figure, confidence: float) -> float:
+def quantile(figure: UncertainValue, confidence: float) -> float:
     """The amount that is reached or passed with this confidence; 0.5 gives the middle, 0.95 the low
     end of the interval.
     """
@@ -215,7 +215,7 @@ def quantile(figure: Figure, confidence: float) -> float:
     return float(figure.mid * (end / figure.mid) ** abs(z))
 
 
-def _sum(chosen: Iterable[tuple[float, Fuel]], name: str) -> Figure:
+def _sum(chosen: Iterable[tuple[float, Fuel]], name: str) -> UncertainValue:
     return weighted((share, fuel.figures[name]) for share, fuel in chosen)
 
 
@@ -300,16 +300,16 @@ def scaled_lot(lot: Lot, share: float, name: str) -> Lot:
     return lot.model_copy(update=update)
 
 
-def _scaled(said: Measured, share: float, unit: str) -> Measured:
+def _scaled(stated: Measured, share: float, unit: str) -> Measured:
     numbers = {
-        part: float(f"{getattr(said, part) * share:.12g}")
+        part: float(f"{getattr(stated, part) * share:.12g}")
         for part in ("low", "mid", "high")
-        if getattr(said, part) is not None
+        if getattr(stated, part) is not None
     }
     text = f"{numbers['mid']!r} {unit}"
-    if said.low is not None:
+    if stated.low is not None:
         text = f"{numbers['low']!r} to {numbers['high']!r} {unit}, likely {numbers['mid']!r} {unit}"
-    return Measured(text, said.dimension, numbers["mid"], numbers.get("low"), numbers.get("high"))
+    return Measured(text, stated.dimension, numbers["mid"], numbers.get("low"), numbers.get("high"))
 
 
 def _gathered(share: float, fuel: Fuel, target: Target) -> GatheredLot:
@@ -344,7 +344,11 @@ def _amount(lot: Lot, share: float) -> Message:
 
 
 def _short(
-    target: Target, could: Figure, confidence: float, fuels: Sequence[Fuel], usable: Sequence[Fuel]
+    target: Target,
+    could: UncertainValue,
+    confidence: float,
+    fuels: Sequence[Fuel],
+    usable: Sequence[Fuel],
 ) -> Finding:
     """The plain word that the heap cannot, with what stands in the way."""
     most = quantile(could, confidence) * target.factor if usable else 0.0

@@ -13,10 +13,10 @@ from ..quantities.fields import Measured
 from ..tables.inputs import cell_input
 from ..tables.tables import Tables
 from ..uncertainty.estimates import bounded_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import Chain, Step, run
 from ..uncertainty.inputs import Input, Origin, assumed_input, stated_input
-from ..uncertainty.intervals import P95
+from ..uncertainty.intervals import Z95
 from ..uncertainty.keys import Key, burn_key
 from ..uncertainty.program import outputs_function
 from ..uncertainty.propagate import from_moves
@@ -40,7 +40,7 @@ class Graph:
     tables: Tables
     steps: list[Step] = field(default_factory=list)
     inputs: dict[str, Input] = field(default_factory=dict)
-    given: dict[str, Figure] = field(default_factory=dict)
+    given: dict[str, UncertainValue] = field(default_factory=dict)
     notes: list[Message] = field(default_factory=list)
 
     def step(
@@ -53,30 +53,30 @@ class Graph:
         self,
         name: str,
         kind: str,
-        full: str,
+        row_id: str,
         *path: str | int,
         key: Key | None = None,
-        certain: bool = False,
+        exact: bool = False,
     ) -> str:
         """An input that is a cell of a table; its doubt is shared with every other use of the
         cell.
         """
-        self.inputs[name] = cell_input(self.tables, name, kind, full, path, key, certain)
+        self.inputs[name] = cell_input(self.tables, name, kind, row_id, path, key, exact)
         return name
 
     def known(self, name: str, value: float, text: str, unit: str = "1") -> str:
         self.inputs[name] = assumed_input(name, value, text, unit)
         return name
 
-    def measured(self, name: str, said: Measured, field_name: str, error: float = 0.0) -> str:
+    def measured(self, name: str, stated: Measured, field_name: str, error: float = 0.0) -> str:
         """An input of the burn: with the user's own range, or with a relative error of
         measuring.
         """
-        origin = Origin("field", f"{field_name}: {said.text}", field=field_name)
-        self.inputs[name] = stated_input(name, said, burn_key(field_name), origin, error=error)
+        origin = Origin("field", f"{field_name}: {stated.text}", field=field_name)
+        self.inputs[name] = stated_input(name, stated, burn_key(field_name), origin, error=error)
         return name
 
-    def derive(self, *wanted: str) -> dict[str, Figure]:
+    def derive(self, *wanted: str) -> dict[str, UncertainValue]:
         """The wanted figures: every key is moved once in the inputs and in the given figures alike,
         so shared doubt stays shared.
         """
@@ -84,11 +84,14 @@ class Graph:
         scales: dict[str, Scale] = {name: figure.scale for name, figure in self.given.items()}
         scales |= {entry.name: entry.scale for entry in inputs}
         scales |= {step.output: step.scale for step in chain}
-        moves = _Moves.of(chain, inputs, self.given, wanted)
+        perturbations = _Moves.of(chain, inputs, self.given, wanted)
         found = from_moves(
-            moves.values("", 0.0),
-            {key: (moves.values(key, -P95), moves.values(key, P95)) for key in moves.keys},
-            lambda key: (moves.values(key, -P95 / 2), moves.values(key, P95 / 2)),
+            perturbations.values("", 0.0),
+            {
+                key: (perturbations.values(key, -Z95), perturbations.values(key, Z95))
+                for key in perturbations.keys
+            },
+            lambda key: (perturbations.values(key, -Z95 / 2), perturbations.values(key, Z95 / 2)),
             {},
             {name: scales[name] for name in wanted},
         )
@@ -114,9 +117,9 @@ class Graph:
         return bent
 
 
-def estimate_in(figure: Figure, unit: str, factor: float) -> Estimate:
+def estimate_in(figure: UncertainValue, unit: str, factor: float) -> Estimate:
     """A figure in its public unit, never below nothing."""
-    ends = figure.ends if figure.doubts else (figure.mid, figure.mid)
+    ends = figure.ends if figure.sensitivities else (figure.mid, figure.mid)
     return bounded_estimate(ends, figure.mid, unit, factor)
 
 
@@ -128,25 +131,25 @@ class _Moves:
     run: Callable[[Sequence[Any]], tuple[Any, ...]]
     mids: list[float]
     inputs: Mapping[str, list[tuple[int, Input]]]
-    given: Mapping[str, list[tuple[int, Figure]]]
+    given: Mapping[str, list[tuple[int, UncertainValue]]]
 
     @classmethod
     def of(
         cls,
         chain: Chain,
         inputs: Sequence[Input],
-        given: Mapping[str, Figure],
+        given: Mapping[str, UncertainValue],
         wanted: tuple[str, ...],
     ) -> _Moves:
         names = (*(entry.name for entry in inputs), *given)
         mids = [*(entry.mid for entry in inputs), *(figure.mid for figure in given.values())]
         by_input: dict[str, list[tuple[int, Input]]] = {}
-        by_given: dict[str, list[tuple[int, Figure]]] = {}
+        by_given: dict[str, list[tuple[int, UncertainValue]]] = {}
         for n, entry in enumerate(inputs):
-            if not entry.certain:
+            if not entry.exact:
                 by_input.setdefault(entry.key, []).append((n, entry))
         for n, figure in enumerate(given.values(), len(inputs)):
-            for key in figure.doubts:
+            for key in figure.sensitivities:
                 by_given.setdefault(key, []).append((n, figure))
         return cls(wanted, outputs_function(chain, names, wanted), mids, by_input, by_given)
 
@@ -161,6 +164,6 @@ class _Moves:
         for n, item in self.inputs.get(key, ()):
             values[n] = item.at(z)
         for n, figure in self.given.get(key, ()):
-            change = figure.doubts[key] if abs(z) == P95 else figure.half(key)
+            change = figure.sensitivities[key] if abs(z) == Z95 else figure.half(key)
             values[n] = figure.mid + change[z > 0]
         return dict(zip(self.wanted, self.run(values), strict=True))

@@ -14,7 +14,7 @@ from ..tables.rows.methods.fire import Charring
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
 from ..uncertainty.estimates import exact_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import run
 from ..words import Message
 from . import quench
@@ -204,7 +204,7 @@ _HAIR = 1e-5
 """A load filled to the rim by halving its share may be this much over, and is still one."""
 
 
-def loads_of(figure: Figure) -> Loads:
+def loads_of(figure: UncertainValue) -> Loads:
     """Whole loads from the real number of them; a hair above a whole one is rounding."""
     low, high = figure.ends
     return Loads(

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..lot.figures import FigureOf
+from ..lot.figures import FigureSpec
 from ..quantities.estimate import Estimate
 from ..uncertainty.estimates import scaled_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from . import schedule as feeding
 from .fuel import Fuel
 from .graph import Graph, estimate_in
@@ -16,20 +16,20 @@ from .vessel import Vessel
 _MINUTE = 60.0
 
 
-PLAN_FIGURES: dict[str, FigureOf] = {
-    "vessel_volume": FigureOf("vessel", "L", 1000),
-    "char_volume": FigureOf("burn_char", "L", 1000),
-    "char_mass": FigureOf("burn_char_mass", "kg", 1),
-    "fill": FigureOf("fill_share", "%", 100),
-    "left_over": FigureOf("left_over", "kg", 1),
-    "loads": FigureOf("loads", "1", 1),
-    "duration": FigureOf("duration", "min", 1 / _MINUTE),
-    "hold_back": FigureOf("hold_back", "kg", 1),
-    "unburnt": FigureOf("unburnt", "%", 100),
-    "raw": FigureOf("raw", "%", 100),
-    "quench_water": FigureOf("quench_water", "L", 1000),
-    "have_ready": FigureOf("quench_water", "L", 1000),
-    "hose_time": FigureOf("hose_time", "min", 1 / _MINUTE),
+PLAN_FIGURES: dict[str, FigureSpec] = {
+    "vessel_volume": FigureSpec("vessel", "L", 1000),
+    "char_volume": FigureSpec("burn_char", "L", 1000),
+    "char_mass": FigureSpec("burn_char_mass", "kg", 1),
+    "fill": FigureSpec("fill_share", "%", 100),
+    "left_over": FigureSpec("left_over", "kg", 1),
+    "loads": FigureSpec("loads", "1", 1),
+    "duration": FigureSpec("duration", "min", 1 / _MINUTE),
+    "hold_back": FigureSpec("hold_back", "kg", 1),
+    "unburnt": FigureSpec("unburnt", "%", 100),
+    "raw": FigureSpec("raw", "%", 100),
+    "quench_water": FigureSpec("quench_water", "L", 1000),
+    "have_ready": FigureSpec("quench_water", "L", 1000),
+    "hose_time": FigureSpec("hose_time", "min", 1 / _MINUTE),
 }
 
 
@@ -57,7 +57,7 @@ class Planned:
     vessel: Vessel
     fuels: list[Fuel]
     firing: str
-    figures: dict[str, Figure]
+    figures: dict[str, UncertainValue]
     end: float
     start: float
     fixed_end: bool

@@ -21,7 +21,7 @@ from ..tables.rows.methods.char import WoodChar
 from ..tables.rows.methods.fire import Quench as QuenchMethod
 from ..tables.rows.methods.planning import Planning
 from ..uncertainty.estimates import exact_estimate, scaled_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Origin, interval_input
 from ..uncertainty.keys import burn_key
@@ -60,14 +60,14 @@ def add_quench(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     """Steps from all that is hot at the end of one burn to `quench_water`, m3, and `hose_time`,
     s.
     """
-    full, _ = graph.tables.method("quench", QuenchMethod)
+    row_id, _ = graph.tables.method("quench", QuenchMethod)
     plan, _ = graph.tables.method("planning", Planning)
     wood, _ = graph.tables.method("wood-char", WoodChar)
     for name in _COEFFICIENTS:
-        graph.cell(f"quench_{name}", "methods", full, name, certain=True)
+        graph.cell(f"quench_{name}", "methods", row_id, name, exact=True)
     for name in ("water_temperature", "boil_factor", "uptake", "flooded", "covered"):
-        graph.cell(name, "methods", full, name)
-    graph.cell("lost", "methods", full, "lost", burner.stands)
+        graph.cell(name, "methods", row_id, name)
+    graph.cell("lost", "methods", row_id, "lost", burner.stands)
     _hot(graph, burner, row, burn)
     graph.cell("char_packing", "methods", wood, "packing", key=burn_key("packing"))
     heat = (
@@ -122,17 +122,17 @@ def add_quench(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
 def _hot(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     """The temperature of the char when it is put out, the same draw as that of the yields."""
     if burn.temperature is not None:
-        said = burn.temperature
+        stated = burn.temperature
         error = graph.tables.method("instruments", Instruments)[1].temperature.mid
         low, high = (
-            (said.low, said.high)
-            if said.low is not None and said.high is not None
-            else (said.mid - error, said.mid + error)
+            (stated.low, stated.high)
+            if stated.low is not None and stated.high is not None
+            else (stated.mid - error, stated.mid + error)
         )
-        origin = Origin("field", f"burn.temperature: {said.text}", field="burn.temperature")
+        origin = Origin("field", f"burn.temperature: {stated.text}", field="burn.temperature")
         graph.inputs["char_temperature"] = interval_input(
             "char_temperature",
-            (low, said.mid, high),
+            (low, stated.mid, high),
             "linear",
             burn_key("temperature"),
             origin,
@@ -144,14 +144,14 @@ def _hot(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
 
 def quench_of(
     graph: Graph,
-    found: Mapping[str, Figure],
+    found: Mapping[str, UncertainValue],
     burner: Burner,
     row: str,
     burn: Burn,
     planning: Planning,
 ) -> PutOut:
     """The quench in words and litres, from the figures of the plan."""
-    full, method = graph.tables.method("quench", QuenchMethod)
+    row_id, method = graph.tables.method("quench", QuenchMethod)
     water = estimate_in(found["quench_water"], "L", 1000)
     ready = float(quench.have_ready(water.high_value, method.reserve.mid, 1000 * method.least.mid))
     shocked = sorted(
@@ -164,7 +164,7 @@ def quench_of(
     )
     citations = tuple(
         Citation(
-            text=graph.tables.source_title(key, full.partition(":")[0]),
+            text=graph.tables.source_title(key, row_id.partition(":")[0]),
             at=method.at,
             known=method.known,
         )
@@ -196,13 +196,13 @@ def _ways(burner: Burner, shocked: bool) -> tuple[str, ...]:
 
 def _steps(ways: Sequence[str], method: QuenchMethod) -> list[Message]:
     hours = {"low": method.covered.low / 3600, "high": method.covered.high / 3600}
-    said = [
+    stated = [
         Message.of(f"quench.{way}", hours if way in ("lid", "soil") else {})
         for way in ("water", "bursts", "lid", "soil")
         if way in ways
     ]
-    others = [Message("quench.or", step=step) for step in said[1:]]
-    return [*said[:1], *others, Message("quench.look")]
+    others = [Message("quench.or", step=step) for step in stated[1:]]
+    return [*stated[:1], *others, Message("quench.look")]
 
 
 def _shock(words: Sequence[str], planning: Planning) -> list[Finding]:

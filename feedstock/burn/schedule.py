@@ -17,7 +17,7 @@ from ..tables.rows.methods.fire import Charring
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
 from ..uncertainty.estimates import bounded_estimate, exact_estimate, scaled_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..words import Message, Quantity, Values
 from .fuel import Fuel
 from .graph import estimate_in
@@ -29,7 +29,7 @@ _TOGETHER = 1.0
 _NAMED = 8
 
 
-def not_through(fuel: Fuel, end: float, start: float) -> Figure:
+def not_through(fuel: Fuel, end: float, start: float) -> UncertainValue:
     """Share of a lot's pieces with a core at `end` (s), fed evenly from `start` until its latest
     moment.
     """
@@ -38,7 +38,7 @@ def not_through(fuel: Fuel, end: float, start: float) -> Figure:
     return _shared(fuel.through, lambda time: float(charring.not_through(youngest, spread, time)))
 
 
-def raw(fuel: Fuel, end: float, start: float, exponent: float) -> Figure:
+def raw(fuel: Fuel, end: float, start: float, exponent: float) -> UncertainValue:
     """Share of a lot's wood that is still raw core at `end`, as `not_through`."""
     youngest, oldest = _ages(fuel, end, start)
     return _shared(
@@ -52,7 +52,7 @@ def _ages(fuel: Fuel, end: float, start: float) -> tuple[float, float]:
     return min(fuel.through.mid, oldest), oldest
 
 
-def not_through_of_load(fuel: Fuel, end: float, front: float) -> Figure:
+def not_through_of_load(fuel: Fuel, end: float, front: float) -> UncertainValue:
     """Share of a lot's pieces with a core at `end` (s) in a load whose fire goes down evenly in
     `front` seconds.
     """
@@ -63,16 +63,16 @@ def not_through_of_load(fuel: Fuel, end: float, front: float) -> Figure:
     )
 
 
-def _shared(through: Figure, share: Callable[[float], float]) -> Figure:
+def _shared(through: UncertainValue, share: Callable[[float], float]) -> UncertainValue:
     mid = share(through.mid)
-    doubts = {
+    sensitivities = {
         key: (share(through.mid + low) - mid, share(through.mid + high) - mid)
-        for key, (low, high) in through.doubts.items()
+        for key, (low, high) in through.sensitivities.items()
     }
-    return Figure(mid, doubts, "linear")
+    return UncertainValue(mid, sensitivities, "linear")
 
 
-def share_in(figure: Figure) -> Estimate:
+def share_in(figure: UncertainValue) -> Estimate:
     """A share that is added up on the linear scale, in percent, kept within 0 and 100."""
     return bounded_estimate(figure.ends, figure.mid, "%", 100, "logit")
 
@@ -316,7 +316,7 @@ class Order:
             )
         for core in self.cores():
             if core.share.mid_value > 100 * self.planning.cores_told.mid:
-                full, row = tables.method("char-through", Charring)
+                row_id, row = tables.method("char-through", Charring)
                 found.append(
                     Finding(
                         code="cores-left",
@@ -324,7 +324,7 @@ class Order:
                         permits=Verdict.READY,
                         lot=core.lot,
                         sources=(
-                            *_row_sources(tables, full, row),
+                            *_row_sources(tables, row_id, row),
                             Citation(text="computed from the plan", known="derived"),
                         ),
                         values=Values(
@@ -378,8 +378,8 @@ def _at(time: float) -> Estimate:
     return exact_estimate(time / _MINUTE, "min")
 
 
-def _row_sources(tables: Tables, full: str, row: Charring) -> tuple[Citation, ...]:
-    set_name = full.partition(":")[0]
+def _row_sources(tables: Tables, row_id: str, row: Charring) -> tuple[Citation, ...]:
+    set_name = row_id.partition(":")[0]
     return tuple(
         Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known)
         for key in row.source

@@ -15,10 +15,10 @@ from ..tables.rows.methods.char import Kept, WoodChar
 from ..tables.rows.methods.fire import BurningRate
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Input
-from ..uncertainty.intervals import P95
+from ..uncertainty.intervals import Z95
 from ..uncertainty.keys import burn_key
 from ..uncertainty.sums import add
 from ..words import Message
@@ -49,7 +49,7 @@ def _takes(
 
 
 def _totals(graph: Graph, fuels: Sequence[Fuel], tables: Tables) -> None:
-    def total(name: str) -> Figure:
+    def total(name: str) -> UncertainValue:
         return add(fuel.figures[name] for fuel in fuels if name in fuel.figures)
 
     graph.given |= {
@@ -87,14 +87,14 @@ def _with_unknown(known: Any, mass: Any, bulk: Any) -> Any:
 
 def _fire(graph: Graph, burner: Burner, row: str, how: str) -> None:
     """Burning rate, the share of the rim in flame, quick fuel."""
-    full, _ = graph.tables.method("burning-rate", BurningRate)
+    row_id, _ = graph.tables.method("burning-rate", BurningRate)
     plan, _ = graph.tables.method("planning", Planning)
     if burner.burning is not None:
         graph.cell("rate", "burners", row, "burning")
     else:
-        graph.cell("rate", "methods", full, "rate")
+        graph.cell("rate", "methods", row_id, "rate")
     if burner.kept_small:
-        graph.cell("alive", "methods", full, "alive")
+        graph.cell("alive", "methods", row_id, "alive")
     else:
         graph.known("alive", 1.0, "fed all over its rim")
     for name in ("lighting", "mending", "finish", "start"):
@@ -119,7 +119,7 @@ def own_rate(inputs: dict[str, Input], learned: Learned | None) -> None:
     if learned is None or "rate" not in inputs:
         return
     rate = inputs["rate"]
-    half = P95 * math.sqrt(learned.variance + learned.batch_variance)
+    half = Z95 * math.sqrt(learned.variance + learned.batch_variance)
     low, mid, high = (rate.mid * math.exp(learned.shift + item) for item in (-half, 0.0, half))
     inputs["rate"] = replace(
         rate,
@@ -138,11 +138,11 @@ def _fed_takes(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     """Dry fuel of one burn that is fed: the least of what there is, what the vessel holds as char,
     and what the fire eats.
     """
-    full, _ = graph.tables.method("burning-rate", BurningRate)
+    row_id, _ = graph.tables.method("burning-rate", BurningRate)
     if burner.filling is not None:
         graph.cell("fill", "burners", row, "filling")
     else:
-        graph.cell("fill", "methods", full, "fill")
+        graph.cell("fill", "methods", row_id, "fill")
     graph.step("usable", firing.usable_char, "vessel", "fill", "in_vessel")
     graph.step("vessel_fuel", firing.fuel_for, "usable", "char_per_fuel")
     if burn.duration is not None:
@@ -174,14 +174,14 @@ def _fuel_in_load(dry: Any, load: Any, gross: Any) -> Any:
 
 def _load_takes(graph: Graph, vessel: Vessel, burn: Burn, how: str) -> None:
     """Dry fuel of one load: vessel x heap factor x packing."""
-    full, _ = graph.tables.method("burning-rate", BurningRate)
+    row_id, _ = graph.tables.method("burning-rate", BurningRate)
     if burn.heaped is not None:
         graph.known("heaped", burn.heaped, f"burn.heaped: {burn.heaped:g}")
     elif how == "closed" or vessel.heap:
         graph.known("heaped", 1.0, "filled to the rim and no higher")
     else:
-        graph.cell("heaped", "methods", full, "heaped")
-    graph.cell("load_packing", "methods", full, "load_packing")
+        graph.cell("heaped", "methods", row_id, "heaped")
+    graph.cell("load_packing", "methods", row_id, "load_packing")
     graph.step("gross", firing.gross_volume, "total_wood", "load_packing", "total_loose")
     graph.step("load", firing.load_volume, "vessel", "heaped")
     graph.step("one_fuel", _fuel_in_load, "total_dry", "load", "gross")

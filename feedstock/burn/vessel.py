@@ -14,7 +14,7 @@ from ..physics import filling, geometry, vessel
 from ..physics.shapes import SHAPES, Shape
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.amount import Instruments
-from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.elementwise import maximum, minimum
 from ..uncertainty.estimates import figure_estimate
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import run
@@ -39,7 +39,7 @@ def heap_rim(width: Any, length: Any) -> Any:
     result="m^3",
 )
 def heap_filled(width: Any, length: Any, depth: Any, level: Any) -> Any:
-    up = least(greatest(level / depth, 0.0), 1.0)
+    up = minimum(maximum(level / depth, 0.0), 1.0)
     return geometry.half_ellipsoid(width, length, depth) * (3.0 * up - up**3) / 2.0
 
 

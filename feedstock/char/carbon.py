@@ -11,7 +11,7 @@ from ..model.appraisal import Appraisal
 from ..model.char import Carbon
 from ..physics import permanence as physics
 from ..quantities.estimate import Estimate
-from ..quantities.fields import Door
+from ..quantities.fields import QuantityField
 from ..quantities.units import Refused
 from ..tables.inputs import cell_input
 from ..tables.loading.load import load_tables
@@ -21,7 +21,7 @@ from ..tables.rows.methods.permanence import InventoryDefaults, Permanence
 from ..tables.rows.methods.quality import CharQuality
 from ..tables.tables import Tables
 from ..uncertainty.estimates import bounded_estimate, exact_estimate, scaled_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, Origin, assumed_input, interval_input
@@ -47,7 +47,7 @@ def carbon(
     _, quality = tables.method("char-quality", CharQuality)
     full_i, inventory = tables.method("inventory-defaults", InventoryDefaults)
     full_p, lines = tables.method("permanence", Permanence)
-    sums: dict[str, list[Figure]] = {
+    sums: dict[str, list[UncertainValue]] = {
         "char_carbon": [],
         "default_carbon": [],
         "default_left": [],
@@ -98,42 +98,42 @@ def carbon(
     )
 
 
-def _kilograms(figure: Figure, factor: float) -> Estimate:
+def _kilograms(figure: UncertainValue, factor: float) -> Estimate:
     return bounded_estimate(figure.ends, figure.mid, "kg", factor)
 
 
 def _soil(given: Any, tables: Tables) -> Input:
     try:
-        door = Door(
+        door = QuantityField(
             "temperature",
             least=-10,
             most=40,
             why="Write the yearly mean temperature of the soil, for instance 11 degC or 10 "
             "to 14 degC.",
         )
-        said = door.read(given)
-        door.check(said)
+        stated = door.read(given)
+        door.check(stated)
     except Refused as why:
         raise InputError([Problem(why.code, why.what, why.expected, "soil_temperature")]) from None
     error = tables.method("instruments", Instruments)[1].soil_temperature.mid
     low, high = (
-        (said.low, said.high)
-        if said.low is not None and said.high is not None
-        else (said.mid - error, said.mid + error)
+        (stated.low, stated.high)
+        if stated.low is not None and stated.high is not None
+        else (stated.mid - error, stated.mid + error)
     )
-    origin = Origin("field", f"soil_temperature: {said.text}", field="soil_temperature")
-    ends = (low, said.mid, high)
+    origin = Origin("field", f"soil_temperature: {stated.text}", field="soil_temperature")
+    ends = (low, stated.mid, high)
     key = soil_key("temperature")
     return interval_input("soil_temperature", ends, "linear", key, origin, "degC")
 
 
-def _cell(char: CharOf, tables: Tables, full: str, name: str, *path: str | int) -> str:
-    char.inputs.append(cell_input(tables, name, "methods", full, path))
+def _cell(char: CharOf, tables: Tables, row_id: str, name: str, *path: str | int) -> str:
+    char.inputs.append(cell_input(tables, name, "methods", row_id, path))
     return name
 
 
 def _by_default(
-    char: CharOf, inventory: InventoryDefaults, full: str, tables: Tables, notes: list[Message]
+    char: CharOf, inventory: InventoryDefaults, row_id: str, tables: Tables, notes: list[Message]
 ) -> list[str]:
     """Equation 4Ap.1 with the default carbon of the feed class and the default permanence of the
     temperature band.
@@ -152,7 +152,7 @@ def _by_default(
     _cell(
         char,
         tables,
-        full,
+        row_id,
         "default_share",
         "carbon",
         group,
@@ -161,7 +161,7 @@ def _by_default(
     _cell(
         char,
         tables,
-        full,
+        row_id,
         "default_left_share",
         "permanence",
         band,
@@ -182,7 +182,7 @@ def _by_default(
 
 
 def _by_ratio(
-    char: CharOf, lines: Permanence, full: str, soil: Input, tables: Tables, notes: list[Message]
+    char: CharOf, lines: Permanence, row_id: str, soil: Input, tables: Tables, notes: list[Message]
 ) -> list[str]:
     """The line F = c + m H/C of the soil's temperature, with the scatter of the incubations around
     it.
@@ -207,8 +207,8 @@ def _by_ratio(
         residual(
             "line_error",
             float(sd),
-            row_key(full, ("lines", "residual")),
-            tables.origin("methods", full, ("lines", 0, "residual"), lines.lines[0].residual),
+            row_key(row_id, ("lines", "residual")),
+            tables.origin("methods", row_id, ("lines", 0, "residual"), lines.lines[0].residual),
         )
     )
     char.steps += [

@@ -19,13 +19,13 @@ from ..tables.rows.methods.quality import CharQuality
 from ..tables.rows.methods.standards import CharStandards
 from ..tables.tables import Tables
 from ..uncertainty.estimates import bounded_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, Origin, error_input, interval_input
-from ..uncertainty.intervals import P95
+from ..uncertainty.intervals import Z95
 from ..uncertainty.keys import Key, row_key
-from ..uncertainty.propagate import figures
+from ..uncertainty.propagate import propagate
 
 
 @dataclass(slots=True)
@@ -42,8 +42,10 @@ class CharOf:
     row: str
     keep: bool
 
-    def figures(self, *wanted: str) -> dict[str, Figure]:
-        return figures((*self.model.chain, *self.steps), [*self.model.inputs, *self.inputs], wanted)
+    def figures(self, *wanted: str) -> dict[str, UncertainValue]:
+        return propagate(
+            (*self.model.chain, *self.steps), [*self.model.inputs, *self.inputs], wanted
+        )
 
     @property
     def temperature(self) -> float:
@@ -68,13 +70,13 @@ def chars_of(appraisal: Appraisal, tables: Tables) -> list[CharOf]:
 
 
 def _composed(model: LotModel, tables: Tables) -> CharOf:
-    full, method = tables.method("char-quality", CharQuality)
+    row_id, method = tables.method("char-quality", CharQuality)
     class_ = model.evidence.class_
     found = CharOf(model.name, model, [], [], class_, model.row_id, True)
     group = method.groups.get(class_, "wood")
 
     def cell(name: str, *path: str | int) -> str:
-        found.inputs.append(cell_input(tables, name, "methods", full, path))
+        found.inputs.append(cell_input(tables, name, "methods", row_id, path))
         return name
 
     def step(output: str, function: Any, *inputs: str, scale: Scale = "log") -> None:
@@ -151,7 +153,7 @@ def _fixed(volatile: Any, ash: Any) -> Any:
 
 
 def _volatile(found: CharOf, tables: Tables) -> None:
-    full, method = tables.method("char-standards", CharStandards)
+    row_id, method = tables.method("char-standards", CharStandards)
     points = [item.temperature.mid for item in method.volatile]
     for end in ("low", "mid", "high"):
         values = [getattr(item.share, end) for item in method.volatile]
@@ -173,10 +175,10 @@ def _volatile(found: CharOf, tables: Tables) -> None:
                 ("temperature",),
             )
         )
-    origin = tables.origin("methods", full, ("volatile", 0, "share"), method.volatile[0].share)
+    origin = tables.origin("methods", row_id, ("volatile", 0, "share"), method.volatile[0].share)
     found.inputs.append(
         interval_input(
-            "volatile_error", (-1.0, 0.0, 1.0), "linear", row_key(full, ("volatile",)), origin
+            "volatile_error", (-1.0, 0.0, 1.0), "linear", row_key(row_id, ("volatile",)), origin
         )
     )
     found.steps.append(
@@ -197,7 +199,7 @@ def _volatile(found: CharOf, tables: Tables) -> None:
     found.steps.append(Step("fixed", _fixed, ("volatile", "ash_in_char"), "logit"))
 
 
-def _share(figure: Figure, factor: float = 100.0, unit: str = "%") -> Estimate:
+def _share(figure: UncertainValue, factor: float = 100.0, unit: str = "%") -> Estimate:
     scale = "logit" if unit == "%" else "log"
     return bounded_estimate(figure.ends, figure.mid, unit, factor, scale)
 
@@ -208,4 +210,4 @@ def _ends(share: Estimate) -> tuple[float, float, float]:
 
 def residual(name: str, sd: float, key: Key, origin: Origin) -> Input:
     """An error of mean 0 with this standard deviation."""
-    return error_input(name, P95 * sd, key, origin)
+    return error_input(name, Z95 * sd, key, origin)

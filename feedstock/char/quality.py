@@ -62,7 +62,7 @@ def quality(
 
 def _quality(char: CharOf, tables: Tables) -> Quality:
     _, method = tables.method("char-quality", CharQuality)
-    full, standards = tables.method("char-standards", CharStandards)
+    row_id, standards = tables.method("char-standards", CharStandards)
     found = char.figures("temperature", "h_c", "o_c", "ash_in_char", "organic", "volatile", "fixed")
     low, high = found["temperature"].ends
     temperature = scaled_estimate(low, found["temperature"].mid, high, "degC")
@@ -71,7 +71,7 @@ def _quality(char: CharOf, tables: Tables) -> Quality:
     biochar = char.temperature >= standards.least_temperature.mid
     classes = (
         tuple(
-            _class(key, class_row, hydrogen, oxygen, shares, tables, full)
+            _class(key, class_row, hydrogen, oxygen, shares, tables, row_id)
             for key, class_row in standards.classes.items()
         )
         if biochar
@@ -100,7 +100,7 @@ def _class(
     oxygen: Estimate,
     shares: dict[str, Estimate],
     tables: Tables,
-    full: str,
+    row_id: str,
 ) -> ClassForecast:
     """Each limit against the interval: kept at both ends, at the middle only, or not at the
     middle.
@@ -116,7 +116,7 @@ def _class(
     for name, cell, estimate, most in limits:
         if cell is not None:
             judged.append(_against(name, cell, estimate, most))
-            sources += cited(cell, tables, full.partition(":")[0])
+            sources += cited(cell, tables, row_id.partition(":")[0])
     return ClassForecast(
         name=row.name,
         version=row.version,
@@ -152,7 +152,7 @@ def sort_char(signs: Sequence[str], tables: Tables | None = None) -> FieldSort:
     Raises UnknownName for a sign that is not known.
     """
     tables = tables if tables is not None else load_tables()
-    full, method = tables.method("field-signs", FieldSigns)
+    row_id, method = tables.method("field-signs", FieldSigns)
     index = Index(
         {
             f":{key}": [name for names in item.names.values() for name in names]
@@ -181,16 +181,16 @@ def sort_char(signs: Sequence[str], tables: Tables | None = None) -> FieldSort:
         raise UnknownName(
             [Problem("empty", "no sign was given", f"Write of: {', '.join(words)}.", "signs")]
         )
-    said = [method.signs[key] for key in dict.fromkeys(keys)]
-    into = next(word for word in method.order if any(text.into == word for text in said))
-    because = tuple(_seen("sort.sign", text) for text in said if text.into == into)
-    others = tuple(_seen("sort.other", text) for text in said if text.into != into)
+    stated = [method.signs[key] for key in dict.fromkeys(keys)]
+    into = next(word for word in method.order if any(text.into == word for text in stated))
+    because = tuple(_seen("sort.sign", text) for text in stated if text.into == into)
+    others = tuple(_seen("sort.other", text) for text in stated if text.into != into)
     return FieldSort(
         into=into,
         because=because,
         others=others,
         always=tuple(Message("text", text=alway) for alway in method.always),
-        sources=row_sources(method, tables, full),
+        sources=row_sources(method, tables, row_id),
     )
 
 
@@ -199,7 +199,7 @@ def _seen(code: str, sign: FieldSign) -> Message:
     return Message(code, sign=name, meaning=sign.meaning, into=sign.into)
 
 
-def row_sources(row: Sourced, tables: Tables, full: str) -> tuple[Citation, ...]:
+def row_sources(row: Sourced, tables: Tables, row_id: str) -> tuple[Citation, ...]:
     """The sources of a whole row."""
     if not row.source:
         words = {
@@ -215,7 +215,7 @@ def row_sources(row: Sourced, tables: Tables, full: str) -> tuple[Citation, ...]
         )
     return tuple(
         Citation(
-            text=tables.source_title(key, full.partition(":")[0]), at=row.at, known=str(row.known)
+            text=tables.source_title(key, row_id.partition(":")[0]), at=row.at, known=str(row.known)
         )
         for key in row.source
     )

@@ -10,7 +10,7 @@ from ..errors import InputError, Problem, shown
 from ..model.char import Qualities
 from ..model.compost import BedPlan
 from ..physics import mixing
-from ..quantities.fields import Door, Measured
+from ..quantities.fields import Measured, QuantityField
 from ..quantities.units import Refused
 from ..tables.inputs import cell_input
 from ..tables.loading.load import load_tables
@@ -20,7 +20,7 @@ from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, exact_input
 from ..uncertainty.keys import compost_key
-from ..uncertainty.propagate import figures
+from ..uncertainty.propagate import propagate
 from ..words import Message, Quantity
 from .blend import shown_as
 from .inputs import char_given, char_inputs, said_input
@@ -63,7 +63,7 @@ def beds(
     liming and salts ask for is said. Raises InputError for a dressing that is none of these.
     """
     tables = tables if tables is not None else load_tables()
-    full, row = tables.method("beds", Beds)
+    row_id, row = tables.method("beds", Beds)
     given = char_given(char, tables)
     inputs = char_inputs(given, tables)
     steps = (
@@ -72,9 +72,9 @@ def beds(
         else []
     )
     steps.append(Step("char_dry", _dry, ("char_volume", "char_density")))
-    text = _area(dressing, depth, row, full, tables, inputs, steps)
+    text = _area(dressing, depth, row, row_id, tables, inputs, steps)
     steps.append(Step("per_area", _per_area, ("char_dry", "area")))
-    found = figures(tuple(steps), inputs, ["char_dry", "area", "per_area"])
+    found = propagate(tuple(steps), inputs, ["char_dry", "area", "per_area"])
     per_area = shown_as(found["per_area"], "kg/m^2", 1)
     ash = high_ash or (quality is not None and any(lot.high_ash for lot in quality.lots))
     over_year, over_all = (
@@ -89,7 +89,7 @@ def beds(
         over_yearly=over_year,
         over_total=over_all,
         remarks=tuple(_remarks(row, ash, over_year, over_all)),
-        sources=row_sources(row, tables, full),
+        sources=row_sources(row, tables, row_id),
     )
 
 
@@ -97,7 +97,7 @@ def _area(
     dressing: Any,
     depth: Any,
     row: Beds,
-    full: str,
+    row_id: str,
     tables: Tables,
     inputs: list[Input],
     steps: list[Step],
@@ -110,7 +110,7 @@ def _area(
         cell = row.yearly
         inputs.append(
             exact_input(
-                "yearly", cell.mid, tables.origin("methods", full, ("yearly",), cell), "kg/m^2"
+                "yearly", cell.mid, tables.origin("methods", row_id, ("yearly",), cell), "kg/m^2"
             )
         )
         steps.append(Step("area", mixing.area_by_mass, ("char_dry", "yearly")))
@@ -126,21 +126,21 @@ def _area(
         ("share", dressing),
         *([("volume", litres.group(1))] if litres else []),
     ]
-    said, why = None, None
+    stated, why = None, None
     for dimension, text in tries:
         try:
-            door = Door(dimension, above=0, below=1 if dimension == "share" else None)
-            said = door.read(text)
-            door.check(said)
+            door = QuantityField(dimension, above=0, below=1 if dimension == "share" else None)
+            stated = door.read(text)
+            door.check(stated)
             break
         except Refused as refused:
-            said, why = (
+            stated, why = (
                 None,
                 refused
                 if why is None or refused.code not in ("wrong-dimension", "unknown-unit")
                 else why,
             )
-    if said is None:
+    if stated is None:
         raise InputError(
             [
                 Problem(
@@ -151,29 +151,31 @@ def _area(
                 )
             ]
         )
-    inputs.append(said_input("dressing", said, "log", 0.0, compost_key("dressing")))
-    if said.dimension == "area density":
+    inputs.append(said_input("dressing", stated, "log", 0.0, compost_key("dressing")))
+    if stated.dimension == "area density":
         steps.append(Step("area", mixing.area_by_mass, ("char_dry", "dressing")))
-        return Message("dressing.mass", written=said.text)
-    if said.dimension in ("volume", "volume per area"):
+        return Message("dressing.mass", written=stated.text)
+    if stated.dimension in ("volume", "volume per area"):
         steps.append(Step("area", mixing.area_by_volume, ("char_volume", "dressing")))
         return Message("dressing.volume", written=str(dressing).strip())
-    inputs.append(_depth(depth, full, tables))
+    inputs.append(_depth(depth, row_id, tables))
     steps.append(Step("area", mixing.area_by_share, ("char_volume", "dressing", "depth")))
     deep = Quantity(1000 * inputs[-1].mid, "mm")
-    return Message("dressing.share", written=said.text, depth=deep)
+    return Message("dressing.share", written=stated.text, depth=deep)
 
 
-def _depth(depth: Any, full: str, tables: Tables) -> Input:
+def _depth(depth: Any, row_id: str, tables: Tables) -> Input:
     if depth is None:
-        return cell_input(tables, "depth", "methods", full, ("depth",))
+        return cell_input(tables, "depth", "methods", row_id, ("depth",))
     try:
-        door = Door("length", above=0, most=2, why="Write a depth up to 2 m, for instance 15 cm.")
-        said: Measured = door.read(depth)
-        door.check(said)
+        door = QuantityField(
+            "length", above=0, most=2, why="Write a depth up to 2 m, for instance 15 cm."
+        )
+        stated: Measured = door.read(depth)
+        door.check(stated)
     except Refused as why:
         raise InputError([Problem(why.code, why.what, why.expected, "depth")]) from None
-    return said_input("depth", said, "log", 0.0, compost_key("depth"))
+    return said_input("depth", stated, "log", 0.0, compost_key("depth"))
 
 
 def _remarks(row: Beds, ash: bool, over_year: bool, over_all: bool) -> list[Message]:

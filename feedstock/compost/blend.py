@@ -10,17 +10,17 @@ from ..char.quality import row_sources
 from ..errors import InputError, Problem, shown
 from ..model.compost import Blend, BlendPart
 from ..quantities.estimate import Estimate
-from ..quantities.fields import Door, Measured
+from ..quantities.fields import Measured, QuantityField
 from ..quantities.units import Refused
 from ..tables.inputs import cell_input
 from ..tables.loading.load import load_tables
 from ..tables.rows.methods.compost import Compost, CompostPractice
 from ..tables.tables import Tables
 from ..uncertainty.estimates import bounded_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.inputs import Input
 from ..uncertainty.keys import compost_key
-from ..uncertainty.propagate import figures
+from ..uncertainty.propagate import propagate
 from ..words import Message, Quantity
 from .inputs import CompostGiven, Known, char_given, compost_given, known_material, said_input
 from .mixture import _WEEK, _graph, _wanted_names
@@ -58,7 +58,7 @@ def blend(
     share, wanted, notes = _wanted(fraction, at_hand, by, tables)
     inputs, steps = _graph(given, compost, known, amounts, share, by, tables)
     names = _wanted_names(len(known))
-    found = figures(
+    found = propagate(
         tuple(steps),
         inputs,
         [
@@ -118,7 +118,7 @@ def _wanted(
     fraction: Any, at_hand: bool, by: str, tables: Tables
 ) -> tuple[Input | None, Message | None, list[Message]]:
     """The wanted share as an input; None where it follows from what is at hand."""
-    full, method = tables.method("compost", Compost)
+    row_id, method = tables.method("compost", Compost)
     practice_full, practice = tables.method("compost-practice", CompostPractice)
     if by not in ("volume", "mass"):
         raise InputError(
@@ -136,7 +136,7 @@ def _wanted(
             return None, None, []
         name = "char_by_volume" if by == "volume" else "char_by_dry_mass"
         cell = getattr(method, name)
-        share = cell_input(tables, "fraction", "methods", full, (name,))
+        share = cell_input(tables, "fraction", "methods", row_id, (name,))
         between = Message("blend.share-range", low=100 * cell.low, high=100 * cell.high)
         return share, Message("blend.wanted", share=between, by=by, default=True), []
     if fraction in ("least", "usual"):
@@ -163,26 +163,26 @@ def _share(fraction: Any) -> Measured:
     if isinstance(fraction, (int, float)) and not isinstance(fraction, bool):
         fraction = f"{100 * fraction:.12g} %" if math.isfinite(fraction) else str(fraction)
     try:
-        door = Door(
+        door = QuantityField(
             "share",
             above=0,
             below=1,
             why="Write a share of char above 0 % and below 100 %, for instance 15 %.",
         )
-        said = door.read(fraction)
-        door.check(said)
+        stated = door.read(fraction)
+        door.check(stated)
     except Refused as why:
         raise InputError([Problem(why.code, why.what, why.expected, "fraction")]) from None
-    return said
+    return stated
 
 
-def shown_as(figure: Figure, unit: str, factor: float) -> Estimate:
+def shown_as(figure: UncertainValue, unit: str, factor: float) -> Estimate:
     """A figure in its public unit, never below nothing."""
     return bounded_estimate(figure.ends, figure.mid, unit, factor)
 
 
 def _result(
-    found: dict[str, Figure],
+    found: dict[str, UncertainValue],
     known: Sequence[Known],
     wanted: Message | None,
     by: str,
@@ -191,7 +191,7 @@ def _result(
     tables: Tables,
     notes: list[Message],
 ) -> Blend:
-    full, practice = tables.method("compost-practice", CompostPractice)
+    row_id, practice = tables.method("compost-practice", CompostPractice)
     method_full, method = tables.method("compost", Compost)
 
     def litres(name: str) -> Estimate:
@@ -234,14 +234,14 @@ def _result(
         notes=tuple(notes),
         sources=tuple(
             dict.fromkeys(
-                (*row_sources(method, tables, method_full), *row_sources(practice, tables, full))
+                (*row_sources(method, tables, method_full), *row_sources(practice, tables, row_id))
             )
         ),
     )
 
 
 def _remarks(
-    found: dict[str, Figure], method: Compost, recipe: bool, there: float
+    found: dict[str, UncertainValue], method: Compost, recipe: bool, there: float
 ) -> Iterable[Message]:
     yield Message("blend.no-food")
     yield Message("blend.charge-it")

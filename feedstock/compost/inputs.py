@@ -18,7 +18,7 @@ from ..model.appraisal import Appraisal, LotAppraisal
 from ..model.inputs.fields import Density, Mass, ShareBelowOne, Text, Volume
 from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate, custom_error
-from ..quantities.fields import Door, Measured, MoistureDoor
+from ..quantities.fields import Measured, MoistureField, QuantityField
 from ..tables.inputs import cell_input
 from ..tables.names.index import Index
 from ..tables.rows.methods.amount import Instruments
@@ -43,7 +43,7 @@ class CharGiven(BaseModel):
 
     volume: Volume | None = None
     mass: Mass | None = None
-    moisture: Annotated[Measured, MoistureDoor()] | None = None
+    moisture: Annotated[Measured, MoistureField()] | None = None
     density: Density | None = None
 
     @model_validator(mode="before")
@@ -82,9 +82,11 @@ class CompostGiven(BaseModel):
     material: Text
     volume: Volume | None = None
     mass: Mass | None = None
-    moisture: Annotated[Measured, MoistureDoor()] | None = None
+    moisture: Annotated[Measured, MoistureField()] | None = None
     nitrogen: ShareBelowOne | None = None
-    carbon_to_nitrogen: Annotated[Measured, Door("number", above=0, most=5000)] | None = None
+    carbon_to_nitrogen: Annotated[Measured, QuantityField("number", above=0, most=5000)] | None = (
+        None
+    )
     density: Density | None = None
 
     @model_validator(mode="before")
@@ -216,7 +218,7 @@ def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
 
     Raises UnknownName for a material that is in neither.
     """
-    full, row = tables.method("compost-materials", CompostMaterials)
+    row_id, row = tables.method("compost-materials", CompostMaterials)
     found = Index(
         {
             f":{key}": [n for names in item.names.values() for n in names]
@@ -250,7 +252,7 @@ def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
             part = compost_key("part", str(index), name)
             return said_input(label, said, scale, stated, part, wettest)
         assert cells is not None
-        return cell_input(tables, label, "methods", full, ("of", key, name))
+        return cell_input(tables, label, "methods", row_id, ("of", key, name))
 
     return Known(
         given.material,
@@ -279,20 +281,20 @@ def char_inputs(given: CharGiven, tables: Tables) -> list[Input]:
     """char_volume (m3) or char_lying (kg), char_density (dry mass per heaped volume) and
     char_moisture (wet basis).
     """
-    full, row = tables.method("compost-practice", CompostPractice)
+    row_id, row = tables.method("compost-practice", CompostPractice)
     tools = tables.method("instruments", Instruments)[1]
 
     stated, wettest = row.stated.mid, tools.wettest_end.mid
     density = (
         said_input("char_density", given.density, "log", stated, compost_key("char", "density"))
         if given.density is not None
-        else cell_input(tables, "char_density", "methods", full, ("char_density",))
+        else cell_input(tables, "char_density", "methods", row_id, ("char_density",))
     )
     key = compost_key("char", "moisture")
     wet = (
         said_input("char_moisture", given.moisture, "logit", stated, key, wettest)
         if given.moisture is not None
-        else cell_input(tables, "char_moisture", "methods", full, ("char_moisture",))
+        else cell_input(tables, "char_moisture", "methods", row_id, ("char_moisture",))
     )
     key = compost_key("char", "amount")
     amount = (

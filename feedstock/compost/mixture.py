@@ -185,11 +185,11 @@ def _dry_density(density: Any, wet: Any, share: Any) -> Any:
 
 
 def _mix(count: int, inputs: list[Input], steps: list[Step], tables: Tables) -> None:
-    full, _ = tables.method("compost-practice", CompostPractice)
+    row_id, _ = tables.method("compost-practice", CompostPractice)
     method_full, _ = tables.method("compost", Compost)
     for name, source in (
-        ("shrinks", full),
-        ("aim_moisture", full),
+        ("shrinks", row_id),
+        ("aim_moisture", row_id),
         ("usable_carbon", method_full),
         ("critical_ratio", method_full),
     ):

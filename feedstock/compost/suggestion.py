@@ -9,7 +9,7 @@ from ..physics import mixing
 from ..physics.mixing import WATER, Ingredient, NoMixError
 from ..tables.rows.methods.compost import Compost, CompostPractice
 from ..tables.tables import Tables
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..words import Message
 from .inputs import CompostGiven, Known, known_material
 
@@ -25,7 +25,10 @@ nitrogen.
 
 
 def _suggestion(
-    found: dict[str, Figure], known: Sequence[Known], practice: CompostPractice, tables: Tables
+    found: dict[str, UncertainValue],
+    known: Sequence[Known],
+    practice: CompostPractice,
+    tables: Tables,
 ) -> Suggestion:
     """The amounts of two materials that meet C:N and moisture, by linear solution; of the pairs
     that can, the one with the least to add.

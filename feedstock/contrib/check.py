@@ -84,14 +84,14 @@ def count_known(tables: Tables, set_name: str) -> dict[str, int]:
     """How many values of a set are read, derived, from memory, common practice or judgement."""
     found: Counter[str] = Counter()
     for kind, rows in tables.rows.items():
-        for full, row in rows.items():
+        for row_id, row in rows.items():
             for path, cell in cells_of(row):
-                where = tables.where(kind, full, path)
-                if where.set == set_name and where.row in (full, ""):
+                where = tables.where(kind, row_id, path)
+                if where.set == set_name and where.row in (row_id, ""):
                     found[cell.known] += 1
             if (
                 isinstance(row, Sourced)
-                and full.partition(":")[0] == set_name
+                and row_id.partition(":")[0] == set_name
                 and kind in ("contaminants", "clears", "signs", "cautions")
             ):
                 found[row.known] += 1
@@ -101,14 +101,14 @@ def count_known(tables: Tables, set_name: str) -> dict[str, int]:
 def _unused_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -> None:
     used: set[str] = set()
     for kind, rows in tables.rows.items():
-        for full, row in rows.items():
+        for row_id, row in rows.items():
             if kind != "sources":
                 used |= {
-                    tables.source_name(key, full.partition(":")[0]) or key
+                    tables.source_name(key, row_id.partition(":")[0]) or key
                     for key in used_sources(row)
                 }
     for key, raw in mine.rows["sources"].items():
-        if raw.full not in used:
+        if raw.row_id not in used:
             warnings.append(
                 raw.problem(
                     "unused-source",

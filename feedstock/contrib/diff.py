@@ -43,25 +43,25 @@ def differences(before: Tables, after: Tables) -> list[Difference]:
 
 def _kind(kind: str, before: Tables, after: Tables) -> Iterator[Difference]:
     old, new = before.rows[kind], after.rows[kind]
-    for full in sorted(set(old) | set(new)):
-        if full not in new:
-            yield Difference(kind, full, "", old[full].display(full), "")
-        elif full not in old:
-            yield Difference(kind, full, "", "", new[full].display(full))
+    for row_id in sorted(set(old) | set(new)):
+        if row_id not in new:
+            yield Difference(kind, row_id, "", old[row_id].display(row_id), "")
+        elif row_id not in old:
+            yield Difference(kind, row_id, "", "", new[row_id].display(row_id))
         else:
-            a, b = _flat(old[full], kind, full, before), _flat(new[full], kind, full, after)
+            a, b = _flat(old[row_id], kind, row_id, before), _flat(new[row_id], kind, row_id, after)
             for name in sorted(set(a) | set(b)):
                 if a.get(name, "") != b.get(name, ""):
-                    yield Difference(kind, full, name, a.get(name, ""), b.get(name, ""))
+                    yield Difference(kind, row_id, name, a.get(name, ""), b.get(name, ""))
 
 
-def _flat(row: BaseModel, kind: str, full: str, tables: Tables) -> dict[str, str]:
+def _flat(row: BaseModel, kind: str, row_id: str, tables: Tables) -> dict[str, str]:
     """The fields of a row as text by their path, leaving out what it inherits."""
     found: dict[str, str] = {}
 
     def put(value: Any, path: tuple[str | int, ...]) -> None:
         if isinstance(value, Cell):
-            if tables.where(kind, full, path).row in (full, ""):
+            if tables.where(kind, row_id, path).row in (row_id, ""):
                 found[".".join(map(str, path))] = cell_text(value)
         elif isinstance(value, BaseModel):
             for name, info in type(value).model_fields.items():
@@ -73,7 +73,7 @@ def _flat(row: BaseModel, kind: str, full: str, tables: Tables) -> dict[str, str
                 put(inner, (*path, key))
         elif isinstance(value, tuple):
             if all(isinstance(v, str) for v in value):
-                if value and (not path or tables.where(kind, full, path[:1]).row in (full, "")):
+                if value and (not path or tables.where(kind, row_id, path[:1]).row in (row_id, "")):
                     found[".".join(map(str, path))] = ", ".join(value)
             else:
                 for index, inner in enumerate(value):

@@ -52,28 +52,30 @@ def impossible(
     structure than matter.
     """
     wanted = set(sets)
-    for full, row in tables.rows["materials"].items():
+    for row_id, row in tables.rows["materials"].items():
         assert isinstance(row, Material)
-        if _touched(tables, full, wanted):
-            _sums(tables, full, row, problems, warnings)
-            _structure(tables, full, row, problems)
+        if _touched(tables, row_id, wanted):
+            _sums(tables, row_id, row, problems, warnings)
+            _structure(tables, row_id, row, problems)
 
 
-def _touched(tables: Tables, full: str, sets: set[str]) -> bool:
+def _touched(tables: Tables, row_id: str, sets: set[str]) -> bool:
     """Whether a row stands in, or was changed by, one of the sets."""
-    return full.partition(":")[0] in sets or any(
-        where.set in sets and where.row == full
-        for where in tables.places["materials"].get(full, {}).values()
+    return row_id.partition(":")[0] in sets or any(
+        where.set in sets and where.row == row_id
+        for where in tables.places["materials"].get(row_id, {}).values()
     )
 
 
-def _problem(tables: Tables, full: str, field: str, code: str, what: str, expected: str) -> Problem:
-    where = tables.where("materials", full, (field,))
+def _problem(
+    tables: Tables, row_id: str, field: str, code: str, what: str, expected: str
+) -> Problem:
+    where = tables.where("materials", row_id, (field,))
     return Problem(
         code,
         what,
         expected,
-        f"materials.{full.partition(':')[2]}.{field}",
+        f"materials.{row_id.partition(':')[2]}.{field}",
         "",
         where.file or None,
         where.line,
@@ -82,7 +84,7 @@ def _problem(tables: Tables, full: str, field: str, code: str, what: str, expect
 
 
 def _sums(
-    tables: Tables, full: str, row: Material, problems: list[Problem], warnings: list[Problem]
+    tables: Tables, row_id: str, row: Material, problems: list[Problem], warnings: list[Problem]
 ) -> None:
     for words, names in _SUMS:
         cells = [getattr(row, name) for name in names]
@@ -93,12 +95,12 @@ def _sums(
             continue
         into = problems if abs(total - 1) > CLOSURE_ERROR else warnings
         field = next(
-            (n for n in names if tables.where("materials", full, (n,)).row == full), names[0]
+            (n for n in names if tables.where("materials", row_id, (n,)).row == row_id), names[0]
         )
         into.append(
             _problem(
                 tables,
-                full,
+                row_id,
                 field,
                 "does-not-close",
                 f"{words} add to {100 * total:.1f} % of the dry matter",
@@ -108,7 +110,7 @@ def _sums(
         return
 
 
-def _structure(tables: Tables, full: str, row: Material, problems: list[Problem]) -> None:
+def _structure(tables: Tables, row_id: str, row: Material, problems: list[Problem]) -> None:
     parts = [row.lignin, row.cellulose, row.hemicellulose]
     if any(part is None for part in parts):
         return
@@ -117,7 +119,7 @@ def _structure(tables: Tables, full: str, row: Material, problems: list[Problem]
         problems.append(
             _problem(
                 tables,
-                full,
+                row_id,
                 "lignin",
                 "does-not-close",
                 f"lignin, cellulose and hemicellulose add to {100 * total:.0f} % of the dry matter",
@@ -132,16 +134,16 @@ def far_from_class(tables: Tables, sets: Iterable[str], warnings: list[Problem])
     """
     wanted = set(sets)
     spans = _spans(tables)
-    for full, row in tables.rows["materials"].items():
+    for row_id, row in tables.rows["materials"].items():
         assert isinstance(row, Material)
-        if not _touched(tables, full, wanted):
+        if not _touched(tables, row_id, wanted):
             continue
         for name in _COMPARED:
             cell = getattr(row, name)
             if (
                 cell is None
                 or cell.mid <= 0
-                or tables.where("materials", full, (name,)).set not in wanted
+                or tables.where("materials", row_id, (name,)).set not in wanted
             ):
                 continue
             span = spans[row.class_ or "", name]
@@ -152,7 +154,7 @@ def far_from_class(tables: Tables, sets: Iterable[str], warnings: list[Problem])
                 warnings.append(
                     _problem(
                         tables,
-                        full,
+                        row_id,
                         name,
                         "far-from-class",
                         f"{cell.text[0]} is far from other rows of class {row.class_}",

@@ -31,7 +31,7 @@ KINDS = (
 
 def found_rows(tables: Tables, name: str) -> list[tuple[str, str]]:
     """Every row of any kind that goes by a name, as (kind, full name)."""
-    return [(kind, full) for kind in KINDS for full in tables.index(kind).find(name)]
+    return [(kind, row_id) for kind in KINDS for row_id in tables.index(kind).find(name)]
 
 
 def listing(tables: Tables, kind: str | None = None) -> Iterator[str]:
@@ -46,21 +46,21 @@ def listing(tables: Tables, kind: str | None = None) -> Iterator[str]:
             continue
         yield ""
         yield f"{one} ({len(rows)})"
-        for full, row in sorted(rows.items()):
+        for row_id, row in sorted(rows.items()):
             aliases = [n for names in row.names.values() for n in names]
-            yield f"  {short(full)}" + (f": {', '.join(aliases[:6])}" if aliases else "")
+            yield f"  {short(row_id)}" + (f": {', '.join(aliases[:6])}" if aliases else "")
 
 
-def short(full: str) -> str:
+def short(row_id: str) -> str:
     """A full name without the set where that is the reference set."""
-    return full.removeprefix("reference:")
+    return row_id.removeprefix("reference:")
 
 
-def shown(tables: Tables, kind: str, full: str) -> Iterator[str]:
+def shown(tables: Tables, kind: str, row_id: str) -> Iterator[str]:
     """One row, value by value."""
-    row: Row = tables.rows[kind][full]
-    where = tables.where(kind, full, ())
-    yield f"{full} ({kind}), set {where.set} {tables.version_of(where.set)}, {where.file}" + (
+    row: Row = tables.rows[kind][row_id]
+    where = tables.where(kind, row_id, ())
+    yield f"{row_id} ({kind}), set {where.set} {tables.version_of(where.set)}, {where.file}" + (
         f":{where.line}" if where.line else ""
     )
     for language, names in row.names.items():
@@ -79,7 +79,7 @@ def shown(tables: Tables, kind: str, full: str) -> Iterator[str]:
             text = ", ".join(value) if isinstance(value, tuple) else str(value)
             yield f"  {(info.alias or name).replace('_', ' ')}: {text}"
     for path, cell in cells_of(row):
-        yield from _cell(tables, kind, full, path, cell)
+        yield from _cell(tables, kind, row_id, path, cell)
     if isinstance(row, Sourced) and row.source:
         for key in row.source:
             yield f"    source: {tables.source_title(key, where.set)}; {row.at} ({row.known})"
@@ -92,10 +92,10 @@ def _texts(name: str, texts: Texts) -> Iterator[str]:
 
 
 def _cell(
-    tables: Tables, kind: str, full: str, path: tuple[str | int, ...], cell: Cell
+    tables: Tables, kind: str, row_id: str, path: tuple[str | int, ...], cell: Cell
 ) -> Iterator[str]:
-    place = tables.where(kind, full, path)
-    inherited = f", from {short(place.row)}" if place.row not in (full, "") else ""
+    place = tables.where(kind, row_id, path)
+    inherited = f", from {short(place.row)}" if place.row not in (row_id, "") else ""
     yield f"  {'.'.join(map(str, path))}: {cell_text(cell)}{inherited}, {place.file}:{place.line}"
     if cell.low != cell.high:
         unit = (

@@ -28,21 +28,21 @@ def bare_quantities(tables: Tables, set_name: str, problems: list[Problem]) -> N
     hold neither a quantity nor a name.
     """
     for kind, rows in tables.rows.items():
-        for full, row in rows.items():
-            if full.partition(":")[0] != set_name and set_name not in _changed_by(
-                tables, kind, full
+        for row_id, row in rows.items():
+            if row_id.partition(":")[0] != set_name and set_name not in _changed_by(
+                tables, kind, row_id
             ):
                 continue
             for path, texts in texts_of(row):
-                where = tables.where(kind, full, path)
+                where = tables.where(kind, row_id, path)
                 if where.set == set_name:
                     for language, text in texts.items():
                         place = (*path, language) if len(texts) > 1 else path
-                        problems += _faults(text, tables, kind, full, place)
+                        problems += _faults(text, tables, kind, row_id, place)
 
 
-def _changed_by(tables: Tables, kind: str, full: str) -> set[str]:
-    return {where.set for where in tables.places[kind].get(full, {}).values()}
+def _changed_by(tables: Tables, kind: str, row_id: str) -> set[str]:
+    return {where.set for where in tables.places[kind].get(row_id, {}).values()}
 
 
 def texts_of(row: Row) -> Iterator[tuple[Path, Texts]]:
@@ -65,12 +65,12 @@ def _texts(value: Any, path: Path) -> Iterator[tuple[Path, Texts]]:
             yield from _texts(getattr(value, name), (*path, info.alias or name))
 
 
-def _faults(text: str, tables: Tables, kind: str, full: str, path: Path) -> Iterator[Problem]:
+def _faults(text: str, tables: Tables, kind: str, row_id: str, path: Path) -> Iterator[Problem]:
     bare = bare_quantity(text)
     if bare is not None:
         what = f"'{bare}' stands in this text without braces"
         remedy = f"Write {{{bare}}}: then it is printed in the reader's units."
-        yield _problem("bare-quantity", what, remedy, tables, kind, full, path)
+        yield _problem("bare-quantity", what, remedy, tables, kind, row_id, path)
     for found in _BRACES.finditer(text):
         inside = WRITTEN.fullmatch(found[0])
         if inside is not None and find_unit(inside[3]) is not None:
@@ -78,12 +78,12 @@ def _faults(text: str, tables: Tables, kind: str, full: str, path: Path) -> Iter
         if found[0][1:-1] not in NAMED:
             what = f"'{found[0]}' is no quantity with a unit that is known here"
             remedy = "Write a number and its unit, for instance {3 m} or {20 to 30 cm}."
-            yield _problem("not-a-quantity", what, remedy, tables, kind, full, path)
+            yield _problem("not-a-quantity", what, remedy, tables, kind, row_id, path)
 
 
 def _problem(
-    code: str, what: str, expected: str, tables: Tables, kind: str, full: str, path: Path
+    code: str, what: str, expected: str, tables: Tables, kind: str, row_id: str, path: Path
 ) -> Problem:
-    where = tables.where(kind, full, path)
-    field = ".".join(map(str, (kind, full.partition(":")[2], *path)))
+    where = tables.where(kind, row_id, path)
+    field = ".".join(map(str, (kind, row_id.partition(":")[2], *path)))
     return Problem(code, what, expected, field, "", where.file or None, where.line, where.column)

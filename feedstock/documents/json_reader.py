@@ -7,12 +7,12 @@ import re
 from typing import Any
 
 from ..errors import InputError, Problem, shown
-from .positions import Located
+from .positions import Document
 from .yaml_reader import read_yaml
 from .yaml_walker import _too_deep
 
 
-def read_json(text: str, name: str) -> Located:
+def read_json(text: str, name: str) -> Document:
     """JSON with places. Raises InputError."""
 
     def constant(word: str) -> Any:

@@ -15,7 +15,7 @@ Place = tuple[int, int]
 
 
 @dataclass(slots=True)
-class Located:
+class Document:
     """Plain data (dicts, lists, text, None) and where each part of it stands: path -> (line,
     column), from 1.
 
@@ -58,7 +58,7 @@ class Reports:
     t.yaml:3:1: set: the set has no name. Write name: a-short-name.
     """
 
-    document: Located
+    document: Document
     problems: list[Problem]
 
     def __call__(

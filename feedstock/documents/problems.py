@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from ..errors import FeedstockError, Problem, nearest_names, shown
-from .positions import Located, Path_, path_text
+from .positions import Document, Path_, path_text
 
 if TYPE_CHECKING:
     from pydantic import BaseModel, ValidationError
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 def problems_of(
     error: ValidationError,
     model: type[BaseModel],
-    located: Located | None = None,
+    located: Document | None = None,
     prefix: Path_ = (),
 ) -> list[Problem]:
     """pydantic's errors as problems, each with its place and with our words."""
@@ -31,7 +31,7 @@ def problems_of(
 def told_problems(
     error: ValidationError,
     model: type[BaseModel],
-    located: Located | None = None,
+    located: Document | None = None,
     prefix: Path_ = (),
 ) -> list[tuple[Path_, Problem]]:
     """As `problems_of`, each with the path at which pydantic found it."""
@@ -126,7 +126,7 @@ _PLAIN = {
 
 
 def _problem_of(
-    each: dict[str, Any], path: Path_, model: type[BaseModel], located: Located | None
+    each: dict[str, Any], path: Path_, model: type[BaseModel], located: Document | None
 ) -> Problem:
     kind, context = each["type"], each.get("ctx", {})
     nearest: tuple[str, ...] = ()
@@ -197,7 +197,7 @@ def _model_in(annotation: Any) -> Any:
     return None
 
 
-def _placed(why: FeedstockError, located: Located | None) -> FeedstockError:
+def _placed(why: FeedstockError, located: Document | None) -> FeedstockError:
     """The same problems, each with its line in the file that the heap was read from."""
     if located is None:
         return why

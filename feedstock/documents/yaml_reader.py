@@ -9,7 +9,7 @@ from typing import Any
 
 from ..errors import InputError, Problem, shown
 from .encoding import _place_of_control
-from .positions import Located, Place
+from .positions import Document, Place
 from .yaml_walker import _too_deep, _Walker
 
 
@@ -64,7 +64,7 @@ def _yaml_problem(why: Exception, name: str, text: str) -> Problem:
     )
 
 
-def read_yaml(text: str, name: str, null: str = "") -> Located:
+def read_yaml(text: str, name: str, null: str = "") -> Document:
     """Parse strictly.
 
     Raises InputError with all problems found (a syntax error hides what stands below it).
@@ -80,7 +80,7 @@ def read_yaml(text: str, name: str, null: str = "") -> Located:
     data = walker.walk(root, (), 0)
     if walker.problems:
         raise InputError(walker.problems)
-    return Located(data, name, walker.places, walker.keys)
+    return Document(data, name, walker.places, walker.keys)
 
 
 def _composed(text: str, name: str) -> Any:

@@ -31,10 +31,10 @@ from ..tables.rows.methods.fire import BurningRate
 from ..tables.rows.methods.learning import BatchRecords
 from ..tables.tables import Tables
 from ..uncertainty.estimates import bounded_estimate, scaled_estimate
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import upstream
-from ..uncertainty.intervals import P95
-from ..uncertainty.propagate import figures
+from ..uncertainty.intervals import Z95
+from ..uncertainty.propagate import propagate
 from ..uncertainty.sums import add
 from ..words import Message
 from .records import BatchRecord
@@ -60,7 +60,7 @@ class Predicted:
     no char can teach. `feed` is "" where no class has the main share.
     """
 
-    figure: Figure
+    figure: UncertainValue
     burner: str
     feed: str
     learnable: float
@@ -79,10 +79,10 @@ class Taken:
 
 def spread(low: float, high: float) -> float:
     """Variance of the natural log of what has these ends of a 90 % interval."""
-    return (math.log(high / low) / (2 * P95)) ** 2
+    return (math.log(high / low) / (2 * Z95)) ** 2
 
 
-def spread_of(figure: Figure) -> float:
+def spread_of(figure: UncertainValue) -> float:
     """The same of a figure; 0 where it has no width."""
     low, high = figure.ends
     return spread(low, high) if 0 < low < high else 0.0
@@ -92,7 +92,7 @@ def spread_of(figure: Figure) -> float:
 class Forecast:
     """Every figure that the tables (and own batches) give of a batch, and its dry feed."""
 
-    dry: Figure
+    dry: UncertainValue
     lightest: float
     figures: dict[FigureName, Predicted]
     notes: tuple[Message, ...]
@@ -109,7 +109,7 @@ def forecast(
     burner = tables.find("burners", burn.burner, "burn.burner")
     models = _models(lots, burn, tables, burner, experience)
     found = [
-        figures(model.chain, model.inputs, [name for name in _READ if model.gives(name)])
+        propagate(model.chain, model.inputs, [name for name in _READ if model.gives(name)])
         for model in models
     ]
     dry = add(item["dry_mass"] for item in found)
@@ -174,22 +174,22 @@ def _feed_keys(model: LotModel, base: str) -> set[str]:
     return {entry.key for entry in model.inputs if entry.name in behind}
 
 
-def _split(figure: Figure, feed_keys: set[str], burner: str, feed: str) -> Predicted:
-    fire = Figure(
+def _split(figure: UncertainValue, feed_keys: set[str], burner: str, feed: str) -> Predicted:
+    fire = UncertainValue(
         figure.mid,
-        {key: doubt for key, doubt in figure.doubts.items() if key not in feed_keys},
+        {key: doubt for key, doubt in figure.sensitivities.items() if key not in feed_keys},
         figure.scale,
     )
-    rest = Figure(
+    rest = UncertainValue(
         figure.mid,
-        {key: doubt for key, doubt in figure.doubts.items() if key in feed_keys},
+        {key: doubt for key, doubt in figure.sensitivities.items() if key in feed_keys},
         figure.scale,
     )
     return Predicted(figure, burner, feed, spread_of(fire), spread_of(rest))
 
 
 def _rate(
-    burn: Burn, tables: Tables, burner: str, dry: Figure, experience: Experience | None
+    burn: Burn, tables: Tables, burner: str, dry: UncertainValue, experience: Experience | None
 ) -> tuple[dict[FigureName, Predicted], tuple[Message, ...]]:
     """Dry feed per rim area and time, as far as the rim is known and the fire is fed."""
     row = tables.row("burners", burner, Burner)
@@ -212,8 +212,8 @@ def _rate(
         * (alive.mid if alive is not None else 1.0)
         * math.exp(own.shift if own is not None else 0.0)
     )
-    half = P95 * math.sqrt(width)
-    figure = Figure(mid, {"rate": (mid * math.expm1(-half), mid * math.expm1(half))})
+    half = Z95 * math.sqrt(width)
+    figure = UncertainValue(mid, {"rate": (mid * math.expm1(-half), mid * math.expm1(half))})
     rim = spread_of(graph.derive("rim")["rim"])
     return {
         "burning-rate": Predicted(figure, burner, "", learnable, rest + spread_of(dry) + rim)
@@ -243,10 +243,10 @@ def measured(record: BatchRecord, tables: Tables, found: Forecast) -> dict[Figur
     return {name: item for name, item in out.items() if name in found.figures}
 
 
-def _taken(said: Measured, error: float) -> Taken:
-    if said.low is not None and said.high is not None and 0 < said.low < said.high:
-        return Taken(said.mid, spread(said.low, said.high), said.low, said.high)
-    return Taken(said.mid, (error / P95) ** 2, said.mid * (1 - error), said.mid * (1 + error))
+def _taken(stated: Measured, error: float) -> Taken:
+    if stated.low is not None and stated.high is not None and 0 < stated.low < stated.high:
+        return Taken(stated.mid, spread(stated.low, stated.high), stated.low, stated.high)
+    return Taken(stated.mid, (error / Z95) ** 2, stated.mid * (1 - error), stated.mid * (1 + error))
 
 
 def _contained(record: BatchRecord, tables: Tables) -> Taken:
@@ -284,19 +284,19 @@ def _dried(record: BatchRecord, tables: Tables, tools: Instruments) -> Taken:
         error = instrument(tables, "oven", "")[1].error.mid
         ends = [wet - error, wet + error]
     else:
-        said = char.moisture
-        assert said is not None
-        wet = _wet(said.mid, said.basis)
+        stated = char.moisture
+        assert stated is not None
+        wet = _wet(stated.mid, stated.basis)
         error = instrument(tables, "unknown", "")[1].error.mid
         ends = (
-            [_wet(v, said.basis) for v in (said.low, said.high)]
-            if said.low is not None and said.high is not None
+            [_wet(v, stated.basis) for v in (stated.low, stated.high)]
+            if stated.low is not None and stated.high is not None
             else [wet - error, wet + error]
         )
     low, high = max(ends[0], 0.0), min(ends[1], tools.wettest_end.mid)
     dry = moisture.oven_dry_mass(char.mass.mid, wet)
     variance = scale.variance + (spread(1 - high, 1 - low) if high > low else 0.0)
-    half = P95 * math.sqrt(variance)
+    half = Z95 * math.sqrt(variance)
     return Taken(dry, variance, dry * math.exp(-half), dry * math.exp(half))
 
 
@@ -308,12 +308,12 @@ def _burnt(record: BatchRecord, tables: Tables, found: Forecast) -> Taken:
     burn, minutes = record.burn, record.minutes
     assert minutes is not None
     graph = Graph(tables)
-    full = tables.find("burners", burn.burner)
-    add_vessel(graph, burn, tables.row("burners", full, Burner), full)
+    row_id = tables.find("burners", burn.burner)
+    add_vessel(graph, burn, tables.row("burners", row_id, Burner), row_id)
     rim = float(graph.derive("rim")["rim"].mid)
     time = _taken(minutes, tables.method("batch-records", BatchRecords)[1].minutes_error.mid)
     value = found.dry.mid / (rim * time.value)
-    half = P95 * math.sqrt(time.variance)
+    half = Z95 * math.sqrt(time.variance)
     return Taken(value, time.variance, value * math.exp(-half), value * math.exp(half))
 
 

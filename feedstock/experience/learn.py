@@ -25,7 +25,7 @@ from ..tables.loading.load import load_tables
 from ..tables.rows.methods.learning import BatchRecords, Learning
 from ..tables.tables import Tables
 from ..uncertainty.estimates import scaled_estimate
-from ..uncertainty.intervals import P95
+from ..uncertainty.intervals import Z95
 from ..words import Message
 from .forecast import (
     Forecast,
@@ -189,7 +189,7 @@ def _learned(
     belief, weights = robust(
         Belief(0.0, tau2), [record.log for record in seen], noises, method.freedom.mid
     )
-    half = P95 * math.sqrt(belief.variance)
+    half = Z95 * math.sqrt(belief.variance)
     factor = scaled_estimate(
         math.exp(belief.mean - half), math.exp(belief.mean), math.exp(belief.mean + half), "1"
     )

@@ -12,7 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from ..documents.csv_reader import read_csv
 from ..documents.encoding import read_text
 from ..documents.json_reader import read_json
-from ..documents.positions import Located, Path_, Place
+from ..documents.positions import Document, Path_, Place
 from ..documents.problems import problems_of
 from ..documents.yaml_reader import read_yaml
 from ..errors import InputError, Problem, nearest_names, shown
@@ -79,7 +79,7 @@ def read_batches(path: str | os.PathLike[str], record: type[Record]) -> tuple[Re
     if isinstance(data, list):
         data, located = (
             {"batches": data},
-            Located(
+            Document(
                 {"batches": data},
                 file,
                 {("batches", *p): at for p, at in located.places.items()},
@@ -111,17 +111,17 @@ def read_batches(path: str | os.PathLike[str], record: type[Record]) -> tuple[Re
     return found.batches
 
 
-def _part(located: Located, path: Path_) -> Located:
+def _part(located: Document, path: Path_) -> Document:
     """The same file with places told from one part of it."""
     n = len(path)
 
     def below(places: Mapping[Path_, Place]) -> dict[Path_, Place]:
         return {p[n:]: at for p, at in places.items() if p[:n] == path}
 
-    return Located(None, located.file, below(located.places), below(located.keys))
+    return Document(None, located.file, below(located.places), below(located.keys))
 
 
-def _completed(data: dict[str, Any], located: Located) -> dict[str, Any]:
+def _completed(data: dict[str, Any], located: Document) -> dict[str, Any]:
     """Heap files read in, and what stands once at the top given to every batch."""
     shared = {key: data[key] for key in _SHARED if key in data}
     out = {key: value for key, value in data.items() if key not in ("burn", "heap")}
@@ -138,7 +138,7 @@ def _completed(data: dict[str, Any], located: Located) -> dict[str, Any]:
 
 
 def _batch(
-    raw: Any, shared: Mapping[str, Any], index: int, located: Located, problems: list[Problem]
+    raw: Any, shared: Mapping[str, Any], index: int, located: Document, problems: list[Problem]
 ) -> Any:
     if not isinstance(raw, dict):
         return raw
@@ -174,7 +174,7 @@ def _batch(
 
 
 def _lots_of(
-    heap: str, used: Any, located: Located, index: int, problems: list[Problem]
+    heap: str, used: Any, located: Document, index: int, problems: list[Problem]
 ) -> list[Any]:
     """The lots of a heap file by their names; without names all of them."""
     from ..model.inputs.heap import Job
@@ -218,7 +218,7 @@ def _problem(
     code: str,
     what: str,
     expected: str,
-    located: Located,
+    located: Document,
     path: Path_,
     nearest: tuple[str, ...] = (),
 ) -> Problem:
@@ -228,7 +228,7 @@ def _problem(
     return Problem(code, what, expected, path_text(path), "", located.file, line, column, nearest)
 
 
-def _from_csv(text: str, file: str) -> Located:
+def _from_csv(text: str, file: str) -> Document:
     """One row a batch; the columns of a single lot begin with `lots.`, those of the fire with
     `burn.`; several lots come by a heap file.
     """
@@ -254,4 +254,4 @@ def _from_csv(text: str, file: str) -> Located:
     for path, at in found.places.items():
         lot = len(path) > 1 and path[1] == "lots"
         places[("batches", path[0], "lots", 0, *path[2:]) if lot else ("batches", *path)] = at
-    return Located({"batches": batches}, file, places)
+    return Document({"batches": batches}, file, places)

@@ -23,7 +23,7 @@ from ..model.inputs.burn import Burn
 from ..model.inputs.fields import MOST_LOTS, Mass, Text
 from ..model.inputs.lot import Lot
 from ..quantities.estimate import custom_error
-from ..quantities.fields import Door, Measured, MoistureDoor
+from ..quantities.fields import Measured, MoistureField, QuantityField
 
 if TYPE_CHECKING:
     from ..model.inputs.fields import Quantity
@@ -55,7 +55,7 @@ Date = Annotated[
 
 Time = Annotated[
     Measured,
-    Door(
+    QuantityField(
         "time",
         above=0,
         most=30 * 86400,
@@ -64,10 +64,10 @@ Time = Annotated[
 ]
 
 
-AnyMass = Annotated[Measured, Door("mass", least=0, most=1e6)]
+AnyMass = Annotated[Measured, QuantityField("mass", least=0, most=1e6)]
 
 
-AnyVolume = Annotated[Measured, Door("volume", least=0, most=1e4)]
+AnyVolume = Annotated[Measured, QuantityField("volume", least=0, most=1e4)]
 
 
 class _Model(BaseModel):
@@ -112,7 +112,7 @@ class CharMeasured(_Model):
     volume: (
         Annotated[
             Measured,
-            Door(
+            QuantityField(
                 "volume",
                 above=0,
                 most=1e4,
@@ -125,13 +125,13 @@ class CharMeasured(_Model):
     mass: (
         Annotated[
             Measured,
-            Door(
+            QuantityField(
                 "mass", above=0, most=1e6, why="Write the mass of the sorted char, above nothing."
             ),
         ]
         | None
     ) = None
-    moisture: Annotated[Measured, MoistureDoor()] | None = None
+    moisture: Annotated[Measured, MoistureField()] | None = None
     sample: DriedSample | None = None
 
     @model_validator(mode="after")

@@ -131,7 +131,7 @@ _SHAPES = {
 def _stack_volume(b: Builder) -> None:
     stack = b.lot.stack
     assert stack is not None
-    full, tools = b.tables.method("instruments", Instruments)
+    row_id, tools = b.tables.method("instruments", Instruments)
     b.step("outer_volume", _SHAPES[stack.shape], "stack_width", "stack_length", "stack_height")
     error = tools.volume
     b.add(
@@ -140,7 +140,7 @@ def _stack_volume(b: Builder) -> None:
             (1 - error.mid, 1.0, 1 + error.mid),
             "log",
             lot_key(b.signature, "stack"),
-            b.tables.origin("methods", full, ("volume",), error),
+            b.tables.origin("methods", row_id, ("volume",), error),
         )
     )
     b.step("gross_volume", geometry.measured_volume, "outer_volume", "measuring")
@@ -161,7 +161,7 @@ def _packing_names(tables: Tables) -> Index:
 def _containers_volume(b: Builder) -> str | None:
     given = b.lot.containers
     assert given is not None
-    full, row = b.tables.method("containers", Containers)
+    row_id, row = b.tables.method("containers", Containers)
     found = _container_names(b.tables).find(given.of)
     if len(found) != 1:
         words = [n for item in row.of.values() for n in item.names[:1]]
@@ -178,7 +178,7 @@ def _containers_volume(b: Builder) -> str | None:
         )
     key = found[0][1:]
     box: Container = row.of[key]
-    b.cell("container", "methods", full, ("of", key, "volume"))
+    b.cell("container", "methods", row_id, ("of", key, "volume"))
     b.step("gross_volume", geometry.container_volume, "count", "container")
     if b.lot.packing is not None:
         return b.lot.packing
@@ -191,7 +191,7 @@ def _packed_mass(b: Builder, route: Route, packing: str | None) -> Amount:
     """From a gross volume to dry mass, by the bulk density of the material or by the solid share of
     wood.
     """
-    full, row = b.tables.method("packing", Packing)
+    row_id, row = b.tables.method("packing", Packing)
     bulk = b.row.bulk_density
     own = b.lot.measured.bulk_density if b.lot.measured is not None else None
     if own is not None:
@@ -239,7 +239,7 @@ def _packed_mass(b: Builder, route: Route, packing: str | None) -> Amount:
             ]
         )
     key = found[0][1:]
-    b.cell("solid_share", "methods", full, ("ways", key, "solid"))
+    b.cell("solid_share", "methods", row_id, ("ways", key, "solid"))
     b.step("solid_volume", density.solid_volume, "gross_volume", "solid_share")
     return _solid_mass(b, route)
 
@@ -253,9 +253,9 @@ def _bulk_mass(b: Builder, route: Route) -> Amount:
 def _solid_mass(b: Builder, route: Route) -> Amount:
     """Dry mass of a solid volume: basic density, decay, shrinkage, and bark where it is on."""
     bind_basic_density(b)
-    full, _ = b.tables.method("wood-water", WoodWater)
-    b.cell("shrinkage_of_wood", "methods", full, ("shrinkage",), exact=True)
-    b.cell("fibre_saturation", "methods", full, ("saturation",), exact=True)
+    row_id, _ = b.tables.method("wood-water", WoodWater)
+    b.cell("shrinkage_of_wood", "methods", row_id, ("shrinkage",), exact=True)
+    b.cell("fibre_saturation", "methods", row_id, ("saturation",), exact=True)
     b.step("moisture_dry_for_volume", moisture.dry_basis, "moisture")
     b.step(
         "dry_per_volume",
@@ -303,11 +303,11 @@ def _bark_left(b: Builder) -> None:
     if b.lot.decay is None:
         b.known("bark_left", 1.0, "sound wood in its bark", kind="assumption")
         return
-    full, _ = b.tables.method("decay", Decay)
+    row_id, _ = b.tables.method("decay", Decay)
     b.cell(
         "bark_left",
         "methods",
-        full,
+        row_id,
         ("bark_left", b.lot.decay - 1),
         exact=True,
     )

@@ -19,7 +19,7 @@ from .char import bind_char
 from .char_through import bind_char_through
 from .evidence import evidence_of
 from .experience import with_experience
-from .figures import FIGURES
+from .figures import LOT_FIGURES
 from .model import LotModel
 from .moisture import bind_moisture, bind_water, check_ceiling
 from .wood import bind_density, bind_volumes, fineness_of, thickness_of
@@ -125,7 +125,7 @@ def _bound(b: Builder, burner_row: str, burn: Burn | None) -> LotModel:
         chain=tuple(b.steps),
         inputs=tuple(b.inputs.values()),
         outputs=outputs,
-        figures=tuple(item for item, about in FIGURES.items() if about.output in outputs),
+        figures=tuple(item for item, about in LOT_FIGURES.items() if about.output in outputs),
         notes=tuple(b.notes),
     )
 

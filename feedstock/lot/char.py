@@ -25,7 +25,7 @@ def bind_char(
     the char volume is counted per by own batches.
     """
     burner = b.tables.row("burners", burner_row, Burner)
-    full, curve = b.tables.method("yield-curve", YieldCurve)
+    row_id, curve = b.tables.method("yield-curve", YieldCurve)
     _temperature(b, burner_row, burner, burn, curve)
     if b.lot.measured is not None and b.lot.measured.ash is not None:
         b.given("ash", b.lot.measured.ash, "measured.ash", "logit", b.tools.ash.mid)
@@ -39,8 +39,8 @@ def bind_char(
             "material",
         )
     b.cell("ash_kept", "burners", burner_row, ("ash_kept",))
-    _organic_yield(b, full, curve, burner)
-    _kept(b, burner_row, burner, fineness, curve, full)
+    _organic_yield(b, row_id, curve, burner)
+    _kept(b, burner_row, burner, fineness, curve, row_id)
     b.step("char_yield", char.char_yield, "ash", "organic_yield", "kept", "ash_kept")
     b.step("char_mass", char.char_mass, "dry_mass", "char_yield")
     b.step("organic_char", char.organic_char, "dry_mass", "ash", "organic_yield", "kept")
@@ -56,13 +56,13 @@ def _temperature(
     """
     lowest, highest = curve.lowest.mid, curve.highest.mid
     if burn is not None and burn.temperature is not None:
-        said = burn.temperature
-        if said.mid < lowest or said.mid > highest:
+        stated = burn.temperature
+        if stated.mid < lowest or stated.mid > highest:
             raise InputError(
                 [
                     Problem(
                         "out-of-range",
-                        f"'{said.text}' is outside the {lowest:.0f} to {highest:.0f} "
+                        f"'{stated.text}' is outside the {lowest:.0f} to {highest:.0f} "
                         "degC in which a char yield can be told",
                         "Give the highest temperature of the char bed in that range, "
                         "or leave it out.",
@@ -72,12 +72,12 @@ def _temperature(
             )
         error = b.tools.temperature.mid
         low, high = (
-            (said.low, said.high)
-            if said.low is not None and said.high is not None
-            else (said.mid - error, said.mid + error)
+            (stated.low, stated.high)
+            if stated.low is not None and stated.high is not None
+            else (stated.mid - error, stated.mid + error)
         )
-        origin = Origin("field", f"burn.temperature: {said.text}", field="burn.temperature")
-        low, mid, high = max(low, lowest), said.mid, min(high, highest)
+        origin = Origin("field", f"burn.temperature: {stated.text}", field="burn.temperature")
+        low, mid, high = max(low, lowest), stated.mid, min(high, highest)
     else:
         cell = burner.temperature
         origin = b.tables.origin("burners", burner_row, ("temperature",), cell)
@@ -94,7 +94,7 @@ def _curve_temperature(b: Builder) -> str:
     return "curve_temperature" if "curve_temperature" in b.inputs else "temperature"
 
 
-def _organic_yield(b: Builder, full: str, curve: YieldCurve, burner: Burner) -> None:
+def _organic_yield(b: Builder, row_id: str, curve: YieldCurve, burner: Burner) -> None:
     group = curve.groups.get(b.row.class_ or "")
     if group is None:
         raise b.refuse(
@@ -104,11 +104,11 @@ def _organic_yield(b: Builder, full: str, curve: YieldCurve, burner: Burner) -> 
             "material",
         )
     for name in ("floor", "amplitude", "rate", "lignin"):
-        b.cell(f"curve_{name}", "methods", full, (name,), exact=True)
-    _lignin(b, full, curve, group)
+        b.cell(f"curve_{name}", "methods", row_id, (name,), exact=True)
+    _lignin(b, row_id, curve, group)
     offset = curve.offsets.get(group)
     if offset is not None:
-        b.cell("curve_offset", "methods", full, ("offsets", group), exact=True)
+        b.cell("curve_offset", "methods", row_id, ("offsets", group), exact=True)
     else:
         b.known("curve_offset", 0.0, f"no offset for {group}", kind="assumption")
     b.step(
@@ -123,17 +123,17 @@ def _organic_yield(b: Builder, full: str, curve: YieldCurve, burner: Burner) -> 
         "curve_offset",
         scale="logit",
     )
-    _curve_error(b, full, curve, group, burner)
+    _curve_error(b, row_id, curve, group, burner)
     b.step("organic_yield", char.shifted, "curve", "curve_error")
 
 
-def _lignin(b: Builder, full: str, curve: YieldCurve, group: str) -> None:
+def _lignin(b: Builder, row_id: str, curve: YieldCurve, group: str) -> None:
     if curve.lignin.mid == 0:
         b.known("lignin", 0.0, "this curve does not use lignin", kind="assumption")
     elif b.row.lignin is not None:
         b.cell("lignin", "materials", b.row_id, ("lignin",))
     else:
-        b.cell("lignin", "methods", full, ("lignin_of", group))
+        b.cell("lignin", "methods", row_id, ("lignin_of", group))
 
 
 def _error_of(curve: YieldCurve, group: str, temperature: float) -> tuple[Cell, int]:
@@ -147,12 +147,12 @@ def _error_of(curve: YieldCurve, group: str, temperature: float) -> tuple[Cell, 
     return bands[-1].error, len(bands) - 1
 
 
-def _curve_error(b: Builder, full: str, curve: YieldCurve, group: str, burner: Burner) -> None:
+def _curve_error(b: Builder, row_id: str, curve: YieldCurve, group: str, burner: Burner) -> None:
     """The laboratory scatter; with a field yield only what the feed's class has beyond the
     reference feed's, so that nothing is counted twice.
     """
     cell, number = _error_of(curve, group, b.inputs["temperature"].mid)
-    origin = b.tables.origin("methods", full, ("error", group, number, "error"), cell)
+    origin = b.tables.origin("methods", row_id, ("error", group, number, "error"), cell)
     if burner.field_yield is None or burner.reference is None:
         common = curve.common.mid
         parts = {"common": cell.mid * math.sqrt(common), group: cell.mid * math.sqrt(1 - common)}
@@ -164,14 +164,14 @@ def _curve_error(b: Builder, full: str, curve: YieldCurve, group: str, burner: B
     for name, (key, error) in zip(
         ("curve_error_common", "curve_error_class"), parts.items(), strict=True
     ):
-        b.add(error_input(name, error, method_key(full, key), origin))
+        b.add(error_input(name, error, method_key(row_id, key), origin))
     b.step(
         "curve_error", char.total_error, "curve_error_common", "curve_error_class", scale="linear"
     )
 
 
 def _kept(
-    b: Builder, burner_row: str, burner: Burner, fineness: str, curve: YieldCurve, full: str
+    b: Builder, burner_row: str, burner: Burner, fineness: str, curve: YieldCurve, row_id: str
 ) -> None:
     """The step `kept`: the burner's share, times how this feed's fineness compares, less brands
     where they are not in it.
@@ -180,7 +180,7 @@ def _kept(
     brands_counted = "brands" in burner.contains
     out = "kept_with_brands" if not brands_counted else "kept"
     if burner.field_yield is not None and burner.reference is not None:
-        _kept_of_field(b, burner_row, burner, curve, full)
+        _kept_of_field(b, burner_row, burner, curve, row_id)
         reference = "thick" if burner.reference.thickness.mid > row.thick_above.mid else "medium"
     elif burner.kept is not None:
         b.cell("kept_by_burner", "burners", burner_row, ("kept",))
@@ -219,7 +219,7 @@ def _kept(
 
 
 def _kept_of_field(
-    b: Builder, burner_row: str, burner: Burner, curve: YieldCurve, full: str
+    b: Builder, burner_row: str, burner: Burner, curve: YieldCurve, row_id: str
 ) -> None:
     """The kept share behind the published field yield of the burner's reference feed."""
     assert burner.field_yield is not None
@@ -270,14 +270,14 @@ def _kept_of_field(
 
 
 def _carbon(b: Builder) -> None:
-    full, curve = b.tables.method("char-carbon", CarbonCurve)
+    row_id, curve = b.tables.method("char-carbon", CarbonCurve)
     group = curve.groups.get(b.row.class_ or "", "wood")
     row = curve.curves[group]
     for name in ("top", "span", "rate"):
         b.cell(
             f"carbon_{name}",
             "methods",
-            full,
+            row_id,
             ("curves", group, name),
             exact=True,
         )
@@ -286,8 +286,8 @@ def _carbon(b: Builder) -> None:
         error_input(
             "carbon_error",
             error.mid,
-            method_key(full, group),
-            b.tables.origin("methods", full, ("curves", group, "error"), error),
+            method_key(row_id, group),
+            b.tables.origin("methods", row_id, ("curves", group, "error"), error),
         )
     )
     b.step(
@@ -309,11 +309,11 @@ def _char_volume(b: Builder, thickness: float) -> str:
     own batches count it per that, so that the density of the wood cancels; else per dry feed.
     """
     if b.row.woody and (b.row.basic_density is not None or own_density(b.lot)):
-        full, row = b.tables.method("wood-char", WoodChar)
-        b.cell("shrinkage_to_char", "methods", full, ("shrinkage",))
+        row_id, row = b.tables.method("wood-char", WoodChar)
+        b.cell("shrinkage_to_char", "methods", row_id, ("shrinkage",))
         thin = thickness < row.thin_below.mid
         name = "packing_thin" if thin else "packing"
-        b.cell("char_packing", "methods", full, (name,), key=burn_key("packing"))
+        b.cell("char_packing", "methods", row_id, (name,), key=burn_key("packing"))
         measured = "solid_volume" in b.made
         solid = "solid_volume"
         if not measured:

@@ -19,22 +19,22 @@ def bind_char_through(b: Builder, thickness: Thickness, solid_density: bool) -> 
     """
     if not b.tables.has_method("char-through"):
         return ""
-    full, row = b.tables.method("char-through", Charring)
+    row_id, row = b.tables.method("char-through", Charring)
     dimension = _least_dimension(b, thickness)
-    dense = _oven_dry_density(b, solid_density, full)
+    dense = _oven_dry_density(b, solid_density, row_id)
     class_ = b.evidence.class_
     b.cell(
         "char_contraction",
         "methods",
-        full,
+        row_id,
         ("contraction", class_ if class_ in row.contraction else "other"),
     )
     for name in _COEFFICIENTS:
-        b.cell(f"through_{name}", "methods", full, (name,), exact=True)
-    b.cell("through_exponent", "methods", full, ("exponent",), exact=True)
-    b.cell("thin_below", "methods", full, ("thin_below",), exact=True)
-    b.cell("fire_factor", "methods", full, ("factor",))
-    b.cell("thin_time", "methods", full, ("thin",))
+        b.cell(f"through_{name}", "methods", row_id, (name,), exact=True)
+    b.cell("through_exponent", "methods", row_id, ("exponent",), exact=True)
+    b.cell("thin_below", "methods", row_id, ("thin_below",), exact=True)
+    b.cell("fire_factor", "methods", row_id, ("factor",))
+    b.cell("thin_time", "methods", row_id, ("thin",))
     b.step(
         "char_coefficient",
         charring.char_coefficient,
@@ -76,12 +76,12 @@ def _least_dimension(b: Builder, thickness: Thickness) -> str:
     return b.add(stated_input("least_dimension", stated, key, origin))
 
 
-def _oven_dry_density(b: Builder, solid: bool, full: str) -> str:
+def _oven_dry_density(b: Builder, solid: bool, row_id: str) -> str:
     """The step with the oven-dry mass of a piece over its oven-dry volume; of loose matter that of
     the heap, and where the tables have none what the method takes.
     """
     if "density" not in b.made:
-        return b.cell("through_density", "methods", full, ("density",))
+        return b.cell("through_density", "methods", row_id, ("density",))
     if not solid:
         return "density"
     water, _ = b.tables.method("wood-water", WoodWater)

@@ -34,19 +34,19 @@ def brought_by(
     """For every element that some suspicion brings, the step of the one that brings most."""
     found: dict[str, Brought] = {}
     values: dict[str, Any] = {}
-    for full, permits in suspicions:
-        row = b.tables.row("contaminants", full, Contaminant)
+    for row_id, permits in suspicions:
+        row = b.tables.row("contaminants", row_id, Contaminant)
         for symbol, load in row.loads.items():
-            step = _step_of(symbol, full, load)
+            step = _step_of(symbol, row_id, load)
             if not values:
                 values = run(model.chain, model.middles)
             amount = _tried(b, step, values)
             held = found.get(symbol)
             if held is None:
-                found[symbol] = Brought((full,), permits, amount, step)
+                found[symbol] = Brought((row_id,), permits, amount, step)
             else:
                 found[symbol] = Brought(
-                    (*held.by, full),
+                    (*held.by, row_id),
                     max(held.permits, permits),
                     max(amount, held.amount),
                     step if amount > held.amount else held.step,
@@ -64,7 +64,7 @@ def _tried(b: Builder, step: Callable[[Builder], str], values: Mapping[str, Any]
     return float(run(trial.steps, {**middles, **values})[output])
 
 
-def _step_of(symbol: str, full: str, load: Load) -> Callable[[Builder], str]:
+def _step_of(symbol: str, row_id: str, load: Load) -> Callable[[Builder], str]:
     def bind(b: Builder) -> str:
         if load.by == "retention":
             return _retention(b, symbol, load)
@@ -73,7 +73,7 @@ def _step_of(symbol: str, full: str, load: Load) -> Callable[[Builder], str]:
         if load.by == "agent":
             return _agent(b, symbol, load)
         assert load.content is not None
-        return b.cell(f"brought_{symbol}", "contaminants", full, ("loads", symbol, "content"))
+        return b.cell(f"brought_{symbol}", "contaminants", row_id, ("loads", symbol, "content"))
 
     return bind
 
@@ -84,8 +84,8 @@ def _density(b: Builder) -> str:
     """
     if b.solid_density:
         return "density"
-    full, _ = _sure(gate_method(b.tables, "preservatives", Preservatives))
-    return b.cell("treated_density", "methods", full, ("density",))
+    row_id, _ = _sure(gate_method(b.tables, "preservatives", Preservatives))
+    return b.cell("treated_density", "methods", row_id, ("density",))
 
 
 def _sure(found: tuple[str, Any] | None) -> tuple[str, Any]:
@@ -94,17 +94,17 @@ def _sure(found: tuple[str, Any] | None) -> tuple[str, Any]:
 
 
 def _retention(b: Builder, symbol: str, each: Load) -> str:
-    full, _ = _sure(gate_method(b.tables, "preservatives", Preservatives))
+    row_id, _ = _sure(gate_method(b.tables, "preservatives", Preservatives))
     retention = b.cell(
         f"retention_{each.of}_{each.use}",
         "methods",
-        full,
+        row_id,
         ("of", each.of, "retention", each.use),
     )
     fraction = b.cell(
         f"fraction_{each.of}_{symbol}",
         "methods",
-        full,
+        row_id,
         ("of", each.of, "elements", symbol),
         exact=True,
     )
@@ -112,41 +112,41 @@ def _retention(b: Builder, symbol: str, each: Load) -> str:
 
 
 def _film(b: Builder, symbol: str, each: Load) -> str:
-    full, row = _sure(gate_method(b.tables, "paint", Paint))
+    row_id, row = _sure(gate_method(b.tables, "paint", Paint))
     film: Film = row.of[each.of]
     start = ("of", each.of)
     if symbol in film.loading:
         loading = b.cell(
             f"loading_{each.of}_{symbol}",
             "methods",
-            full,
+            row_id,
             (*start, "loading", symbol),
         )
     else:
         names = []
         for name in ("coats", "thickness", "density"):
-            names.append(b.cell(f"film_{name}", "methods", full, (*start, name)))
+            names.append(b.cell(f"film_{name}", "methods", row_id, (*start, name)))
         names.append(
             b.cell(
                 f"film_share_{symbol}",
                 "methods",
-                full,
+                row_id,
                 (*start, "share", symbol),
             )
         )
         loading = b.step(f"loading_{each.of}_{symbol}", physics.film_loading, *names)
-    faces = b.cell("painted_faces", "methods", full, ("faces",))
+    faces = b.cell("painted_faces", "methods", row_id, ("faces",))
     return b.step(
         f"added_{symbol}",
         physics.element_in_board,
         faces,
         loading,
-        _board_thickness(b, full, row),
+        _board_thickness(b, row_id, row),
         _density(b),
     )
 
 
-def _board_thickness(b: Builder, full: str, row: Paint) -> str:
+def _board_thickness(b: Builder, row_id: str, row: Paint) -> str:
     lot = b.lot
     pieces = lot.pieces
     given = lot.thickness
@@ -162,24 +162,24 @@ def _board_thickness(b: Builder, full: str, row: Paint) -> str:
         )
     if b.row.thickness is not None and b.row.board:
         return b.cell("board_thickness", "materials", b.row_id, ("thickness",))
-    return b.cell("board_thickness", "methods", full, ("thickness",))
+    return b.cell("board_thickness", "methods", row_id, ("thickness",))
 
 
 def _agent(b: Builder, symbol: str, each: Load) -> str:
-    full, row = _sure(gate_method(b.tables, "binders", Binders))
+    row_id, row = _sure(gate_method(b.tables, "binders", Binders))
     binder = row.of[each.of]
     key = b.row_id.partition(":")[2]
     product = key if key in binder.resin else "usual"
     share = b.cell(
         f"agent_{each.of}",
         "methods",
-        full,
+        row_id,
         ("of", each.of, "resin", product),
     )
     fraction = b.cell(
         f"fraction_{each.of}_{symbol}",
         "methods",
-        full,
+        row_id,
         ("of", each.of, "elements", symbol),
     )
     return b.step(f"added_{symbol}", physics.element_of_agent, share, fraction)

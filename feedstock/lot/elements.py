@@ -18,7 +18,7 @@ from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
 from ..tables.rows.methods.load import Binders, Fate, SoilAddition
 from ..tables.tables import Tables
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import Chain
 from ..uncertainty.inputs import Input
 from .builder import Builder
@@ -51,7 +51,7 @@ class LotElements:
     chain: Chain
     inputs: tuple[Input, ...]
     elements: tuple[Element, ...]
-    figures: Mapping[str, Figure] = field(default_factory=dict)
+    figures: Mapping[str, UncertainValue] = field(default_factory=dict)
 
     def gives(self, name: str) -> bool:
         """Whether its chain has a step of that name."""
@@ -83,7 +83,7 @@ def decisive(
     fate = gate_method(tables, "fate", Fate)
     if fate is None:
         return ()
-    rows = [tables.row("contaminants", full, Contaminant) for full, _ in suspicions]
+    rows = [tables.row("contaminants", row_id, Contaminant) for row_id, _ in suspicions]
     brought = dict.fromkeys(symbol for row in rows for symbol in row.loads)
     if limits is None:
         return tuple(brought)
@@ -125,10 +125,10 @@ def bind_elements(
             continue
         path = ("elements", symbol)
         b.cell(
-            f"kept_screening_{symbol}", "methods", kept.full, (*path, "conservative"), exact=True
+            f"kept_screening_{symbol}", "methods", kept.row_id, (*path, "conservative"), exact=True
         )
         b.cell(
-            f"kept_central_{symbol}", "methods", kept.full, (*path, "central", kept.band, "kept")
+            f"kept_central_{symbol}", "methods", kept.row_id, (*path, "central", kept.band, "kept")
         )
         _steps(b, symbol, background, brought.get(symbol), limits, bed)
         by = brought.get(symbol)
@@ -197,9 +197,9 @@ def _steps(
     )
     b.step(f"central_{symbol}", load.in_char, content, f"kept_central_{symbol}", "char_yield")
     b.step(f"mass_{symbol}", load.element_mass, "dry_mass", content, f"kept_screening_{symbol}")
-    full, _ = bed
+    row_id, _ = bed
     for name in ("dressing", "depth", "soil_density"):
-        b.cell(f"bed_{name}", "methods", full, (name,))
+        b.cell(f"bed_{name}", "methods", row_id, (name,))
     b.step(
         f"soil_addition_{symbol}",
         load.soil_addition,

@@ -197,15 +197,15 @@ def known_region(region: str | None, tables: Tables) -> str | None:
 
 def all_conditions(tables: Tables) -> Iterable[tuple[str, Condition]]:
     """Every condition of every rule, with the full name of its row."""
-    for full, row in tables.rows["contaminants"].items():
+    for row_id, row in tables.rows["contaminants"].items():
         if isinstance(row, Contaminant):
             for rule in row.raised_by:
-                yield full, rule
-    for full, row in tables.rows["clears"].items():
+                yield row_id, rule
+    for row_id, row in tables.rows["clears"].items():
         if isinstance(row, Clears):
-            yield full, row.when
+            yield row_id, row.when
             if row.unless is not None:
-                yield full, row.unless
+                yield row_id, row.unless
 
 
 @dataclass(frozen=True, slots=True)
@@ -286,28 +286,28 @@ def any_holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
 def parts_of(condition: Condition, evidence: Evidence, tables: Tables) -> tuple[Message, ...]:
     """The evidence that made a condition hold."""
     need = resolved(condition, tables)
-    said = [_part("sign", _word(tables, "signs", sign)) for sign in sorted(need.signs)]
+    stated = [_part("sign", _word(tables, "signs", sign)) for sign in sorted(need.signs)]
     if need.origins or need.not_origins:
-        said.append(_part("origin", _word(tables, "origins", evidence.origin)))
+        stated.append(_part("origin", _word(tables, "origins", evidence.origin)))
     if condition.history or condition.forms or condition.classes or need.materials:
-        said.append(_part("material", _word(tables, "materials", evidence.material)))
+        stated.append(_part("material", _word(tables, "materials", evidence.material)))
     if condition.before is not None or condition.after is not None:
-        said.append(_part("year", None if evidence.year is None else str(evidence.year)))
+        stated.append(_part("year", None if evidence.year is None else str(evidence.year)))
     if need.regions:
-        said.append(_part("region", evidence.region or None))
-    said += [_part("wrote", word) for word in said_words(condition.words, evidence)]
+        stated.append(_part("region", evidence.region or None))
+    stated += [_part("wrote", word) for word in said_words(condition.words, evidence)]
     for word, wanted, seen in (
         ("vessel", need.vessel, evidence.vessel),
         ("ground", need.ground, evidence.ground),
         ("lighting", need.lighting, evidence.lighting),
     ):
-        said += [_part(word, item) for item in sorted(wanted & seen)]
-    return tuple(said)
+        stated += [_part(word, item) for item in sorted(wanted & seen)]
+    return tuple(stated)
 
 
 def _part(what: str, value: str | Texts | None) -> Message:
     return Message(f"evidence.{what}", what=value)
 
 
-def _word(tables: Tables, kind: str, full: str) -> Texts:
-    return tables.rows[kind][full].called(full.partition(":")[2])
+def _word(tables: Tables, kind: str, row_id: str) -> Texts:
+    return tables.rows[kind][row_id].called(row_id.partition(":")[2])

@@ -13,7 +13,7 @@ from ..tables.rows.methods.char import YieldCurve
 from ..tables.tables import Tables
 from ..uncertainty.graph import Step, run
 from ..uncertainty.inputs import Input, Origin, assumed_input, interval_input
-from ..uncertainty.intervals import P95
+from ..uncertainty.intervals import Z95
 from ..uncertainty.keys import experience_key
 from .model import LotModel
 
@@ -90,7 +90,7 @@ def _corrected(
     if per <= 0:
         return [step]
     told = f"{learned.batches} own batch{'es' if learned.batches != 1 else ''}"
-    half = P95 * math.sqrt(learned.variance)
+    half = Z95 * math.sqrt(learned.variance)
     low, mid, high = (math.exp(learned.shift + item) for item in (-half, 0.0, half))
     inputs += [
         assumed_input(

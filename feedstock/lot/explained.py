@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping, Sequence
 
-from ..model.explanation import Doubt, Explanation, Term
+from ..model.explanation import Contribution, Explanation, Term
 from ..uncertainty.formula import formula_of
 from ..uncertainty.graph import Chain, Step, run, upstream
 from ..uncertainty.inputs import Input, Number
-from ..uncertainty.propagate import figures
+from ..uncertainty.propagate import propagate
 from ..uncertainty.sums import add
 from ..words import Message
 
@@ -25,15 +25,15 @@ def explain_sum(
 
     `factor` turns the chain's SI value into `unit`.
     """
-    parts = [figures(chain, inputs, [output])[output] for _, chain, inputs in lots]
+    parts = [propagate(chain, inputs, [output])[output] for _, chain, inputs in lots]
     total = add(parts) if len(parts) != 1 else parts[0]
     shares, given = total.shares(), set[str]()
-    doubts, terms = list[Doubt](), list[Term]()
+    sensitivities, terms = list[Contribution](), list[Term]()
     for lot, chain, inputs in lots:
         needed = upstream(chain, output)
         values = run(chain, {entry.name: entry.mid for entry in inputs})
         terms += terms_of(chain, needed, values, lot)
-        doubts += doubts_of(inputs, needed, shares, given, lot)
+        sensitivities += doubts_of(inputs, needed, shares, given, lot)
     low, high = total.ends
     return Explanation(
         name,
@@ -43,7 +43,7 @@ def explain_sum(
         high * factor,
         tuple((lot, part.mid * factor) for (lot, _, _), part in zip(lots, parts, strict=True)),
         tuple(terms),
-        tuple(sorted(doubts, key=lambda doubt: -doubt.share)),
+        tuple(sorted(sensitivities, key=lambda doubt: -doubt.share)),
         tuple(notes),
     )
 
@@ -76,7 +76,7 @@ def doubts_of(
     shares: Mapping[str, float],
     given: set[str],
     lot: str,
-) -> list[Doubt]:
+) -> list[Contribution]:
     """The inputs that a figure rests on, with the share of its width; the share of a key stands at
     the first of its inputs, and `given` grows by the keys.
     """
@@ -86,7 +86,7 @@ def doubts_of(
             share = 0.0 if entry.key in given else shares.get(entry.key, 0.0)
             given.add(entry.key)
             found.append(
-                Doubt(
+                Contribution(
                     entry.name,
                     entry.low,
                     entry.mid,

@@ -12,7 +12,7 @@ from ..tables.rows.methods.load import ElementFate, Fate
 class Kept:
     """The two cells of an element, with their places in the row `full`."""
 
-    full: str
+    row_id: str
     name: str
     conservative: Cell
     central: Cell
@@ -23,7 +23,7 @@ def kept_of(fate: tuple[str, Fate], element: str, temperature: float) -> Kept | 
     """What stays of an element in char of a highest temperature, degC; None where the table does
     not know it.
     """
-    full, row = fate
+    row_id, row = fate
     found: ElementFate | None = row.elements.get(element)
     if found is None:
         return None
@@ -35,4 +35,4 @@ def kept_of(fate: tuple[str, Fate], element: str, temperature: float) -> Kept | 
         ),
         len(found.central) - 1,
     )
-    return Kept(full, found.name, found.conservative, found.central[band].kept, band)
+    return Kept(row_id, found.name, found.conservative, found.central[band].kept, band)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class FigureOf:
+class FigureSpec:
     """A public figure: the step that gives it, its fixed unit, and the factor from SI to that
     unit.
     """
@@ -16,17 +16,17 @@ class FigureOf:
     factor: float
 
 
-FIGURES: dict[str, FigureOf] = {
-    "moisture": FigureOf("moisture", "%", 100),
-    "moisture_dry": FigureOf("moisture_dry", "%", 100),
-    "density": FigureOf("density", "kg/m^3", 1),
-    "dry_mass": FigureOf("dry_mass", "kg", 1),
-    "char_yield": FigureOf("char_yield", "%", 100),
-    "char_mass": FigureOf("char_mass", "kg", 1),
-    "char_volume": FigureOf("char_volume", "L", 1000),
-    "char_carbon": FigureOf("char_carbon", "kg", 1),
-    "water_to_lose": FigureOf("water_to_lose", "L", 1),
-    "water_heat": FigureOf("water_heat", "%", 100),
+LOT_FIGURES: dict[str, FigureSpec] = {
+    "moisture": FigureSpec("moisture", "%", 100),
+    "moisture_dry": FigureSpec("moisture_dry", "%", 100),
+    "density": FigureSpec("density", "kg/m^3", 1),
+    "dry_mass": FigureSpec("dry_mass", "kg", 1),
+    "char_yield": FigureSpec("char_yield", "%", 100),
+    "char_mass": FigureSpec("char_mass", "kg", 1),
+    "char_volume": FigureSpec("char_volume", "L", 1000),
+    "char_carbon": FigureSpec("char_carbon", "kg", 1),
+    "water_to_lose": FigureSpec("water_to_lose", "L", 1),
+    "water_heat": FigureSpec("water_heat", "%", 100),
 }
 
 

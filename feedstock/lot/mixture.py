@@ -7,16 +7,16 @@ from dataclasses import replace
 from typing import Any
 
 from ..physics import load
-from ..uncertainty.figure import Figure
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import Chain, Step
 from ..uncertainty.inputs import Input
-from ..uncertainty.intervals import P95
+from ..uncertainty.intervals import Z95
 from ..uncertainty.propagate import from_moves
 from ..uncertainty.sums import add
 from .elements import LotElements
 
 
-def mixed_figure(lots: Sequence[LotElements], symbol: str) -> Figure:
+def mixed_figure(lots: Sequence[LotElements], symbol: str) -> UncertainValue:
     """The share of an element in the char of all lots together; a lot whose tables do not know it
     brings none.
 
@@ -27,7 +27,7 @@ def mixed_figure(lots: Sequence[LotElements], symbol: str) -> Figure:
     chars = add(lot.figures["char_mass"] for lot in lots)
     masses = add(lot.figures[f"mass_{symbol}"] for lot in lots if f"mass_{symbol}" in lot.figures)
     if not chars.mid > 0:
-        return Figure(0.0)
+        return UncertainValue(0.0)
 
     def at(normals: Mapping[str, float]) -> dict[str, float]:
         return {"mixed": load.in_mixed_char([masses.at(normals)], [chars.at(normals)])}
@@ -37,8 +37,8 @@ def mixed_figure(lots: Sequence[LotElements], symbol: str) -> Figure:
 
     return from_moves(
         at({}),
-        {key: both(key, P95) for key in {**chars.doubts, **masses.doubts}},
-        lambda key: both(key, P95 / 2),
+        {key: both(key, Z95) for key in {**chars.sensitivities, **masses.sensitivities}},
+        lambda key: both(key, Z95 / 2),
         {"mixed": lambda normals: at(normals)["mixed"]},
         {"mixed": "log"},
     )["mixed"]

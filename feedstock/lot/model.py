@@ -101,7 +101,7 @@ class LotModel:
                 float(f"{entry.high / entry.mid:.12g}"),
             )
             for entry in self.inputs
-            if entry.amount and not entry.certain and entry.mid
+            if entry.amount and not entry.exact and entry.mid
         )
         return self.signature, ranges
 

@@ -64,7 +64,7 @@ def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
             )
         )
         return
-    name, tool, full = instrument(b.tables, by or "unknown", f"{b.path}.moisture.by")
+    name, tool, row_id = instrument(b.tables, by or "unknown", f"{b.path}.moisture.by")
     reading = (
         said.mid
         if said.basis == tool.basis
@@ -91,7 +91,7 @@ def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
         min(as_wet(v, tool.basis), most)
         for v in (max(reading - low_error, least), reading, reading + high_error)
     )
-    cell = b.tables.origin("methods", full, ("moisture", name, "error"), tool.error)
+    cell = b.tables.origin("methods", row_id, ("moisture", name, "error"), tool.error)
     text = (
         f"moisture: {said.text}, read by {tool.names[0] if tool.names else name} "
         f"(instrument error {100 * tool.error.mid:.2g} points {tool.basis} basis)"
@@ -115,9 +115,9 @@ def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
 
 
 def _instrument_error(b: Builder, name: str, reading: float) -> None:
-    _, tool, full = instrument(b.tables, name, "")
+    _, tool, row_id = instrument(b.tables, name, "")
     error = tool.error_wet.mid if _wetter(reading, tool) else tool.error.mid
-    origin = b.tables.origin("methods", full, ("moisture", name, "error"), tool.error)
+    origin = b.tables.origin("methods", row_id, ("moisture", name, "error"), tool.error)
     b.add(error_input("moisture_error", error, meter_key(name), origin))
 
 
@@ -139,7 +139,7 @@ def instrument(tables: Tables, name: str, path: str) -> tuple[str, Instrument, s
 
     Raises UnknownName.
     """
-    full, row = tables.method("instruments", Instruments)
+    row_id, row = tables.method("instruments", Instruments)
     found = _instruments(tables).find(name)
     if len(found) != 1:
         words = list(row.moisture)
@@ -155,17 +155,17 @@ def instrument(tables: Tables, name: str, path: str) -> tuple[str, Instrument, s
             ]
         )
     key = found[0][1:]
-    return key, row.moisture[key], full
+    return key, row.moisture[key], row_id
 
 
 def _moisture_of_air(b: Builder) -> None:
     air = b.lot.moisture.air  # type: ignore[union-attr]
-    full, row = b.tables.method("equilibrium", Equilibrium)
+    row_id, row = b.tables.method("equilibrium", Equilibrium)
     b.given("air_temperature", air.temperature, "moisture.air.temperature", "linear")  # type: ignore[union-attr]
     b.given("air_humidity", air.relative_humidity, "moisture.air.relative_humidity", "logit")  # type: ignore[union-attr]
     names = ("w0", "w1", "w2", "k0", "k1", "k2", "a0", "a1", "a2", "b0", "b1", "b2")
     for name in names:
-        b.cell(name, "methods", full, ("coefficients", name), exact=True)
+        b.cell(name, "methods", row_id, ("coefficients", name), exact=True)
     b.step(
         "moisture_of_air",
         moisture.equilibrium_moisture,
@@ -179,8 +179,8 @@ def _moisture_of_air(b: Builder) -> None:
         error_input(
             "moisture_error",
             error.mid,
-            method_key(full),
-            b.tables.origin("methods", full, ("error",), error),
+            method_key(row_id),
+            b.tables.origin("methods", row_id, ("error",), error),
         )
     )
     b.step(
@@ -304,12 +304,12 @@ def bind_water(b: Builder, burner_row: str) -> None:
         or (row.heating_value is None and row.carbon is None)
     ):
         return
-    full, coefficients = b.tables.method("heating", HeatCoefficients)
+    row_id, coefficients = b.tables.method("heating", HeatCoefficients)
     for name in ("hydrogen", "oxygen", "nitrogen"):
         b.cell(name, "materials", b.row_id, (name,), exact=True)
-    _gross_heat(b, full, coefficients)
+    _gross_heat(b, row_id, coefficients)
     for name in ("net_hydrogen", "net_oxygen", "water"):
-        b.cell(f"heat_{name}", "methods", full, (name,), exact=True)
+        b.cell(f"heat_{name}", "methods", row_id, (name,), exact=True)
     b.step(
         "net_heat",
         heat.net_heating_value,
@@ -323,7 +323,7 @@ def bind_water(b: Builder, burner_row: str) -> None:
     b.step("water_heat", heat.boiling_share, "net_heat", "moisture", "heat_water")
 
 
-def _gross_heat(b: Builder, full: str, coefficients: HeatCoefficients) -> None:
+def _gross_heat(b: Builder, row_id: str, coefficients: HeatCoefficients) -> None:
     row = b.row
     if row.heating_value is not None:
         b.cell("gross_heat", "materials", b.row_id, ("heating_value",))
@@ -336,5 +336,5 @@ def _gross_heat(b: Builder, full: str, coefficients: HeatCoefficients) -> None:
         b.known("sulphur", 0.0, "no sulphur in the tables", kind="assumption")
     names = ("carbon", "hydrogen", "oxygen", "nitrogen", "sulphur", "ash")
     for name in names:
-        b.cell(f"heat_{name}", "methods", full, (name,), exact=True)
+        b.cell(f"heat_{name}", "methods", row_id, (name,), exact=True)
     b.step("gross_heat", heat.gross_heating_value, *names, *(f"heat_{name}" for name in names))

@@ -60,21 +60,21 @@ def _decay(b: Builder) -> None:
     if b.lot.decay is None:
         b.known("decay", 1.0, "no decay given", kind="assumption")
         return
-    low, mid, high, cell, full, path = decay_factor(b)
+    low, mid, high, cell, row_id, path = decay_factor(b)
     b.add(
         interval_input(
             "decay",
             (low, mid, high),
             "log",
-            row_key(full, path),
-            b.tables.origin("methods", full, path, cell),
+            row_key(row_id, path),
+            b.tables.origin("methods", row_id, path, cell),
         )
     )
 
 
 def _decay_unknown(b: Builder) -> None:
     """Wood that is called rotted without a class: anything from the second class to the last."""
-    full, row = b.tables.method("decay", Decay)
+    row_id, row = b.tables.method("decay", Decay)
     cells = row.lying[b.row.rots_as]
     b.notes.append(Message("lot.decay"))
     b.add(
@@ -85,8 +85,8 @@ def _decay_unknown(b: Builder) -> None:
             lot_key(b.signature, "decay"),
             Origin(
                 "assumption",
-                f"no decay class given: {full} from class 2 to 5",
-                row=full,
+                f"no decay class given: {row_id} from class 2 to 5",
+                row=row_id,
                 field="lying",
             ),
         )
@@ -96,7 +96,7 @@ def _decay_unknown(b: Builder) -> None:
 def decay_factor(b: Builder) -> tuple[float, float, float, Cell, str, tuple[str | int, ...]]:
     """The density left by the lot's decay class, made non-increasing over classes."""
     assert b.lot.decay is not None
-    full, row = b.tables.method("decay", Decay)
+    row_id, row = b.tables.method("decay", Decay)
     side = "lying" if b.lot.lying else "standing"
     group = b.row.rots_as
     cells = getattr(row, side)[group]
@@ -105,7 +105,7 @@ def decay_factor(b: Builder) -> tuple[float, float, float, Cell, str, tuple[str 
         density.decay_series([getattr(c, end) for c in cells])[number]
         for end in ("low", "mid", "high")
     ]
-    return ends[0], ends[1], ends[2], cells[number], full, (side, group, number)
+    return ends[0], ends[1], ends[2], cells[number], row_id, (side, group, number)
 
 
 def bind_density(b: Builder) -> bool:

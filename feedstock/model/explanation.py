@@ -22,7 +22,7 @@ class Term:
 
 
 @dataclass(frozen=True, slots=True)
-class Doubt:
+class Contribution:
     """One input of an explanation: its three values, where it comes from, and its share of the
     figure's width.
     """
@@ -59,7 +59,7 @@ class Explanation:
     high: float
     parts: tuple[tuple[str, float], ...]
     steps: tuple[Term, ...]
-    inputs: tuple[Doubt, ...]
+    inputs: tuple[Contribution, ...]
     notes: tuple[Message, ...] = ()
 
     def __str__(self) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import exp, least
+from ..uncertainty.elementwise import exp, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -24,7 +24,7 @@ def carbon_in_char(
     >>> round(carbon_in_char(500.0, 0.93, 0.92, 0.0042, 0.0), 3)
     0.817
     """
-    return least(top - span * exp(-rate * temperature) + error, 1.0)
+    return minimum(top - span * exp(-rate * temperature) + error, 1.0)
 
 
 @formula("organic carbon in the char", "mass balance", organic_char="kg", carbon="1", result="kg")

@@ -4,7 +4,7 @@ volume.
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import exp, least
+from ..uncertainty.elementwise import exp, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -73,7 +73,7 @@ def shifted(curve: Number, error: Number) -> Number:
     >>> round(shifted(0.3, 0.03), 3)
     0.332
     """
-    return least(curve * exp(error / curve), 0.99)
+    return minimum(curve * exp(error / curve), 0.99)
 
 
 @formula(

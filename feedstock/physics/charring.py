@@ -7,7 +7,7 @@ Times in s, lengths in m, masses in kg dry. Published coefficients keep the unit
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.elementwise import maximum, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -114,7 +114,7 @@ def through_time(
     23.9
     """
     thick = time_to_depth(thickness / 2.0, coefficient, factor, exponent)
-    return thin + (thickness >= thin_below) * greatest(thick - thin, 0.0)
+    return thin + (thickness >= thin_below) * maximum(thick - thin, 0.0)
 
 
 @formula(
@@ -134,7 +134,7 @@ def core_share(age: Number, through: Number, sides: float, exponent: float) -> N
     >>> core_share(0.0, 1200.0, 2.0, 1.23)
     1.0
     """
-    return (1.0 - least(greatest(age, 0.0) / through, 1.0) ** (1.0 / exponent)) ** sides
+    return (1.0 - minimum(maximum(age, 0.0) / through, 1.0) ** (1.0 / exponent)) ** sides
 
 
 @formula(
@@ -156,7 +156,7 @@ def not_through(youngest: Number, oldest: Number, through: Number) -> Number:
     >>> not_through(0.0, 1200.0, 600.0)
     0.5
     """
-    return least(greatest((through - youngest) / greatest(oldest - youngest, _NOTHING), 0.0), 1.0)
+    return minimum(maximum((through - youngest) / maximum(oldest - youngest, _NOTHING), 0.0), 1.0)
 
 
 @formula(

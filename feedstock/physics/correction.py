@@ -4,7 +4,7 @@ learnt is put in.
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import least
+from ..uncertainty.elementwise import minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -67,7 +67,7 @@ def yield_with_experience(figure: Number, usual: Number, stays: float, own: Numb
     >>> round(yield_with_experience(0.3, 0.25, 0.5, 1.1), 3)
     0.301
     """
-    return least(with_experience(figure, usual, stays, own), 1.0)
+    return minimum(with_experience(figure, usual, stays, own), 1.0)
 
 
 @formula(

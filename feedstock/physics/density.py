@@ -4,7 +4,7 @@ holds.
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.elementwise import maximum, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -28,7 +28,7 @@ def specific_gravity_at(basic: Number, dry: Number, shrinkage: float, saturation
     >>> round(specific_gravity_at(0.5, 0.0, 0.265, 0.3), 3)
     0.576
     """
-    dried = greatest(saturation - dry, 0.0) / saturation
+    dried = maximum(saturation - dry, 0.0) / saturation
     return basic / (1.0 - shrinkage * dried * basic)
 
 
@@ -185,6 +185,6 @@ def decay_series(factors: list[float]) -> list[float]:
     """
     running, out = 1.0, []
     for factor in factors:
-        running = least(running, factor)
+        running = minimum(running, factor)
         out.append(running)
     return out

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from ..uncertainty.elementwise import greatest, least, sqrt
+from ..uncertainty.elementwise import maximum, minimum, sqrt
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 from . import geometry
@@ -15,7 +15,7 @@ _HALVINGS = 60
 
 
 def _within(level: Number, depth: Number) -> Number:
-    return least(greatest(level, 0.0), depth)
+    return minimum(maximum(level, 0.0), depth)
 
 
 def _level_by_halving(filled: Callable[[Number], Number], volume: Number, depth: Number) -> Number:
@@ -154,11 +154,11 @@ def frustum_level(
     """
     part = _within(volume, geometry.cone_frustum(bottom_diameter, diameter, depth))
     cube = bottom_diameter**3 + 12.0 * part * (diameter - bottom_diameter) / (math.pi * depth)
-    across = greatest(cube, 0.0) ** (1.0 / 3.0)
+    across = maximum(cube, 0.0) ** (1.0 / 3.0)
     return _within(
         12.0
         * part
-        / greatest(math.pi * (bottom_diameter**2 + bottom_diameter * across + across**2), _NOTHING),
+        / maximum(math.pi * (bottom_diameter**2 + bottom_diameter * across + across**2), _NOTHING),
         depth,
     )
 
@@ -248,8 +248,8 @@ def trench_level(
     0.5
     """
     section = _within(volume, trench(width, bottom_width, length, depth)) / length
-    root = sqrt(greatest(bottom_width**2 + 2.0 * (width - bottom_width) / depth * section, 0.0))
-    return _within(2.0 * section / greatest(bottom_width + root, _NOTHING), depth)
+    root = sqrt(maximum(bottom_width**2 + 2.0 * (width - bottom_width) / depth * section, 0.0))
+    return _within(2.0 * section / maximum(bottom_width + root, _NOTHING), depth)
 
 
 @formula(

@@ -5,7 +5,7 @@ Masses in kg dry, SI units.
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.elementwise import maximum, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -44,7 +44,7 @@ def per_fuel(volume: Number, fuel: Number) -> Number:
     >>> per_fuel(0.1, 50.0)
     0.002
     """
-    return volume / greatest(fuel, _NOTHING)
+    return volume / maximum(fuel, _NOTHING)
 
 
 @formula(
@@ -62,7 +62,7 @@ def fuel_for(volume: Number, each: Number) -> Number:
     >>> round(fuel_for(0.15, 0.002), 1)
     75.0
     """
-    return volume / greatest(each, _NOTHING)
+    return volume / maximum(each, _NOTHING)
 
 
 @formula(
@@ -107,7 +107,7 @@ def fuel_by_two(there: Number, vessel: Number) -> Number:
     >>> fuel_by_two(60.0, 75.0)
     60.0
     """
-    return least(there, vessel)
+    return minimum(there, vessel)
 
 
 @formula(
@@ -127,7 +127,7 @@ def fuel_by_three(there: Number, vessel: Number, eaten: Number) -> Number:
     >>> fuel_by_three(60.0, 75.0, 40.0)
     40.0
     """
-    return least(least(there, vessel), eaten)
+    return minimum(minimum(there, vessel), eaten)
 
 
 @formula(
@@ -156,8 +156,8 @@ def char_left(
     >>> round(char_left(60.0, 5.0, 0.3, 0.002, 0.08, 0.05), 4)
     0.1096
     """
-    full = greatest(fuel - least(quick, fuel) * (1.0 - kindling), 0.0)
-    return full * each * (1.0 - greatest(unburnt - usual, 0.0))
+    full = maximum(fuel - minimum(quick, fuel) * (1.0 - kindling), 0.0)
+    return full * each * (1.0 - maximum(unburnt - usual, 0.0))
 
 
 @formula(
@@ -195,7 +195,7 @@ def char_mass_of(volume: Number, total_mass: Number, total_volume: Number) -> Nu
     >>> char_mass_of(0.1, 8.0, 0.05)
     16.0
     """
-    return volume * total_mass / greatest(total_volume, _NOTHING)
+    return volume * total_mass / maximum(total_volume, _NOTHING)
 
 
 @formula(
@@ -269,7 +269,7 @@ def loaded(load: Number, gross: Number) -> Number:
     >>> loaded(0.26, 0.3)
     0.26
     """
-    return least(load, gross)
+    return minimum(load, gross)
 
 
 @formula("fuel left over", "balance of fuel, volume and time", there="kg", used="kg", result="kg")
@@ -281,7 +281,7 @@ def left_over(there: Number, used: Number) -> Number:
     >>> left_over(60.0, 40.0)
     20.0
     """
-    return greatest(there - used, 0.0)
+    return maximum(there - used, 0.0)
 
 
 @formula(
@@ -302,7 +302,7 @@ def longer(feed: Number, start: Number, longest: Number) -> Number:
     >>> longer(1800.0, 480.0, 1500.0)
     1980.0
     """
-    return greatest(feed, start + longest)
+    return maximum(feed, start + longest)
 
 
 @formula(
@@ -320,7 +320,7 @@ def loads(there: Number, one: Number) -> Number:
     >>> loads(60.0, 40.0)
     1.5
     """
-    return there / greatest(one, _NOTHING)
+    return there / maximum(one, _NOTHING)
 
 
 @formula(
@@ -341,4 +341,4 @@ def load_depth(level: Number, volume: Number, vessel: Number, rim: Number) -> Nu
     >>> round(load_depth(0.4, 0.25, 0.2, 0.5), 3)
     0.5
     """
-    return level + greatest(volume - vessel, 0.0) / rim
+    return level + maximum(volume - vessel, 0.0) / rim

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.elementwise import maximum, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -206,8 +206,8 @@ def largest_share(
     excess = content * retained - limit * char_yield
     # both clipped, so that one formula serves arrays too; the least positive number keeps 0/0 from
     # arising
-    room, excess = greatest(room, 0.0 * room), greatest(excess, 0.0 * excess)
-    return least(room / (excess + room + 1e-300), 1.0 + 0.0 * room)
+    room, excess = maximum(room, 0.0 * room), maximum(excess, 0.0 * excess)
+    return minimum(room / (excess + room + 1e-300), 1.0 + 0.0 * room)
 
 
 @formula(

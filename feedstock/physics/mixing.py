@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from ..uncertainty.elementwise import greatest
+from ..uncertainty.elementwise import maximum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -195,7 +195,7 @@ def water_to_add(masses: Sequence[Number], moistures: Sequence[Number], target: 
     >>> water_to_add([10.0], [0.3], 0.5)
     4.0
     """
-    return greatest(
+    return maximum(
         _sum(q * (target - w) for q, w in zip(masses, moistures, strict=True)) / (1.0 - target), 0.0
     )
 
@@ -254,7 +254,7 @@ def nitrogen_tied_up(carbon: Number, nitrogen: Number, usable: Number, critical:
     >>> nitrogen_tied_up(50.0, 1.0, 0.5, 25.0)
     0.5
     """
-    return greatest(usable * (carbon / critical - nitrogen), 0.0)
+    return maximum(usable * (carbon / critical - nitrogen), 0.0)
 
 
 @formula(

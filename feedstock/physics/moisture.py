@@ -4,7 +4,7 @@ lose.
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import greatest
+from ..uncertainty.elementwise import maximum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -152,7 +152,7 @@ def water_to_lose(dry_mass: Number, dry: Number, target: Number) -> Number:
     >>> water_to_lose(32.0, 0.5, 0.2)
     8.0
     """
-    return dry_mass * greatest(dry - target / (1.0 - target), 0.0)
+    return dry_mass * maximum(dry - target / (1.0 - target), 0.0)
 
 
 @formula(
@@ -170,7 +170,7 @@ def with_error(share: Number, error: Number) -> Number:
     >>> round(with_error(0.2, -0.05), 3)
     0.15
     """
-    return greatest(share + error, 0.001)
+    return maximum(share + error, 0.001)
 
 
 @formula("mass as it lies", "mass balance, m_dry / (1 - w)", dry_mass="kg", wet="1", result="kg")

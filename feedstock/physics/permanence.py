@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.elementwise import maximum, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -33,7 +33,7 @@ def between(at: Number, points: Sequence[float], values: Sequence[float]) -> Num
         raise ValueError("points must rise and each must have one value")
     total: Number = values[0] + 0.0 * at
     for (left, low), (right, high) in pairwise(zip(points, values, strict=True)):
-        total = total + (high - low) * least(greatest(at - left, 0.0), right - left) / (
+        total = total + (high - low) * minimum(maximum(at - left, 0.0), right - left) / (
             right - left
         )
     return total
@@ -60,7 +60,7 @@ def permanence(ratio: Number, intercept: Number, slope: Number, error: Number = 
     >>> permanence(0.4, 1.0, -0.5, 0.0)
     0.8
     """
-    return least(greatest(intercept + slope * ratio + error, 0.0), 1.0)
+    return minimum(maximum(intercept + slope * ratio + error, 0.0), 1.0)
 
 
 def applies(ratio: float, limit: float) -> bool:

@@ -5,7 +5,7 @@ Temperatures in degC.
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import exp, least
+from ..uncertainty.elementwise import exp, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -122,7 +122,7 @@ def char_ash(ash: Number, ash_kept: Number, yield_: Number) -> Number:
     >>> round(char_ash(0.05, 0.86, 0.25), 3)
     0.172
     """
-    return least(ash * ash_kept / yield_, 1.0)
+    return minimum(ash * ash_kept / yield_, 1.0)
 
 
 @formula(

@@ -7,7 +7,7 @@ char are those of the sources, kJ/(kg K) with the temperature in K.
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.elementwise import maximum, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -51,9 +51,9 @@ def char_heat(
     >>> round(char_heat(500.0, 100.0, 1.0, 0.0, 0.0, 1.0, 0.0, 413.0))
     400000
     """
-    below = _polynomial_heat(least(cold, change), least(hot, change), low_a, low_b, low_c)
+    below = _polynomial_heat(minimum(cold, change), minimum(hot, change), low_a, low_b, low_c)
     return below + _polynomial_heat(
-        greatest(cold, change), greatest(hot, change), high_a, high_b, 0.0
+        maximum(cold, change), maximum(hot, change), high_a, high_b, 0.0
     )
 
 
@@ -187,4 +187,4 @@ def have_ready(high: Number, reserve: Number, least_of_all: Number) -> Number:
     >>> round(have_ready(0.09, 1.5, 0.06), 3)
     0.135
     """
-    return greatest(high * reserve, least_of_all)
+    return maximum(high * reserve, least_of_all)

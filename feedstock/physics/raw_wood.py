@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from ..uncertainty.elementwise import greatest, least
+from ..uncertainty.elementwise import maximum, minimum
 from ..uncertainty.inputs import Number
 from . import charring
 from .firing import _NOTHING
@@ -36,10 +36,10 @@ def unreached_share(
     >>> round(unreached_share(filled, 0.25, 0.5, 0.5, 0.25, 0.5, 10.0, 2400.0, 600.0), 3)
     0.4
     """
-    down = speed * greatest(time - through, 0.0) / 60.0 / 1000.0
-    level = greatest(height - down, 0.0)
-    below = filled(least(level, depth)) + greatest(level - depth, 0.0) * rim
-    return least(greatest(below / greatest(load, _NOTHING), 0.0), 1.0)
+    down = speed * maximum(time - through, 0.0) / 60.0 / 1000.0
+    level = maximum(height - down, 0.0)
+    below = filled(minimum(level, depth)) + maximum(level - depth, 0.0) * rim
+    return minimum(maximum(below / maximum(load, _NOTHING), 0.0), 1.0)
 
 
 def raw_share_of_load(
@@ -68,7 +68,7 @@ def raw_share_of_load(
     """
 
     def below(level: Number) -> Number:
-        return filled(least(level, depth)) + greatest(level - depth, 0.0) * rim
+        return filled(minimum(level, depth)) + maximum(level - depth, 0.0) * rim
 
     total: Number = 0.0
     above = below(height)
@@ -77,7 +77,7 @@ def raw_share_of_load(
         age = time - 60.0 * 1000.0 * height * (number + 0.5) / _SLICES / speed
         total = total + (above - under) * charring.core_share(age, through, 2.0, exponent)
         above = under
-    return least(greatest(total / greatest(load, _NOTHING), 0.0), 1.0)
+    return minimum(maximum(total / maximum(load, _NOTHING), 0.0), 1.0)
 
 
 def raw_share_of_lot(youngest: Number, oldest: Number, through: Number, exponent: float) -> Number:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 
-from ..uncertainty.elementwise import greatest
+from ..uncertainty.elementwise import maximum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -84,7 +84,7 @@ def bottom_from_slope(width: Number, depth: Number, slope: Number) -> Number:
     >>> bottom_from_slope(1.0, 0.5, 0.5)
     0.5
     """
-    return greatest(width - 2.0 * slope * depth, 0.0)
+    return maximum(width - 2.0 * slope * depth, 0.0)
 
 
 @formula(

@@ -43,7 +43,7 @@ class Measured:
         return self.text
 
 
-class Door:
+class QuantityField:
     """For `Annotated[Measured, Door("mass", above=0)]`: takes text, a pint quantity, an `Estimate`
     or its mapping.
 
@@ -218,7 +218,7 @@ _PINT_SI = {
 }
 
 
-class MoistureDoor(Door):
+class MoistureField(QuantityField):
     """As `Door`, for a moisture text with its basis: `22 % wet`, `28 % dry`."""
 
     def __init__(self, basis: str = "") -> None:

@@ -19,9 +19,9 @@ class Citation(Data):
         return ", ".join(part for part in (self.text, self.at) if part)
 
 
-def citations(kind: str, full: str, row: Sourced, tables: Tables) -> tuple[Citation, ...]:
+def citations(kind: str, row_id: str, row: Sourced, tables: Tables) -> tuple[Citation, ...]:
     """The sources of a row; a judgement or a practice is cited as such."""
-    where = tables.where(kind, full, ())
+    where = tables.where(kind, row_id, ())
     if not row.source:
         words = {
             "practice": "common practice, no source",
@@ -30,7 +30,7 @@ def citations(kind: str, full: str, row: Sourced, tables: Tables) -> tuple[Citat
         return (
             Citation(
                 text=words.get(row.known, f"tables of {where.set}"),
-                at=f"{kind} {full}",
+                at=f"{kind} {row_id}",
                 known=row.known,
             ),
         )

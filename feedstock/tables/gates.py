@@ -26,9 +26,9 @@ def gate_method(tables: Tables, purpose: str, model: type[R]) -> tuple[str, R] |
 def _gate_row(tables: Tables, purpose: str) -> str | None:
     if purpose in dict(tables.use):
         return tables.find("methods", dict(tables.use)[purpose], f"use.{purpose}")
-    for full, row in tables.rows["methods"].items():
+    for row_id, row in tables.rows["methods"].items():
         if isinstance(row, Defaults) and purpose in row.use:
-            own = f"{full.partition(':')[0]}:{row.use[purpose]}"
+            own = f"{row_id.partition(':')[0]}:{row.use[purpose]}"
             return (
                 own
                 if own in tables.rows["methods"]

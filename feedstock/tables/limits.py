@@ -25,7 +25,7 @@ class Limit:
 class Limits:
     """The set in use, under the name by which it is told."""
 
-    full: str
+    row_id: str
     name: str
     of: Mapping[str, Limit]
 
@@ -39,7 +39,7 @@ def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
     InputError for one that is made for the feed.
     """
     if name is None:
-        full = next(
+        row_id = next(
             (
                 key
                 for key, row in tables.rows["limits"].items()
@@ -47,11 +47,11 @@ def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
             ),
             None,
         )
-        if full is None:
+        if row_id is None:
             return None
     else:
-        full = tables.find("limits", name, "limits")
-    row = tables.row("limits", full, LimitSet)
+        row_id = tables.find("limits", name, "limits")
+    row = tables.row("limits", row_id, LimitSet)
     if row.scope != "char":
         raise InputError(
             [
@@ -68,7 +68,9 @@ def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
     for element, cell in row.elements.items():
         sources = tuple(
             Citation(
-                text=tables.source_title(key, full.partition(":")[0]), at=cell.at, known=cell.known
+                text=tables.source_title(key, row_id.partition(":")[0]),
+                at=cell.at,
+                known=cell.known,
             )
             for key in cell.source
         )
@@ -77,13 +79,13 @@ def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
             cell.known,
             sources or (Citation(text=row.title, at=cell.note, known=cell.known),),
         )
-    return Limits(full, row.display(full.partition(":")[2]), found)
+    return Limits(row_id, row.display(row_id.partition(":")[2]), found)
 
 
 def sets_for_char(tables: Tables) -> list[str]:
     """The names of the sets that can judge a char."""
     return [
-        row.display(full.partition(":")[2])
-        for full, row in tables.rows["limits"].items()
+        row.display(row_id.partition(":")[2])
+        for row_id, row in tables.rows["limits"].items()
         if isinstance(row, LimitSet) and row.scope == "char"
     ]

@@ -104,8 +104,8 @@ class Tables:
         if kind not in self._index:
             self._index[kind] = Index(
                 {
-                    full: [n for names in row.names.values() for n in names]
-                    for full, row in self.rows[kind].items()
+                    row_id: [n for names in row.names.values() for n in names]
+                    for row_id, row in self.rows[kind].items()
                 }
             )
         return self._index[kind]
@@ -156,10 +156,8 @@ class Tables:
         """What to write instead: all names where they are few."""
         rows = self.rows[kind]
         if 0 < len(rows) <= _FEW_ROWS:
-            return (
-                "Write one of "
-                f"{', '.join(row.display(full.partition(':')[2]) for full, row in rows.items())}."
-            )
+            names = [row.display(row_id.partition(":")[2]) for row_id, row in rows.items()]
+            return f"Write one of {', '.join(names)}."
         if kind == "signs" and any(mark in name for mark in ",;"):
             return (
                 "Write several signs as a list, [mark HT, bare wood], or in a CSV cell "
@@ -167,23 +165,25 @@ class Tables:
             )
         return f"Write one that `feedstock tables list {kind}` shows, or bring a table that has it."
 
-    def row(self, kind: str, full: str, model: type[R]) -> R:
+    def row(self, kind: str, row_id: str, model: type[R]) -> R:
         """A typed row by its full name."""
-        found = self.rows[kind][full]
+        found = self.rows[kind][row_id]
         assert isinstance(found, model)
         return found
 
-    def material(self, full: str) -> Material:
+    def material(self, row_id: str) -> Material:
         """A material by its full name, with what it inherits."""
-        return self.row("materials", full, Material)
+        return self.row("materials", row_id, Material)
 
     @cached_property
     def defaults(self) -> tuple[str, Defaults]:
         """The row that says which method serves which purpose; the last set that has one
         decides.
         """
-        full = [name for name, row in self.rows["methods"].items() if isinstance(row, Defaults)][-1]
-        return full, self.row("methods", full, Defaults)
+        row_id = [name for name, row in self.rows["methods"].items() if isinstance(row, Defaults)][
+            -1
+        ]
+        return row_id, self.row("methods", row_id, Defaults)
 
     def has_method(self, purpose: str) -> bool:
         """Whether a method serves a purpose in these tables."""
@@ -194,8 +194,8 @@ class Tables:
         `char-carbon` ...).
         """
         name = dict(self.use).get(purpose) or self.defaults[1].use[purpose]
-        full = self.find("methods", name, f"use.{purpose}")
-        found = self.rows["methods"][full]
+        row_id = self.find("methods", name, f"use.{purpose}")
+        found = self.rows["methods"][row_id]
         if not isinstance(found, model):
             raise UnknownName(
                 [
@@ -208,7 +208,7 @@ class Tables:
                     )
                 ]
             )
-        return full, found
+        return row_id, found
 
     def using(self, **purposes: str) -> Tables:
         """The same tables with other methods, by purpose: `tables.using(yield_curve="woolf-2014")`.
@@ -243,9 +243,9 @@ class Tables:
             self._index,
         )
         for purpose, name in chosen.items():
-            full = out.find("methods", name, f"use.{purpose}")
+            row_id = out.find("methods", name, f"use.{purpose}")
             held = type(self.rows["methods"][self.find("methods", self.defaults[1].use[purpose])])
-            if not isinstance(self.rows["methods"][full], held):
+            if not isinstance(self.rows["methods"][row_id], held):
                 raise UnknownName(
                     [
                         Problem(
@@ -259,11 +259,11 @@ class Tables:
                 )
         return out
 
-    def cell(self, kind: str, full: str, path: Path_) -> Cell | None:
+    def cell(self, kind: str, row_id: str, path: Path_) -> Cell | None:
         """The cell at a path of a row, as `("moisture", "green")`; None if the row has none
         there.
         """
-        value: Any = self.rows[kind][full]
+        value: Any = self.rows[kind][row_id]
         for part in path:
             value = (
                 value.get(part)
@@ -276,12 +276,12 @@ class Tables:
                 return None
         return value if isinstance(value, Cell) else None
 
-    def where(self, kind: str, full: str, path: Path_) -> Where:
+    def where(self, kind: str, row_id: str, path: Path_) -> Where:
         """The place of a field, or of the part of the row around it that has one."""
-        places = self.places[kind].get(full, {})
+        places = self.places[kind].get(row_id, {})
         while path and path not in places:
             path = path[:-1]
-        return places.get(path) or Where(full.partition(":")[0], "", None, None, full)
+        return places.get(path) or Where(row_id.partition(":")[0], "", None, None, row_id)
 
     def provenance(self, row: str, field: str, kind: str = "materials") -> Provenance:
         """Set, version, file, line, source, locator of a field (`ash`, `moisture.green`) and the
@@ -289,10 +289,10 @@ class Tables:
 
         Raises UnknownName for a row or a field that is not there.
         """
-        full = self.find(kind, row)
+        row_id = self.find(kind, row)
         path = tuple(int(p) if p.isdigit() else p for p in field.split("."))
-        cell, where = self.cell(kind, full, path), self.where(kind, full, path)
-        found = self.rows[kind][full]
+        cell, where = self.cell(kind, row_id, path), self.where(kind, row_id, path)
+        found = self.rows[kind][row_id]
         if cell is None and (
             len(path) != 1 or not hasattr(found, f"{field}_" if field == "class" else field)
         ):
@@ -300,7 +300,7 @@ class Tables:
                 [
                     Problem(
                         "unknown-field",
-                        f"'{full}' has no '{shown(field)}'",
+                        f"'{row_id}' has no '{shown(field)}'",
                         "Write a field that `feedstock tables show` lists.",
                         field,
                     )
@@ -324,19 +324,19 @@ class Tables:
             source,
             at,
             known,
-            where.row if where.row != full else "",
+            where.row if where.row != row_id else "",
         )
 
     def version_of(self, name: str) -> str:
         """The version of a set by its name; empty for one that is not in use."""
         return next((s.version for s in self.sets if s.name == name), "")
 
-    def origin(self, kind: str, full: str, path: Path_, cell: Cell | None = None) -> Origin:
+    def origin(self, kind: str, row_id: str, path: Path_, cell: Cell | None = None) -> Origin:
         """The origin of an input that is a cell of a table, for explanations."""
-        cell = cell or self.cell(kind, full, path)
-        where = self.where(kind, full, path)
+        cell = cell or self.cell(kind, row_id, path)
+        where = self.where(kind, row_id, path)
         name = ".".join(str(p) for p in path)
-        key = full.partition(":")[2] if full.startswith("reference:") else full
+        key = row_id.partition(":")[2] if row_id.startswith("reference:") else row_id
         text = f"{key} {name}"
         if cell is None:
             return Origin(
@@ -344,19 +344,19 @@ class Tables:
                 text,
                 where.set,
                 self.version_of(where.set),
-                full,
+                row_id,
                 name,
                 where.file,
                 where.line,
             )
         titles = tuple(self.source_title(s, where.set) for s in cell.source)
-        inherited = where.row if where.row != full else ""
+        inherited = where.row if where.row != row_id else ""
         return Origin(
             "table",
             text,
             where.set,
             self.version_of(where.set),
-            full,
+            row_id,
             name,
             where.file,
             where.line,
@@ -369,10 +369,10 @@ class Tables:
 
     def source_title(self, key: str, from_set: str = "") -> str:
         """A source as it is cited: authors, year, title, where."""
-        full = self.source_name(key, from_set)
-        if full is None:
+        row_id = self.source_name(key, from_set)
+        if row_id is None:
             return key
-        row = self.row("sources", full, Source)
+        row = self.row("sources", row_id, Source)
         lead = ", ".join(str(p) for p in (row.authors, row.year) if p)
         return ". ".join(
             p for p in (lead, row.title, row.where, f"doi {row.doi}" if row.doi else "") if p
@@ -380,7 +380,9 @@ class Tables:
 
     def source_name(self, key: str, from_set: str = "") -> str | None:
         """The full name of a source, looked for in the set that cites it and then in all others."""
-        for full in (key, f"{from_set}:{key}", f"reference:{key}"):
-            if full in self.rows["sources"]:
-                return full
-        return next((full for full in self.rows["sources"] if full.partition(":")[2] == key), None)
+        for row_id in (key, f"{from_set}:{key}", f"reference:{key}"):
+            if row_id in self.rows["sources"]:
+                return row_id
+        return next(
+            (row_id for row_id in self.rows["sources"] if row_id.partition(":")[2] == key), None
+        )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from ..model.explanation import Doubt, Explanation, Term
+from ..model.explanation import Contribution, Explanation, Term
 from ..quantities.estimate import Estimate
 from ..quantities.format import Units
 from ..quantities.units import find_unit
@@ -68,7 +68,7 @@ def _amount(value: float, unit: str, reader: Reader, bare: bool = False) -> str:
     return plain if bare or unit in ("", "1") else f"{plain} {unit}"
 
 
-def _doubt(each: Doubt, reader: Reader) -> Iterator[str]:
+def _doubt(each: Contribution, reader: Reader) -> Iterator[str]:
     between = ""
     if each.low != each.high:
         low, high = (_amount(v, each.unit, reader, bare=True) for v in (each.low, each.high))
@@ -87,7 +87,7 @@ def _doubt(each: Doubt, reader: Reader) -> Iterator[str]:
     )
 
 
-def _whence(each: Doubt) -> str:
+def _whence(each: Contribution) -> str:
     origin = each.origin
     if origin.kind != "table" or not origin.file:
         return origin.text

@@ -35,7 +35,7 @@ def arcsin(x: Any) -> Any:
     return math.asin(x) if isinstance(x, (float, int)) else x.__array_namespace__().asin(x)
 
 
-def least(a: Any, b: Any) -> Any:
+def minimum(a: Any, b: Any) -> Any:
     """The smaller of two, element by element."""
     if a.__class__ is float and b.__class__ is float:  # the quickest question for what is usual
         return a if a <= b else b
@@ -45,7 +45,7 @@ def least(a: Any, b: Any) -> Any:
     return array.__array_namespace__().where(a <= b, a, b)
 
 
-def greatest(a: Any, b: Any) -> Any:
+def maximum(a: Any, b: Any) -> Any:
     """The larger of two, element by element."""
     if a.__class__ is float and b.__class__ is float:  # the quickest question for what is usual
         return a if a >= b else b

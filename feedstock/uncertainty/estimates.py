@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from ..quantities.estimate import Estimate
-from .figure import Figure
+from .figure import UncertainValue
 
 
-def figure_estimate(figure: Figure, unit: str, factor: float = 1.0) -> Estimate:
+def figure_estimate(figure: UncertainValue, unit: str, factor: float = 1.0) -> Estimate:
     """A figure in its public unit; `factor` turns the SI value into it.
 
     What is told on the log scale is an amount and never below nothing, what is told on the logit

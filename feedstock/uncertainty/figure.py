@@ -8,11 +8,11 @@ from functools import cached_property
 from typing import Protocol
 
 from ..quantities.cell import Scale
-from .elementwise import greatest, least
+from .elementwise import maximum, minimum
 from .inputs import EDGE, Number
 from .intervals import (
-    P95,
     PAIRS,
+    Z95,
     Shape,
     by_cumulants,
     most_likely,
@@ -35,7 +35,7 @@ Ratios = tuple[float, float]
 class Source(Protocol):
     """What can run a figure elsewhere than at its middle and at the ends of single keys."""
 
-    def halves(self, figure: Figure) -> Mapping[str, tuple[Number, Number]]:
+    def half_step_changes(self, figure: UncertainValue) -> Mapping[str, tuple[Number, Number]]:
         """The changes half way to the ends, for keys that need a look there."""
 
     @property
@@ -47,7 +47,7 @@ class Source(Protocol):
 
 
 @dataclass(frozen=True)
-class Figure:
+class UncertainValue:
     """A figure with its doubts: for every key, the signed change when that key goes to its low and
     to its high end.
 
@@ -64,7 +64,7 @@ class Figure:
     """
 
     mid: Number
-    doubts: Mapping[str, tuple[Number, Number]] = field(default_factory=dict)
+    sensitivities: Mapping[str, tuple[Number, Number]] = field(default_factory=dict)
     scale: Scale = "log"
     source: Source | None = field(default=None, compare=False, repr=False)
     drawn: tuple[float, float] | None = None
@@ -83,40 +83,47 @@ class Figure:
         return combine(self)
 
     @cached_property
-    def halves(self) -> Mapping[str, tuple[Number, Number]]:
+    def half_step_changes(self) -> Mapping[str, tuple[Number, Number]]:
         """The changes half way to the ends of the keys whose ends are lopsided."""
         if self.source is None or not isinstance(self.mid, (int, float)):
             return {}
-        return self.source.halves(self)
+        return self.source.half_step_changes(self)
 
     @cached_property
     def usable(self) -> Scale:
         """The scale on which all that is known of the figure can be told: its own, or the linear
         one at the edge of that.
         """
-        own = usable_scale(self.mid, self.doubts.values(), self.scale)
-        return own if own == "linear" else usable_scale(self.mid, self.halves.values(), own)
+        own = usable_scale(self.mid, self.sensitivities.values(), self.scale)
+        return (
+            own if own == "linear" else usable_scale(self.mid, self.half_step_changes.values(), own)
+        )
 
     def changes(self, to: Callable[[Number], Number]) -> list[tuple[Number, Number]]:
         """The changes of every key on a scale."""
         mid = self.mid
         middle = to(mid)
         return [
-            (to(mid + low) - middle, to(mid + high) - middle) for low, high in self.doubts.values()
+            (to(mid + low) - middle, to(mid + high) - middle)
+            for low, high in self.sensitivities.values()
         ]
 
     def shapes(self) -> dict[str, Shape]:
         """What every key does, on the usable scale."""
         to = FLOAT_WAYS[self.usable][0]
         pairs = self.changes(to)
-        return dict(zip(self.doubts, _shapes(self, pairs, to(self.mid), to), strict=True))
+        return dict(zip(self.sensitivities, _shapes(self, pairs, to(self.mid), to), strict=True))
 
     def lopsided(self) -> list[str]:
         """The keys that need a look half way to their ends."""
-        scale = usable_scale(self.mid, self.doubts.values(), self.scale)
+        scale = usable_scale(self.mid, self.sensitivities.values(), self.scale)
         changes = self.changes(FLOAT_WAYS[scale][0])
         most = _LOPSIDED * (sum((b - a) ** 2 for a, b in changes) / 4) ** 0.5
-        return [key for key, (a, b) in zip(self.doubts, changes, strict=True) if abs(a + b) > most]
+        return [
+            key
+            for key, (a, b) in zip(self.sensitivities, changes, strict=True)
+            if abs(a + b) > most
+        ]
 
     def shares(self) -> dict[str, float]:
         """For every key, the share of the width that it causes; they add to 1 where there is any
@@ -124,7 +131,9 @@ class Figure:
         """
         squares = {
             key: min(a, b, 0.0) ** 2 + max(a, b, 0.0) ** 2
-            for key, (a, b) in zip(self.doubts, self.changes(WAYS[self.usable][0]), strict=True)
+            for key, (a, b) in zip(
+                self.sensitivities, self.changes(WAYS[self.usable][0]), strict=True
+            )
         }
         total = sum(squares.values())
         return {key: square / total for key, square in squares.items()} if total > 0 else {}
@@ -133,28 +142,28 @@ class Figure:
         """The changes half way to the ends of a key: as they were run, or on the parabola through
         the ends.
         """
-        if key in self.halves:
-            return self.halves[key]
+        if key in self.half_step_changes:
+            return self.half_step_changes[key]
         to, back = WAYS[self.usable]
         middle = to(self.mid)
         shape = _shape(self, key, middle, to)
         return (
-            back(middle + shape.at(-P95 / 2)) - self.mid,
-            back(middle + shape.at(P95 / 2)) - self.mid,
+            back(middle + shape.at(-Z95 / 2)) - self.mid,
+            back(middle + shape.at(Z95 / 2)) - self.mid,
         )
 
     def at(self, normals: Mapping[str, float]) -> float:
         """The figure where its keys have these standard normals; without a chain to run, by what
         each key does alone.
         """
-        moved = {key: z for key, z in normals.items() if z and key in self.doubts}
+        moved = {key: z for key, z in normals.items() if z and key in self.sensitivities}
         if not moved:
             return float(self.mid)
         if len(moved) == 1:
             ((key, z),) = moved.items()
-            pair = self.doubts[key] if abs(z) == P95 else None
-            if abs(z) == P95 / 2:
-                pair = self.halves.get(key)
+            pair = self.sensitivities[key] if abs(z) == Z95 else None
+            if abs(z) == Z95 / 2:
+                pair = self.half_step_changes.get(key)
             if pair is not None:
                 return float(self.mid + pair[z > 0])
         if self.source is not None and self.source.can_run:
@@ -171,12 +180,15 @@ class Figure:
             totals = [total + shape.at(z) for total, z in zip(totals, many, strict=True)]
         return [float(back(total)) for total in totals]
 
-    def times(self, factor: float) -> Figure:
+    def times(self, factor: float) -> UncertainValue:
         """The same figure times a certain number."""
         return replace(
             self,
             mid=factor * self.mid,
-            doubts={key: (factor * low, factor * high) for key, (low, high) in self.doubts.items()},
+            sensitivities={
+                key: (factor * low, factor * high)
+                for key, (low, high) in self.sensitivities.items()
+            },
             source=None if self.source is None else _Scaled(self, factor),
             drawn=None,
             kept=None,
@@ -187,11 +199,13 @@ class Figure:
 class _Scaled:
     """The source of a figure times a factor."""
 
-    of: Figure
+    of: UncertainValue
     factor: float
 
-    def halves(self, figure: Figure) -> Mapping[str, tuple[Number, Number]]:
-        return {k: (self.factor * a, self.factor * b) for k, (a, b) in self.of.halves.items()}
+    def half_step_changes(self, figure: UncertainValue) -> Mapping[str, tuple[Number, Number]]:
+        return {
+            k: (self.factor * a, self.factor * b) for k, (a, b) in self.of.half_step_changes.items()
+        }
 
     @property
     def can_run(self) -> bool:
@@ -201,7 +215,7 @@ class _Scaled:
         return self.factor * self.of.at(normals)
 
 
-def combine(figure: Figure) -> tuple[Number, Number]:
+def combine(figure: UncertainValue) -> tuple[Number, Number]:
     """The 5th and 95th percentile of a figure from what each key does to it.
 
     On a scale every key is an independent standard normal z and its effect a curve through its
@@ -214,13 +228,13 @@ def combine(figure: Figure) -> tuple[Number, Number]:
 
     Arrays take a shorter way, `by_cumulants`, that knows neither curves nor joint effects.
     """
-    if not figure.doubts:
+    if not figure.sensitivities:
         return figure.mid, figure.mid
     if not isinstance(figure.mid, (int, float)):
         to, back = WAYS[figure.scale]
         below, above = by_cumulants(figure.changes(to))
         middle = to(figure.mid)
-        return least(back(middle + below), figure.mid), greatest(back(middle + above), figure.mid)
+        return minimum(back(middle + below), figure.mid), maximum(back(middle + above), figure.mid)
     if figure.summed and figure.usable == "log" and _can_run(figure):
         low = _combined(figure, _scale_of_sum(figure, True))[0]
         high = _combined(figure, _scale_of_sum(figure, False))[1]
@@ -236,11 +250,11 @@ def combine(figure: Figure) -> tuple[Number, Number]:
     return min(low, figure.mid), max(high, figure.mid)
 
 
-def _can_run(figure: Figure) -> bool:
+def _can_run(figure: UncertainValue) -> bool:
     return figure.source is not None and figure.source.can_run
 
 
-def _combined(figure: Figure, way: Way) -> tuple[float, float]:
+def _combined(figure: UncertainValue, way: Way) -> tuple[float, float]:
     """Both ends by one scale."""
     to, back = way
     middle = to(figure.mid)
@@ -257,15 +271,15 @@ def _combined(figure: Figure, way: Way) -> tuple[float, float]:
 
 
 def _shapes(
-    figure: Figure,
+    figure: UncertainValue,
     changes: Sequence[tuple[float, float]],
     middle: float,
     to: Callable[[float], float],
 ) -> list[Shape]:
-    halves, mid = figure.halves, figure.mid
+    half_step_changes, mid = figure.half_step_changes, figure.mid
     found = []
-    for key, (low, high) in zip(figure.doubts, changes, strict=True):
-        half = halves.get(key)
+    for key, (low, high) in zip(figure.sensitivities, changes, strict=True):
+        half = half_step_changes.get(key)
         if half is None:
             found.append(parabola(low, high))
         else:
@@ -274,7 +288,7 @@ def _shapes(
     return found
 
 
-def _scale_of_sum(figure: Figure, low: bool) -> Way:
+def _scale_of_sum(figure: UncertainValue, low: bool) -> Way:
     """The power of the amount in which the changes of single keys add up to the change of all keys
     at once.
 
@@ -283,14 +297,15 @@ def _scale_of_sum(figure: Figure, low: bool) -> Way:
     """
     # a key that alone moves nothing that way stays where it is: its side would be a matter of
     # rounding
-    changes = {key: min(pair) if low else max(pair) for key, pair in figure.doubts.items()}
+    changes = {key: min(pair) if low else max(pair) for key, pair in figure.sensitivities.items()}
     changes = {
         key: change
         for key, change in changes.items()
         if (-change if low else change) > ROUNDING * figure.mid
     }
     sides = {
-        key: -P95 if change == figure.doubts[key][0] else P95 for key, change in changes.items()
+        key: -Z95 if change == figure.sensitivities[key][0] else Z95
+        for key, change in changes.items()
     }
     single = [1 + max(change, -figure.mid * (1 - EDGE)) / figure.mid for change in changes.values()]
     every = max(figure.at(sides) / figure.mid, EDGE)
@@ -310,16 +325,18 @@ def _scale_of_sum(figure: Figure, low: bool) -> Way:
     return power(figure.mid, (bottom + top) / 2)
 
 
-def _shape(figure: Figure, key: str, middle: float, to: Callable[[float], float]) -> Shape:
-    low, high = (to(figure.mid + change) - middle for change in figure.doubts[key])
-    if key not in figure.halves:
+def _shape(figure: UncertainValue, key: str, middle: float, to: Callable[[float], float]) -> Shape:
+    low, high = (to(figure.mid + change) - middle for change in figure.sensitivities[key])
+    if key not in figure.half_step_changes:
         return parabola(low, high)
-    half_low, half_high = (to(figure.mid + change) - middle for change in figure.halves[key])
+    half_low, half_high = (
+        to(figure.mid + change) - middle for change in figure.half_step_changes[key]
+    )
     return two_parabolas(low, half_low, half_high, high)
 
 
 def _joint(
-    figure: Figure,
+    figure: UncertainValue,
     normals: Sequence[float],
     shapes: Sequence[Shape],
     middle: float,
@@ -328,7 +345,7 @@ def _joint(
     """What the keys do jointly at a point, beyond the sum of what each does alone; nothing where
     the figure leaves its scale there.
     """
-    value = figure.at(dict(zip(figure.doubts, normals, strict=True)))
+    value = figure.at(dict(zip(figure.sensitivities, normals, strict=True)))
     if usable_scale(value, (), figure.usable) != figure.usable:
         return 0.0
     alone = sum(shape.at(z) for shape, z in zip(shapes, normals, strict=True))

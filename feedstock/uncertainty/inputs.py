@@ -8,7 +8,7 @@ from typing import Any, Literal
 from ..quantities.basis import as_wet
 from ..quantities.cell import Cell, Scale
 from ..quantities.fields import Measured
-from .intervals import P95
+from .intervals import Z95
 from .keys import Key, exact_key, row_key
 
 Number = Any
@@ -74,7 +74,7 @@ class Input:
     """
 
     @property
-    def certain(self) -> bool:
+    def exact(self) -> bool:
         same = (self.low == self.mid) & (self.mid == self.high)
         return same if isinstance(same, bool) else False
 
@@ -88,7 +88,7 @@ class Input:
         low, mid, high = float(self.low), float(self.mid), float(self.high)
         if z == 0.0:
             return mid
-        end, part = (high, z / P95) if z > 0.0 else (low, -z / P95)
+        end, part = (high, z / Z95) if z > 0.0 else (low, -z / Z95)
         if self.scale == "log" and min(low, mid, high) > EDGE:
             return float(mid * (end / mid) ** part)
         if (

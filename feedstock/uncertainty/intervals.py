@@ -14,12 +14,12 @@ from statistics import NormalDist
 from typing import Any, NamedTuple
 
 from . import newton
-from .elementwise import arcsin, greatest, least, sin, sqrt
+from .elementwise import arcsin, maximum, minimum, sin, sqrt
 
 Number = Any
 """A float, or an array of floats in the bulk form."""
 
-P95 = NormalDist().inv_cdf(0.95)
+Z95 = NormalDist().inv_cdf(0.95)
 """The 95th percentile of the standard normal."""
 
 _ROOT = math.sqrt(2 * math.pi)
@@ -68,7 +68,7 @@ class Shape(NamedTuple):
 
 def parabola(low: float, high: float) -> Shape:
     """The one parabola through the changes at z = -P95 and z = P95."""
-    tilt, bend = (high - low) / (2 * P95), (high + low) / (2 * P95 * P95)
+    tilt, bend = (high - low) / (2 * Z95), (high + low) / (2 * Z95 * Z95)
     return Shape(tilt, bend, tilt, bend)
 
 
@@ -78,10 +78,10 @@ def two_parabolas(low: float, half_low: float, half_high: float, high: float) ->
     A kink at the middle stays a kink.
     """
     return Shape(
-        (low - 4 * half_low) / P95,
-        (2 * low - 4 * half_low) / P95**2,
-        (4 * half_high - high) / P95,
-        (2 * high - 4 * half_high) / P95**2,
+        (low - 4 * half_low) / Z95,
+        (2 * low - 4 * half_low) / Z95**2,
+        (4 * half_high - high) / Z95,
+        (2 * high - 4 * half_high) / Z95**2,
     )
 
 
@@ -237,7 +237,7 @@ def by_cumulants(changes: Sequence[tuple[Number, Number]]) -> tuple[Number, Numb
     """
     mean = variance = third = 0.0
     for a, b in changes:
-        tilt, bend = (b - a) / (2 * P95), (b + a) / (2 * P95 * P95)
+        tilt, bend = (b - a) / (2 * Z95), (b + a) / (2 * Z95 * Z95)
         square = tilt * tilt
         mean = mean + bend
         variance = variance + square + 2 * bend * bend
@@ -250,8 +250,8 @@ def _ends(of: Moments) -> tuple[Number, Number]:
     in this form).
     """
     tilt, bend = parabola_of(of.variance, of.third)
-    centre = of.mean + bend * (P95 * P95 - 1)
-    return centre - P95 * tilt, centre + P95 * tilt
+    centre = of.mean + bend * (Z95 * Z95 - 1)
+    return centre - Z95 * tilt, centre + Z95 * tilt
 
 
 def parabola_of(variance: Number, third: Number) -> tuple[Number, Number]:
@@ -261,10 +261,10 @@ def parabola_of(variance: Number, third: Number) -> tuple[Number, Number]:
     With c = sqrt(2 variance) sin u the cubic is that of sin 3 u. A third cumulant beyond what one
     parabola can have, (2 variance)^1.5, gets the most bent one.
     """
-    twice = 2 * greatest(variance, _TINY)
-    sine = least(greatest(third / twice**1.5, -1.0), 1.0)
+    twice = 2 * maximum(variance, _TINY)
+    sine = minimum(maximum(third / twice**1.5, -1.0), 1.0)
     bend = sqrt(twice) * sin(arcsin(sine) / 3)
-    return sqrt(greatest(variance - 2 * bend * bend, 0.0)), bend
+    return sqrt(maximum(variance - 2 * bend * bend, 0.0)), bend
 
 
 def _under(t: float, c: float, y: float) -> float:
@@ -301,7 +301,7 @@ def _right(t: float, c: float, y: float) -> float:
     return between if c > 0.0 else 0.5 - between
 
 
-_SLOPE = math.exp(-P95 * P95 / 2) / _ROOT
+_SLOPE = math.exp(-Z95 * Z95 / 2) / _ROOT
 """The density of the standard normal at P95: where the search begins."""
 _STEADY = 1e-4  # of the spread: a search that moves by less has arrived
 
@@ -353,10 +353,10 @@ def most_likely(low: bool, changes: Sequence[tuple[float, float]]) -> list[float
         )
         best.append(side * max(-change if low else change, 0.0))
     length = math.sqrt(math.fsum(z * z for z in best))
-    return [P95 * z / length for z in best] if length > 0.0 else [0.0 for _ in best]
+    return [Z95 * z / length for z in best] if length > 0.0 else [0.0 for _ in best]
 
 
-PAIRS = 1 - 1 / P95**2
+PAIRS = 1 - 1 / Z95**2
 """Part of the joint effect at the most likely point that moves a percentile.
 
 Where two doubts act jointly as z_i z_j, the sum being at its end, the mean of z_i z_j is w_i w_j

@@ -36,7 +36,7 @@ class Program:
     positions: tuple[int, ...]
     keys: tuple[int, ...]
     reached: tuple[tuple[int, ...], ...]
-    moves: Moves
+    perturbations: Moves
     steps: tuple[Step, ...]
     names: tuple[str, ...]
     _values: dict[int, Callable[[Values], Number]] = field(default_factory=dict)
@@ -58,7 +58,7 @@ def key_numbers(inputs: Sequence[Input]) -> tuple[tuple[int, ...], list[str]]:
     """
     numbers: dict[str, int] = {}
     found = tuple(
-        EXACT if entry.certain else numbers.setdefault(entry.key, len(numbers)) for entry in inputs
+        EXACT if entry.exact else numbers.setdefault(entry.key, len(numbers)) for entry in inputs
     )
     return found, list(numbers)
 
@@ -80,7 +80,7 @@ def compiled(
     made = {step.output for step in steps}
     used = [n for n, name in enumerate(names) if name in needed and name not in made]
     used_names, used_keys = tuple(names[n] for n in used), tuple(keys[n] for n in used)
-    reached, moves = _moves_function(steps, used_names, used_keys, wanted)
+    reached, perturbations = _moves_function(steps, used_names, used_keys, wanted)
     scales: dict[str, Scale] = {step.output: step.scale for step in chain}
     return Program(
         wanted,
@@ -88,7 +88,7 @@ def compiled(
         tuple(used),
         used_keys,
         reached,
-        moves,
+        perturbations,
         steps,
         used_names,
     )

@@ -9,18 +9,18 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from ..quantities.cell import Scale
-from .figure import ROUNDING, Figure, Ratios, combine
+from .figure import ROUNDING, Ratios, UncertainValue, combine
 from .graph import Chain
 from .inputs import Input, Number, per_amount
-from .intervals import P95
+from .intervals import Z95
 from .program import EXACT, Program, compiled, key_numbers
 
 Changes = Mapping[str, tuple[Number, Number]]
 
 
-def figures(
+def propagate(
     chain: Chain, inputs: Sequence[Input], wanted: Sequence[str], kept: Hashable = None
-) -> dict[str, Figure]:
+) -> dict[str, UncertainValue]:
     """The wanted outputs of a chain, each with its doubts by key.
 
     With `kept` the ends of a figure are kept as parts of its middle for all lots that say the same
@@ -49,34 +49,36 @@ class Run:
     keys: tuple[str, ...]
     mids: list[Number] = field(init=False)
     _half: tuple[tuple[tuple[Number, ...], tuple[Number, ...]], ...] | None = None
-    _per_amount: dict[str, Figure] | None = None
+    _per_amount: dict[str, UncertainValue] | None = None
 
     def __post_init__(self) -> None:
         self.mids = [given.mid for given in self.inputs]
 
-    def figures(self) -> dict[str, Figure]:
+    def figures(self) -> dict[str, UncertainValue]:
         """Every wanted output."""
         program = self.program
         lows, highs = [given.low for given in self.inputs], [given.high for given in self.inputs]
-        middle, moves = program.moves(self.mids, lows, highs)
-        doubts: list[dict[str, tuple[Number, Number]]] = [{} for _ in middle]
-        for key, hits, (low, high) in zip(self.keys, program.reached, moves, strict=False):
+        middle, perturbations = program.perturbations(self.mids, lows, highs)
+        sensitivities: list[dict[str, tuple[Number, Number]]] = [{} for _ in middle]
+        for key, hits, (low, high) in zip(self.keys, program.reached, perturbations, strict=False):
             for output, at_low, at_high in zip(hits, low, high, strict=True):
                 mid = middle[output]
                 pair = at_low - mid, at_high - mid
                 if not nothing(pair, mid):
-                    doubts[output][key] = pair
+                    sensitivities[output][key] = pair
         shared = {given.key: given.shared for given in self.inputs if given.shared}
         own = {given.name: given.scale for given in self.inputs}
         found = {}
         for output, name in enumerate(program.wanted):
             scale: Scale = program.scales[output] or own[name]
             source = _OfRun(self, output)
-            split = {key: share for key, share in shared.items() if key in doubts[output]}
-            found[name] = Figure(middle[output], doubts[output], scale, source, shared=split)
+            split = {key: share for key, share in shared.items() if key in sensitivities[output]}
+            found[name] = UncertainValue(
+                middle[output], sensitivities[output], scale, source, shared=split
+            )
         return found
 
-    def per_amount(self) -> dict[str, Figure]:
+    def per_amount(self) -> dict[str, UncertainValue]:
         """Every wanted output where every amount stands at its middle; run once."""
         if self._per_amount is None:
             inputs = tuple(per_amount(given) for given in self.inputs)
@@ -91,9 +93,9 @@ class Run:
                     given.mid if key == EXACT else given.at(z)
                     for given, key in zip(self.inputs, self.program.keys, strict=True)
                 ]
-                for z in (-P95 / 2, P95 / 2)
+                for z in (-Z95 / 2, Z95 / 2)
             )
-            self._half = self.program.moves(self.mids, low, high)[1]
+            self._half = self.program.perturbations(self.mids, low, high)[1]
         return self._half
 
     def evaluate(self, output: int, normals: Mapping[str, float]) -> float:
@@ -113,7 +115,7 @@ class _OfRun:
     run: Run
     output: int
 
-    def halves(self, figure: Figure) -> Changes:
+    def half_step_changes(self, figure: UncertainValue) -> Changes:
         wanted = figure.lopsided()
         if not wanted:
             return {}
@@ -157,12 +159,12 @@ def forget_kept() -> None:
         _kept.clear()
 
 
-def _with_kept(figure: Figure, name: str, kept: Hashable, run: Run) -> Figure:
-    if not isinstance(figure.mid, (int, float)) or not figure.mid > 0 or not figure.doubts:
+def _with_kept(figure: UncertainValue, name: str, kept: Hashable, run: Run) -> UncertainValue:
+    if not isinstance(figure.mid, (int, float)) or not figure.mid > 0 or not figure.sensitivities:
         return figure
-    return Figure(
+    return UncertainValue(
         figure.mid,
-        figure.doubts,
+        figure.sensitivities,
         figure.scale,
         figure.source,
         shared=figure.shared,
@@ -198,7 +200,7 @@ class _OfCalls:
     half: Callable[[str], tuple[Values, Values]]
     joint: Callable[[Mapping[str, float]], Number] | None
 
-    def halves(self, figure: Figure) -> Changes:
+    def half_step_changes(self, figure: UncertainValue) -> Changes:
         pairs = {key: self.half(key) for key in figure.lopsided()}
         return {
             key: (low[self.name] - self.mid, high[self.name] - self.mid)
@@ -216,11 +218,11 @@ class _OfCalls:
 
 def from_moves(
     base: Values,
-    moves: Mapping[str, tuple[Values, Values]],
+    perturbations: Mapping[str, tuple[Values, Values]],
     half: Callable[[str], tuple[Values, Values]],
     joint: Mapping[str, Callable[[Mapping[str, float]], Number]],
     wanted: Mapping[str, Scale],
-) -> dict[str, Figure]:
+) -> dict[str, UncertainValue]:
     """Figures from all values at the middle and with each key at its ends.
 
     `half` gives all values with a key half way to its ends, `joint` the way to run each figure,
@@ -236,7 +238,11 @@ def from_moves(
     found = {}
     for name, scale in wanted.items():
         mid = base[name]
-        pairs = {key: (low[name] - mid, high[name] - mid) for key, (low, high) in moves.items()}
-        doubts = {key: pair for key, pair in pairs.items() if not nothing(pair, mid)}
-        found[name] = Figure(mid, doubts, scale, _OfCalls(name, mid, half_once, joint.get(name)))
+        pairs = {
+            key: (low[name] - mid, high[name] - mid) for key, (low, high) in perturbations.items()
+        }
+        sensitivities = {key: pair for key, pair in pairs.items() if not nothing(pair, mid)}
+        found[name] = UncertainValue(
+            mid, sensitivities, scale, _OfCalls(name, mid, half_once, joint.get(name))
+        )
     return found

@@ -21,7 +21,7 @@ from functools import lru_cache
 from statistics import NormalDist
 
 from ..quantities.cell import Scale
-from .figure import Figure
+from .figure import UncertainValue
 from .graph import Chain
 from .inputs import Input, Origin
 from .intervals import Moments, Shape, moments, parabola_of
@@ -57,7 +57,7 @@ def normals_of(key: str) -> array[float]:
 def drawn_ends(
     chain: Chain,
     inputs: Sequence[Input],
-    given: Mapping[str, Figure],
+    given: Mapping[str, UncertainValue],
     wanted: Sequence[str],
     shares: Sequence[str] = (),
 ) -> dict[str, tuple[float, float]]:
@@ -67,11 +67,11 @@ def drawn_ends(
     between nothing and all.
     """
     on = vectors()
-    exact = {entry.name: float(entry.mid) for entry in inputs if entry.certain}
-    exact |= {name: float(figure.mid) for name, figure in given.items() if not figure.doubts}
-    drawn = {entry.name: on.taken(_column(entry)) for entry in inputs if not entry.certain}
-    alone = {entry.key for entry in inputs if not entry.certain}
-    drawn |= _figure_columns({k: f for k, f in given.items() if f.doubts}, alone, on)
+    exact = {entry.name: float(entry.mid) for entry in inputs if entry.exact}
+    exact |= {name: float(figure.mid) for name, figure in given.items() if not figure.sensitivities}
+    drawn = {entry.name: on.taken(_column(entry)) for entry in inputs if not entry.exact}
+    alone = {entry.key for entry in inputs if not entry.exact}
+    drawn |= _figure_columns({k: f for k, f in given.items() if f.sensitivities}, alone, on)
     drawn |= {name: on.clipped(drawn[name]) for name in shares if name in drawn}
     run = rows_function(chain, tuple(drawn), tuple(exact), tuple(wanted))
     way = run.rows if isinstance(on, Lists) else run.columns
@@ -90,7 +90,9 @@ def _kept_column(key: str, scale: Scale, low: float, mid: float, high: float) ->
     return array("d", [at(z) for z in normals_of(key)])
 
 
-def _figure_columns(given: Mapping[str, Figure], alone: set[str], on: Vectors) -> dict[str, Column]:
+def _figure_columns(
+    given: Mapping[str, UncertainValue], alone: set[str], on: Vectors
+) -> dict[str, Column]:
     """Columns of figures: keys in `alone` one by one, all others together."""
     rests = [_Rest.of(figure, alone) for figure in given.values()]
     normals = _correlated(rests, on)
@@ -107,7 +109,7 @@ class _Rest:
         self.shapes, self.tilts, self.total = shapes, tilts, total
 
     @classmethod
-    def of(cls, figure: Figure, alone: set[str]) -> _Rest:
+    def of(cls, figure: UncertainValue, alone: set[str]) -> _Rest:
         shapes = figure.shapes()
         others = {key: shape for key, shape in shapes.items() if key not in alone}
         parts = [moments(shape) for shape in others.values()]
@@ -115,7 +117,7 @@ class _Rest:
         tilts = {key: _tilt(shape) for key, shape in others.items()}
         return cls({k: shape for k, shape in shapes.items() if k in alone}, tilts, total)
 
-    def column(self, figure: Figure, normals: Column | None, on: Vectors) -> Column:
+    def column(self, figure: UncertainValue, normals: Column | None, on: Vectors) -> Column:
         """The draws of the figure; `normals` are those of what is left in sum."""
         total: Column | float = FLOAT_WAYS[figure.usable][0](figure.mid) + self.total.mean
         if normals is not None:

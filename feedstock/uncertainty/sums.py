@@ -6,13 +6,13 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from .figure import Figure
+from .figure import UncertainValue
 from .inputs import Number
-from .intervals import P95
+from .intervals import Z95
 from .keys import Key, stated_heap_key
 
 
-def add(parts: Iterable[Figure], person: Key | None = None) -> Figure:
+def add(parts: Iterable[UncertainValue], person: Key | None = None) -> UncertainValue:
     """The sum of figures of several lots: doubts of equal key add with their sign, so shared doubt
     stays shared.
 
@@ -29,28 +29,30 @@ def add(parts: Iterable[Figure], person: Key | None = None) -> Figure:
         return parts[0]
     parts = tuple(_split(part, person or stated_heap_key()) for part in parts)
     total: Number = 0.0
-    doubts: dict[str, tuple[Number, Number]] = {}
+    sensitivities: dict[str, tuple[Number, Number]] = {}
     for part in parts:
         total = total + part.mid
-        for key, (low, high) in part.doubts.items():
-            before = doubts.get(key, (0.0, 0.0))
-            doubts[key] = (before[0] + low, before[1] + high)
-    uneven = any(part.doubts and part.doubts.keys() != doubts.keys() for part in parts)
-    return Figure(total, doubts, "log", _Sum(parts), summed=uneven)
+        for key, (low, high) in part.sensitivities.items():
+            before = sensitivities.get(key, (0.0, 0.0))
+            sensitivities[key] = (before[0] + low, before[1] + high)
+    uneven = any(
+        part.sensitivities and part.sensitivities.keys() != sensitivities.keys() for part in parts
+    )
+    return UncertainValue(total, sensitivities, "log", _Sum(parts), summed=uneven)
 
 
 @dataclass(frozen=True, slots=True)
 class _Sum:
     """The source of a sum."""
 
-    parts: tuple[Figure, ...]
+    parts: tuple[UncertainValue, ...]
 
-    def halves(self, figure: Figure) -> Mapping[str, tuple[Number, Number]]:
+    def half_step_changes(self, figure: UncertainValue) -> Mapping[str, tuple[Number, Number]]:
         found: dict[str, tuple[Number, Number]] = {}
         for part in self.parts:
-            for key in part.halves:
+            for key in part.half_step_changes:
                 if key not in found:
-                    pairs = [item.half(key) for item in self.parts if key in item.doubts]
+                    pairs = [item.half(key) for item in self.parts if key in item.sensitivities]
                     found[key] = (sum(a for a, _ in pairs), sum(b for _, b in pairs))
         return found
 
@@ -62,7 +64,7 @@ class _Sum:
         return sum(part.at(normals) for part in self.parts)
 
 
-def _split(part: Figure, person: Key) -> Figure:
+def _split(part: UncertainValue, person: Key) -> UncertainValue:
     """A figure whose stated range is told apart into the person's share and its own."""
     if not part.shared or not isinstance(part.mid, (int, float)):
         return part
@@ -71,16 +73,18 @@ def _split(part: Figure, person: Key) -> Figure:
         weights.setdefault(person, []).append((key, math.sqrt(share)))
         weights.setdefault(key, []).append((key, math.sqrt(1.0 - share)))
     source = _Split(part, weights)
-    doubts = {key: pair for key, pair in part.doubts.items() if key not in part.shared}
-    doubts |= {key: source.changes(key, P95) for key in weights}
-    return replace(part, doubts=doubts, source=source, shared={}, kept=None)
+    sensitivities = {
+        key: pair for key, pair in part.sensitivities.items() if key not in part.shared
+    }
+    sensitivities |= {key: source.changes(key, Z95) for key in weights}
+    return replace(part, sensitivities=sensitivities, source=source, shared={}, kept=None)
 
 
 @dataclass(frozen=True, slots=True)
 class _Split:
     """The source of a figure whose stated key is the sum of two independent ones."""
 
-    of: Figure
+    of: UncertainValue
     weights: Mapping[str, list[tuple[str, float]]]
 
     def changes(self, key: str, z: float) -> tuple[float, float]:
@@ -88,9 +92,11 @@ class _Split:
         low, high = (self.of.at(self._normals({key: end})) for end in (-z, z))
         return low - self.of.mid, high - self.of.mid
 
-    def halves(self, figure: Figure) -> Mapping[str, tuple[Number, Number]]:
-        known = {k: pair for k, pair in self.of.halves.items() if k not in self.of.shared}
-        return known | {key: self.changes(key, P95 / 2) for key in self.weights}
+    def half_step_changes(self, figure: UncertainValue) -> Mapping[str, tuple[Number, Number]]:
+        known = {
+            k: pair for k, pair in self.of.half_step_changes.items() if k not in self.of.shared
+        }
+        return known | {key: self.changes(key, Z95 / 2) for key in self.weights}
 
     @property
     def can_run(self) -> bool:

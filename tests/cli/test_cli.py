@@ -288,8 +288,10 @@ def test_why_shows_shares_sources_and_places(path: Path, run_cli: RunCli) -> Non
     status, out, err = run_cli("appraise", path, "--why", "char_mass")
     assert (status, err) == (0, "")
     assert out.startswith("char_mass: ")
-    doubts = out.partition("What makes it uncertain (share of the width)\n")[2].partition("\n\n")[0]
-    shares = [int(share) for share in re.findall(r"^  - +([0-9]+) % ", doubts, re.MULTILINE)]
+    sensitivities = out.partition("What makes it uncertain (share of the width)\n")[2].partition(
+        "\n\n"
+    )[0]
+    shares = [int(share) for share in re.findall(r"^  - +([0-9]+) % ", sensitivities, re.MULTILINE)]
     assert shares == sorted(shares, reverse=True)
     # parts under half a per cent are not listed here, and the rest is rounded
     assert 90 <= sum(shares) <= 105

@@ -25,7 +25,7 @@ from feedstock.tables.gates import gate_method
 from feedstock.tables.limits import limits_in_use
 from feedstock.tables.rows.limits import LimitSet
 from feedstock.tables.rows.methods.load import Binders, Fate, Paint, Preservatives, SoilAddition
-from feedstock.uncertainty.propagate import figures
+from feedstock.uncertainty.propagate import propagate
 from reference import load as load_ref
 
 PCF = 0.45359237 / 0.3048**3
@@ -480,10 +480,10 @@ def test_the_mixed_share_is_that_of_one_merged_chain() -> None:
         model = build_lot_model(lot, setting, f"lots[{number}]")
         each = bind_elements(model, (), limits, found)
         assert each is not None
-        run = figures(each.chain, each.inputs, ["char_mass", "screening_Cd", "mass_Cd"])
+        run = propagate(each.chain, each.inputs, ["char_mass", "screening_Cd", "mass_Cd"])
         loaded.append(replace(each, figures=run))
     by_keys = mixed_figure(loaded, "Cd")
     chain, inputs = mixed_chain([(str(n), each) for n, each in enumerate(loaded)], "Cd")
-    merged = figures(chain, inputs, ["mixed"])["mixed"]
+    merged = propagate(chain, inputs, ["mixed"])["mixed"]
     assert by_keys.mid == pytest.approx(merged.mid)
     assert by_keys.ends == pytest.approx(merged.ends)

@@ -29,7 +29,7 @@ from feedstock.tables.rows.methods.wood import WoodWater
 from feedstock.tables.tables import Tables
 from feedstock.uncertainty.graph import Step
 from feedstock.uncertainty.inputs import Input, Origin
-from feedstock.uncertainty.propagate import figures
+from feedstock.uncertainty.propagate import propagate
 from reference.density import density_at
 
 # Wood Handbook ch. 4, kg/m3: 1000 G (1 + M/100)
@@ -306,7 +306,7 @@ def cord_weight(name: str, dry: float) -> tuple[float, float, float]:
             ("solid", "density"),
         ),
     )
-    figure = figures(chain, inputs, ["weight"])["weight"]
+    figure = propagate(chain, inputs, ["weight"])["weight"]
     return figure.ends[0], float(figure.mid), figure.ends[1]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from feedstock.physics.charring import _MILLIMETRES, _MINUTE
-from feedstock.uncertainty.elementwise import greatest, least
+from feedstock.uncertainty.elementwise import maximum, minimum
 from feedstock.uncertainty.formula import formula
 from feedstock.uncertainty.inputs import Number
 
@@ -80,7 +80,7 @@ def hardwood_rate(
     >>> round(hardwood_rate(370.0, 290.0, 450.0, 0.65, 0.5), 3)
     0.575
     """
-    up = least(greatest((density - light) / (heavy - light), 0.0), 1.0)
+    up = minimum(maximum((density - light) / (heavy - light), 0.0), 1.0)
     return rate_light + (rate_heavy - rate_light) * up
 
 
@@ -157,7 +157,7 @@ def front_depth(time: Number, speed: Number, depth: Number) -> Number:
     >>> round(front_depth(1200.0, 10.0, 0.4), 3)
     0.2
     """
-    return least(speed * time / _MINUTE / _MILLIMETRES, depth)
+    return minimum(speed * time / _MINUTE / _MILLIMETRES, depth)
 
 
 @formula(

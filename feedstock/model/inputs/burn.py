@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from ...quantities.estimate import custom_error
-from ...quantities.fields import Door, Measured
+from ...quantities.fields import Measured, QuantityField
 from .fields import AsWritten, Length, Rim, Text, Volume, Words, _Model
 
 if TYPE_CHECKING:
@@ -34,11 +34,11 @@ class Burn(_Model):
     bottom_width: Length | None = None
     bottom_length: Length | None = None
     volume: Volume | None = None
-    duration: Annotated[Measured, Door("time", above=0, most=30 * 86400)] | None = None
+    duration: Annotated[Measured, QuantityField("time", above=0, most=30 * 86400)] | None = None
     temperature: (
         Annotated[
             Measured,
-            Door(
+            QuantityField(
                 "temperature",
                 least=20,
                 most=1300,
@@ -47,7 +47,7 @@ class Burn(_Model):
         ]
         | None
     ) = None
-    hose: Annotated[Measured, Door("flow", above=0, most=1)] | None = None
+    hose: Annotated[Measured, QuantityField("flow", above=0, most=1)] | None = None
     heaped: Annotated[float, AsWritten, Field(gt=0, le=5, allow_inf_nan=False)] | None = None
     vessel: Words = ()
     ground: Words = ()

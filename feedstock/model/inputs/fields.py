@@ -17,7 +17,7 @@ from pydantic import (
 
 from ...errors import shown
 from ...quantities.estimate import Estimate, custom_error
-from ...quantities.fields import Door, Measured
+from ...quantities.fields import Measured, QuantityField
 
 if TYPE_CHECKING:
 
@@ -66,15 +66,15 @@ A smaller amount is a slip of the pen.
 """
 
 
-Mass = Annotated[Measured, Door("mass", above=_NEXT_TO_NOTHING, most=1e6)]
+Mass = Annotated[Measured, QuantityField("mass", above=_NEXT_TO_NOTHING, most=1e6)]
 
 
-Length = Annotated[Measured, Door("length", above=_NEXT_TO_NOTHING, most=100)]
+Length = Annotated[Measured, QuantityField("length", above=_NEXT_TO_NOTHING, most=100)]
 
 
 Thick = Annotated[
     Measured,
-    Door(
+    QuantityField(
         "length",
         above=_NEXT_TO_NOTHING,
         most=4,
@@ -85,7 +85,7 @@ Thick = Annotated[
 
 Long = Annotated[
     Measured,
-    Door(
+    QuantityField(
         "length", least=0.01, most=100, why="Write a length from 1 cm to 100 m: look at its unit."
     ),
 ]
@@ -93,18 +93,20 @@ Long = Annotated[
 
 Rim = Annotated[
     Measured,
-    Door("length", least=0.05, most=30, why="Write a measure from 5 cm to 30 m: look at its unit."),
+    QuantityField(
+        "length", least=0.05, most=30, why="Write a measure from 5 cm to 30 m: look at its unit."
+    ),
 ]
 
 
-Volume = Annotated[Measured, Door("volume", above=_NEXT_TO_NOTHING, most=1e4)]
+Volume = Annotated[Measured, QuantityField("volume", above=_NEXT_TO_NOTHING, most=1e4)]
 
 
-Density = Annotated[Measured, Door("density", least=1, most=2500)]
+Density = Annotated[Measured, QuantityField("density", least=1, most=2500)]
 
 
 ShareBelowOne = Annotated[
-    Measured, Door("share", least=0, below=1, why="Write a share from 0 % to below 100 %.")
+    Measured, QuantityField("share", least=0, below=1, why="Write a share from 0 % to below 100 %.")
 ]
 
 

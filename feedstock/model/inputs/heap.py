@@ -12,7 +12,7 @@ from pydantic import BaseModel, Field, StringConstraints, ValidationError, model
 from ...documents.csv_reader import CsvRows, read_csv
 from ...documents.encoding import read_text
 from ...documents.json_reader import read_json
-from ...documents.positions import Located, path_text
+from ...documents.positions import Document, path_text
 from ...documents.problems import problems_of
 from ...documents.yaml_reader import read_yaml
 from ...errors import InputError, Problem, shown
@@ -93,7 +93,7 @@ class Heap(_Model):
             for index, row in enumerate(found.rows)
         ]
         places = {("lots", *p): at for p, at in found.places.items()}
-        located = Located({"lots": lots}, os.fspath(path), {("lots",): (1, 1), **places})
+        located = Document({"lots": lots}, os.fspath(path), {("lots",): (1, 1), **places})
         if problems:
             raise InputError(problems)
         return _validated(cls, located)
@@ -150,15 +150,15 @@ class Job(_Model):
 Model = TypeVar("Model", bound=_Model)
 
 
-def place_of(model: BaseModel) -> Located | None:
+def place_of(model: BaseModel) -> Document | None:
     """The file that a model was read from, with the places of its parts; None for one made in
     code.
     """
     found = model.__dict__.get("_located")
-    return found if isinstance(found, Located) else None
+    return found if isinstance(found, Document) else None
 
 
-def keep_place(model: BaseModel, located: Located | None) -> None:
+def keep_place(model: BaseModel, located: Document | None) -> None:
     """Remember the file beside the fields; it counts neither for equality nor in what is written
     out.
     """
@@ -166,12 +166,12 @@ def keep_place(model: BaseModel, located: Located | None) -> None:
         model.__dict__["_located"] = located
 
 
-def _located(path: str | os.PathLike[str]) -> Located:
+def _located(path: str | os.PathLike[str]) -> Document:
     text, name = read_text(path), os.fspath(path)
     return read_json(text, name) if Path(path).suffix.lower() == ".json" else read_yaml(text, name)
 
 
-def _validated(model: type[Model], located: Located) -> Model:
+def _validated(model: type[Model], located: Document) -> Model:
     data = located.data
     if not isinstance(data, dict):
         what = (

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Self
 from pydantic import model_serializer, model_validator
 
 from ...quantities.estimate import custom_error
-from ...quantities.fields import Door, Measured, MoistureDoor
+from ...quantities.fields import Measured, MoistureField, QuantityField
 from .fields import Mass, Text, _Model
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ class Air(_Model):
 
     temperature: Annotated[
         Measured,
-        Door(
+        QuantityField(
             "temperature",
             least=-30,
             most=60,
@@ -29,7 +29,7 @@ class Air(_Model):
     ]
     relative_humidity: Annotated[
         Measured,
-        Door(
+        QuantityField(
             "share", above=0, most=0.98, why="Write a relative humidity above 0 % and up to 98 %."
         ),
     ]
@@ -50,8 +50,8 @@ class Moisture(_Model):
     or by condition.
     """
 
-    value: Annotated[Measured, MoistureDoor()] | None = None
-    reading: Annotated[Measured, MoistureDoor()] | None = None
+    value: Annotated[Measured, MoistureField()] | None = None
+    reading: Annotated[Measured, MoistureField()] | None = None
     by: Text | None = None
     wet: Mass | None = None
     oven_dry: Mass | None = None

@@ -18,7 +18,7 @@ from ..rows.material import Material
 from ..rows.methods.kinds import METHODS
 from ..rows.row import Row
 from ..tables import SetInfo, Tables, Where
-from .overlay import Laid, canonical, lay
+from .overlay import MergedSets, canonical, merge_sets
 from .raw import RawRow, RawSet
 from .references import check_references, names_of
 from .vocabulary import give_meaning
@@ -44,16 +44,16 @@ def build_what_can_be_built(
     """As `build`, but what is wrong goes into `problems` and the rest is kept, so that a checker
     can go on.
     """
-    laid = lay(list(sets), problems)
+    laid = merge_sets(list(sets), problems)
     rows: dict[str, dict[str, Row]] = {}
     places: dict[str, dict[str, dict[Path_, Where]]] = {}
     for kind, raw_rows in laid.rows.items():
         rows[kind], places[kind] = {}, {}
-        for full, raw in raw_rows.items():
+        for row_id, raw in raw_rows.items():
             row = _typed(kind, raw, problems)
             if row is not None:
-                rows[kind][full] = row
-                places[kind][full] = _places(raw)
+                rows[kind][row_id] = row
+                places[kind][row_id] = _places(raw)
     _inherit(laid, rows["materials"], places["materials"], problems)
     give_meaning(laid, rows, problems)
     check_references(laid, rows, problems)
@@ -108,7 +108,7 @@ def _places(raw: RawRow) -> dict[Path_, Where]:
     def note(set_name: str, located: Any, start: Path_, path: Path_, value: Any) -> None:
         place = located.keys.get(start) or located.places.get(start)
         line, column = place if place else (None, None)
-        found[path] = Where(set_name, located.file, line, column, raw.full)
+        found[path] = Where(set_name, located.file, line, column, raw.row_id)
         if isinstance(value, dict) and "value" not in value:
             for key, inner in value.items():
                 note(set_name, located, (*start, key), (*path, key), inner)
@@ -123,7 +123,7 @@ def _places(raw: RawRow) -> dict[Path_, Where]:
         raw.located.file,
         place[0] if place else None,
         place[1] if place else None,
-        raw.full,
+        raw.row_id,
     )
     for name, value in raw.data.items():
         set_name, located, start = raw.origin(name)
@@ -132,40 +132,43 @@ def _places(raw: RawRow) -> dict[Path_, Where]:
 
 
 def _inherit(
-    laid: Laid, rows: dict[str, Row], places: dict[str, dict[Path_, Where]], problems: list[Problem]
+    laid: MergedSets,
+    rows: dict[str, Row],
+    places: dict[str, dict[Path_, Where]],
+    problems: list[Problem],
 ) -> None:
     """Fill what a material does not give from the row that it is `like`, after all changes.
 
     A row's depth is counted from the row that is like none, so that the order in which rows are
     written says nothing.
     """
-    index = Index({full: names_of(raw) for full, raw in laid.rows["materials"].items()})
+    index = Index({row_id: names_of(raw) for row_id, raw in laid.rows["materials"].items()})
     done: dict[str, tuple[Material, int]] = {}
     for first in rows:
         way = _way_up(first, laid, rows, index, done, problems)
-        for full, target in reversed(way):
+        for row_id, target in reversed(way):
             parent, depth = done[target]
-            row = rows[full]
+            row = rows[row_id]
             assert isinstance(row, Material)
             if depth >= DEEPEST_LIKE:
                 problems.append(
-                    laid.rows["materials"][full].problem(
+                    laid.rows["materials"][row_id].problem(
                         "depth",
                         f"`like` is more than {DEEPEST_LIKE} deep",
                         "Point to a row nearer the family.",
                         ("like",),
                     )
                 )
-                done[full] = row, 0
+                done[row_id] = row, 0
             else:
-                merged = _merged_material(row, parent, places[full], places[target])
-                done[full] = merged, depth + 1
-    rows.update({full: row for full, (row, _) in done.items()})
+                merged = _merged_material(row, parent, places[row_id], places[target])
+                done[row_id] = merged, depth + 1
+    rows.update({row_id: row for row_id, (row, _) in done.items()})
 
 
 def _way_up(
     first: str,
-    laid: Laid,
+    laid: MergedSets,
     rows: Mapping[str, Row],
     index: Index,
     done: dict[str, tuple[Material, int]],
@@ -176,28 +179,28 @@ def _way_up(
     A row that can inherit nothing, for whatever reason, is done as it stands.
     """
     way: dict[str, str] = {}
-    full = first
-    while full not in done:
-        row, raw = rows[full], laid.rows["materials"][full]
+    row_id = first
+    while row_id not in done:
+        row, raw = rows[row_id], laid.rows["materials"][row_id]
         assert isinstance(row, Material)
         target = None if row.like is None else _like_target(row.like, raw, index)
         if isinstance(target, Problem):
             problems.append(target)
-        elif target is not None and (target in way or target == full):
+        elif target is not None and (target in way or target == row_id):
             problems.append(
                 raw.problem(
                     "circle",
-                    f"`like` runs in a circle: {' -> '.join((*way, full, target))}",
+                    f"`like` runs in a circle: {' -> '.join((*way, row_id, target))}",
                     "Take one of them away.",
                     ("like",),
                 )
             )
         elif target in rows:
-            way[full] = str(target)
-            full = str(target)
+            way[row_id] = str(target)
+            row_id = str(target)
             continue
         # else a target that is not there has a fault of its own, which is reported where it stands
-        done[full] = row, 0
+        done[row_id] = row, 0
     return list(way.items())
 
 

@@ -10,13 +10,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from ...documents.positions import Located, Path_
+from ...documents.positions import Document, Path_
 from ..rows.row import SCHEMA
 
-Step = Callable[[Located], Located]
+Step = Callable[[Document], Document]
 
 
-def schema_of(document: Located) -> int | None:
+def schema_of(document: Document) -> int | None:
     """The schema number that a document names, None where it names none that can be read."""
     data = document.data
     about = data.get("set") if isinstance(data, dict) else None
@@ -24,7 +24,7 @@ def schema_of(document: Located) -> int | None:
     return int(value) if isinstance(value, str) and value.isdigit() and len(value) < 6 else None
 
 
-def renamed(document: Located, old: Path_, new: Path_) -> Located:
+def renamed(document: Document, old: Path_, new: Path_) -> Document:
     """The document with the value at `old` moved to `new` (in the same mapping or another that
     exists), places and all.
     """
@@ -33,7 +33,7 @@ def renamed(document: Located, old: Path_, new: Path_) -> Located:
     def shift(path: Path_) -> Path_:
         return (*new, *path[len(old) :]) if path[: len(old)] == old else path
 
-    return Located(
+    return Document(
         data,
         document.file,
         {shift(p): at for p, at in document.places.items()},
@@ -60,7 +60,7 @@ def _holder(data: Any, path: Path_) -> Any:
     return data
 
 
-def _from_0(document: Located) -> Located:
+def _from_0(document: Document) -> Document:
     """Schema 0 gave a row's English names as `aka`; schema 1 gives names by language."""
     data = document.data
     if not isinstance(data, dict):
@@ -76,7 +76,7 @@ def _from_0(document: Located) -> Located:
 STEPS: dict[int, Step] = {0: _from_0}
 
 
-def migrated(documents: list[Located]) -> list[Located]:
+def migrated(documents: list[Document]) -> list[Document]:
     """The documents of a set in the present schema; a number that has no step is left for the
     reader to refuse.
     """

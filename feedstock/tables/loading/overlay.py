@@ -44,7 +44,7 @@ class Loosened:
 
 
 @dataclass(slots=True)
-class Laid:
+class MergedSets:
     """All rows of all sets after all changes."""
 
     sets: list[RawSet]
@@ -53,14 +53,14 @@ class Laid:
     tightened: list[tuple[str, str]] = field(default_factory=list)
 
 
-def lay(sets: Sequence[RawSet], problems: list[Problem]) -> Laid:
+def merge_sets(sets: Sequence[RawSet], problems: list[Problem]) -> MergedSets:
     """Lay the sets over each other in order; every conflict goes into `problems`."""
     ordered = _ordered(sets, problems)
-    laid = Laid(ordered)
+    laid = MergedSets(ordered)
     for item in ordered:
         for kind, rows in item.rows.items():
             for row in rows.values():
-                laid.rows[kind][row.full] = row
+                laid.rows[kind][row.row_id] = row
         for clears in item.rows.get("clears", {}).values():
             loosens = clears.data.get("loosens")
             if isinstance(loosens, dict) and loosens.get("reason"):
@@ -118,7 +118,7 @@ def _whence(each: RawSet) -> str:
 
 
 def _change(
-    laid: Laid,
+    laid: MergedSets,
     by: RawSet,
     change: Change,
     changed: dict[tuple[str, str, str], Change],
@@ -138,31 +138,31 @@ def _change(
     _check_gate(laid, by, change, row, data, problems)
     fields = set(data) | (set(row.data) if change.replaces else set())
     for name in sorted(fields):
-        before = changed.get((row.kind, row.full, name))
+        before = changed.get((row.kind, row.row_id, name))
         if before is not None and before.set not in by.after and before.set != by.name:
             place = before.located.place((*before.path, name), key=True)
             problems.append(
                 change.problem(
                     "conflict",
-                    f"'{row.full}' {name} is changed by two sets: here and in "
+                    f"'{row.row_id}' {name} is changed by two sets: here and in "
                     f"{before.located.file}:{place[0] if place else '?'} (set "
                     f"{before.set})",
                     f"Write after: [{before.set}] in the `set` of the one that is to come last.",
                     (name,),
                 )
             )
-        changed[row.kind, row.full, name] = change
-    laid.rows[row.kind][row.full] = (
+        changed[row.kind, row.row_id, name] = change
+    laid.rows[row.kind][row.row_id] = (
         _replaced(row, change, data) if change.replaces else _amended(row, change, data, problems)
     )
 
 
-def _target(laid: Laid, change: Change, problems: list[Problem]) -> RawRow | None:
+def _target(laid: MergedSets, change: Change, problems: list[Problem]) -> RawRow | None:
     rows = laid.rows[change.kind]
     if ":" in change.target:
         found = [change.target] if change.target in rows else []
     else:
-        found = [full for full in rows if full.partition(":")[2] == change.target]
+        found = [row_id for row_id in rows if row_id.partition(":")[2] == change.target]
     if len(found) == 1:
         return rows[found[0]]
     if found:
@@ -189,7 +189,7 @@ _BURNER_GATES = frozenset({"moisture_ready", "moisture_refused", "over"})
 
 
 def _check_gate(
-    laid: Laid,
+    laid: MergedSets,
     by: RawSet,
     change: Change,
     row: RawRow,
@@ -201,7 +201,7 @@ def _check_gate(
     if loosens is not None:
         reason = loosens.get("reason") if isinstance(loosens, dict) else None
         if isinstance(reason, str) and reason.strip():
-            laid.loosened.append(Loosened(by.name, row.full, reason))
+            laid.loosened.append(Loosened(by.name, row.row_id, reason))
         else:
             what, remedy = (
                 "`loosens` gives no reason",
@@ -213,10 +213,10 @@ def _check_gate(
         remedy = "Write tightens: true, or leave it out."
         problems.append(change.problem("unknown-word", what, remedy, ("tightens",)))
     elif tightens is not None:
-        laid.tightened.append((by.name, row.full))
+        laid.tightened.append((by.name, row.row_id))
     if loosens is None and tightens is None and _is_gate(change, row, data):
         what = (
-            f"this changes what decides a verdict ({change.kind} {row.full}) and "
+            f"this changes what decides a verdict ({change.kind} {row.row_id}) and "
             "does not say in which direction"
         )
         remedy = "Write tightens: true, or loosens: {reason: ...}."

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from ...documents.positions import Located, Path_, path_text
+from ...documents.positions import Document, Path_, path_text
 from ...errors import Problem
 
 KINDS = (
@@ -44,15 +44,15 @@ class RawRow:
     kind: str
     key: str
     data: dict[str, Any]
-    located: Located
+    located: Document
     path: Path_
-    origins: dict[str, tuple[str, Located, Path_]] = field(default_factory=dict)
+    origins: dict[str, tuple[str, Document, Path_]] = field(default_factory=dict)
 
     @property
-    def full(self) -> str:
+    def row_id(self) -> str:
         return f"{self.set}:{self.key}"
 
-    def origin(self, name: str) -> tuple[str, Located, Path_]:
+    def origin(self, name: str) -> tuple[str, Document, Path_]:
         """Set, file and path of one field."""
         return self.origins.get(name, (self.set, self.located, (*self.path, name)))
 
@@ -86,7 +86,7 @@ class Change:
     kind: str
     target: str
     data: dict[str, Any]
-    located: Located
+    located: Document
     path: Path_
     replaces: bool
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import PurePath
 from typing import Any
 
-from ...documents.positions import Located, Path_, Reports
+from ...documents.positions import Document, Path_, Reports
 from ...errors import Problem, TableError, nearest_names, shown
 from ..rows.row import SCHEMA
 from .migrate import STEPS, migrated
@@ -45,7 +45,7 @@ def read_what_can_be_read(source: TableSource, problems: list[Problem]) -> RawSe
     return found
 
 
-def _about(documents: list[Located], source: TableSource, problems: list[Problem]) -> RawSet:
+def _about(documents: list[Document], source: TableSource, problems: list[Problem]) -> RawSet:
     """The set's own description; a set without one goes by the name of its file or folder."""
     default = PurePath(source.label.replace("\\", "/")).stem.replace(" ", "-") or "given"
     if not documents:
@@ -109,7 +109,7 @@ def _check_schema(value: Any, report: Reports) -> None:
         report(path, code, f"there is no schema {value}", remedy)
 
 
-def _take(found: RawSet, document: Located, problems: list[Problem]) -> None:
+def _take(found: RawSet, document: Document, problems: list[Problem]) -> None:
     report = Reports(document, problems)
     if not isinstance(document.data, dict):
         remedy = f"Write any of {', '.join(TOP)} at the left margin."

@@ -13,7 +13,7 @@ from ..rows.contaminant import Clears, Condition, Contaminant, Load, Sign
 from ..rows.material import Material
 from ..rows.methods.load import Binders, Paint, Preservatives
 from ..rows.row import Row, Sourced
-from .overlay import Laid
+from .overlay import MergedSets
 from .raw import RawRow
 
 _KIND_OF = {
@@ -25,21 +25,23 @@ _KIND_OF = {
 
 
 def check_references(
-    laid: Laid, rows: Mapping[str, Mapping[str, Row]], problems: list[Problem]
+    laid: MergedSets, rows: Mapping[str, Mapping[str, Row]], problems: list[Problem]
 ) -> None:
     """Append a problem for every source, sign, origin, material or hypothesis that is named and not
     there.
     """
     # from the text rows, so that a row with a fault of its own is not also reported as missing
     index = {
-        kind: Index({full: names_of(raw) for full, raw in item.items()})
+        kind: Index({row_id: names_of(raw) for row_id, raw in item.items()})
         for kind, item in laid.rows.items()
     }
-    sources = {full.partition(":")[2] for full in laid.rows["sources"]} | set(laid.rows["sources"])
+    sources = {row_id.partition(":")[2] for row_id in laid.rows["sources"]} | set(
+        laid.rows["sources"]
+    )
     methods = list(rows["methods"].values())
     for kind, item in rows.items():
-        for full, row in item.items():
-            raw = laid.rows[kind][full]
+        for row_id, row in item.items():
+            raw = laid.rows[kind][row_id]
             _check_sources(raw, row, sources, problems)
             _check_names(raw, row, index, methods, problems)
 

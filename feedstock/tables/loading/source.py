@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from ...documents.encoding import MOST_TABLE_BYTES, decode
-from ...documents.positions import Located
+from ...documents.positions import Document
 from ...documents.yaml_reader import read_yaml
 from ...errors import InputError, Problem, TableError
 
@@ -59,12 +59,12 @@ class TableSource:
             return cls(path, os.fspath(path), None, distribution)
         return cls(what, distribution or what.name, None, distribution)
 
-    def documents(self, problems: list[Problem]) -> Iterator[Located]:
+    def documents(self, problems: list[Problem]) -> Iterator[Document]:
         """The located contents of every file that can be read, in the order of their names; what is
         wrong goes into `problems`.
         """
         if self.given is not None:
-            yield Located(_text_tree(self.given, (), 0), self.label)
+            yield Document(_text_tree(self.given, (), 0), self.label)
             return
         assert self.root is not None
         found = 0

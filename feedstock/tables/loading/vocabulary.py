@@ -10,30 +10,30 @@ from ..rows.contaminant import Clears, Condition, Contaminant
 from ..rows.material import Material
 from ..rows.methods.vocabulary import FeedClass, FeedClasses, FeedForm, FeedForms
 from ..rows.row import Row
-from .overlay import Laid
+from .overlay import MergedSets
 from .raw import RawRow
 
 Rows = Mapping[str, Mapping[str, Row]]
 
 
-def give_meaning(laid: Laid, rows: Rows, problems: list[Problem]) -> None:
+def give_meaning(laid: MergedSets, rows: Rows, problems: list[Problem]) -> None:
     """Tell every material what its class and form mean; append a problem for every unknown word."""
     methods = rows["methods"].values()
     classes = {k: v for row in methods if isinstance(row, FeedClasses) for k, v in row.of.items()}
     forms = {k: v for row in methods if isinstance(row, FeedForms) for k, v in row.of.items()}
-    for full, row in rows["materials"].items():
+    for row_id, row in rows["materials"].items():
         if isinstance(row, Material):
             row.means(
                 classes.get(row.class_ or "", FeedClass()), forms.get(row.form or "", FeedForm())
             )
-            raw = laid.rows["materials"][full]
+            raw = laid.rows["materials"][row_id]
             if "class" in raw.data:
                 _check(raw, "class", (row.class_,), classes, ("class",), problems)
             if "form" in raw.data:
                 _check(raw, "form", (row.form,), forms, ("form",), problems)
-    for full, row in rows["burners"].items():
+    for row_id, row in rows["burners"].items():
         if isinstance(row, Burner) and row.reference is not None:
-            raw, words = laid.rows["burners"][full], (row.reference.class_,)
+            raw, words = laid.rows["burners"][row_id], (row.reference.class_,)
             _check(raw, "class", words, classes, ("reference", "class"), problems)
     for raw, condition, path in _conditions(laid, rows):
         _check(raw, "class", condition.classes, classes, (*path, "classes"), problems)
@@ -41,17 +41,17 @@ def give_meaning(laid: Laid, rows: Rows, problems: list[Problem]) -> None:
 
 
 def _conditions(
-    laid: Laid, rows: Rows
+    laid: MergedSets, rows: Rows
 ) -> Iterable[tuple[RawRow, Condition, tuple[str | int, ...]]]:
-    for full, row in rows["contaminants"].items():
+    for row_id, row in rows["contaminants"].items():
         if isinstance(row, Contaminant):
             for number, rule in enumerate(row.raised_by):
-                yield laid.rows["contaminants"][full], rule, ("raised_by", number)
-    for full, row in rows["clears"].items():
+                yield laid.rows["contaminants"][row_id], rule, ("raised_by", number)
+    for row_id, row in rows["clears"].items():
         if isinstance(row, Clears):
-            yield laid.rows["clears"][full], row.when, ("when",)
+            yield laid.rows["clears"][row_id], row.when, ("when",)
             if row.unless is not None:
-                yield laid.rows["clears"][full], row.unless, ("unless",)
+                yield laid.rows["clears"][row_id], row.unless, ("unless",)
 
 
 def _check(

@@ -237,16 +237,16 @@ def _put_plants(tables: Tables, made: Language) -> None:
         for key, plant in plants.of.items():
             made.plants[key] = plant
             _put_names(made, plant.names, "plant", key)
-    for full, row in tables.rows["materials"].items():
+    for row_id, row in tables.rows["materials"].items():
         if not isinstance(row, Material) or is_danger_row(row):
             continue
-        key = full.partition(":")[2]
+        key = row_id.partition(":")[2]
         tree = is_tree(row) and row.history is None and key != "stump-wood"
         if tree:
             grows = "conifer" if row.class_ == "softwood" else "tree"
-            plant = Plant(names=row.names, row=full, family=row.class_ or "", grows=grows)
-            made.plants[full] = plant
-        _put_names(made, row.names, "plant" if tree else "material", full)
+            plant = Plant(names=row.names, row=row_id, family=row.class_ or "", grows=grows)
+            made.plants[row_id] = plant
+        _put_names(made, row.names, "plant" if tree else "material", row_id)
 
 
 def _phrases(names: Mapping[str, Iterable[str]]) -> set[Phrase]:
@@ -313,17 +313,17 @@ def _put_dangers(tables: Tables, made: Language) -> None:
             for kind in _LISTED:
                 listed.update({(kind, name): (key, one) for name in getattr(one, kind)})
     for kind in _LISTED:
-        for full, found in tables.rows[kind].items():
-            name = full.partition(":")[2]
+        for row_id, found in tables.rows[kind].items():
+            name = row_id.partition(":")[2]
             place = listed.get((kind, name))
             if name in clearing and kind == "signs":
                 _put_clean(made, found.names)
-            if place is None and (name in clearing | silent or not _raises(kind, full, found)):
+            if place is None and (name in clearing | silent or not _raises(kind, row_id, found)):
                 continue
-            key, one = place or (full, DangerClass(warns_of=_UNLISTED[kind]))
+            key, one = place or (row_id, DangerClass(warns_of=_UNLISTED[kind]))
             for language, phrases in found.names.items():
                 for phrase in phrases:
-                    _put_danger(made, key, one, phrase, language, row=full)
+                    _put_danger(made, key, one, phrase, language, row=row_id)
 
 
 def _put_clean(made: Language, names: Mapping[str, Iterable[str]]) -> None:
@@ -332,12 +332,12 @@ def _put_clean(made: Language, names: Mapping[str, Iterable[str]]) -> None:
             _put(made, Entry("clean", "", phrase, language), composed=False)
 
 
-def _raises(kind: str, full: str, row: Row) -> bool:
+def _raises(kind: str, row_id: str, row: Row) -> bool:
     """Whether a row that no class lists is a danger by its names."""
     if isinstance(row, Material):
         return is_danger_row(row)
     return kind != "contaminants" or (
-        isinstance(row, Contaminant) and not full.startswith("reference:")
+        isinstance(row, Contaminant) and not row_id.startswith("reference:")
     )
 
 

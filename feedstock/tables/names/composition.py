@@ -92,11 +92,11 @@ def read_material(tables: Tables, text: str, language: str | None = None) -> Rea
     return _composed(tables, held, parts)
 
 
-def _of_row(tables: Tables, full: str) -> Reading:
-    row = tables.material(full)
-    name = row.display(full.partition(":")[2])
+def _of_row(tables: Tables, row_id: str) -> Reading:
+    row = tables.material(row_id)
+    name = row.display(row_id.partition(":")[2])
     return Reading(
-        full, row.form, row.thickness, None, None, None, row.history, ReadAs(name), exact=True
+        row_id, row.form, row.thickness, None, None, None, row.history, ReadAs(name), exact=True
     )
 
 
@@ -236,27 +236,27 @@ def _named_together(
 def _reading(
     tables: Tables,
     held: Language,
-    full: str,
+    row_id: str,
     forms: list[Form],
     form: Form | None,
     states: list[State],
     names: tuple[str, ...],
     parts: _Parts,
 ) -> Reading:
-    row: Material = tables.material(full)
+    row: Material = tables.material(row_id)
     needed = row.history == "needed" or any(each.history for each in forms)
     decay = max((s.decay for s in states if s.decay is not None), default=None)
     condition = next((s.condition for s in states if s.condition), None)
     thickness = form.thickness if form is not None else None
     read_as = ReadAs(
-        row.display(full.partition(":")[2]),
+        row.display(row_id.partition(":")[2]),
         names,
         tuple(dict.fromkeys(_first(held.forms[e.of].names) for e in parts.of("form"))),
         tuple(dict.fromkeys(e.phrase for e in parts.of("state") if _says(held, e))),
         thickness or row.thickness,
     )
     return Reading(
-        full,
+        row_id,
         (form.form if form is not None else None) or row.form,
         thickness or row.thickness,
         form.packing if form is not None else None,

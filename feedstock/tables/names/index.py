@@ -57,21 +57,21 @@ class Index:
         self._names: dict[str, list[str]] = {}
         self._shown: list[str] = []
         self._asked: dict[str, tuple[str, ...]] = {}
-        for full, names in rows.items():
-            key = full.partition(":")[2]
-            self._put(self._keys, folded(key), full)
-            self._put(self._keys, folded(full), full)
+        for row_id, names in rows.items():
+            key = row_id.partition(":")[2]
+            self._put(self._keys, folded(key), row_id)
+            self._put(self._keys, folded(row_id), row_id)
             for name in names:
-                self._put(self._names, folded(name), full)
+                self._put(self._names, folded(name), row_id)
                 self._shown.append(name)
             if not list(names):
                 self._shown.append(key.replace("-", " "))
 
     @staticmethod
-    def _put(where: dict[str, list[str]], name: str, full: str) -> None:
+    def _put(where: dict[str, list[str]], name: str, row_id: str) -> None:
         held = where.setdefault(name, [])
-        if full not in held:
-            held.append(full)
+        if row_id not in held:
+            held.append(row_id)
 
     def find(self, name: str) -> list[str]:
         """The full names (`set:key`) of the rows that go by `name`; none, one, or several."""

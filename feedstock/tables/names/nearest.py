@@ -148,8 +148,8 @@ def _names(tables: Tables, kind: str, language: str) -> Iterable[Name]:
     A clean material counts as clearing: a danger is not answered with it.
     """
     clearing = {name for row in methods_of(tables, DangerWords) for name in row.clearing}
-    for full, row in tables.rows[kind].items():
-        key = full.partition(":")[2]
+    for row_id, row in tables.rows[kind].items():
+        key = row_id.partition(":")[2]
         raises = is_danger_row(row) if isinstance(row, Material) else key not in clearing
         for text in row.names.get(language) or (() if row.names else (key.replace("-", " "),)):
             yield Name(text, words_of(text), raises, not raises)

@@ -214,16 +214,16 @@ class CellOf:
 @lru_cache(maxsize=8192)
 def _read(text: str, dimension: str) -> tuple[float, str]:
     if dimension == "moisture":
-        said, basis = read_moisture(text)
+        stated, basis = read_moisture(text)
     else:
-        said, basis = read_quantity(text, dimension), ""
-    if said.low is not None:
+        stated, basis = read_quantity(text, dimension), ""
+    if stated.low is not None:
         raise Refused(
             "not-a-quantity",
             f"'{shown(text)}' is a range",
             "Write one number here; the range goes into low and high.",
         )
-    return said.mid, basis
+    return stated.mid, basis
 
 
 def _word(raw: Mapping[str, Any], key: str, words: tuple[str, ...], default: str) -> str:

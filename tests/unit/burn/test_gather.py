@@ -16,7 +16,7 @@ from feedstock.burn.gather import quantile
 from feedstock.cli.entry import main
 from feedstock.model.burn_plan import Gathering
 from feedstock.text.plan import gathering_text
-from feedstock.uncertainty.figure import Figure
+from feedstock.uncertainty.figure import UncertainValue
 from strategies import examples
 
 PIT = Burn(burner="cone pit", width="1 m", depth="0.5 m")
@@ -94,8 +94,8 @@ def test_gather_then_appraise_gives_the_target_back(
     assert reached <= float(f"{wanted:.3f}") * (1 + piece) + 0.4
 
 
-def _figure(mid: float, end: float, confidence: float) -> Figure:
-    return Figure(mid, {"all": (end - mid, 0.0) if confidence >= 0.5 else (0.0, end - mid)})
+def _figure(mid: float, end: float, confidence: float) -> UncertainValue:
+    return UncertainValue(mid, {"all": (end - mid, 0.0) if confidence >= 0.5 else (0.0, end - mid)})
 
 
 @pytest.mark.property
@@ -185,7 +185,7 @@ def test_gathering_survives_json() -> None:
 
 @pytest.mark.property
 def test_quantiles() -> None:
-    figure = Figure(10.0, {"a": (-5.0, 10.0)})
+    figure = UncertainValue(10.0, {"a": (-5.0, 10.0)})
     low, high = figure.ends
     assert quantile(figure, 0.5) == pytest.approx(10)
     assert quantile(figure, 0.95) == pytest.approx(low)

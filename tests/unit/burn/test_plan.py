@@ -670,7 +670,7 @@ def _draws(inputs: list[Input], count: int) -> dict[str, Any]:
     """
     random, by_key, out = np.random.default_rng(7), dict[str, Any](), dict[str, Any]()
     for each in inputs:
-        if each.certain:
+        if each.exact:
             out[each.name] = each.mid
             continue
         u = by_key.setdefault(each.key, random.standard_normal(count) / 1.6448536)

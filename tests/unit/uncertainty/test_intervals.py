@@ -19,16 +19,16 @@ from builders import ROOT, tables
 from costs import seconds
 from feedstock import Appraisal, Burn, Heap, Lot, appraise
 from feedstock.lot.build import Setting, build_lot_model
-from feedstock.lot.figures import ADDED, FIGURES
+from feedstock.lot.figures import ADDED, LOT_FIGURES
 from feedstock.lot.model import LotModel
 from feedstock.model.inputs.heap import lot_names
 from feedstock.tables.rows.burner import Burner
 from feedstock.tables.rows.methods.amount import Instruments
-from feedstock.uncertainty.figure import Figure, combine
+from feedstock.uncertainty.figure import UncertainValue, combine
 from feedstock.uncertainty.graph import run
 from feedstock.uncertainty.inputs import Input
 from feedstock.uncertainty.intervals import by_cumulants, parabola_of
-from feedstock.uncertainty.propagate import figures
+from feedstock.uncertainty.propagate import propagate
 from feedstock.uncertainty.sums import add
 from strategies import Spec
 
@@ -219,7 +219,7 @@ def _cases_of(
 ) -> list[Case]:
     heap, burner = Heap(lots=[lot(r) for _ in range(r.randint(1, 5))]), r.choice(burners)
     lots = [bound(lot, burner) for lot in heap.lots]
-    keys = dict.fromkeys(each.key for lot in lots for each in lot.inputs if not each.certain)
+    keys = dict.fromkeys(each.key for lot in lots for each in lot.inputs if not each.exact)
     normal = {key: rng.standard_normal(DRAWS) for key in keys}
     # of a range that was stated for an amount a part is the person's, the same in every lot
     person, guesses = (
@@ -229,15 +229,13 @@ def _cases_of(
     for key, share in guesses.items():
         normal[key] = share**0.5 * person + (1 - share) ** 0.5 * normal[key]
     draws = [
-        run(
-            lot.chain, {i.name: i.mid if i.certain else drawn(i, normal[i.key]) for i in lot.inputs}
-        )
+        run(lot.chain, {i.name: i.mid if i.exact else drawn(i, normal[i.key]) for i in lot.inputs})
         for lot in lots
     ]
-    said = [figures(lot.chain, lot.inputs, ADDED) for lot in lots]
+    said = [propagate(lot.chain, lot.inputs, ADDED) for lot in lots]
     cases = []
     for name in ADDED:
-        parts: list[tuple[str, Figure, Any]] = [
+        parts: list[tuple[str, UncertainValue, Any]] = [
             (f"{word} ({lot})", f[name], d[name])
             for word, lot, f, d in zip(
                 lot_names(heap), (each.model_dump() for each in heap.lots), said, draws, strict=True
@@ -446,7 +444,7 @@ def test_what_was_measured_on_a_sample_enters_as_it_was_measured() -> None:
             ),
             "cone pit",
         )
-        found = figures(lot.chain, lot.inputs, ["density"])["density"]
+        found = propagate(lot.chain, lot.inputs, ["density"])["density"]
         return found.ends[0], found.mid, found.ends[1]
 
     assert density(oven_dry="560 g", volume="0.8 to 1.25 L, likely 1 L") == pytest.approx(
@@ -477,7 +475,7 @@ def test_one_doubt_alone_is_exact() -> None:
             each if each.key == key else replace(each, low=each.mid, high=each.mid)
             for each in lot.inputs
         ]
-        found = figures(lot.chain, inputs, ["char_volume"])["char_volume"]
+        found = propagate(lot.chain, inputs, ["char_volume"])["char_volume"]
         ends = sorted(
             run(lot.chain, {i.name: getattr(i, end) for i in inputs})["char_volume"]
             for end in ("low", "high")
@@ -492,7 +490,7 @@ class HalfWay:
     known: Mapping[str, tuple[float, float]]
     can_run: bool = False
 
-    def halves(self, figure: Figure) -> Mapping[str, tuple[float, float]]:
+    def half_step_changes(self, figure: UncertainValue) -> Mapping[str, tuple[float, float]]:
         return self.known
 
     def evaluate(self, normals: Mapping[str, float]) -> float:
@@ -502,9 +500,9 @@ class HalfWay:
 @pytest.mark.property
 def test_a_very_lopsided_doubt_stays_on_its_side_half_way() -> None:
     """Half way to an end an amount is still an amount, in a sum too."""
-    wide = Figure(1.0, {"a": (-0.9, 9.0), "b": (-0.2, 0.3)})
+    wide = UncertainValue(1.0, {"a": (-0.9, 9.0), "b": (-0.2, 0.3)})
     assert -0.9 < wide.half("a")[0] < wide.half("a")[1] < 9.0
-    narrow = Figure(0.1, {"a": (-0.02, 0.05)}, source=HalfWay({"a": (-0.011, 0.02)}))
+    narrow = UncertainValue(0.1, {"a": (-0.02, 0.05)}, source=HalfWay({"a": (-0.011, 0.02)}))
     low, high = add([wide, narrow]).ends
     assert 0 < low < 1.1 < high < math.inf
 
@@ -589,7 +587,7 @@ def test_a_chain_by_hand_its_moves(name: str) -> None:
     """The change of a figure at both ends of every doubt, by hand and by the graph."""
     middle = {key: triple[1] for each in HAND.values() for key, triple in each.items()}
     mid = by_hand(middle)[name]
-    moves = [
+    perturbations = [
         tuple(
             by_hand({**middle, **{key: triple[end] for key, triple in each.items()}})[name] - mid
             for end in (0, 2)
@@ -597,9 +595,11 @@ def test_a_chain_by_hand_its_moves(name: str) -> None:
         for each in HAND.values()
     ]
     lot = bound(hand_lot(), "cone pit")
-    found = figures(lot.chain, lot.inputs, [name])[name]
-    said = sorted(pair for pair in found.doubts.values() if max(map(abs, pair)) > 1e-12 * mid)
-    made = sorted(pair for pair in moves if max(map(abs, pair)) > 1e-12 * mid)
+    found = propagate(lot.chain, lot.inputs, [name])[name]
+    said = sorted(
+        pair for pair in found.sensitivities.values() if max(map(abs, pair)) > 1e-12 * mid
+    )
+    made = sorted(pair for pair in perturbations if max(map(abs, pair)) > 1e-12 * mid)
     assert len(said) == len(made)
     for one, other in zip(said, made, strict=True):
         assert one == pytest.approx(other, rel=1e-9, abs=1e-12 * mid)
@@ -653,7 +653,7 @@ def test_a_chain_by_hand_its_interval(hand_draws: dict[str, Any], name: str) -> 
     public = getattr(
         appraise(Heap(lots=[hand_lot()]), Burn(burner="cone pit"), tables()).lots[0], name
     )
-    factor = FIGURES[name].factor
+    factor = LOT_FIGURES[name].factor
     mid = (
         by_hand({key: triple[1] for each in HAND.values() for key, triple in each.items()})[name]
         * factor
@@ -696,7 +696,7 @@ def shed(times: int = 1) -> Appraisal:
     return appraise(Heap(lots=lots * times), Burn(burner="cone pit"), tables())
 
 
-EXPLAINED = [*ADDED, *(f"lots[{i}].{name}" for i in range(4) for name in FIGURES)]
+EXPLAINED = [*ADDED, *(f"lots[{i}].{name}" for i in range(4) for name in LOT_FIGURES)]
 
 
 @pytest.mark.property
@@ -853,7 +853,7 @@ def test_a_retort_is_no_surer_than_a_laboratory(material: str) -> None:
     lot = bound(
         Lot(material=material, mass="50 kg", moisture="12 % wet", origin="own garden"), "retort"
     )
-    found = figures(lot.chain, lot.inputs, ["organic_yield", "char_yield"])
+    found = propagate(lot.chain, lot.inputs, ["organic_yield", "char_yield"])
     low, high = found["organic_yield"].ends
     print(
         material,
@@ -882,27 +882,29 @@ def test_what_intervals_cost() -> None:
     figures.
     """
     lot = costly_lot()
-    wanted = [FIGURES[name].output for name in lot.figures]
+    wanted = [LOT_FIGURES[name].output for name in lot.figures]
     values = {each.name: each.mid for each in lot.inputs}
-    found = figures(lot.chain, lot.inputs, wanted)
+    found = propagate(lot.chain, lot.inputs, wanted)
     bare = seconds(lambda: [run(lot.chain, values) for _ in range(50)], 9) / 50
-    moves = seconds(lambda: [figures(lot.chain, lot.inputs, wanted) for _ in range(10)], 9) / 10
+    perturbations = (
+        seconds(lambda: [propagate(lot.chain, lot.inputs, wanted) for _ in range(10)], 9) / 10
+    )
     ends = seconds(lambda: [combine(figure) for figure in found.values()], 9)
-    keys = {each.key for each in lot.inputs if not each.certain}
+    keys = {each.key for each in lot.inputs if not each.exact}
     print(
         f"{len(lot.chain)} steps, {len(keys)} doubts, {len(wanted)} figures: bare "
-        f"{1e6 * bare:.0f} us, moves {moves / bare:.0f} times that, ends "
+        f"{1e6 * bare:.0f} us, moves {perturbations / bare:.0f} times that, ends "
         f"{ends / bare:.0f} times"
     )
-    assert moves / bare <= 120
+    assert perturbations / bare <= 120
     assert ends / bare <= 500
 
 
-def by_parabolas(figure: Figure) -> tuple[float, float]:
+def by_parabolas(figure: UncertainValue) -> tuple[float, float]:
     low, high = by_cumulants(
         [
             (math.log1p(low / figure.mid), math.log1p(high / figure.mid))
-            for low, high in figure.doubts.values()
+            for low, high in figure.sensitivities.values()
         ]
     )
     return figure.mid * math.exp(low), figure.mid * math.exp(high)
@@ -949,7 +951,7 @@ def test_columns_give_lots_by_the_ten_thousand() -> None:
 
     def work() -> None:
         for start in range(0, LOTS, CHUNK):
-            found = figures(lot.chain, chunk(start), ADDED)
+            found = propagate(lot.chain, chunk(start), ADDED)
             for row, name in enumerate(ADDED):
                 ends[row, 0, start : start + CHUNK], ends[row, 1, start : start + CHUNK] = found[
                     name
@@ -978,7 +980,7 @@ def test_columns_give_lots_by_the_ten_thousand() -> None:
             for each in chunk(number - number % CHUNK)
         ]
         for row, name in enumerate(ADDED):
-            alone = figures(lot.chain, inputs, [name])[name]
+            alone = propagate(lot.chain, inputs, [name])[name]
             assert by_parabolas(alone) == pytest.approx(tuple(ends[row, :, number]), rel=1e-9)
             assert alone.ends == pytest.approx(
                 tuple(ends[row, :, number]),

@@ -17,9 +17,11 @@ def random_sum(r: random.Random) -> list[Shape]:
         low, high = -r.lognormvariate(-2.5, 1), r.lognormvariate(-2.5, 1)
         if r.random() < 0.4:
             low = -high * r.uniform(0.8, 1.2)
-        halves = low * r.uniform(0.3, 0.7), high * r.uniform(0.3, 0.7)
+        half_step_changes = low * r.uniform(0.3, 0.7), high * r.uniform(0.3, 0.7)
         kinked = r.random() < 0.3
-        shapes.append(two_parabolas(low, *halves, high) if kinked else parabola(low, high))
+        shapes.append(
+            two_parabolas(low, *half_step_changes, high) if kinked else parabola(low, high)
+        )
     return shapes
 
 

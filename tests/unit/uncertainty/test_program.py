@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from feedstock.uncertainty.figure import Figure
+from feedstock.uncertainty.figure import UncertainValue
 from feedstock.uncertainty.graph import Step, run
 from feedstock.uncertainty.inputs import Input, Origin, exact_input
-from feedstock.uncertainty.intervals import P95
+from feedstock.uncertainty.intervals import Z95
 from feedstock.uncertainty.keys import lot_key
-from feedstock.uncertainty.propagate import figures, forget_kept
+from feedstock.uncertainty.propagate import forget_kept, propagate
 from feedstock.uncertainty.sums import add
 
 
@@ -59,12 +59,12 @@ def chains(draw: st.DrawFn) -> tuple[tuple[Step, ...], list[Input], list[str]]:
 @given(chains())
 def test_compiled_is_interpreted(case: tuple[tuple[Step, ...], list[Input], list[str]]) -> None:
     steps, inputs, wanted = case
-    found = figures(steps, inputs, wanted)
+    found = propagate(steps, inputs, wanted)
     middle = run(steps, {each.name: each.mid for each in inputs})
     for name in wanted:
         assert found[name].mid == middle[name]
     for key in {each.key for each in inputs}:
-        for side, z in ((0, -P95), (1, P95)):
+        for side, z in ((0, -Z95), (1, Z95)):
             moved = {
                 each.name: (each.low, each.high)[side] if each.key == key else each.mid
                 for each in inputs
@@ -73,7 +73,7 @@ def test_compiled_is_interpreted(case: tuple[tuple[Step, ...], list[Input], list
             at = run(steps, {e.name: e.at(z / 3) if e.key == key else e.mid for e in inputs})
             for name in wanted:
                 change = values[name] - middle[name]
-                told = found[name].doubts.get(key, (0.0, 0.0))[side]
+                told = found[name].sensitivities.get(key, (0.0, 0.0))[side]
                 assert told == change or abs(change) <= 1e-9 * abs(middle[name])
                 source = found[name].source
                 assert source is not None
@@ -88,12 +88,14 @@ def test_columns_take_the_same_program() -> None:
         Input("a", a * 0.9, a, a * 1.1, "log", "lot:a", ORIGIN),
         Input("b", 2.0, b, 4.0, "log", "lot:b", ORIGIN),
     ]
-    whole = figures(steps, inputs, ["d"])["d"]
+    whole = propagate(steps, inputs, ["d"])["d"]
     for row, one in enumerate(a):
         alone = [Input("a", one * 0.9, one, one * 1.1, "log", "lot:a", ORIGIN), inputs[1]]
-        single = figures(steps, alone, ["d"])["d"]
+        single = propagate(steps, alone, ["d"])["d"]
         assert whole.mid[row] == single.mid
-        assert {k: (x[row], y[row]) for k, (x, y) in whole.doubts.items()} == single.doubts
+        assert {
+            k: (x[row], y[row]) for k, (x, y) in whole.sensitivities.items()
+        } == single.sensitivities
 
 
 @pytest.mark.regression
@@ -105,7 +107,7 @@ def test_ends_that_are_kept_do_not_depend_on_which_lot_came_first() -> None:
             Input("mass", 0.97 * mass, mass, 1.03 * mass, "log", "scale:heap", ORIGIN, amount=True),
             Input("share", 0.7, 0.8, 0.95, "logit", "meter:pin", ORIGIN),
         ]
-        return figures(steps, inputs, ["dry"], kept)["dry"].ends
+        return propagate(steps, inputs, ["dry"], kept)["dry"].ends
 
     forget_kept()
     first = [ends(mass, "a") for mass in (17.3, 250.0)]
@@ -122,11 +124,11 @@ def test_what_is_the_persons_own_in_stated_ranges_is_shared() -> None:
     """
     steps = (Step("dry", product, ("mass", "share")),)
 
-    def lot(number: int) -> Figure:
+    def lot(number: int) -> UncertainValue:
         key = f"stated:{number}"
         mass = Input("mass", 30.0, 40.0, 160 / 3, "log", key, ORIGIN, shared=0.5, amount=True)
         share = exact_input("share", 0.8, ORIGIN)
-        return figures(steps, [mass, share], ["dry"])["dry"]
+        return propagate(steps, [mass, share], ["dry"])["dry"]
 
     one, twelve = lot(1), add(lot(number) for number in range(12))
     assert add([one]) is one
