@@ -47,5 +47,5 @@ def _plain_json(text: str) -> str:
 
 def _told(why: FeedstockError) -> str:
     count = len(why.problems) + why.left_out
-    head = f"feedstock: {count} thing{'s' if count != 1 else ''} to mend; nothing was done\n"
+    head = f"feedstock: {count} thing{'s' if count != 1 else ''} to fix; nothing was done\n"
     return head + "".join(f"  {line}\n" for line in str(why).split("\n"))

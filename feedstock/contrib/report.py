@@ -34,7 +34,7 @@ def report_text(report: Report) -> str:
         )
     if not report.errors:
         lines += _changes(report.changes)
-    lines.append("Nothing to mend." if report.passed else f"{len(report.errors)} to mend.")
+    lines.append("Nothing to fix." if report.passed else f"{len(report.errors)} to fix.")
     return "\n".join(lines).lstrip("\n") + "\n"
 
 

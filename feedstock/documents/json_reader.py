@@ -27,7 +27,7 @@ def read_json(text: str, name: str) -> Document:
                 Problem(
                     "not-json",
                     f"this is not JSON: {why.msg}",
-                    "Mend it, or write YAML in a .yaml file.",
+                    "Fix it, or write YAML in a .yaml file.",
                     file=name,
                     line=why.lineno,
                     column=why.colno,
@@ -43,7 +43,7 @@ def read_json(text: str, name: str) -> Document:
                 Problem(
                     "not-json",
                     f"this is not JSON: {shown(str(why))}",
-                    "Mend it, or write YAML in a .yaml file.",
+                    "Fix it, or write YAML in a .yaml file.",
                     file=name,
                     line=line,
                     column=column,

@@ -157,7 +157,7 @@ def _said_of(each: dict[str, Any], path: Path_) -> tuple[str, str, str]:
         return "unknown-word", what, f"Write {context.get('expected', '')}."
     if kind not in _PLAIN:
         what = f"'{given}': {each['msg'][:1].lower()}{each['msg'][1:]}"
-        return kind.replace("_", "-"), what, "Mend it."
+        return kind.replace("_", "-"), what, "Fix it."
     code, what, remedy = _PLAIN[kind]
     if each.get("input") is None:
         what, given = what.replace("'{given}'", "nothing"), "nothing"

@@ -344,7 +344,7 @@ def test_why_of_what_is_not_there(
 def test_why_of_nonsense(figure: str, heap: Callable[..., Path], run_cli: RunCli) -> None:
     status, out, err = run_cli("appraise", heap(READY), "--why", figure)
     assert (status, out) == (2, "")
-    assert err.startswith("feedstock: 1 thing to mend; nothing was done\n")
+    assert err.startswith("feedstock: 1 thing to fix; nothing was done\n")
 
 
 # ---- processes of their own

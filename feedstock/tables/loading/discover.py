@@ -36,7 +36,7 @@ def plugin_sources() -> Iterator[tuple[str, TableSource | TableError]]:
                         Problem(
                             "broken-package",
                             f"the table package cannot be loaded: {type(why).__name__}: {why}",
-                            f"Mend or uninstall it (entry point {item.name} = {item.value}).",
+                            f"Fix or uninstall it (entry point {item.name} = {item.value}).",
                             file=name,
                         )
                     ]

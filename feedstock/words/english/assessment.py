@@ -151,7 +151,7 @@ SENTENCES: dict[str, Sentence] = {
     "char.",
     # tables
     "tables-broken.reason": "A table package could not be loaded: {problem}",
-    "tables-broken.action": "Mend or uninstall it; nothing of it was used.",
+    "tables-broken.action": "Fix or uninstall it; nothing of it was used.",
     "gate-loosened.reason": "The table set '{set}' made {row} easier to pass: {why}",
     "gate-loosened.action": "Leave that set out if you do not agree.",
 }

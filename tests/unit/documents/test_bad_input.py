@@ -1249,7 +1249,7 @@ JSON = [
         "",
         "not-json",
         "NaN is not a number that JSON knows",
-        "Mend it",
+        "Fix it",
     ),
     braces(
         "infinite",
@@ -1258,7 +1258,7 @@ JSON = [
         "",
         "not-json",
         "-Infinity is not a number that JSON knows",
-        "Mend it",
+        "Fix it",
     ),
     braces(
         "key twice",
@@ -1369,7 +1369,7 @@ def test_one_thing_wrong_in_a_file(case: Case, tmp_path: Path, run_cli: RunCli) 
     status, out, err = run_cli("appraise", path)
     assert (status, out) == (2, "")
     first, told = err.split("\n", 1)
-    assert first == "feedstock: 1 thing to mend; nothing was done"
+    assert first == "feedstock: 1 thing to fix; nothing was done"
     assert told == f"  {problem}\n"
     assert told.startswith(f"  {':'.join(part for part in (str(path), case.at) if part)}: ")
     assert "Traceback" not in err
@@ -1498,7 +1498,7 @@ def test_all_problems_are_told_at_once_and_in_order(tmp_path: Path, run_cli: Run
     assert (status, out) == (2, "")
     places = [line.split(": ")[0].removeprefix(f"  {path}:") for line in err.splitlines()[1:]]
     assert places == ["3:11", "4:15", "7:12", "8:31"]
-    assert err.startswith("feedstock: 4 things to mend; nothing was done\n")
+    assert err.startswith("feedstock: 4 things to fix; nothing was done\n")
 
 
 def test_all_unknown_names_are_told_at_once(tmp_path: Path) -> None:
@@ -1538,7 +1538,7 @@ def test_sixty_problems_are_cut_at_fifty_and_that_is_said(
     )
     _, _, err = run_cli("appraise", path)
     lines = err.splitlines()
-    assert lines[0] == "feedstock: 60 things to mend; nothing was done"
+    assert lines[0] == "feedstock: 60 things to fix; nothing was done"
     assert len(lines) == 1 + MOST_PROBLEMS + 1
     assert lines[-1] == "  and 10 more of the kind"
 
