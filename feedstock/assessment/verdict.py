@@ -156,5 +156,6 @@ def lot_result(lot: JudgedLot, tables: Tables) -> LotAppraisal:
         water_heat=_estimate(figures, "water_heat"),
         findings=lot.findings,
         notes=model.notes,
+        read_as=model.read_as,
         elements=lot.elements,
     )

@@ -22,6 +22,7 @@ from .experience import with_experience
 from .figures import LOT_FIGURES
 from .model import LotModel
 from .moisture import bind_moisture, bind_water, check_ceiling
+from .reading import read_lot, with_form
 from .wood import bind_density, bind_volumes, fineness_of, thickness_of
 
 
@@ -54,13 +55,16 @@ def build_lot_model(
     UnknownName for names that are in no table, InputError where the tables or the lot lack what a
     figure needs.
     """
-    tables = setting.tables
+    tables, called = setting.tables, name or lot.name or lot.material
+    read = read_lot(lot, tables)
+    lot = read.lot
     evidence = evidence_of(lot, setting.burn, tables, path)
+    if read.form is not None:
+        needed = evidence.history_needed or read.history_needed
+        evidence = replace(evidence, form=read.form, history_needed=needed)
     says = signature(lot)
-    row = tables.material(evidence.material)
-    b = Builder(
-        lot, name or lot.name or lot.material, evidence, row, tables, path, says, mark or says
-    )
+    row = with_form(tables.material(evidence.material), read.form, tables)
+    b = Builder(lot, called, evidence, row, tables, path, says, mark or says)
     kind = (says, evidence, setting)
     known = None if fresh else _KEPT.get(kind)
     if known is None:
@@ -68,6 +72,9 @@ def build_lot_model(
         _keep(kind, model)
     else:
         model = _with_amount(known, b)
+    if read.read_as is not None:
+        notes = (read.read_as, *model.notes)
+        model = replace(model, read_as=read.read_as, notes=notes)
     if setting.experience is None:
         return model
     return with_experience(model, tables, setting.burner_row, setting.experience)

@@ -81,6 +81,7 @@ class LotModel:
     outputs: frozenset[str]
     figures: tuple[str, ...]
     notes: tuple[Message, ...] = ()
+    read_as: Message | None = None
     uncorrected: LotModel | None = None
     rate: Learned | None = None
 

@@ -72,7 +72,8 @@ class LotAppraisal(Data):
 
     A lot that is `keep out` has a dry mass and no char. `char_volume` is None where the tables hold
     no density for it. `verdict` is the worst that its findings permit, and is worked out from them
-    whenever it is asked for: what a file says of it is not read.
+    whenever it is asked for: what a file says of it is not read. `read_as` tells how a material was
+    read that no row goes by, None where one does.
     """
 
     name: str
@@ -91,6 +92,7 @@ class LotAppraisal(Data):
     water_to_lose: Litres
     water_heat: Percent | None = None
     notes: tuple[Message, ...] = ()
+    read_as: Message | None = None
     elements: tuple[ElementContent, ...] = ()
 
     @computed_field  # type: ignore[prop-decorator]

@@ -55,6 +55,10 @@ class Material(Row):
         """Take what class and form mean; called once, when the tables are loaded."""
         self._class, self._form = class_, form
 
+    def means_form(self, form: FeedForm) -> None:
+        """Take what another form means, for a row that was read under a form of its own."""
+        self._form = form
+
     @property
     def woody(self) -> bool:
         """Whether its char volume follows from the solid pieces."""

@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
-from ..say import Sentence
+from ..say import Said, Sentence
+
+
+def _read_as(said: Said) -> str:
+    about = f", about {said('about', '.0f')}" if said["about"] is not None else ""
+    parts = [said("material"), *said.each("forms")]
+    return f"read as: {'; '.join([', '.join(parts) + about, *said.each('states')])}"
+
 
 SENTENCES: dict[str, Sentence] = {
     "heap.no-burn": "no burn was named: a generic open flame-fed pit was assumed ({burner})",
     "heap.of-lot": "{lot}: {note}",
     "heap.read-as": "{note}",
+    "lot.read-as": _read_as,
     "lot.packing": "packing was not given; {packing} was assumed",
     "lot.decay": "rotted wood without its decay class (1 sound to 5 powder): the whole range from "
     "2 to 5 was taken; give decay",

@@ -1,0 +1,88 @@
+"""A material that no row goes by is read as plant, form and state, where its words allow it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from ..model.inputs.lot import Lot
+from ..model.inputs.moisture import Moisture
+from ..quantities.cell import Cell
+from ..quantities.fields import Measured
+from ..tables.names.composition import ReadAs, Reading, read_material
+from ..tables.rows.material import Material
+from ..tables.rows.methods.vocabulary import FeedForm, FeedForms
+from ..tables.tables import Tables
+from ..words import Message, Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class ReadLot:
+    """A lot as it was understood: fields that the name sets and the person left open are filled in.
+
+    `form` and `history_needed` are those of the words, None and False where the row's own stand.
+    """
+
+    lot: Lot
+    form: str | None = None
+    history_needed: bool = False
+    read_as: Message | None = None
+
+
+def read_lot(lot: Lot, tables: Tables) -> ReadLot:
+    """The lot as it is; or, where no row goes by its material, as the words of that are read.
+
+    What is not understood stays as it was written, so that the look-up of names refuses it.
+    """
+    if tables.index("materials").find(lot.material):
+        return ReadLot(lot)
+    reading = _reading(lot.material, tables)
+    if reading is None:
+        return ReadLot(lot)
+    row = tables.material(reading.material)
+    filled: dict[str, object] = {"material": reading.material}
+    if reading.thickness is not None and lot.thickness is None and lot.pieces is None:
+        filled["thickness"] = _stated(reading.thickness)
+    if reading.packing and lot.packing is None and lot.mass is None and lot.pieces is None:
+        filled["packing"] = reading.packing
+    if reading.decay is not None and lot.decay is None:
+        filled["decay"] = reading.decay
+    if reading.condition in row.moisture and lot.moisture is None:
+        filled["moisture"] = Moisture(condition=reading.condition)
+    needed = reading.history == "needed"
+    return ReadLot(lot.model_copy(update=filled), reading.form, needed, _told(reading.read_as))
+
+
+@lru_cache(maxsize=4096)
+def _reading(material: str, tables: Tables) -> Reading | None:
+    found = read_material(tables, material)
+    return found if isinstance(found, Reading) else None
+
+
+def _stated(cell: Cell) -> Measured:
+    mid, low, high = cell.text
+    return Measured(f"{low} to {high}, likely {mid}", cell.dimension, cell.mid, cell.low, cell.high)
+
+
+def _told(read_as: ReadAs) -> Message:
+    """`oak, branches, about 30 mm; dead`."""
+    values: dict[str, object] = {"forms": read_as.forms, "states": read_as.states}
+    if read_as.thickness is not None and read_as.forms:
+        values["about"] = Quantity(1000 * read_as.thickness.mid, "mm")
+    return Message("lot.read-as", material=read_as.material, **values)
+
+
+def with_form(row: Material, form: str | None, tables: Tables) -> Material:
+    """The row with another form, and what that means."""
+    if form is None or form == row.form:
+        return row
+    found = row.model_copy(update={"form": form})
+    found.means_form(_forms(tables).get(form, FeedForm()))
+    return found
+
+
+@lru_cache(maxsize=32)
+def _forms(tables: Tables) -> Mapping[str, FeedForm]:
+    methods = tables.rows["methods"].values()
+    return {k: v for row in methods if isinstance(row, FeedForms) for k, v in row.of.items()}

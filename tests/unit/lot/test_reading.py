@@ -1,0 +1,81 @@
+"""A material as a gardener writes it is read as plant, form and state, and the result says how."""
+
+from __future__ import annotations
+
+import pytest
+
+from builders import tables
+from feedstock import Heap, Lot, UnknownName, Verdict, appraise, appraise_lot
+
+pytestmark = pytest.mark.regression
+
+
+@pytest.mark.parametrize(
+    "written, row, told",
+    [
+        ("oak branches", "reference:oak", "read as: oak, branches, about 30 mm"),
+        ("branches of oak", "reference:oak", "read as: oak, branches, about 30 mm"),
+        ("apple logs", "reference:apple", "read as: apple wood, logs, about 150 mm"),
+        ("rotten beech log", "reference:beech", "read as: beech, logs, about 150 mm; rotten"),
+    ],
+)
+def test_plant_form_and_state_are_understood(written: str, row: str, told: str) -> None:
+    found = appraise_lot(
+        Lot(material=written, mass="20 kg", moisture="15 % wet", origin="own trees"),
+        tables=tables(),
+    )
+    assert found.row == row
+    assert str(found.read_as) == told
+    assert found.name == written
+    assert any(str(note) == told for note in found.notes)
+
+
+def test_a_rows_own_name_is_not_read_anew() -> None:
+    found = appraise_lot(Lot(material="oak", mass="20 kg", origin="own trees"), tables=tables())
+    assert found.read_as is None
+
+
+def test_what_the_words_set_is_what_a_person_would_state() -> None:
+    """Rotten is class 4, branches are 10 to 80 mm: said in fields it is the same char."""
+    read = appraise_lot(
+        Lot(material="rotten beech branches", volume="200 L", moisture="15 % wet"), tables=tables()
+    )
+    stated = appraise_lot(
+        Lot(
+            material="beech",
+            volume="200 L",
+            packing="loose",
+            thickness="10 to 80 mm, likely 30 mm",
+            decay=4,
+            moisture="15 % wet",
+        ),
+        tables=tables(),
+    )
+    assert read.char_mass == stated.char_mass
+    assert read.dry_mass == stated.dry_mass
+
+
+def test_what_a_person_states_stands_before_the_words() -> None:
+    lot = Lot(material="rotten oak", mass="20 kg", decay=2, moisture="15 % wet", origin="own trees")
+    same = Lot(material="oak", mass="20 kg", decay=2, moisture="15 % wet", origin="own trees")
+    read, stated = (appraise_lot(each, tables=tables()) for each in (lot, same))
+    assert read.char_mass == stated.char_mass
+
+
+def test_boards_of_a_clean_tree_ask_for_their_history() -> None:
+    """Sawn wood whose past is unknown is checked first, whatever tree it came from."""
+    found = appraise_lot(
+        Lot(material="oak boards", mass="20 kg", moisture="15 % wet"), tables=tables()
+    )
+    assert found.verdict >= Verdict.CHECK_FIRST
+    whole = appraise_lot(Lot(material="oak", mass="20 kg", moisture="15 % wet"), tables=tables())
+    assert whole.verdict < found.verdict
+
+
+@pytest.mark.parametrize(
+    "written", ["creosoted fence boards", "treated pine", "willow baskets", "ash", "apple shells"]
+)
+def test_what_is_not_wholly_understood_is_refused(written: str) -> None:
+    with pytest.raises(UnknownName) as raised:
+        appraise(Heap(lots=[Lot(material=written, mass="20 kg")]), tables=tables())
+    assert raised.value.problems[0].field == "lots[0].material"
