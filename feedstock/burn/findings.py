@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from ..model.burn_plan import Loads
 from ..model.findings import Finding, Verdict
@@ -22,37 +22,11 @@ def _findings(
     planned: Planned, burner: Burner, row: str, tables: Tables, loads: Loads, burn: Burn
 ) -> list[Finding]:
     found: list[Finding] = []
-    set_name = row.partition(":")[0]
     if loads.mid > 1:
-        found.append(
-            Finding(
-                code="more-than-one-load",
-                axis="burn",
-                permits=Verdict.READY,
-                sources=_judged(tables, "the loads follow from the heap and the vessel"),
-                values=Values({"low": loads.low, "mid": loads.mid, "high": loads.high}),
-            )
-        )
-    if (
-        burner.proportion is not None
-        and not burner.proportion.low <= planned.vessel.proportion <= burner.proportion.high
-    ):
-        deep = planned.vessel.proportion < burner.proportion.low
-        found.append(
-            Finding(
-                code="proportions",
-                axis="burn",
-                permits=Verdict.READY,
-                sources=cited(burner.proportion, tables, set_name),
-                values=Values(
-                    {
-                        "proportion": planned.vessel.proportion,
-                        "deep": deep,
-                        "usual": burner.proportion.mid,
-                    }
-                ),
-            )
-        )
+        sources = _judged(tables, "the loads follow from the heap and the vessel")
+        counts = {"low": loads.low, "mid": loads.mid, "high": loads.high}
+        found.append(_of_the_burn("more-than-one-load", sources, counts))
+    found += _of_proportions(planned, burner, row, tables)
     found += _length_findings(planned, tables)
     unburnt = planned.estimate("unburnt")
     if (
@@ -61,16 +35,26 @@ def _findings(
         and planned.firing != "closed"
         and unburnt.mid_value > 100 * burner.brands.mid
     ):
-        found.append(
-            Finding(
-                code="stopped-early",
-                axis="burn",
-                permits=Verdict.READY,
-                sources=_judged(tables, "char-through time against the time that is left"),
-                values=Values({"minutes": planned.end / _MINUTE, "share": unburnt}),
-            )
-        )
+        sources = _judged(tables, "char-through time against the time that is left")
+        values = {"minutes": planned.end / _MINUTE, "share": unburnt}
+        found.append(_of_the_burn("stopped-early", sources, values))
     return found
+
+
+def _of_the_burn(code: str, sources: tuple[Citation, ...], values: Mapping[str, object]) -> Finding:
+    return Finding(
+        code=code, axis="burn", permits=Verdict.READY, sources=sources, values=Values(values)
+    )
+
+
+def _of_proportions(planned: Planned, burner: Burner, row: str, tables: Tables) -> list[Finding]:
+    """A vessel much deeper or flatter than is usual."""
+    usual, proportion = burner.proportion, planned.vessel.proportion
+    if usual is None or usual.low <= proportion <= usual.high:
+        return []
+    values = {"proportion": proportion, "deep": proportion < usual.low, "usual": usual.mid}
+    sources = cited(usual, tables, row.partition(":")[0])
+    return [_of_the_burn("proportions", sources, values)]
 
 
 def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:

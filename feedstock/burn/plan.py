@@ -120,6 +120,23 @@ def plan_graph(fuels: list[Fuel], burn: Burn, tables: Tables, burner_row: str) -
     )
 
 
+def _order(planned: Planned, planning: Planning, tables: Tables) -> feeding.Order:
+    """In which order the fuel of one load goes in."""
+    share = min(1.0, planned.figures["one_fuel"].mid / planned.graph.given["total_dry"].mid)
+    return feeding.Order(
+        planned.fuels,
+        planned.firing,
+        planned.end,
+        planned.start,
+        planned.figures["hold_back"].mid,
+        share,
+        planning,
+        planned.fixed_end,
+        tables.method("char-through", Charring)[1].exponent.mid,
+        planned.graph.middle("feed_time") if planned.firing == "top-lit" else 0.0,
+    )
+
+
 def _filled(
     planned: Planned,
     burn: Burn,
@@ -133,19 +150,7 @@ def _filled(
     _, planning = tables.method("planning", Planning)
     burner = tables.row("burners", row, Burner)
     loads = loads_of(planned.figures["loads"])
-    share = min(1.0, planned.figures["one_fuel"].mid / planned.graph.given["total_dry"].mid)
-    order = feeding.Order(
-        planned.fuels,
-        planned.firing,
-        planned.end,
-        planned.start,
-        planned.figures["hold_back"].mid,
-        share,
-        planning,
-        planned.fixed_end,
-        tables.method("char-through", Charring)[1].exponent.mid,
-        planned.graph.middle("feed_time") if planned.firing == "top-lit" else 0.0,
-    )
+    order = _order(planned, planning, tables)
     put_out = quench.quench_of(planned.graph, planned.figures, burner, row, burn, planning)
     water = planned.estimate("quench_water")
     assert water is not None

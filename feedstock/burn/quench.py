@@ -70,14 +70,18 @@ def add_quench(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     graph.cell("lost", "methods", row_id, "lost", burner.stands)
     _hot(graph, burner, row, burn)
     graph.cell("char_packing", "methods", wood, "packing", key=burn_key("packing"))
-    heat = (
-        "quench_low_a",
-        "quench_low_b",
-        "quench_low_c",
-        "quench_high_a",
-        "quench_high_b",
-        "quench_change",
-    )
+    _water_steps(graph)
+    if burn.hose is not None:
+        flow = graph.tables.method("instruments", Instruments)[1].flow.mid
+        graph.measured("hose", burn.hose, "burn.hose", flow)
+    else:
+        graph.cell("hose", "methods", plan, "hose")
+    graph.step("hose_time", quench.hose_time, "quench_water", "hose")
+
+
+def _water_steps(graph: Graph) -> None:
+    """From the heat of the char to all the water: boiled off, taken up, between pieces, lost."""
+    heat = [f"quench_{name}" for name in ("low_a", "low_b", "low_c", "high_a", "high_b", "change")]
     graph.step("char_heat", quench.char_heat, "char_temperature", "quench_boiling", *heat)
     graph.step(
         "steam_heat",
@@ -107,16 +111,6 @@ def add_quench(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
         "lost",
         "quench_water_density",
     )
-    if burn.hose is not None:
-        graph.measured(
-            "hose",
-            burn.hose,
-            "burn.hose",
-            graph.tables.method("instruments", Instruments)[1].flow.mid,
-        )
-    else:
-        graph.cell("hose", "methods", plan, "hose")
-    graph.step("hose_time", quench.hose_time, "quench_water", "hose")
 
 
 def _hot(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:

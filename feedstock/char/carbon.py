@@ -65,14 +65,6 @@ def carbon(
     if not points[0] <= soil.mid <= points[-1]:
         low, high = (Quantity(point, "degC") for point in (points[0], points[-1]))
         notes.append(Message("carbon.soil-range", low=low, high=high))
-    air = tables.row(
-        "burners",
-        tables.find(
-            "burners",
-            appraisal.inputs.burn.burner if appraisal.inputs.burn else tables.defaults[1].burner,
-        ),
-        Burner,
-    ).air
     dioxide = physics.carbon_dioxide(1.0, quality.atomic.carbon.mid, quality.atomic.oxygen.mid)
 
     def kilograms(name: str, factor: float = 1.0) -> Estimate | None:
@@ -88,7 +80,7 @@ def carbon(
         by_default_dioxide=kilograms("default_left", dioxide),
         by_ratio=kilograms("ratio_left"),
         by_ratio_dioxide=kilograms("ratio_left", dioxide),
-        scope=Message("carbon.scope-open" if air == "open" else "carbon.scope-closed"),
+        scope=_scope(appraisal, tables),
         notes=tuple(dict.fromkeys(notes)),
         sources=tuple(
             dict.fromkeys(
@@ -96,6 +88,14 @@ def carbon(
             )
         ),
     )
+
+
+def _scope(appraisal: Appraisal, tables: Tables) -> Message:
+    """What the published ways were made for, by whether the fire is open."""
+    burn = appraisal.inputs.burn
+    name = burn.burner if burn else tables.defaults[1].burner
+    air = tables.row("burners", tables.find("burners", name), Burner).air
+    return Message("carbon.scope-open" if air == "open" else "carbon.scope-closed")
 
 
 def _kilograms(figure: UncertainValue, factor: float) -> Estimate:

@@ -93,28 +93,8 @@ def beds(
     )
 
 
-def _area(
-    dressing: Any,
-    depth: Any,
-    row: Beds,
-    row_id: str,
-    tables: Tables,
-    inputs: list[Input],
-    steps: list[Step],
-) -> Message:
-    """The step `area` and the words for the dressing.
-
-    What a person states is taken as it is said.
-    """
-    if dressing is None:
-        cell = row.yearly
-        inputs.append(
-            exact_input(
-                "yearly", cell.mid, tables.origin("methods", row_id, ("yearly",), cell), "kg/m^2"
-            )
-        )
-        steps.append(Step("area", mixing.area_by_mass, ("char_dry", "yearly")))
-        return Message("dressing.yearly", dressing=Quantity(cell.mid, "kg/m^2"))
+def _read_dressing(dressing: Any) -> Measured:
+    """A dressing as it was said. Raises InputError with the ways to say it."""
     litres = (
         re.fullmatch(r"(.*\S)\s*/\s*m(?:\^2|2|²)\s*", dressing)
         if isinstance(dressing, str)
@@ -151,6 +131,32 @@ def _area(
                 )
             ]
         )
+    return stated
+
+
+def _area(
+    dressing: Any,
+    depth: Any,
+    row: Beds,
+    row_id: str,
+    tables: Tables,
+    inputs: list[Input],
+    steps: list[Step],
+) -> Message:
+    """The step `area` and the words for the dressing.
+
+    What a person states is taken as it is said.
+    """
+    if dressing is None:
+        cell = row.yearly
+        inputs.append(
+            exact_input(
+                "yearly", cell.mid, tables.origin("methods", row_id, ("yearly",), cell), "kg/m^2"
+            )
+        )
+        steps.append(Step("area", mixing.area_by_mass, ("char_dry", "yearly")))
+        return Message("dressing.yearly", dressing=Quantity(cell.mid, "kg/m^2"))
+    stated = _read_dressing(dressing)
     inputs.append(said_input("dressing", stated, "log", 0.0, compost_key("dressing")))
     if stated.dimension == "area density":
         steps.append(Step("area", mixing.area_by_mass, ("char_dry", "dressing")))
