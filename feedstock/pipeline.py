@@ -16,8 +16,9 @@ from .assessment.totals import Totals
 from .assessment.verdict import JudgedLot, judged, lot_result
 from .burn.burner import burner_of
 from .burn.fuel import Fuel, concerns_of, fuel_outputs
-from .burn.gather import CONFIDENCE, gather_from, read_target
+from .burn.gather import CONFIDENCE, gather_from
 from .burn.plan import can_plan, plan_of
+from .burn.target import read_target
 from .burn.vessel import has_measures
 from .documents.problems import _placed
 from .errors import FeedstockError, InputError, Problem, UnknownName

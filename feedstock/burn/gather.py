@@ -5,21 +5,18 @@ confidence.
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Any
 
-from ..errors import InputError, Problem, shown
+from ..errors import InputError, Problem
 from ..model.burn_plan import GatheredLot, Gathering
 from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..model.inputs.heap import Heap
 from ..model.inputs.lot import Lot
 from ..quantities.estimate import COVERAGE
-from ..quantities.fields import Measured, QuantityField
-from ..quantities.units import Refused
+from ..quantities.fields import Measured
 from ..tables.citations import Citation
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
@@ -29,6 +26,7 @@ from .fuel import Fuel, part_of, weighted
 from .graph import estimate_in
 from .plan import can_plan, loads_at_middle, loads_of, plan_graph, usable_fuels
 from .planned import Planned
+from .target import Target
 from .vessel import has_measures
 
 CONFIDENCE = 0.8
@@ -48,60 +46,6 @@ _NAMED = 12
 _CRUMB = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Target:
-    """What is wanted: the figure, its amount in SI, and how to show it."""
-
-    text: str
-    figure: str
-    amount: float
-    unit: str
-    factor: float
-
-
-def read_target(target: Any) -> Target:
-    """`60 L`, `8 kg`, `5 kg carbon`, a pint quantity or an Estimate.
-
-    Raises InputError for anything else.
-    """
-    text = (
-        target if isinstance(target, str) else target.text if isinstance(target, Measured) else ""
-    )
-    carbon = re.fullmatch(r"(.*\S)\s+(?:of\s+)?carbon\s*", text, re.IGNORECASE | re.DOTALL)
-    plain = (
-        re.sub(
-            r"\s+(?:of\s+)?char\s*$", "", carbon.group(1) if carbon else text, flags=re.IGNORECASE
-        )
-        if isinstance(target, str)
-        else target
-    )
-    why: Refused | None = None
-    for dimension, figure, unit, factor in (
-        ("volume", "char_volume", "L", 1000.0),
-        ("mass", "char_carbon" if carbon else "char_mass", "kg", 1.0),
-    ):
-        try:
-            door = QuantityField(dimension, above=0)
-            stated = door.read(plain)
-            door.check(stated)
-        except Refused as refused:
-            why = refused if why is None or refused.code != "wrong-dimension" else why
-            continue
-        if stated.low is not None or (carbon and dimension == "volume"):
-            break
-        return Target(text or stated.text, figure, stated.mid, unit, factor)
-    raise InputError(
-        [
-            Problem(
-                why.code if why is not None else "not-a-target",
-                why.what if why is not None else f"'{shown(text)}' is not one amount of char",
-                "Write how much char is wanted: 60 L, 8 kg or 5 kg carbon.",
-                "target",
-            )
-        ]
-    )
-
-
 def gather_from(
     target: Target,
     fuels: Sequence[Fuel],
@@ -119,42 +63,24 @@ def gather_from(
     measures.
     """
     _check(confidence, whole_loads, burn)
-    usable, _ = usable_fuels(fuels, tables)
-    usable = [
-        fuel
-        for fuel in usable
-        if target.figure in fuel.figures and fuel.figures[target.figure].mid > 0
-    ]
-    ordered = sorted(
-        usable,
-        key=lambda fuel: (fuel.concerns, fuel.figures["moisture"].mid, fuel.thickness, fuel.name),
-    )
+    usable = _usable(fuels, target, tables)
+    ordered = sorted(usable, key=_preference)
     taken = _until(ordered, target.figure, target.amount, confidence)
     plans = bool(ordered) and burn is not None and has_measures(burn) and can_plan(tables)
     if whole_loads and plans and burn is not None:
         taken = _whole(
             ordered,
             taken,
-            lambda some: loads_at_middle(
-                [part_of(fuel, share) for share, fuel in some if share > 0],
-                burn,
-                tables,
-                burner_row,
-            ),
+            lambda some: loads_at_middle(_parts(some), burn, tables, burner_row),
         )
     chosen = [(share, fuel) for share, fuel in taken if share > 0]
-    planned = (
-        plan_graph(
-            [part_of(fuel, share) for share, fuel in chosen] or ordered, burn, tables, burner_row
-        )
-        if plans and burn is not None
-        else None
-    )
-    gives, could = (
-        _sum(chosen, target.figure),
-        _sum([(1.0, fuel) for fuel in ordered], target.figure),
-    )
+    planned = None
+    if plans and burn is not None:
+        planned = plan_graph(_parts(chosen) or ordered, burn, tables, burner_row)
+    gives = _sum(chosen, target.figure)
+    could = _sum([(1.0, fuel) for fuel in ordered], target.figure)
     enough = bool(chosen) and quantile(gives, confidence) >= target.amount * (1 - 1e-6)
+    short = () if enough else (_short(target, could, confidence, fuels, usable),)
     return Gathering(
         target=target.text,
         confidence=confidence,
@@ -165,17 +91,32 @@ def gather_from(
         loads=loads_of(planned.figures["loads"]) if planned is not None and chosen else None,
         whole_loads=whole_loads,
         hold_back=planned.estimate("hold_back") if planned is not None else None,
-        heap=Heap(
-            name=heap.name, lots=[scaled_lot(fuel.lot, share, fuel.name) for share, fuel in chosen]
-        )
-        if chosen
-        else None,
-        findings=(
-            *(() if enough else (_short(target, could, confidence, fuels, usable),)),
-            *_leaves_less(planned, chosen, burn),
-        ),
+        heap=_heap_of(heap, chosen),
+        findings=(*short, *_leaves_less(planned, chosen, burn)),
         notes=tuple(_notes(planned is not None, whole_loads, fuels, usable)),
     )
+
+
+def _usable(fuels: Sequence[Fuel], target: Target, tables: Tables) -> list[Fuel]:
+    """Fuel that gives any of what is wanted."""
+    usable, _ = usable_fuels(fuels, tables)
+    name = target.figure
+    return [fuel for fuel in usable if name in fuel.figures and fuel.figures[name].mid > 0]
+
+
+def _preference(fuel: Fuel) -> tuple[int, float, float, str]:
+    """The least doubtful and driest first."""
+    return fuel.concerns, fuel.figures["moisture"].mid, fuel.thickness, fuel.name
+
+
+def _parts(chosen: Iterable[tuple[float, Fuel]]) -> list[Fuel]:
+    return [part_of(fuel, share) for share, fuel in chosen if share > 0]
+
+
+def _heap_of(heap: Heap, chosen: Sequence[tuple[float, Fuel]]) -> Heap | None:
+    """What to take, as a heap; None where it is nothing."""
+    lots = [scaled_lot(fuel.lot, share, fuel.name) for share, fuel in chosen]
+    return Heap(name=heap.name, lots=lots) if lots else None
 
 
 def _check(confidence: float, whole_loads: bool, burn: Burn | None) -> None:

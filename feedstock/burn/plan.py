@@ -154,12 +154,8 @@ def _filled(
     put_out = quench.quench_of(planned.graph, planned.figures, burner, row, burn, planning)
     water = planned.estimate("quench_water")
     assert water is not None
-    findings = [
-        *order.findings(tables),
-        *_findings(planned, burner, row, tables, loads, burn),
-        *_hot(hot, tables),
-        *put_out.findings,
-    ]
+    of_plan = _findings(planned, burner, row, tables, loads, burn)
+    findings = (*order.findings(tables), *of_plan, *_hot(hot, tables), *put_out.findings)
     quick = sum(fuel.dry for fuel in planned.fuels if fuel.thickness <= planning.quick_below.mid)
     return BurnPlan(
         burner=name,
@@ -184,7 +180,7 @@ def _filled(
         timeline=_timeline(planned, order, put_out.plan.covered),
         quench=put_out.plan,
         emissions=_emissions(planned, tables),
-        findings=tuple(findings),
+        findings=findings,
         cautions=cautions,
         notes=tuple(dict.fromkeys([*planned.graph.notes, *order.notes(tables)])),
     )

@@ -61,15 +61,13 @@ def carbon(
         for name, figure in char.figures(*wanted, "h_c").items():
             if name in sums:
                 sums[name].append(figure)
-    points = [line.soil.mid for line in lines.lines]
-    if not points[0] <= soil.mid <= points[-1]:
-        low, high = (Quantity(point, "degC") for point in (points[0], points[-1]))
-        notes.append(Message("carbon.soil-range", low=low, high=high))
+    notes += _out_of_range(soil, lines)
     dioxide = physics.carbon_dioxide(1.0, quality.atomic.carbon.mid, quality.atomic.oxygen.mid)
 
     def kilograms(name: str, factor: float = 1.0) -> Estimate | None:
         return _kilograms(add(sums[name]), factor) if sums[name] else None
 
+    sources = (*row_sources(inventory, tables, full_i), *row_sources(lines, tables, full_p))
     whole = kilograms("char_carbon") or exact_estimate(0.0, "kg")
     return Carbon(
         years=int(lines.years.mid),
@@ -82,12 +80,17 @@ def carbon(
         by_ratio_dioxide=kilograms("ratio_left", dioxide),
         scope=_scope(appraisal, tables),
         notes=tuple(dict.fromkeys(notes)),
-        sources=tuple(
-            dict.fromkeys(
-                (*row_sources(inventory, tables, full_i), *row_sources(lines, tables, full_p))
-            )
-        ),
+        sources=tuple(dict.fromkeys(sources)),
     )
+
+
+def _out_of_range(soil: Input, lines: Permanence) -> list[Message]:
+    """A remark where the soil is colder or warmer than any line of the table."""
+    points = [line.soil.mid for line in lines.lines]
+    if points[0] <= soil.mid <= points[-1]:
+        return []
+    low, high = (Quantity(point, "degC") for point in (points[0], points[-1]))
+    return [Message("carbon.soil-range", low=low, high=high)]
 
 
 def _scope(appraisal: Appraisal, tables: Tables) -> Message:

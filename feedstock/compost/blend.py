@@ -181,6 +181,17 @@ def shown_as(figure: UncertainValue, unit: str, factor: float) -> Estimate:
     return bounded_estimate(figure.ends, figure.mid, unit, factor)
 
 
+def _part(found: dict[str, UncertainValue], name: str, prefix: str, ratio: bool) -> BlendPart:
+    lying = "char_lying" if prefix == "char" else f"{prefix}_mass"
+    return BlendPart(
+        name=name,
+        volume=shown_as(found[f"{prefix}_volume"], "L", 1000),
+        mass=shown_as(found[lying], "kg", 1),
+        moisture=shown_as(found[f"{prefix}_moisture"], "%", 100),
+        carbon_to_nitrogen=shown_as(found[f"{prefix}_ratio"], "1", 1) if ratio else None,
+    )
+
+
 def _result(
     found: dict[str, UncertainValue],
     known: Sequence[Known],
@@ -197,21 +208,12 @@ def _result(
     def litres(name: str) -> Estimate:
         return shown_as(found[name], "L", 1000)
 
-    def part(name: str, prefix: str, ratio: bool) -> BlendPart:
-        lying = "char_lying" if prefix == "char" else f"{prefix}_mass"
-        return BlendPart(
-            name=name,
-            volume=litres(f"{prefix}_volume"),
-            mass=shown_as(found[lying], "kg", 1),
-            moisture=shown_as(found[f"{prefix}_moisture"], "%", 100),
-            carbon_to_nitrogen=shown_as(found[f"{prefix}_ratio"], "1", 1) if ratio else None,
-        )
-
+    sources = (*row_sources(method, tables, method_full), *row_sources(practice, tables, row_id))
     shape, height, width, length = pile(float(found["volume"].mid), practice)
     used, crushed = practice.until_used, practice.crushed
     return Blend(
-        char=part("char", "char", False),
-        parts=tuple(part(item.name, f"part{i}", True) for i, item in enumerate(known)),
+        char=_part(found, "char", "char", False),
+        parts=tuple(_part(found, item.name, f"part{i}", True) for i, item in enumerate(known)),
         wanted=wanted,
         char_share=shown_as(found["char_share"], "%", 100),
         char_share_mass=shown_as(found["char_share_mass"], "%", 100),
@@ -232,11 +234,7 @@ def _result(
         crush_to=Estimate(1000 * crushed.low, 1000 * crushed.mid, 1000 * crushed.high, "mm"),
         remarks=tuple(_remarks(found, method, wanted is not None and at_hand, there)),
         notes=tuple(notes),
-        sources=tuple(
-            dict.fromkeys(
-                (*row_sources(method, tables, method_full), *row_sources(practice, tables, row_id))
-            )
-        ),
+        sources=tuple(dict.fromkeys(sources)),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from ..model.compost import Suggestion
 from ..physics import mixing
@@ -43,13 +43,7 @@ def _suggestion(
         *((float(found[f"part{i}_mass"].mid), one) for i, (_, one, _) in enumerate(mine)),
     ]
     now, moist = float(found["ratio"].mid), float(found["moisture"].mid)
-    aim = Message(
-        "suggest.aim",
-        ratio_low=ratio.low,
-        ratio_high=ratio.high,
-        wet_low=100 * wet.low,
-        wet_high=100 * wet.high,
-    )
+    aim = _aim(practice)
     done = tables.method("compost", Compost)[1].ratio_finished.high
     if now <= done:
         return Suggestion(
@@ -74,17 +68,52 @@ def _suggestion(
             add=(("water", litres, litres),),
             text=Message("suggest.water", aim=aim),
         )
-    why, best = "", list[tuple[float, tuple[tuple[str, float, float], ...]]]()
-    pairs = [
+    best, why = _solutions(given, _pairs(mine, offered, water), ratio.mid, wet.mid)
+    if best:
+        return Suggestion(reaches=True, add=min(best)[1], text=Message("suggest.least", aim=aim))
+    return Suggestion(reaches=False, text=Message("suggest.none", aim=aim, why=why))
+
+
+Part = tuple[str, Ingredient, float]
+"""A material's name, what it is made of, and its density as it lies, kg/m3."""
+Addition = tuple[float, tuple[tuple[str, float, float], ...]]
+"""Kilograms in all, and each material with kilograms and litres."""
+
+
+def _aim(practice: CompostPractice) -> Message:
+    """The targets in words."""
+    ratio, wet = practice.aim_ratio, practice.aim_moisture
+    return Message(
+        "suggest.aim",
+        ratio_low=ratio.low,
+        ratio_high=ratio.high,
+        wet_low=100 * wet.low,
+        wet_high=100 * wet.high,
+    )
+
+
+def _pairs(mine: Sequence[Part], offered: Sequence[Part], water: Part) -> list[tuple[Part, Part]]:
+    """What may be added together, what is at hand before what is offered."""
+    return [
         *((one, water) for one in mine),
         *((a, b) for i, a in enumerate(mine) for b in mine[i + 1 :]),
         *((one, water) for one in offered),
         *((a, b) for a in mine for b in offered),
         *((a, b) for i, a in enumerate(offered) for b in offered[i + 1 :]),
     ]
+
+
+def _solutions(
+    given: Sequence[tuple[float, Ingredient]],
+    pairs: Iterable[tuple[Part, Part]],
+    ratio: float,
+    wet: float,
+) -> tuple[list[Addition], str]:
+    """The additions that meet both targets, and why the first pair that cannot does not."""
+    why, best = "", list[Addition]()
     for first, second in pairs:
         try:
-            amounts = mixing.solve_two(given, first[1], second[1], ratio.mid, wet.mid)
+            amounts = mixing.solve_two(given, first[1], second[1], ratio, wet)
         except NoMixError as reason:
             why = why or str(reason)
             continue
@@ -94,13 +123,7 @@ def _suggestion(
             if mass > 1e-9
         )
         best.append((sum(amounts), add))
-    if best:
-        return Suggestion(
-            reaches=True,
-            add=min(best)[1],
-            text=Message("suggest.least", aim=aim),
-        )
-    return Suggestion(reaches=False, text=Message("suggest.none", aim=aim, why=why))
+    return best, why
 
 
 def _carbon(each: Known) -> tuple[float, float]:

@@ -187,6 +187,14 @@ def _containers_volume(b: Builder) -> str | None:
     return None if b.row.form in by_form else box.packing or None
 
 
+def _usual_packing(b: Builder, row: Packing) -> str:
+    """How such matter lies where nobody says; "" where that cannot be told."""
+    if "loose" in b.row.bulk_density:
+        return "loose"
+    stacked = "stacked" if b.lot.stack is not None and b.row.solid else ""
+    return row.by_form.get(b.row.form or "", stacked)
+
+
 def _packed_mass(b: Builder, route: Route, packing: str | None) -> Amount:
     """From a gross volume to dry mass, by the bulk density of the material or by the solid share of
     wood.
@@ -197,14 +205,7 @@ def _packed_mass(b: Builder, route: Route, packing: str | None) -> Amount:
     if own is not None:
         b.given("bulk_density", own, "measured.bulk_density", error=b.tools.density.mid)
         return _bulk_mass(b, route)
-    name = packing or (
-        "loose"
-        if "loose" in bulk
-        else row.by_form.get(
-            b.row.form or "",
-            "stacked" if b.lot.stack is not None and b.row.solid else "",
-        )
-    )
+    name = packing or _usual_packing(b, row)
     ways = _packing_names(b.tables)
     own_ways = Index({f":{key}": [] for key in bulk})
     options = (

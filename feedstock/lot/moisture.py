@@ -64,6 +64,11 @@ def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
             )
         )
         return
+    _moisture_read(b, said, by)
+
+
+def _moisture_read(b: Builder, said: Measured, by: str | None) -> None:
+    """A single value, with the error of the instrument that it was read with."""
     name, tool, row_id = instrument(b.tables, by or "unknown", f"{b.path}.moisture.by")
     reading = (
         said.mid
