@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from ..lot.explained import doubts_of, terms_of
+from ..lot.explained import doubts_of, shares_of_inputs, terms_of
 from ..lot.figures import FigureSpec
 from ..model.explanation import Contribution, Explanation, Term
 from ..model.inputs.burn import Burn
@@ -32,7 +32,8 @@ def _explained(
     """How a figure of the plan came about; `SUMS` says which figure of the lots stands behind each
     given one.
     """
-    shares, given = figure.shares(), set[str]()
+    shares = shares_of_inputs(figure, (fuel.model.inputs for fuel in fuels))
+    given = set[str]()
     needed = upstream(graph.steps, about.output)
     sensitivities, terms = list[Contribution](), list[Term]()
     behind = {SUMS[name] for name in graph.given if name in needed and name in SUMS}

@@ -21,7 +21,7 @@ from ..tables.rows.methods.amount import Instruments
 from ..tables.tables import Tables
 from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, Origin, exact_input, stated_input
-from ..uncertainty.keys import Key, lot_key
+from ..uncertainty.keys import Key, lot_key, stated_key
 from ..words import Message
 from .evidence import Evidence
 
@@ -113,7 +113,8 @@ class Builder:
                 key or lot_key(self.signature, field_name),
                 self.stated(field_name, stated.text),
                 error=error,
-                range_key=lot_key(self.signature, field_name),
+                range_key=stated_key(f"{self.who}:{field_name}"),
+                shared=self.tools.stated_shared.mid,
                 amount=True,
             )
         )

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Mapping, Sequence
 
 from ..model.explanation import Contribution, Explanation, Term
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula_of
 from ..uncertainty.graph import Chain, Step, run, upstream
 from ..uncertainty.inputs import Input, Number
+from ..uncertainty.keys import stated_heap_key
 from ..uncertainty.propagate import propagate
 from ..uncertainty.sums import add
 from ..words import Message
@@ -27,7 +29,7 @@ def explain_sum(
     """
     parts = [propagate(chain, inputs, [output])[output] for _, chain, inputs in lots]
     total = add(parts) if len(parts) != 1 else parts[0]
-    shares, given = total.shares(), set[str]()
+    shares, given = shares_of_inputs(total, (inputs for _, _, inputs in lots)), set[str]()
     sensitivities, terms = list[Contribution](), list[Term]()
     for lot, chain, inputs in lots:
         needed = upstream(chain, output)
@@ -68,6 +70,20 @@ def terms_of(
                 )
             )
     return found
+
+
+def shares_of_inputs(
+    figure: UncertainValue, lots: Iterable[Iterable[Input]]
+) -> Mapping[str, float]:
+    """The shares of a figure by key, with the person's own part in stated ranges told at these."""
+    shares = figure.shares()
+    person = shares.pop(stated_heap_key(), 0.0)
+    stated = {entry.key for inputs in lots for entry in inputs if entry.shared}
+    own = {key: share for key, share in shares.items() if key in stated}
+    total = sum(own.values())
+    if total > 0:
+        shares |= {key: share * (1.0 + person / total) for key, share in own.items()}
+    return shares
 
 
 def doubts_of(

@@ -12,7 +12,8 @@ def figure_estimate(figure: UncertainValue, unit: str, factor: float = 1.0) -> E
     What is told on the log scale is an amount and never below nothing, what is told on the logit
     scale a share and never above the whole. The middle lies between the ends.
 
-    >>> round(figure_estimate(Figure(0.25, {"a": (-0.3, 0.1)}, "linear"), "%", 100.0).low_value, 6)
+    >>> share = UncertainValue(0.25, {"a": (-0.3, 0.1)}, "linear")
+    >>> round(figure_estimate(share, "%", 100.0).low_value, 6)
     -5.0
     """
     return bounded_estimate(figure.ends, figure.mid, unit, factor, figure.scale)

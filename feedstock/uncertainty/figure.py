@@ -56,7 +56,8 @@ class UncertainValue:
     says that it is a sum over lots of which each has doubts of its own; `shared` holds for the
     ranges that a person stated the part of their variance that is the person's.
 
-    >>> weight = Figure(40.0, {"scale:heap": (-1.0, 1.0), "meter:pin": (-2.0, 2.0)}, "linear")
+    >>> effects = {"scale:heap": (-1.0, 1.0), "meter:pin": (-2.0, 2.0)}
+    >>> weight = UncertainValue(40.0, effects, "linear")
     >>> [round(end, 2) for end in weight.ends]
     [37.76, 42.24]
     >>> {key: round(share, 2) for key, share in weight.shares().items()}
@@ -110,9 +111,7 @@ class UncertainValue:
 
     def shapes(self) -> dict[str, Shape]:
         """What every key does, on the usable scale."""
-        to = FLOAT_WAYS[self.usable][0]
-        pairs = self.changes(to)
-        return dict(zip(self.sensitivities, _shapes(self, pairs, to(self.mid), to), strict=True))
+        return shapes_on(self, FLOAT_WAYS[self.usable])
 
     def lopsided(self) -> list[str]:
         """The keys that need a look half way to their ends."""
@@ -224,7 +223,7 @@ def combine(figure: UncertainValue) -> tuple[Number, Number]:
     keys do jointly comes from one run more for each end, at the most likely way to get there. The
     scale is the figure's own (log for amounts, logit for shares), on which a product of factors is
     exact. A sum over lots has a scale between that and the linear one for each of its ends, see
-    `_scale_of_sum`.
+    `scale_of_sum`.
 
     Arrays take a shorter way, `by_cumulants`, that knows neither curves nor joint effects.
     """
@@ -236,8 +235,8 @@ def combine(figure: UncertainValue) -> tuple[Number, Number]:
         middle = to(figure.mid)
         return minimum(back(middle + below), figure.mid), maximum(back(middle + above), figure.mid)
     if figure.summed and figure.usable == "log" and _can_run(figure):
-        low = _combined(figure, _scale_of_sum(figure, True))[0]
-        high = _combined(figure, _scale_of_sum(figure, False))[1]
+        low = _combined(figure, scale_of_sum(figure, True))[0]
+        high = _combined(figure, scale_of_sum(figure, False))[1]
     else:
         low, high = _combined(figure, FLOAT_WAYS[figure.usable])
     if figure.scale != "linear":
@@ -270,6 +269,23 @@ def _combined(figure: UncertainValue, way: Way) -> tuple[float, float]:
     return float(back(middle + low)), float(back(middle + high))
 
 
+def shapes_on(figure: UncertainValue, way: Way) -> dict[str, Shape]:
+    """What every key does on a scale."""
+    to = way[0]
+    shapes = _shapes(figure, figure.changes(to), to(figure.mid), to)
+    return dict(zip(figure.sensitivities, shapes, strict=True))
+
+
+def joint_effect(figure: UncertainValue, low: bool, way: Way) -> float:
+    """What all keys do jointly at the most likely way to an end, on a scale."""
+    if not _can_run(figure):
+        return 0.0
+    to = way[0]
+    middle, changes = to(figure.mid), figure.changes(to)
+    shapes = _shapes(figure, changes, middle, to)
+    return _joint(figure, most_likely(low, changes), shapes, middle, to)
+
+
 def _shapes(
     figure: UncertainValue,
     changes: Sequence[tuple[float, float]],
@@ -288,7 +304,7 @@ def _shapes(
     return found
 
 
-def _scale_of_sum(figure: UncertainValue, low: bool) -> Way:
+def scale_of_sum(figure: UncertainValue, low: bool) -> Way:
     """The power of the amount in which the changes of single keys add up to the change of all keys
     at once.
 

@@ -199,7 +199,7 @@ def exact_input(
 ) -> Input:
     """A value without doubt: counted, stated as exact, or assumed.
 
-    >>> exact_input("count", 24.0, Origin("field", "pieces.count: 24")).certain
+    >>> exact_input("count", 24.0, Origin("field", "pieces.count: 24")).exact
     True
     """
     key = exact_key(name)

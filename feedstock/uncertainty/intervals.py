@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from statistics import NormalDist
 from typing import Any, NamedTuple
 
@@ -26,7 +27,7 @@ _ROOT = math.sqrt(2 * math.pi)
 # E[z^n; z > 0] of the standard normal, n = 0 ... 6
 _HALF = (0.5, 1 / _ROOT, 0.5, 2 / _ROOT, 1.5, 8 / _ROOT, 7.5)
 _PER_ROOT2 = 1 / math.sqrt(2)
-_LOW, _HIGH = 0.05, 0.95
+LOW, HIGH = 0.05, 0.95
 _TINY = 1e-200  # a variance below this is none
 _NARROW = 0.1  # below this part of the widest variance all others are narrow beside it
 # a third cumulant beyond this times the spread cubed leans far; one parabola has 2.8 at most
@@ -38,14 +39,16 @@ _FAR = 10
 Nodes = Sequence[tuple[float, float]]
 
 
-def _nodes(spacing: float) -> Nodes:
+@lru_cache(maxsize=16)
+def nodes(spacing: float) -> Nodes:
     """Nodes over -4 ... 4, each with the weight of the standard normal."""
-    nodes = [n * spacing for n in range(-round(4 / spacing), round(4 / spacing) + 1)]
-    density = [math.exp(-z * z / 2) for z in nodes]
-    return tuple((z, node / math.fsum(density)) for z, node in zip(nodes, density, strict=True))
+    places = [n * spacing for n in range(-round(4 / spacing), round(4 / spacing) + 1)]
+    density = [math.exp(-z * z / 2) for z in places]
+    total = math.fsum(density)
+    return tuple((z, weight / total) for z, weight in zip(places, density, strict=True))
 
 
-_FINE, _COARSE = _nodes(0.5), _nodes(1.0)
+_FINE, _COARSE = nodes(0.5), nodes(1.0)
 
 
 class Shape(NamedTuple):
@@ -132,14 +135,14 @@ def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     spread = math.sqrt(own.variance + others.variance)
     fold = _smooth_fold(ordered, others)
     if fold is not None:
-        first = newton.root(fold, _LOW, low, spread)
-        last = newton.root(fold, _HIGH, high, spread) if first is not None else None
+        first = newton.root(fold, LOW, low, spread)
+        last = newton.root(fold, HIGH, high, spread) if first is not None else None
         if first is not None and last is not None:
             return first, last
     below = _fold(ordered, others)
     return (
-        _root(lambda x: below(x) - _LOW, low, spread),
-        _root(lambda x: below(x) - _HIGH, high, spread),
+        _root(lambda x: below(x) - LOW, low, spread),
+        _root(lambda x: below(x) - HIGH, high, spread),
     )
 
 
@@ -337,6 +340,21 @@ def _root(rising: Callable[[float], float], guess: float, spread: float) -> floa
             return following
         x = following
     return x
+
+
+def mixture_quantile(
+    parts: Sequence[tuple[float, float, float, float]], target: float, guess: float, spread: float
+) -> float:
+    """Where so much of a mixture lies below; its parts are a weight, and start, tilt and bend of a
+    parabola of a normal each.
+    """
+    if spread <= 0.0:
+        return guess
+    return _root(
+        lambda x: sum([w * _under(t, c, x - start) for w, start, t, c in parts]) - target,
+        guess,
+        spread,
+    )
 
 
 def most_likely(low: bool, changes: Sequence[tuple[float, float]]) -> list[float]:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from .figure import UncertainValue
+from .guesses import StatedSum
 from .inputs import Number
 from .intervals import Z95
 from .keys import Key, stated_heap_key
@@ -16,18 +17,19 @@ def add(parts: Iterable[UncertainValue], person: Key | None = None) -> Uncertain
     """The sum of figures of several lots: doubts of equal key add with their sign, so shared doubt
     stays shared.
 
-    Ranges that a person stated are guesses: what is the person's own of them (`Figure.shared`) goes
-    to the key `person`, by default that of the heap, and is shared by all; one part alone is
-    unchanged.
+    Ranges that a person stated are guesses: what is the person's own of them
+    (`UncertainValue.shared`) goes to the key `person`, by default that of the heap, and is shared
+    by all; one part alone is unchanged.
 
-    >>> one, other = (Figure(10.0, {"scale:heap": (-1.0, 1.0)}) for _ in range(2))
-    >>> add([one, other]).doubts
+    >>> one, other = (UncertainValue(10.0, {"scale:heap": (-1.0, 1.0)}) for _ in range(2))
+    >>> add([one, other]).sensitivities
     {'scale:heap': (-2.0, 2.0)}
     """
     parts = tuple(parts)
     if len(parts) == 1 and parts[0].scale == "log":
         return parts[0]
-    parts = tuple(_split(part, person or stated_heap_key()) for part in parts)
+    whose = person or stated_heap_key()
+    whole, parts = parts, tuple(_split(part, whose) for part in parts)
     total: Number = 0.0
     sensitivities: dict[str, tuple[Number, Number]] = {}
     for part in parts:
@@ -38,7 +40,10 @@ def add(parts: Iterable[UncertainValue], person: Key | None = None) -> Uncertain
     uneven = any(
         part.sensitivities and part.sensitivities.keys() != sensitivities.keys() for part in parts
     )
-    return UncertainValue(total, sensitivities, "log", _Sum(parts), summed=uneven)
+    found = UncertainValue(total, sensitivities, "log", _Sum(parts), summed=uneven)
+    if whose not in sensitivities or found.usable != "log":
+        return found
+    return replace(found, kept=StatedSum(whole, found, whose).ratios)
 
 
 @dataclass(frozen=True, slots=True)
