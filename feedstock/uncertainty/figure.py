@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -71,16 +72,16 @@ class UncertainValue:
     drawn: tuple[float, float] | None = None
     summed: bool = False
     shared: Mapping[str, float] = field(default_factory=dict)
-    kept: Callable[[], Ratios] | None = field(default=None, compare=False, repr=False)
+    kept: Callable[[], Ratios | None] | None = field(default=None, compare=False, repr=False)
 
     @cached_property
     def ends(self) -> tuple[Number, Number]:
         """The 5th and the 95th percentile: as drawn, as kept, or from what each key does."""
         if self.drawn is not None:
             return min(self.drawn[0], self.mid), max(self.drawn[1], self.mid)
-        if self.kept is not None:
-            low, high = self.kept()
-            return low * self.mid, high * self.mid
+        ratios = None if self.kept is None else self.kept()
+        if ratios is not None:
+            return ratios[0] * self.mid, ratios[1] * self.mid
         return combine(self)
 
     @cached_property
@@ -117,7 +118,7 @@ class UncertainValue:
         """The keys that need a look half way to their ends."""
         scale = usable_scale(self.mid, self.sensitivities.values(), self.scale)
         changes = self.changes(FLOAT_WAYS[scale][0])
-        most = _LOPSIDED * (sum((b - a) ** 2 for a, b in changes) / 4) ** 0.5
+        most = _LOPSIDED * (math.fsum([(b - a) ** 2 for a, b in changes]) / 4) ** 0.5
         return [
             key
             for key, (a, b) in zip(self.sensitivities, changes, strict=True)
@@ -328,7 +329,7 @@ def scale_of_sum(figure: UncertainValue, low: bool) -> Way:
 
     def beyond(exponent: float) -> float:
         to, _ = power(1.0, exponent)
-        return float(sum(to(part) for part in single) - to(every))
+        return float(math.fsum([to(part) for part in single]) - to(every))
 
     bottom, top = 0.0, 1.0
     if beyond(top) >= 0.0:
@@ -364,5 +365,6 @@ def _joint(
     value = figure.at(dict(zip(figure.sensitivities, normals, strict=True)))
     if usable_scale(value, (), figure.usable) != figure.usable:
         return 0.0
-    alone = sum(shape.at(z) for shape, z in zip(shapes, normals, strict=True))
+    # not by sum(): the last digit must not hang on the order in which keys came
+    alone = math.fsum([shape.at(z) for shape, z in zip(shapes, normals, strict=True)])
     return float(to(value) - middle - alone)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from ..quantities.basis import as_wet
@@ -73,42 +73,47 @@ class Input:
     """Whether it says how much there is and nothing else: all amounts of the lot are in proportion.
     """
 
-    @property
-    def exact(self) -> bool:
+    exact: bool = field(init=False, compare=False, repr=False)
+    """Whether it is without doubt; asked of every input of every lot, so found once."""
+
+    def __post_init__(self) -> None:
         same = (self.low == self.mid) & (self.mid == self.high)
-        return same if isinstance(same, bool) else False
+        object.__setattr__(self, "exact", same is True)
 
     def at(self, z: float) -> float:
-        """The input where its key has the standard normal z: its ends at P95 to either side,
-        straight to each on its scale.
-
-        A value at the very edge of the scale has no logarithm: the way is then straight on the
-        linear scale, as far as the edge.
-        """
-        low, mid, high = float(self.low), float(self.mid), float(self.high)
-        if z == 0.0:
-            return mid
-        end, part = (high, z / Z95) if z > 0.0 else (low, -z / Z95)
-        if self.scale == "log" and min(low, mid, high) > EDGE:
-            return float(mid * (end / mid) ** part)
-        if (
-            self.scale == "logit"
-            and min(low, mid, high) > EDGE
-            and max(low, mid, high) < 1.0 - EDGE
-        ):
-            odds = mid / (1.0 - mid)
-            odds *= (end / (1.0 - end) / odds) ** part
-            return float(odds / (1.0 + odds))
-        value = mid + part * (end - mid)
-        if self.scale != "linear":
-            value = max(value, 0.0)
-        return min(value, 1.0) if self.scale == "logit" else value
+        """The input where its key has the standard normal z, see `value_at`."""
+        return value_at(float(self.low), float(self.mid), float(self.high), self.scale, z)
 
 
 EDGE = 1e-12
 """Nearer to the edge of its scale than this a value counts as at the edge: its logarithm would only
 be rounding.
 """
+
+
+def value_at(low: float, mid: float, high: float, scale: Scale, z: float) -> float:
+    """A value at the standard normal z: its ends at Z95 to either side, straight to each on its
+    scale.
+
+    A value at the very edge of the scale has no logarithm: the way is then straight on the linear
+    scale, as far as the edge.
+
+    >>> round(value_at(20.0, 40.0, 80.0, "log", Z95 / 2), 3)  # half way to 80 in the logarithm
+    56.569
+    """
+    if z == 0.0:
+        return mid
+    end, part = (high, z / Z95) if z > 0.0 else (low, -z / Z95)
+    if scale == "log" and min(low, mid, high) > EDGE:
+        return float(mid * (end / mid) ** part)
+    if scale == "logit" and min(low, mid, high) > EDGE and max(low, mid, high) < 1.0 - EDGE:
+        odds = mid / (1.0 - mid)
+        odds *= (end / (1.0 - end) / odds) ** part
+        return float(odds / (1.0 + odds))
+    value = mid + part * (end - mid)
+    if scale != "linear":
+        value = max(value, 0.0)
+    return min(value, 1.0) if scale == "logit" else value
 
 
 def with_error(value: float, error: float, scale: Scale) -> tuple[float, float]:

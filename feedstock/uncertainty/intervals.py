@@ -98,6 +98,11 @@ class Moments(NamedTuple):
 
 def moments(shape: Shape) -> Moments:
     """The exact moments of a shape over the standard normal."""
+    below, bend, above, bend_above = shape
+    if below == above and bend == bend_above:  # one parabola all the way
+        square = above * above
+        variance = square + 2 * bend * bend
+        return Moments(bend, variance, bend * (6 * square + 8 * bend * bend))
     up, down = _raw(shape.above, shape.bend_above), _raw(-shape.below, shape.bend_below)
     mean, second, third = up[0] + down[0], up[1] + down[1], up[2] + down[2]
     return Moments(mean, max(second - mean * mean, 0.0), third - 3 * mean * second + 2 * mean**3)
@@ -124,8 +129,10 @@ def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     >>> round(low, 3), round(high, 3)
     (-5.0, 5.0)
     """
+    # equal variances by their shapes: the order in which keys came must not matter
     ordered = sorted(
-        ((moments(shape), shape) for shape in shapes), key=lambda pair: -pair[0].variance
+        ((moments(shape), shape) for shape in shapes),
+        key=lambda pair: (-pair[0].variance, pair[1]),
     )
     own = ordered[0][0]
     others = _total([item for item, _ in ordered[1:]])

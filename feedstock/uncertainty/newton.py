@@ -8,7 +8,10 @@ settle, nothing is said and the search goes on as before.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
+from operator import itemgetter
+from statistics import NormalDist
 
 Points = Sequence[tuple[float, float]]
 """Weights and places to which a shape is moved."""
@@ -17,9 +20,10 @@ Fold = Callable[[float], tuple[float, float]]
 
 _PER_ROOT2 = 1 / math.sqrt(2)
 _PER_ROOT2PI = 1 / math.sqrt(2 * math.pi)
+_NORMAL = NormalDist()
 _REACH = 4.5
 """A shape must rise this far to either side: beyond there is next to nothing."""
-_ARRIVED = 2e-3  # of the spread: the error after a step of Newton's is far below its square
+_ARRIVED = 4e-3  # of the spread: the error after a step of Newton's is far below its square
 _FURTHEST = 0.8  # of the spread: a longer step is not trusted
 _STEPS = 6
 
@@ -53,18 +57,30 @@ def fold_of_shape(
     above_square, above_four = above_tilt * above_tilt, 4 * above_bend
     below_square, below_four = below_tilt * below_tilt, 4 * below_bend
     exp, sqrt, erf = math.exp, math.sqrt, math.erf
+    ordered = sorted(points, key=itemgetter(1))
+    places = [place for _, place in ordered]
 
     def fold(x: float) -> tuple[float, float]:
         under = density = 0.0
-        for weight, place in points:
+        middle = bisect_left(places, x)
+        for weight, place in ordered[:middle]:
             y = x - place
-            above = y > 0
-            inside = above_square + above_four * y if above else below_square + below_four * y
+            inside = above_square + above_four * y
             if inside <= 0.0:
-                under += weight if above else -weight
+                under += weight
                 continue
             root = sqrt(inside)
-            z = 2 * y / ((above_tilt if above else below_tilt) + root)
+            z = 2 * y / (above_tilt + root)
+            under += weight * erf(z * _PER_ROOT2)
+            density += weight * exp(-0.5 * z * z) / root
+        for weight, place in ordered[middle:]:
+            y = x - place
+            inside = below_square + below_four * y
+            if inside <= 0.0:
+                under -= weight
+                continue
+            root = sqrt(inside)
+            z = 2 * y / (below_tilt + root)
             under += weight * erf(z * _PER_ROOT2)
             density += weight * exp(-0.5 * z * z) / root
         return 0.5 + 0.5 * under, density * _PER_ROOT2PI
@@ -85,13 +101,18 @@ def rises(below_tilt: float, below_bend: float, above_tilt: float, above_bend: f
 
 
 def root(fold: Fold, target: float, guess: float, spread: float) -> float | None:
-    """Where the fold reaches the target; None where the steps do not settle."""
-    x = guess
+    """Where the fold reaches the target; None where the steps do not settle.
+
+    The steps are those of Newton on the normal whose probability the fold has: seen so it is nearly
+    straight, and one or two arrive.
+    """
+    x, wanted = guess, _NORMAL.inv_cdf(target)
     for _ in range(_STEPS):
         below, density = fold(x)
-        if density <= 0:
+        if density <= 0.0 or not 0.0 < below < 1.0:
             return None
-        step = (below - target) / density
+        z = _NORMAL.inv_cdf(below)
+        step = (z - wanted) * math.exp(-0.5 * z * z) * _PER_ROOT2PI / density
         if not abs(step) <= _FURTHEST * spread:
             return None
         x -= step

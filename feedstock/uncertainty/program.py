@@ -21,14 +21,19 @@ Perturbed = tuple[tuple[Number, ...], tuple[Number, ...]]
 """The wanted outputs that a key reaches, with the key at its low and at its high end."""
 Moves = Callable[[Values, Values, Values], tuple[tuple[Number, ...], tuple[Perturbed, ...]]]
 
+OutputsFunction = Callable[[Values], tuple[Number, ...]]
+"""Some outputs of a chain, from the values of its inputs."""
+
 EXACT = -1
 """The number of the key of an input without doubt."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Program:
     """A compiled chain. `positions` are those of its inputs among all that were given; `reached`
     says for each key which of the wanted outputs it reaches.
+
+    There is one of each shape in the process, so that it stands for the shape where ends are kept.
     """
 
     wanted: tuple[str, ...]
@@ -39,28 +44,35 @@ class Program:
     perturbations: Moves
     steps: tuple[Step, ...]
     names: tuple[str, ...]
-    _values: dict[int, Callable[[Values], Number]] = field(default_factory=dict)
+    _functions: dict[tuple[str, ...], OutputsFunction] = field(default_factory=dict)
 
-    def value(self, output: int) -> Callable[[Values], Number]:
-        """A wanted output, by number, as a function of the values of the inputs."""
-        known = self._values.get(output)
+    def middle(self, values: Values) -> tuple[Number, ...]:
+        """All wanted outputs for values of the inputs."""
+        return self._function(self.wanted)(values)
+
+    def value(self, output: int, values: Values) -> Number:
+        """A wanted output, by number, for values of the inputs."""
+        return self._function((self.wanted[output],))(values)[0]
+
+    def _function(self, wanted: tuple[str, ...]) -> OutputsFunction:
+        known = self._functions.get(wanted)
         if known is None:
-            known = self._values[output] = _value_function(self, self.wanted[output])
+            known = self._functions[wanted] = outputs_function(self.steps, self.names, wanted)
         return known
 
 
-def key_numbers(inputs: Sequence[Input]) -> tuple[tuple[int, ...], list[str]]:
+def key_numbers(inputs: Sequence[Input]) -> tuple[tuple[int, ...], tuple[str, ...]]:
     """For every input the number of its key, and the keys by number; `EXACT` for one without doubt.
 
     >>> from .inputs import assumed_input
     >>> key_numbers([assumed_input("decay", 1.0, "sound")])
-    ((-1,), [])
+    ((-1,), ())
     """
     numbers: dict[str, int] = {}
-    found = tuple(
+    found = [
         EXACT if entry.exact else numbers.setdefault(entry.key, len(numbers)) for entry in inputs
-    )
-    return found, list(numbers)
+    ]
+    return tuple(found), tuple(numbers)
 
 
 @lru_cache(maxsize=1024)
@@ -166,24 +178,6 @@ def _rerun(
     return lines
 
 
-def _value_function(program: Program, output: str) -> Callable[[Values], Number]:
-    needed = {output}
-    for step in reversed(program.steps):
-        if step.output in needed:
-            needed.update(step.inputs)
-    place = _places(program.steps, program.names)
-    lines = ["def run(v):"]
-    lines += [f"  x{n}=v[{n}]" for n, name in enumerate(program.names) if name in needed]
-    lines += [
-        _call(n, step, place, place[step.output])
-        for n, step in enumerate(program.steps)
-        if step.output in needed
-    ]
-    lines.append(f"  return {place[output]}")
-    run: Callable[[Values], Number] = _function(lines, program.steps)
-    return run
-
-
 @dataclass(frozen=True, slots=True)
 class Rows:
     """A chain for many draws at once: row by row on lists, or on whole columns of an array library.
@@ -232,7 +226,7 @@ def rows_function(
 @lru_cache(maxsize=256)
 def outputs_function(
     chain: Chain, names: tuple[str, ...], wanted: tuple[str, ...]
-) -> Callable[[Values], tuple[Number, ...]]:
+) -> OutputsFunction:
     """The wanted outputs of a chain as one function of the values of its inputs."""
     needed = set(wanted)
     for step in reversed(chain):
@@ -244,5 +238,5 @@ def outputs_function(
     lines += [f"  x{n}=v[{n}]" for n, name in enumerate(names) if name in needed]
     lines += [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
     lines.append(f"  return {_tuple([place[name] for name in wanted])}")
-    run: Callable[[Values], tuple[Number, ...]] = _function(lines, steps)
+    run: OutputsFunction = _function(lines, steps)
     return run

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import (
+    Callable,
+    Hashable,
+    ItemsView,
+    Iterator,
+    Mapping,
+    Sequence,
+    ValuesView,
+)
 from dataclasses import dataclass, field
 from functools import partial
 
@@ -23,60 +31,97 @@ def propagate(
 ) -> dict[str, UncertainValue]:
     """The wanted outputs of a chain, each with its doubts by key.
 
-    With `kept` the ends of a figure are kept as parts of its middle for all lots that say the same
-    (everything but how much there is of it), and worked out once: from the same inputs with every
-    amount at its middle, so that they do not depend on which lot came first. `kept` must tell
-    apart whatever else could move them: the digest of the tables, burn, limits, experience.
+    With `kept` the ends of a figure of this shape are kept as parts of its middle for all lots that
+    say the same (everything but how much there is of it), and worked out once: from the same inputs
+    with every amount at its middle, so that they do not depend on which lot came first. `kept` must
+    tell apart whatever else could move them: the digest of the tables, burn, limits, experience.
 
     Raises KeyError for an input that is missing.
     """
-    names = tuple(entry.name for entry in inputs)
+    names = tuple([entry.name for entry in inputs])
     numbers, keys = key_numbers(inputs)
     program = compiled(tuple(chain), names, numbers, tuple(wanted))
-    run = Run(program, tuple(inputs[n] for n in program.positions), tuple(keys))
-    found = run.figures()
-    if kept is None:
-        return found
-    return {name: _with_kept(figure, name, kept, run) for name, figure in found.items()}
+    run = Run(program, tuple([inputs[n] for n in program.positions]), keys)
+    return run.figures(None if kept is None else (kept, program))
+
+
+Perturbations = tuple[tuple[tuple[Number, ...], tuple[Number, ...]], ...]
+"""For every key what it reaches, at its low and at its high end."""
 
 
 @dataclass(slots=True)
 class Run:
-    """One run of a program: the values at the middle, and what each key does to them."""
+    """One run of a program: the values at the middle, and what each key does to them as far as
+    somebody asks.
+    """
 
     program: Program
     inputs: tuple[Input, ...]
     keys: tuple[str, ...]
     mids: list[Number] = field(init=False)
-    _half: tuple[tuple[tuple[Number, ...], tuple[Number, ...]], ...] | None = None
+    middle: tuple[Number, ...] = ()
+    _perturbed: Perturbations | None = None
+    _half: Perturbations | None = None
+    _sensitivities: list[dict[str, tuple[Number, Number]]] | None = None
+    _by_key: dict[str, list[tuple[int, Input]]] | None = None
     _per_amount: dict[str, UncertainValue] | None = None
 
     def __post_init__(self) -> None:
         self.mids = [given.mid for given in self.inputs]
 
-    def figures(self) -> dict[str, UncertainValue]:
-        """Every wanted output."""
+    def figures(self, kept: Hashable = None) -> dict[str, UncertainValue]:
+        """Every wanted output; with `kept` its ends are looked up or kept under it, and only its
+        middle is run.
+        """
         program = self.program
-        lows, highs = [given.low for given in self.inputs], [given.high for given in self.inputs]
-        middle, perturbations = program.perturbations(self.mids, lows, highs)
-        sensitivities: list[dict[str, tuple[Number, Number]]] = [{} for _ in middle]
-        for key, hits, (low, high) in zip(self.keys, program.reached, perturbations, strict=False):
-            for output, at_low, at_high in zip(hits, low, high, strict=True):
-                mid = middle[output]
-                pair = at_low - mid, at_high - mid
-                if not nothing(pair, mid):
-                    sensitivities[output][key] = pair
-        shared = {given.key: given.shared for given in self.inputs if given.shared}
-        own = {given.name: given.scale for given in self.inputs}
+        if kept is None:
+            self.perturb()
+        else:
+            self.middle = program.middle(self.mids)
+        stated = {given.key: given.shared for given in self.inputs if given.shared}
         found = {}
         for output, name in enumerate(program.wanted):
-            scale: Scale = program.scales[output] or own[name]
+            mid = self.middle[output]
+            sensitivities = _Sensitivities(self, output)
+            shared = {key: share for key, share in stated.items() if key in sensitivities}
+            ratios = None
+            if kept is not None and isinstance(mid, (int, float)):
+                ratios = partial(_ratios, (kept, name), name, self)
+            scale = program.scales[output] or self._own_scale(name)
             source = _OfRun(self, output)
-            split = {key: share for key, share in shared.items() if key in sensitivities[output]}
             found[name] = UncertainValue(
-                middle[output], sensitivities[output], scale, source, shared=split
+                mid, sensitivities, scale, source, shared=shared, kept=ratios
             )
         return found
+
+    def _own_scale(self, name: str) -> Scale:
+        return next(given.scale for given in self.inputs if given.name == name)
+
+    def perturb(self) -> Perturbations:
+        """What every key reaches with it at its ends; run once."""
+        if self._perturbed is None:
+            lows, highs = (
+                [given.low for given in self.inputs],
+                [given.high for given in self.inputs],
+            )
+            self.middle, self._perturbed = self.program.perturbations(self.mids, lows, highs)
+        return self._perturbed
+
+    def sensitivities(self, output: int) -> dict[str, tuple[Number, Number]]:
+        """The changes of a wanted output, by number, at both ends of every key that moves it."""
+        if self._sensitivities is None:
+            perturbed, middle = self.perturb(), self.middle
+            found: list[dict[str, tuple[Number, Number]]] = [{} for _ in middle]
+            reached = self.program.reached
+            # keys of inputs that the program does not use may stand at the end
+            for key, hits, (low, high) in zip(self.keys, reached, perturbed, strict=False):
+                for place, at_low, at_high in zip(hits, low, high, strict=True):
+                    mid = middle[place]
+                    pair = at_low - mid, at_high - mid
+                    if not nothing(pair, mid):
+                        found[place][key] = pair
+            self._sensitivities = found
+        return self._sensitivities[output]
 
     def per_amount(self) -> dict[str, UncertainValue]:
         """Every wanted output where every amount stands at its middle; run once."""
@@ -85,7 +130,7 @@ class Run:
             self._per_amount = Run(self.program, inputs, self.keys).figures()
         return self._per_amount
 
-    def half_way(self) -> tuple[tuple[tuple[Number, ...], tuple[Number, ...]], ...]:
+    def half_way(self) -> Perturbations:
         """What every key does half way to its ends; run once, when a figure first asks."""
         if self._half is None:
             low, high = (
@@ -100,15 +145,49 @@ class Run:
 
     def evaluate(self, output: int, normals: Mapping[str, float]) -> float:
         """A wanted output, by number, with its keys at these standard normals."""
+        if self._by_key is None:
+            self._by_key = {}
+            for n, (given, key) in enumerate(zip(self.inputs, self.program.keys, strict=True)):
+                if key != EXACT:
+                    self._by_key.setdefault(given.key, []).append((n, given))
         values = list(self.mids)
-        for n, (given, key) in enumerate(zip(self.inputs, self.program.keys, strict=True)):
-            z = 0.0 if key == EXACT else normals.get(given.key, 0.0)
-            if z:
+        for name, z in normals.items():
+            for n, given in self._by_key.get(name, ()):
                 values[n] = given.at(z)
-        return float(self.program.value(output)(values))
+        return float(self.program.value(output, values))
 
 
-@dataclass(frozen=True, slots=True)
+class _Sensitivities(Mapping[str, tuple[Number, Number]]):
+    """Those of one output of a run, worked out when somebody first asks."""
+
+    __slots__ = ("_output", "_run")
+
+    def __init__(self, run: Run, output: int) -> None:
+        self._run, self._output = run, output
+
+    def __getitem__(self, key: str) -> tuple[Number, Number]:
+        return self._run.sensitivities(self._output)[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._run.sensitivities(self._output))
+
+    def __len__(self) -> int:
+        return len(self._run.sensitivities(self._output))
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._run.sensitivities(self._output)
+
+    def items(self) -> ItemsView[str, tuple[Number, Number]]:
+        return self._run.sensitivities(self._output).items()
+
+    def values(self) -> ValuesView[tuple[Number, Number]]:
+        return self._run.sensitivities(self._output).values()
+
+    def __repr__(self) -> str:
+        return repr(self._run.sensitivities(self._output))
+
+
+@dataclass(slots=True)  # not frozen: that would double what a figure costs to make
 class _OfRun:
     """The source of a figure that a run gave."""
 
@@ -149,7 +228,8 @@ def nothing(pair: tuple[Number, Number], mid: Number) -> bool:
 # --- ends that are kept ---------------------------------------------------------------------------
 
 _MOST_KEPT = 20_000
-_kept: OrderedDict[Hashable, Ratios] = OrderedDict()
+_UNKNOWN: Ratios = (-1.0, -1.0)
+_kept: OrderedDict[Hashable, Ratios | None] = OrderedDict()
 _lock = threading.Lock()
 
 
@@ -159,31 +239,25 @@ def forget_kept() -> None:
         _kept.clear()
 
 
-def _with_kept(figure: UncertainValue, name: str, kept: Hashable, run: Run) -> UncertainValue:
-    if not isinstance(figure.mid, (int, float)) or not figure.mid > 0 or not figure.sensitivities:
-        return figure
-    return UncertainValue(
-        figure.mid,
-        figure.sensitivities,
-        figure.scale,
-        figure.source,
-        shared=figure.shared,
-        kept=partial(_ratios, (kept, name), name, run),
-    )
-
-
-def _ratios(key: Hashable, name: str, run: Run) -> Ratios:
-    """The ends of an output as parts of its middle, where every amount stands at its middle."""
-    known = _kept.get(key)
-    if known is None:
-        figure = run.per_amount()[name]
-        low, high = combine(figure)
-        known = low / figure.mid, high / figure.mid
-        with _lock:
-            _kept[key] = known
-            while len(_kept) > _MOST_KEPT:
-                _kept.popitem(last=False)
-    return known
+def _ratios(key: Hashable, name: str, run: Run) -> Ratios | None:
+    """The ends of an output as parts of its middle, where every amount stands at its middle; None
+    where it has no middle of which its ends could be parts.
+    """
+    known = _kept.get(key, _UNKNOWN)
+    if known is not _UNKNOWN:
+        return known
+    figure = run.per_amount()[name]
+    low, high = combine(figure)
+    found = None
+    if figure.mid > 0:
+        found = low / figure.mid, high / figure.mid
+    elif low == figure.mid == high:
+        found = 1.0, 1.0
+    with _lock:
+        _kept[key] = found
+        while len(_kept) > _MOST_KEPT:
+            _kept.popitem(last=False)
+    return found
 
 
 # --- figures from runs that others made -----------------------------------------------------------

@@ -23,7 +23,7 @@ from statistics import NormalDist
 from ..quantities.cell import Scale
 from .figure import UncertainValue
 from .graph import Chain
-from .inputs import Input, Origin
+from .inputs import Input, value_at
 from .intervals import Moments, Shape, moments, parabola_of
 from .program import rows_function
 from .scales import FLOAT_WAYS
@@ -86,8 +86,7 @@ def _column(given: Input) -> array[float]:
 @lru_cache(maxsize=256)
 def _kept_column(key: str, scale: Scale, low: float, mid: float, high: float) -> array[float]:
     """Kept, since most inputs of a plan are cells of the tables, the same in every plan."""
-    at = Input("", low, mid, high, scale, key, Origin("assumption", "")).at
-    return array("d", [at(z) for z in normals_of(key)])
+    return array("d", [value_at(low, mid, high, scale, z) for z in normals_of(key)])
 
 
 def _figure_columns(

@@ -9,6 +9,7 @@ from __future__ import annotations
 import sys
 from array import array
 from collections.abc import Callable, Sequence
+from itertools import repeat
 from typing import Any, Protocol
 
 from ..quantities.cell import Scale
@@ -64,10 +65,13 @@ class Lists:
         return [start + (tilt + bend * z) * z for z in normals]
 
     def shaped(self, total: Column | float, shape: Shape, normals: Column) -> Column:
-        at = shape.at
+        b, bb, a, ba = shape
         if isinstance(total, float):
-            return [total + at(z) for z in normals]
-        return [t + at(z) for t, z in zip(total, normals, strict=True)]
+            total = repeat(total, len(normals))
+        return [
+            t + ((a + ba * z) * z if z > 0 else (b + bb * z) * z)
+            for t, z in zip(total, normals, strict=True)
+        ]
 
     def back(self, scale: Scale, total: Column) -> Column:
         back: Callable[[float], float] = FLOAT_WAYS[scale][1]

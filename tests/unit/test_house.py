@@ -252,9 +252,7 @@ MAKERS: dict[str, tuple[str, ...]] = {
     "Citation": ("tables/citations.py",),
 }
 STILL_MAKING: dict[str, set[str]] = {
-    "Input": {
-        "uncertainty/sampling.py",
-    },
+    "Input": set(),
     "Estimate": {
         "compost/blend.py",
         "compost/inputs.py",

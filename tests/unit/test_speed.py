@@ -4,7 +4,6 @@ more of the machine than of the code, so they are printed and not asserted.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
@@ -13,7 +12,7 @@ import pytest
 import yaml
 
 from builders import TABLE_FILES, own_set, tables
-from costs import calls, operations, seconds
+from costs import calls, hand_chain, operations, seconds
 from feedstock import Burn, Heap, Lot, appraise, appraise_lot, load_tables
 from feedstock.contrib.check import check
 from feedstock.tables.loading.source import TableSource
@@ -150,34 +149,6 @@ def test_a_heap_costs_what_its_lots_cost() -> None:
         f"{1000 * seconds(lambda: appraise(more, burn, found), 1):.0f} ms"
     )
     assert large <= 10 * small
-
-
-def hand_chain(
-    mass: float, dry: float, soil: float, basic: float, ash: float, ash_kept: float, field: float
-) -> tuple[float, ...]:
-    """The formulas of a weighed lot of wood in a cone pit, written out on floats: moisture, dry
-    mass, density, yield by the curve and the field, char, volume, carbon, water, heat.
-    """
-    wet = dry / (1.0 + dry)
-    matter = mass * (1.0 - wet) * (1.0 - soil)
-    curve = min(max(0.216 + 4.0 * math.exp(-0.0090 * 690.0), 0.0), 1.0)
-    usual = min(max(0.216 + 4.0 * math.exp(-0.0090 * 690.0), 0.0), 1.0)
-    kept = (field - ash_kept * 0.015) / ((1.0 - 0.015) * usual)
-    share = ash_kept * ash + (1.0 - ash) * curve * kept
-    char = matter * share
-    organic = matter * (1.0 - ash) * curve * kept
-    carbon = min(0.93 - 0.92 * math.exp(-0.0042 * 690.0), 1.0)
-    char_carbon = organic * carbon
-    volume = matter / basic
-    char_volume = volume * (1.0 - 0.44) * kept / 0.45
-    lose = matter * max(dry - 0.25, 0.0)
-    gross = 0.3491 * 49.0 + 1.1783 * 6.0 - 0.1034 * 43.0 - 0.0151 * 0.3 - 0.0211 * 100 * ash
-    net = gross - 0.2122 * 6.0 - 0.0008 * (43.0 + 0.3)
-    boiling = 2.443 * wet / ((1.0 - wet) * net)
-    oven_dry = basic / (1.0 - 0.265 * basic / 1000.0)
-    rate = -0.147 + 0.000564 * oven_dry + 1.21 * dry + 0.532 * 0.62
-    through = 60.0 * max(rate * 20.0**1.23, 5.5)
-    return share, char, char_carbon, char_volume, lose, boiling, through, char_carbon / matter
 
 
 def test_a_lot_costs_so_many_chains_written_by_hand() -> None:

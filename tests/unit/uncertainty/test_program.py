@@ -135,3 +135,17 @@ def test_what_is_the_persons_own_in_stated_ranges_is_shared() -> None:
     assert one.ends == pytest.approx((24.0, 128 / 3), rel=1e-9)
     width, widths = ((f.ends[1] - f.ends[0]) / f.mid for f in (one, twelve))
     assert 0.70 < widths / width < 0.78
+
+
+@pytest.mark.property
+@given(chains(), st.randoms(use_true_random=False))
+def test_the_order_of_inputs_does_not_move_a_digit(
+    case: tuple[tuple[Step, ...], list[Input], list[str]], r: Any
+) -> None:
+    """A lot alone and the same lot in a heap have their inputs in another order at times."""
+    steps, inputs, wanted = case
+    shuffled = list(inputs)
+    r.shuffle(shuffled)
+    one, other = (propagate(steps, entries, wanted) for entries in (inputs, shuffled))
+    for name in wanted:
+        assert one[name].ends == other[name].ends
