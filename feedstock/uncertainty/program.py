@@ -14,6 +14,7 @@ from typing import Any
 
 from ..quantities.cell import Scale
 from .graph import Chain, Step, downstream
+from .inline import Writer
 from .inputs import Input, Number
 
 Values = Sequence[Number]
@@ -84,11 +85,8 @@ def compiled(
     `names` are those of the inputs, `keys` the numbers of their keys. What no wanted output rests
     on is left out.
     """
-    needed = set(wanted)
-    for step in reversed(chain):
-        if step.output in needed:
-            needed.update(step.inputs)
-    steps = tuple(step for step in chain if step.output in needed)
+    steps = _needed_steps(chain, wanted)
+    needed = {*wanted, *(name for step in steps for name in step.inputs)}
     made = {step.output for step in steps}
     used = [n for n, name in enumerate(names) if name in needed and name not in made]
     used_names, used_keys = tuple(names[n] for n in used), tuple(keys[n] for n in used)
@@ -106,6 +104,15 @@ def compiled(
     )
 
 
+def _needed_steps(chain: Chain, wanted: Sequence[str]) -> Chain:
+    """The steps on which the wanted outputs rest."""
+    needed = set(wanted)
+    for step in reversed(chain):
+        if step.output in needed:
+            needed.update(step.inputs)
+    return tuple(step for step in chain if step.output in needed)
+
+
 def _places(steps: Sequence[Step], names: Sequence[str]) -> dict[str, str]:
     """The numbered variable of every input and every step."""
     found = {name: f"x{n}" for n, name in enumerate(names)}
@@ -121,8 +128,7 @@ def _tuple(items: Sequence[str]) -> str:
     return f"({''.join(item + ',' for item in items)})"
 
 
-def _function(lines: Sequence[str], steps: Sequence[Step]) -> Any:
-    space = _functions(steps)
+def _function(lines: Sequence[str], space: dict[str, Any]) -> Any:
     exec(compile("\n".join(lines), "<chain>", "exec"), space)
     return space["run"]
 
@@ -151,7 +157,7 @@ def _moves_function(
             sides.append(f"{mark}{number}")
         results.append(_tuple(sides))
     lines.append(f"  return {_tuple([place[name] for name in wanted])},{_tuple(results)}")
-    return tuple(reached), _function(lines, steps)
+    return tuple(reached), _function(lines, _functions(steps))
 
 
 def _call(number: int, step: Step, place: Mapping[str, str], variable: str) -> str:
@@ -195,32 +201,45 @@ def rows_function(
     chain: Chain, drawn: tuple[str, ...], exact: tuple[str, ...], wanted: tuple[str, ...]
 ) -> Rows:
     """The wanted outputs of a chain for columns of its inputs."""
-    needed = set(wanted)
-    for step in reversed(chain):
-        if step.output in needed:
-            needed.update(step.inputs)
-    steps = tuple(step for step in chain if step.output in needed)
-    names = (*drawn, *exact)
-    place, after = _places(steps, names), downstream(steps)
+    steps = _needed_steps(chain, wanted)
+    place, after = _places(steps, (*drawn, *exact)), downstream(steps)
     varying = {index for name in drawn for index in after.get(name, ())}
-    lines = [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
     head = ["def run(drawn,exact):"]
     if exact:
         head.append(f"  {_tuple([place[name] for name in exact])}=exact")
-    head += [line for n, line in enumerate(lines) if n not in varying]
-    whole = [*head, f"  {_tuple([place[name] for name in drawn])}=drawn"] if drawn else head
-    whole = [*whole, *(line for n, line in enumerate(lines) if n in varying)]
+    calls = [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
+    head += [line for n, line in enumerate(calls) if n not in varying]
+    variables = _tuple([place[name] for name in drawn])
+    whole = [*head, f"  {variables}=drawn"] if drawn else list(head)
+    whole += [line for n, line in enumerate(calls) if n in varying]
     whole.append(f"  return {_tuple([place[name] for name in wanted])}")
     moving = {steps[n].output for n in varying} | set(drawn)
     outputs = [n for n, name in enumerate(wanted) if name in moving]
+    space = _functions(steps)
     head += [f"  o{n}=[]" for n in outputs]
     if outputs:
-        head.append(f"  for {_tuple([place[name] for name in drawn])} in zip(*drawn):")
-        head += [f"  {line}" for n, line in enumerate(lines) if n in varying]
+        head.append(f"  for {variables} in zip(*drawn):")
+        head += [f"  {line}" for line in _written_out(steps, sorted(varying), place, space)]
         head += [f"    o{n}.append({place[wanted[n]]})" for n in outputs]
     results = [f"o{n}" if n in outputs else place[name] for n, name in enumerate(wanted)]
     head.append(f"  return {_tuple(results)}")
-    return Rows(_function(head, steps), _function(whole, steps))
+    return Rows(_function(head, space), _function(whole, _functions(steps)))
+
+
+def _written_out(
+    steps: Sequence[Step], chosen: Sequence[int], place: Mapping[str, str], space: dict[str, Any]
+) -> list[str]:
+    """The lines of the chosen steps, written out where they are plain formulas."""
+    writer, found = Writer(space), list[str]()
+    for n in chosen:
+        step, variable = steps[n], place[steps[n].output]
+        lines = writer.lines(step.function, [place[name] for name in step.inputs])
+        if lines is None:
+            found.append(_call(n, step, place, variable))
+        else:
+            found += [f"  {line}" for line in lines[:-1]]
+            found.append(f"  {variable}={lines[-1]}")
+    return found
 
 
 @lru_cache(maxsize=256)
@@ -228,15 +247,12 @@ def outputs_function(
     chain: Chain, names: tuple[str, ...], wanted: tuple[str, ...]
 ) -> OutputsFunction:
     """The wanted outputs of a chain as one function of the values of its inputs."""
-    needed = set(wanted)
-    for step in reversed(chain):
-        if step.output in needed:
-            needed.update(step.inputs)
-    steps = tuple(step for step in chain if step.output in needed)
+    steps = _needed_steps(chain, wanted)
+    needed = {*wanted, *(name for step in steps for name in step.inputs)}
     place = _places(steps, names)
     lines = ["def run(v):"]
     lines += [f"  x{n}=v[{n}]" for n, name in enumerate(names) if name in needed]
     lines += [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
     lines.append(f"  return {_tuple([place[name] for name in wanted])}")
-    run: OutputsFunction = _function(lines, steps)
+    run: OutputsFunction = _function(lines, _functions(steps))
     return run

@@ -691,7 +691,7 @@ def _draws(inputs: list[Input], count: int) -> dict[str, Any]:
 
 
 # Part of the half-width by which an end may lie off. Products keep 5 %. What is the least of fuel,
-# vessel and time comes from some two thousand draws, and is held to 100,000.
+# vessel and time comes from some four thousand draws, and is held to 100,000.
 @pytest.mark.property
 @pytest.mark.parametrize(
     "burn, allowed",
