@@ -5,10 +5,11 @@ changes.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from ..errors import FeedstockError, Problem
-from ..quantities.cell import KNOWN
+from ..quantities.cell import ENDS, KNOWN, Cell
 from ..tables.loading.build import build_what_can_be_built
 from ..tables.loading.load import load_tables
 from ..tables.loading.raw import RawSet
@@ -34,6 +35,7 @@ class Report:
     files: int
     rows: dict[str, int]
     cells: dict[str, int]
+    ends: dict[str, int]
     errors: list[Problem] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
     changes: list[Change] = field(default_factory=list)
@@ -65,6 +67,7 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
         mine.files,
         {kind: len(rows) for kind, rows in mine.rows.items() if rows},
         count_known(tables, mine.name),
+        count_ends(tables, mine.name),
         _sorted(errors),
         _sorted(warnings),
     )
@@ -82,20 +85,34 @@ def _sorted(problems: list[Problem]) -> list[Problem]:
 
 def count_known(tables: Tables, set_name: str) -> dict[str, int]:
     """How many values of a set are read, derived, from memory, common practice or judgement."""
-    found: Counter[str] = Counter()
+    found = Counter(cell.known for cell in _own_cells(tables, set_name))
+    for kind in ("contaminants", "clears", "signs", "cautions"):
+        for row_id, row in tables.rows[kind].items():
+            if isinstance(row, Sourced) and row_id.partition(":")[0] == set_name:
+                found[row.known] += 1
+    return {known: found[known] for known in KNOWN if found[known]}
+
+
+def count_ends(tables: Tables, set_name: str) -> dict[str, int]:
+    """How many intervals of a set are read, derived, judged or made by a rule, and how many values
+    have none.
+    """
+    found = Counter(cell.ends for cell in _own_cells(tables, set_name))
+    exact = {"none": found.pop("", 0)}
+    rules = sorted(word for word in found if word not in ENDS)
+    return {word: count for word in (*ENDS, *rules) if (count := found[word])} | {
+        word: count for word, count in exact.items() if count
+    }
+
+
+def _own_cells(tables: Tables, set_name: str) -> Iterator[Cell]:
+    """Every cell that stands in a set, where it stands."""
     for kind, rows in tables.rows.items():
         for row_id, row in rows.items():
             for path, cell in cells_of(row):
                 where = tables.where(kind, row_id, path)
                 if where.set == set_name and where.row in (row_id, ""):
-                    found[cell.known] += 1
-            if (
-                isinstance(row, Sourced)
-                and row_id.partition(":")[0] == set_name
-                and kind in ("contaminants", "clears", "signs", "cautions")
-            ):
-                found[row.known] += 1
-    return {known: found[known] for known in KNOWN if found[known]}
+                    yield cell
 
 
 def _unused_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -> None:

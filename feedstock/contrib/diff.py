@@ -88,6 +88,6 @@ def _flat(row: BaseModel, kind: str, row_id: str, tables: Tables) -> dict[str, s
 def cell_text(cell: Cell) -> str:
     """A cell on one line: value, interval, how known, source and locator."""
     value, low, high = cell.text
-    span = f" ({low} to {high}, {cell.covers})" if low != high else ""
+    span = f" ({low} to {high}, {cell.covers}, ends {cell.ends})" if low != high else ""
     source = f"; {', '.join(cell.source)}, {cell.at}" if cell.source else ""
     return f"{value}{span}, {cell.known}{source}"

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from ..quantities.cell import BY_RULE
 from ..text.layout import listed, wrapped
 from .check import Report
 from .diff import Difference
@@ -32,10 +35,21 @@ def report_text(report: Report) -> str:
                 rest="  ",
             )
         )
+    if report.ends:
+        lines.append(wrapped(f"Where intervals come from: {listed(_ends(report))}.", rest="  "))
     if not report.errors:
         lines += _changes(report.changes)
     lines.append("Nothing to fix." if report.passed else f"{len(report.errors)} to fix.")
     return "\n".join(lines).lstrip("\n") + "\n"
+
+
+def _ends(report: Report) -> Iterator[str]:
+    """How many ends are of each kind; a rule by its name."""
+    for word, count in report.ends.items():
+        if word == "none":
+            yield f"{count} values have no interval"
+        else:
+            yield f"{count} by {word}" if word.startswith(BY_RULE) else f"{count} {word}"
 
 
 def _changes(changes: list[Change]) -> list[str]:

@@ -18,6 +18,13 @@ KNOWN: tuple[str, ...] = ("read", "memory", "derived", "practice", "judgement")
 COVERS: tuple[str, ...] = ("p90", "p95", "sd", "range")
 
 
+ENDS: tuple[str, ...] = ("read", "derived", "judgement")
+"""Where the ends of an interval come from; else `rule NAME`."""
+
+
+BY_RULE = "rule "
+
+
 UNSOURCED = frozenset({"practice", "judgement"})
 
 
@@ -38,7 +45,8 @@ class Cell:
     """One number about the world: SI values at the 5th percentile, the middle and the 95th, and
     where they come from.
 
-    `text` holds the three values as they stand in the table.
+    `text` holds the three values as they stand in the table. `ends` says where the interval comes
+    from: `read`, `derived`, `judgement` or `rule NAME`; it is empty where there is none.
     """
 
     low: float
@@ -53,6 +61,7 @@ class Cell:
     source: tuple[str, ...] = ()
     at: str = ""
     note: str = ""
+    ends: str = ""
 
 
 def widened(

@@ -13,8 +13,10 @@ from ...documents.problems import told_problems
 from ...errors import Problem, TableError, shown
 from ..names.index import Index
 from ..register import register
+from ..rows.ends import RULES, Rule
 from ..rows.kinds import MODELS
 from ..rows.material import Material
+from ..rows.methods.interval import IntervalRule
 from ..rows.methods.kinds import METHODS
 from ..rows.row import Row
 from ..tables import SetInfo, Tables, Where
@@ -47,10 +49,11 @@ def build_what_can_be_built(
     laid = merge_sets(list(sets), problems)
     rows: dict[str, dict[str, Row]] = {}
     places: dict[str, dict[str, dict[Path_, Where]]] = {}
+    rules = _rules(laid)
     for kind, raw_rows in laid.rows.items():
         rows[kind], places[kind] = {}, {}
         for row_id, raw in raw_rows.items():
-            row = _typed(kind, raw, problems)
+            row = _typed(kind, raw, rules, problems)
             if row is not None:
                 rows[kind][row_id] = row
                 places[kind][row_id] = _places(raw)
@@ -69,7 +72,25 @@ def build_what_can_be_built(
     return tables
 
 
-def _typed(kind: str, raw: RawRow, problems: list[Problem]) -> Row | None:
+def _rules(laid: MergedSets) -> dict[str, Rule]:
+    """The rules for the ends of intervals, by full name and, the first set's before others, by
+    key.
+
+    One with a fault of its own is left out here and reported as a row.
+    """
+    found: dict[str, Rule] = {}
+    for row_id, raw in laid.rows["methods"].items():
+        if raw.data.get("kind") == "interval-rule":
+            row = _typed("methods", raw, {}, [])
+            if isinstance(row, IntervalRule):
+                found[row_id] = Rule(row.below.mid, row.above.mid)
+                found.setdefault(raw.key, found[row_id])
+    return found
+
+
+def _typed(
+    kind: str, raw: RawRow, rules: Mapping[str, Rule], problems: list[Problem]
+) -> Row | None:
     model: type[Row] | None = MODELS.get(kind)
     if kind == "methods":
         word = raw.data.get("kind")
@@ -86,7 +107,7 @@ def _typed(kind: str, raw: RawRow, problems: list[Problem]) -> Row | None:
             return None
     assert model is not None
     try:
-        return model.model_validate(raw.data)
+        return model.model_validate(raw.data, context={RULES: rules})
     except ValidationError as why:
         for inner, problem in told_problems(why, model):
             problems.append(

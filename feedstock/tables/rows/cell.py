@@ -7,17 +7,39 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Annotated, Any
 
 from ...errors import nearest_names, shown
-from ...quantities.cell import COVERS, KNOWN, UNSOURCED, Cell, Scale, widened
+from ...quantities.cell import (
+    BY_RULE,
+    COVERS,
+    ENDS,
+    KNOWN,
+    UNSOURCED,
+    Cell,
+    Scale,
+    widened,
+)
 from ...quantities.estimate import custom_error
 from ...quantities.parse import read_moisture, read_quantity
 from ...quantities.units import DIMENSIONS, Refused
+from .ends import RULES, Rule, ends_word, rule_of, times
 
 if TYPE_CHECKING:
-    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
     from pydantic_core import CoreSchema
 
 
-_CELL_KEYS = ("value", "low", "high", "source", "at", "known", "covers", "basis", "note", "n")
+_CELL_KEYS = (
+    "value",
+    "low",
+    "high",
+    "source",
+    "at",
+    "known",
+    "covers",
+    "ends",
+    "basis",
+    "note",
+    "n",
+)
 
 
 class CellOf:
@@ -48,7 +70,7 @@ class CellOf:
     ) -> CoreSchema:
         from pydantic_core import core_schema
 
-        return core_schema.no_info_plain_validator_function(self.take)
+        return core_schema.with_info_plain_validator_function(self._validate)
 
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
@@ -57,11 +79,13 @@ class CellOf:
             "type": "string",
             "examples": [DIMENSIONS.get(self.dimension, DIMENSIONS["share"]).example],
         }
-        needed = ["value"] if self.exact else ["value", "low", "high"]
+        ends = {"anyOf": [{"enum": list(ENDS)}, {"type": "string", "pattern": f"^{BY_RULE}"}]}
+        by_rule = {"properties": {"ends": ends["anyOf"][1]}, "required": ["ends"]}
         return {
             "type": "object",
             "additionalProperties": False,
-            "required": needed,
+            "required": ["value"],
+            **({} if self.exact else {"anyOf": [{"required": ["low", "high"]}, by_rule]}),
             "x-dimension": self.dimension,
             "properties": {
                 "value": text,
@@ -73,13 +97,18 @@ class CellOf:
                 "at": {"type": "string"},
                 "known": {"enum": list(KNOWN)},
                 "covers": {"enum": list(COVERS)},
+                "ends": ends,
                 "basis": {"type": "string"},
                 "note": {"type": "string"},
                 "n": {"type": "integer"},
             },
         }
 
-    def take(self, raw: Any) -> Cell:
+    def _validate(self, raw: Any, info: ValidationInfo) -> Cell:
+        return self.take(raw, (info.context or {}).get(RULES, {}))
+
+    def take(self, raw: Any, rules: Mapping[str, Rule]) -> Cell:
+        """A cell as it stands in a table; `rules` make the ends of those that name one."""
         if isinstance(raw, Cell):
             return raw
         if not isinstance(raw, Mapping):
@@ -99,15 +128,15 @@ class CellOf:
         known, covers = _word(raw, "known", KNOWN, "read"), _word(raw, "covers", COVERS, "p90")
         source, at = _texts(raw.get("source")), _text(raw, "at")
         note, basis = _text(raw, "note"), _text(raw, "basis")
+        ends = ends_word(raw, known)
         self._check_source(known, source, at, note)
-        values, texts, said_basis = self._values(raw)
+        rule = rule_of(ends, raw, rules)
+        values, texts, said_basis = self._values(raw) if rule is None else self._ruled(raw, rule)
         low, mid, high = widened(*values, covers, known, _count(raw), self.scale)
-        if self.most is not None:
-            high = min(high, self.most)
         return Cell(
             low,
             mid,
-            high,
+            high if self.most is None else min(high, self.most),
             self.dimension,
             self.scale,
             texts,
@@ -117,7 +146,19 @@ class CellOf:
             source,
             at,
             note,
+            ends,
         )
+
+    def _ruled(
+        self, raw: Mapping[str, Any], rule: Rule
+    ) -> tuple[tuple[float, float, float], tuple[str, str, str], str]:
+        """The ends that a rule makes of the lowest and the highest value that were read, or of the
+        value alone.
+        """
+        value = raw.get("value")
+        low, high = (value if raw.get(part) is None else raw[part] for part in ("low", "high"))
+        made = {**raw, "low": times(low, rule.below), "high": times(high, rule.above)}
+        return self._values(made if value is not None else raw)
 
     def _values(
         self, raw: Mapping[str, Any]

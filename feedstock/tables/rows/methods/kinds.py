@@ -8,6 +8,7 @@ from .char import CarbonCurve, Kept, WoodChar, YieldCurve
 from .compost import Beds, Compost, CompostMaterials, CompostPractice
 from .defaults import Defaults
 from .fire import BurningRate, Charring, CharringByDensity, CharringRates, CharringSlowness, Quench
+from .interval import IntervalRule
 from .language import (
     CleanPhrases,
     DangerWords,
@@ -45,6 +46,7 @@ KINDS: dict[str, type[Row]] = {
     "defaults": Defaults,
     "feed-classes": FeedClasses,
     "feed-forms": FeedForms,
+    "interval-rule": IntervalRule,
 }
 
 

@@ -1,0 +1,24 @@
+"""Rules that make the ends of intervals where many cells share one reason."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from ..cell import Plain
+from ..row import Sourced
+
+
+class IntervalRule(Sourced):
+    """What the lowest and the highest value that were read are multiplied by to get a 90 %
+    interval, and how that was derived.
+
+    A cell names it with `ends: rule NAME`; its `low` and `high` are then the lowest and the
+    highest value that were read, and the value itself where they are left out.
+    """
+
+    kind_: Literal["interval-rule"] = Field(alias="kind")
+    below: Plain
+    above: Plain
+    derivation: str
