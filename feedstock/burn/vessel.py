@@ -176,12 +176,15 @@ class _Taken:
     def __init__(self, graph: Graph, burn: Burn, burner: Burner, row: str) -> None:
         self.graph, self.burn, self.burner, self.row = graph, burn, burner, row
         _, tools = graph.tables.method("instruments", Instruments)
-        self.error, self.volume_error = tools.length.mid, tools.volume.mid
+        dug = burner.stands == "earth"
+        self.error, self.volume_error = tools.dug.mid if dug else tools.length.mid, tools.volume.mid
         self.problems: list[Problem] = []
         self.used: set[str] = set()
 
     def shape(self) -> Shape:
         burn, kind = self.burn, self.burner.shape
+        if burn.shape is not None:
+            return self._as_dug(burn.shape)
         if kind == "trench" and burn.diameter is not None:
             self.problems.append(
                 Problem(
@@ -193,13 +196,33 @@ class _Taken:
             )
         if kind == "heap":
             return HEAP
+        if kind == "cap" and burn.length is not None and self.burner.floor is not None:
+            return SHAPES["prismoid"]
+        round_pit = kind == "prismoid" and burn.diameter is not None
+        on_a_floor = kind == "cone" and self.burner.floor is not None
         if (
-            kind == "prismoid"
-            and burn.diameter is not None
+            round_pit
+            or on_a_floor
             or (kind in ("cone", "cylinder", "cap", "none") and burn.bottom_width is not None)
         ):
             return SHAPES["frustum"]
         return SHAPES["cylinder" if kind == "none" else kind]
+
+    def _as_dug(self, ends: str) -> Shape:
+        """A round pit whose end below was told."""
+        kind, burn = self.burner.shape, self.burn
+        if kind not in ("cone", "cap", "prismoid") or (kind == "prismoid" and not burn.diameter):
+            told = self.burner.display(self.row.partition(":")[2])
+            self.problems.append(
+                Problem(
+                    "not-needed",
+                    f"the {told} is reckoned by the measures of its walls",
+                    "Leave shape out, or give the diameter of a round pit.",
+                    "burn.shape",
+                )
+            )
+            return SHAPES["cylinder" if kind == "none" else kind] if kind != "heap" else HEAP
+        return SHAPES[{"floor": "frustum", "point": "cone", "bowl": "cap"}[ends]]
 
     def dimension(self, name: str) -> str:
         burn = self.burn

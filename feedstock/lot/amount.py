@@ -17,6 +17,7 @@ from ..uncertainty.keys import lot_key, scale_key
 from ..words import Message
 from .builder import Builder
 from .model import Route
+from .packing import packing_names
 from .wood import bind_basic_density, own_density
 
 
@@ -152,12 +153,6 @@ def _container_names(tables: Tables) -> Index:
     return Index({f":{key}": item.names for key, item in row.of.items()})
 
 
-@lru_cache(maxsize=64)
-def _packing_names(tables: Tables) -> Index:
-    row = tables.method("packing", Packing)[1]
-    return Index({f":{key}": way.names for key, way in row.ways.items()})
-
-
 def _containers_volume(b: Builder) -> str | None:
     given = b.lot.containers
     assert given is not None
@@ -206,7 +201,7 @@ def _packed_mass(b: Builder, route: Route, packing: str | None) -> Amount:
         b.given("bulk_density", own, "measured.bulk_density", error=b.tools.density.mid)
         return _bulk_mass(b, route)
     name = packing or _usual_packing(b, row)
-    ways = _packing_names(b.tables)
+    ways = packing_names(b.tables)
     own_ways = Index({f":{key}": [] for key in bulk})
     options = (
         [*bulk, *(w.names[0] if w.names else k for k, w in row.ways.items())]

@@ -9,6 +9,7 @@ from ..uncertainty.inputs import Origin, stated_input
 from ..uncertainty.keys import burn_key
 from .builder import Builder
 from .model import Thickness, ThicknessSource
+from .packing import packed_thickness
 
 _COEFFICIENTS = ("constant", "per_density", "per_moisture", "per_contraction")
 
@@ -67,6 +68,10 @@ def _least_dimension(b: Builder, thickness: Thickness) -> str:
         return "board_thickness"
     if source is ThicknessSource.WIDTH:
         return "width"
+    packed = packed_thickness(b.lot, b.row, b.tables)
+    if source is ThicknessSource.PACKING and packed is not None:
+        _, row_id, way = packed
+        return b.cell("least_dimension", "methods", row_id, ("ways", way, "thickness"))
     if source is ThicknessSource.TABLE:
         return b.cell("least_dimension", "materials", b.row_id, ("thickness",))
     stated = b.lot.thickness

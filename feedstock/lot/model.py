@@ -33,6 +33,7 @@ class ThicknessSource(Enum):
     TAPER = "mean of butt and top"
     WIDTH = "width of the pieces"
     BOARD = "thickness of the pieces"
+    PACKING = "usual for the way it lies"
     TABLE = "usual for the material"
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from ..model.inputs.lot import Lot
@@ -15,6 +15,7 @@ from ..tables.rows.material import Material
 from ..tables.rows.methods.vocabulary import FeedForm, FeedForms
 from ..tables.tables import Tables
 from ..words import Message, Quantity
+from .packing import packed_thickness
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,18 +41,22 @@ def read_lot(lot: Lot, tables: Tables) -> ReadLot:
     reading = _reading(lot.material, tables)
     if reading is None:
         return ReadLot(lot)
-    row = tables.material(reading.material)
+    row, told = tables.material(reading.material), reading.read_as
     filled: dict[str, object] = {"material": reading.material}
-    if reading.thickness is not None and lot.thickness is None and lot.pieces is None:
-        filled["thickness"] = _stated(reading.thickness)
     if reading.packing and lot.packing is None and lot.mass is None and lot.pieces is None:
         filled["packing"] = reading.packing
+    if reading.thickness is not None and lot.thickness is None and lot.pieces is None:
+        packed = packed_thickness(lot.model_copy(update=filled), row, tables)
+        if packed is None or packed[0].mid >= reading.thickness.mid:
+            filled["thickness"] = _stated(reading.thickness)
+        else:
+            told = replace(told, thickness=None)
     if reading.decay is not None and lot.decay is None:
         filled["decay"] = reading.decay
     if reading.condition in row.moisture and lot.moisture is None:
         filled["moisture"] = Moisture(condition=reading.condition)
     needed = reading.history == "needed"
-    return ReadLot(lot.model_copy(update=filled), reading.form, needed, _told(reading.read_as))
+    return ReadLot(lot.model_copy(update=filled), reading.form, needed, _told(told))
 
 
 @lru_cache(maxsize=4096)

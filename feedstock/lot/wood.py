@@ -12,6 +12,7 @@ from ..uncertainty.keys import lot_key, row_key
 from ..words import Message
 from .builder import Builder
 from .model import Thickness, ThicknessSource
+from .packing import packed_thickness
 
 
 def own_density(lot: Lot) -> bool:
@@ -155,6 +156,9 @@ def thickness_of(b: Builder) -> Thickness:
             if pieces.width.mid < pieces.thickness.mid:
                 return Thickness(pieces.width.mid, ThicknessSource.WIDTH)
             return Thickness(pieces.thickness.mid, ThicknessSource.BOARD)
+    packed = packed_thickness(lot, b.row, b.tables)
+    if packed is not None:
+        return Thickness(packed[0].mid, ThicknessSource.PACKING)
     if b.row.thickness is None:
         raise b.refuse(
             "no-thickness",

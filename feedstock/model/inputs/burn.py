@@ -20,6 +20,8 @@ class Burn(_Model):
 
     `burner` is a name of the tables; measures are those of the rim, inside.
 
+    `shape` is how a round pit ends below: on a `floor`, in a `point`, or as a `bowl`.
+
     `firing` is `fed` (in layers) or `top-lit` (filled, then lit). `vessel`, `ground` and `lighting`
     are words of the tables that can raise a suspicion (galvanised; peat; liquid fuel). `heaped` is
     how high a top-lit load is piled, as a multiple of the vessel's volume.
@@ -27,6 +29,7 @@ class Burn(_Model):
 
     burner: Text
     firing: Literal["fed", "top-lit", "closed"] | None = None
+    shape: Literal["floor", "point", "bowl"] | None = None
     width: Rim | None = None
     diameter: Rim | None = None
     depth: Rim | None = None
@@ -70,6 +73,7 @@ class Burn(_Model):
             *,
             burner: str,
             firing: str | None = None,
+            shape: str | None = None,
             width: Quantity | None = None,
             diameter: Quantity | None = None,
             depth: Quantity | None = None,

@@ -6,8 +6,12 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
-from .cell import Fraction, Gate, Length, Rate, Ratio, Share, Temperature
+from ...quantities.cell import Cell
+from .cell import CellOf, Fraction, Gate, Length, Rate, Ratio, Share, Temperature
 from .row import Sourced, Words, _as_tuple
+
+# a share of the rim that may be nothing: on a straight scale, where nothing is as near as any other
+FloorShare = Annotated[Cell, CellOf("number", "linear", 0, 1)]
 
 
 class Reference(BaseModel):
@@ -37,7 +41,7 @@ class Burner(Sourced):
     moisture_refused: Gate
     # for the plan of a burn; a row without them gives yields and no plan beyond its own measures
     stands: Literal["earth", "vessel"] = "vessel"
-    floor: Fraction | None = None
+    floor: FloorShare | None = None
     usual: dict[str, Length] = Field(default_factory=dict)
     proportion: Ratio | None = None
     filling: Share | None = None

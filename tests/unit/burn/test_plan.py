@@ -36,8 +36,23 @@ from strategies import examples
 VESSELS: list[tuple[dict[str, str], Any]] = [
     # what is given, and the section's area (m2) by the height above the floor (m), with the depth
     (
-        {"burner": "cone pit", "width": "1 m", "depth": "0.5 m"},
+        {"burner": "cone pit", "width": "1 m", "depth": "0.5 m", "shape": "point"},
         (lambda y: math.pi / 4 * (1.0 * y / 0.5) ** 2, 0.5),
+    ),
+    # as dug: a floor of 0.35 of the rim
+    (
+        {"burner": "cone pit", "width": "1 m", "depth": "0.5 m"},
+        (lambda y: math.pi / 4 * (0.35 + 0.65 * y / 0.5) ** 2, 0.5),
+    ),
+    # a bowl of 1 m and 0.5 m is half a sphere
+    (
+        {"burner": "cone pit", "width": "1 m", "depth": "0.5 m", "shape": "bowl"},
+        (lambda y: math.pi * (0.5**2 - (0.5 - y) ** 2), 0.5),
+    ),
+    # a barbecue with sides, its floor 0.85 of the rim
+    (
+        {"burner": "barbecue", "width": "0.4 m", "length": "0.6 m", "depth": "0.2 m"},
+        (lambda y: 0.4 * 0.6 * (0.85 + 0.15 * y / 0.2) ** 2, 0.2),
     ),
     (
         {"burner": "cone pit", "diameter": "1 m", "bottom_width": "0.4 m", "depth": "0.5 m"},
@@ -98,7 +113,8 @@ def test_vessel_volume_is_the_integral_of_its_section(burn: dict[str, str], sect
 def test_four_sided_pit_is_a_prismoid_and_no_pyramid() -> None:
     # 0.547 m3 by the prismoid and 0.542 by the pyramid formula, which is right for similar rim and
     # floor only
-    found = plan(heap(), **VESSELS[5][0]).vessel_volume.mid_value
+    four_sided = next(burn for burn, _ in VESSELS if burn["burner"] == "pit")
+    found = plan(heap(), **four_sided).vessel_volume.mid_value
     assert found == pytest.approx(546.7, abs=0.1)
     assert 1000 * geometry_ref.pyramid_frustum(0.8 * 2.0, 0.4 * 1.6, 0.5) == pytest.approx(
         542, abs=0.5
@@ -133,7 +149,7 @@ def test_measures_that_are_missing() -> None:
     [
         ({"width": "1 m", "depth": "0.5 m", "length": "2 m"}, "burn.length", "has no length"),
         (
-            {"burner": "barbecue", "width": "22 in", "length": "30 in", "depth": "8 in"},
+            {"burner": "kettle", "width": "60 cm", "length": "80 cm", "depth": "25 cm"},
             "burn.length",
             "or its volume alone",
         ),
@@ -148,6 +164,11 @@ def test_measures_that_are_missing() -> None:
             "fed in layers has no heaped load",
         ),
         ({"burner": "campfire", "width": "1 m"}, "burn.depth", "how high it lies"),
+        (
+            {"burner": "pit", "width": "1 m", "depth": "0.5 m", "shape": "bowl"},
+            "burn.shape",
+            "by the measures of its walls",
+        ),
     ],
 )
 def test_a_measure_that_does_not_belong_is_no_silent_guess(
@@ -163,16 +184,14 @@ def test_a_measure_that_does_not_belong_is_no_silent_guess(
 def test_a_volume_beside_measures_counts_and_is_compared() -> None:
     measures = {"width": "1 m", "depth": "0.5 m"}
     agrees, other = (
-        plan(heap(), volume="130 L", **measures),
+        plan(heap(), volume="190 L", **measures),
         plan(heap(), volume="400 L", **measures),
     )
     assert (agrees.vessel_volume.mid_value, other.vessel_volume.mid_value) == pytest.approx(
-        (130, 400)
+        (190, 400)
     )
     assert not any("not that of the measures" in str(note) for note in agrees.notes)
-    assert any(
-        "(400 L) is not that of the measures (119 to 143 L)" in str(note) for note in other.notes
-    )
+    assert any("(400 L) is not that of the measures" in str(note) for note in other.notes)
 
 
 @pytest.mark.regression
@@ -652,7 +671,7 @@ def test_sheet_fits_80_columns(units: Any, burn: dict[str, str]) -> None:
 
 @pytest.mark.regression
 def test_rate_and_area_set_the_length_where_pieces_are_thin() -> None:
-    # 20 kg dry twigs over a rim of pi/4 m2 at 0.85 kg/m2/min: 30.0 min
+    # 20 kg dry twigs over a rim of pi/4 m2 at 0.95 kg/m2/min: 26.8 min
     rate = load_tables().method("burning-rate", BurningRate)[1].rate.mid * 60
     found = plan(
         heap(lot("hazel", "20 kg", "10 mm", "0 % wet", soil="0 %")), width="1 m", depth="0.5 m"

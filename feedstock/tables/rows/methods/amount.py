@@ -6,16 +6,19 @@ from typing import Literal
 
 from pydantic import Field
 
-from ..cell import ExactPoints, Fraction, Plain, Share, Volume
+from ..cell import ExactPoints, Fraction, Length, Plain, Share, Volume
 from ..row import Sourced, Words
 from .part import Part
 
 
 class PackingRow(Part):
-    """The solid share of one way of lying."""
+    """The solid share of one way of lying, and how thick the pieces are that lie so, where the
+    word says it.
+    """
 
     names: Words = ()
     solid: Fraction
+    thickness: Length | None = None
 
 
 class Packing(Sourced):
@@ -64,6 +67,8 @@ class Instruments(Sourced):
     No moisture is read as more than `wettest` (wet basis), the end of its interval lies no higher
     than `wettest_end` and no lower than `driest_part` of the reading.
 
+    `dug` is for the measures of a pit in the earth.
+
     `stated_shared` is the part of the variance of a range stated for an amount that is the person's
     and shared by all such ranges of a heap.
     """
@@ -72,6 +77,7 @@ class Instruments(Sourced):
     moisture: dict[str, Instrument]
     scale: ExactPoints
     length: ExactPoints
+    dug: ExactPoints
     volume: ExactPoints
     density: ExactPoints
     sample: ExactPoints
