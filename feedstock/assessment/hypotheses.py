@@ -3,14 +3,14 @@ evidence."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
 from ..lot.evidence import Evidence, any_holds, holds, parts_of
 from ..model.findings import Finding, Verdict
 from ..tables.citations import citations
-from ..tables.rows.contaminant import Clears, Contaminant, Rule, Sign
+from ..tables.rows.contaminant import Clears, Contaminant, Rule, Settles, Sign
 from ..tables.tables import Tables
 from ..words import Message, Texts, Values
 
@@ -23,6 +23,8 @@ class _Raised:
     permits: Verdict
     reason: Texts
     action: Texts
+    settles: tuple[Settles, ...]
+    specific: bool
     evidence: list[Message] = field(default_factory=list)
 
 
@@ -103,9 +105,13 @@ def _note(
     permits = Verdict((rule.permits if rule and rule.permits else None) or row.permits)
     reason = (rule.reason if rule else None) or row.reason
     action = (rule.action if rule else None) or row.action
-    held = raised.setdefault(row_id, _Raised(row_id, permits, reason, action))
-    if permits > held.permits:
+    settles = (rule.settles if rule else None) or row.settles
+    # what a rule says of this very case stands before what the hypothesis says of all
+    specific = bool(rule and rule.reason)
+    held = raised.setdefault(row_id, _Raised(row_id, permits, reason, action, settles, specific))
+    if (permits, specific) > (held.permits, held.specific):
         held.permits, held.reason, held.action = permits, reason, action
+        held.settles, held.specific = settles, specific
     held.evidence += [word for word in stated if word not in held.evidence]
 
 
@@ -132,7 +138,7 @@ def _finding(
     code = row_id.partition(":")[2]
     sources = citations("contaminants", row_id, row, tables)
     if cleared is None:
-        settle = settling(row) if raised.permits is Verdict.CHECK_FIRST else {}
+        settle = settling(raised.settles) if raised.permits is Verdict.CHECK_FIRST else {}
         return Finding(
             code=code,
             axis=row.axis,
@@ -178,17 +184,17 @@ def _conflict(evidence: Evidence, tables: Tables, lot: str | None) -> Finding | 
         ),
         sources=citations("contaminants", found[0], row, tables),
         lot=lot,
-        values=Values({"reason": row.reason, "action": row.action, **settling(row)}),
+        values=Values({"reason": row.reason, "action": row.action, **settling(row.settles)}),
     )
 
 
-def settling(row: Contaminant) -> dict[str, Message]:
+def settling(steps: Sequence[Settles]) -> dict[str, Message]:
     """The cheapest step that would settle a suspicion, with what it can and cannot prove, as a
     value of a finding; nothing where none is known.
     """
-    if not row.settles:
+    if not steps:
         return {}
-    first = row.settles[0]
+    first = steps[0]
     stated = Message("settle", step=first.step, proves=first.proves, not_proves=first.not_proves)
     return {"settle": stated}
 

@@ -62,7 +62,7 @@ def used_sources(row: Row) -> set[str]:
     """The keys of the sources that a row cites."""
     found = set(row.source) if isinstance(row, Sourced) else set()
     if isinstance(row, Contaminant):
-        found.update(key for settling in row.settles for key in settling.source)
+        found.update(key for _, step in row.steps() for key in step.source)
     for _, cell in cells_of(row):
         found.update(cell.source)
     return found
@@ -122,8 +122,8 @@ def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Prob
                 raw.problem("no-source", what, "Write `from memory` into at:.", ("at",))
             )
         known(row.source, ("source",))
-    for number, item in enumerate(row.settles if isinstance(row, Contaminant) else ()):
-        known(item.source, ("settles", number, "source"))
+    for at, step in row.steps() if isinstance(row, Contaminant) else ():
+        known(step.source, (*at, "source"))
     for path, cell in cells_of(row, of=raw.data):  # what is inherited is reported where it stands
         known(cell.source, (*path, "source"))
 

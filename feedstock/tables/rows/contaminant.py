@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -42,14 +43,30 @@ class Condition(BaseModel):
 Permits = Literal["ready", "dry first", "check first", "keep out"]
 
 
+class Settles(BaseModel):
+    """A step that would settle a suspicion: what to do, what it can prove and what it cannot.
+
+    The cheapest stands first.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    by: Literal["mark", "question", "look", "cut face", "kit", "growing test", "laboratory"]
+    step: Texts
+    proves: Texts
+    not_proves: Texts
+    source: Words = ()
+
+
 class Rule(Condition):
-    """One way in which a hypothesis is raised; its texts and its gate stand before those of the
-    hypothesis.
+    """One way in which a hypothesis is raised; its texts, its gate and its steps stand before
+    those of the hypothesis.
     """
 
     permits: Permits | None = None
     reason: Texts = Texts()
     action: Texts = Texts()
+    settles: tuple[Settles, ...] = ()
 
 
 class Load(BaseModel):
@@ -68,21 +85,6 @@ class Load(BaseModel):
     content: MassShare | None = None
 
 
-class Settles(BaseModel):
-    """A step that would settle a suspicion: what to do, what it can prove and what it cannot.
-
-    The cheapest stands first.
-    """
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-    by: Literal["mark", "question", "look", "cut face", "kit", "growing test", "laboratory"]
-    step: Texts
-    proves: Texts
-    not_proves: Texts
-    source: Words = ()
-
-
 class Contaminant(Sourced):
     """A hypothesis of contamination: what raises it, what it permits at best, why, and what to
     do.
@@ -96,6 +98,14 @@ class Contaminant(Sourced):
     loads: dict[str, Load] = Field(default_factory=dict)
     settles: tuple[Settles, ...] = ()
     background_decides: bool = False
+
+    def steps(self) -> Iterator[tuple[tuple[str | int, ...], Settles]]:
+        """Every step that would settle it, its own and those of its rules, each with its place."""
+        for number, step in enumerate(self.settles):
+            yield ("settles", number), step
+        for at, rule in enumerate(self.raised_by):
+            for number, step in enumerate(rule.settles):
+                yield ("raised_by", at, "settles", number), step
 
 
 class Loosens(BaseModel):

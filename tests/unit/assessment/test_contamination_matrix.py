@@ -66,6 +66,7 @@ pallet wood | pallet | mark HT; bare wood | | | ready | heat-treatment-mark
 pallet wood | pallet | mark DH; bare wood | | | ready | heat-treatment-mark
 pallet wood | pallet | mark HT; mark DB; bare wood | | EU | ready | heat-treatment-mark
 pallet wood | pallet | mark HT | | | check first | unmarked-pallet
+pallet wood | pallet | heat treated; bare wood | | | check first | unmarked-pallet
 pallet wood | pallet | bare wood | | | check first | unmarked-pallet
 pallet wood | pallet | no mark | | | check first | unmarked-pallet
 pallet wood | pallet | no mark; bare wood | | | check first | unmarked-pallet
@@ -169,6 +170,14 @@ sawn offcuts | furniture | bare wood; solid wood | | | check first | sawn-unprov
 sawn offcuts | workshop | bare wood | | | ready | sawn-unproven
 hardwood offcuts | workshop | bare wood | | | ready | sawn-unproven
 sawn offcuts | workshop | | | | check first | sawn-unproven
+sawn offcuts | own trees | | | | check first | sawn-unproven
+sawn offcuts | own trees | bare wood | | | ready | sawn-unproven
+sawn offcuts | tree surgeon | | | | check first | sawn-unproven
+oak | furniture | bare wood; solid wood | | | check first | sawn-unproven
+cable drum | workshop | bare wood | | | keep out | wood-preservative
+cable drum | workshop | bare wood | 2005 | | check first | cable-drum-wood
+brands | unknown | | | | check first | unknown-history
+brands | own garden | | | | ready | -
 sawn offcuts | unknown | | | | check first | unknown-history
 sawn offcuts | unknown | bare wood | | | check first | unknown-history
 sawn offcuts | building site | | | | check first | building-site
@@ -205,6 +214,7 @@ cardboard | own garden | printed | | | check first | coated-paper
 cardboard | own garden | glossy | | | keep out | coated-paper
 glossy paper | own garden | | | | keep out | coated-paper
 cardboard | own garden | plastic | | | check first | plastic
+waste paper | own garden | | | | check first | mixed-paper
 # ---- plants, spray, place
 wheat straw | farm | | | | check first | persistent-herbicide
 wheat straw | farm | spray history unknown | | | check first | persistent-herbicide
@@ -215,6 +225,10 @@ wheat straw | unknown | not sprayed two seasons | | | check first | unknown-hist
 hay | farm | sprayed | | | keep out | known-spray
 hay | farm | not sprayed two seasons; mould | | | check first | mould
 rice straw | farm | | | | check first | persistent-herbicide
+hay | own garden | | | | check first | persistent-herbicide
+hay | own garden | no weedkiller | | | ready | persistent-herbicide
+hay | farm | no weedkiller | | | check first | persistent-herbicide
+hay | farm | organic | | | check first | persistent-herbicide
 leaves | own garden | street sweepings | | | keep out | street-sweepings
 leaves | own garden | pet waste | | | keep out | pet-waste
 leaves | roadside | | | | check first | roadside
@@ -230,7 +244,12 @@ twigs | own garden | poison ivy | | | keep out | poisonous-plant
 twigs | own garden | oleander | | | keep out | poisonous-plant
 garden stalks | own garden | irritant sap | | | keep out | poisonous-plant
 oak | own trees | poison ivy | | | keep out | poisonous-plant
-twigs | own garden | toxic shrub | | | ready | toxic-shrub
+twigs | own garden | toxic shrub | | | check first | toxic-shrub
+twigs | own garden | toxic shrub; dry wood without leaves | | | ready | toxic-shrub
+twigs | own garden | box | | | ready | toxic-shrub
+yew | own garden | | | | check first | toxic-shrub
+laburnum | own trees | | | | check first | toxic-shrub
+rhododendron | own garden | | | | check first | toxic-shrub
 oak | own trees | moth nest | | | keep out | irritant-hairs
 ash wood | own trees | diseased | | | ready | quarantine-pest
 ash wood | own trees | quarantine area | | | check first | quarantine-pest
@@ -342,6 +361,11 @@ def danger_signs() -> list[str]:
             "no old orchard",
             "plain steel nails",
             "solid wood",
+            "heat treated",
+            "organic",
+            "no weedkiller",
+            "dry wood without leaves",
+            "box",
         }
     )
 

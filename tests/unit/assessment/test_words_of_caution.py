@@ -203,7 +203,7 @@ def test_every_check_first_has_the_cheapest_step_that_settles_it(findings: list[
         assert isinstance(row, Contaminant)
         if "check first" in (row.permits, *(rule.permits for rule in row.raised_by)):
             assert row.settles, name
-        for each in row.settles:
+        for _, each in row.steps():
             assert all(
                 str(text).endswith((".", "?")) for text in (each.step, each.proves, each.not_proves)
             ), (name, each)
@@ -223,8 +223,9 @@ def test_steps_stand_from_the_cheapest_to_the_laboratory() -> None:
     assert set(order) == set(cheap)
     for name, row in tables().rows["contaminants"].items():
         assert isinstance(row, Contaminant)
-        costs = [cheap[each.by] for each in row.settles]
-        assert costs == sorted(costs), name
+        for steps in (row.settles, *(rule.settles for rule in row.raised_by)):
+            costs = [cheap[each.by] for each in steps]
+            assert costs == sorted(costs), name
 
 
 def test_no_kit_is_said_to_clear_anything() -> None:
@@ -232,7 +233,7 @@ def test_no_kit_is_said_to_clear_anything() -> None:
         (name, each)
         for name, row in tables().rows["contaminants"].items()
         if isinstance(row, Contaminant)
-        for each in row.settles
+        for _, each in row.steps()
         if each.by == "kit"
     ]
     assert len(kits) >= 5
