@@ -210,6 +210,22 @@ def _appraised(
     return found, lots, setting
 
 
+def verdicts(heap: Heap, burn: Burn | None, tables: Tables) -> list[Verdict | str]:
+    """The verdict of each lot by itself, without sums, plan or mixture; the message where a lot
+    cannot be appraised.
+    """
+    setting = Setting(tables, burner_of(burn, tables)[0], burn)
+    limits = limits_in_use(tables, None)
+    found: list[Verdict | str] = []
+    for index, (lot, name) in enumerate(zip(heap.lots, lot_names(heap), strict=True)):
+        try:
+            model = build_lot_model(lot, setting, f"lots[{index}]", name)
+            found.append(_judged_lots([model], setting, limits)[0].verdict)
+        except FeedstockError as why:
+            found.append(str(why))
+    return found
+
+
 def _summary(lots: Sequence[JudgedLot]) -> dict[str, Any]:
     """The sums over all lots that are not to be kept out, over those that are ready, and by
     verdict.

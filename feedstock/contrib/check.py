@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ..errors import FeedstockError, Problem
 from ..quantities.cell import ENDS, KNOWN, Cell
@@ -18,7 +18,7 @@ from ..tables.loading.references import cells_of, used_sources
 from ..tables.loading.source import TableSource, reference_source
 from ..tables.rows.row import Sourced
 from ..tables.tables import Tables
-from .panel import Change, changes, looser
+from .panel import Change, changes, looser, lost
 from .plausible import far_from_class, impossible
 from .texts import bare_quantities
 
@@ -73,7 +73,7 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
     )
     if with_panel and not errors and len(sets) == 2:
         report.changes = changes(load_tables(plugins=False), tables)
-        _borne_out(mine, tables, report)
+        _borne_out(mine, reference, tables, report)
     return report
 
 
@@ -150,13 +150,20 @@ def _described(mine: RawSet, source: TableSource, warnings: list[Problem]) -> No
             )
 
 
-def _borne_out(mine: RawSet, tables: Tables, report: Report) -> None:
-    """A set that says `tightens` must not make any verdict of the panel easier; and none may become
-    easier unsaid.
-    """
+def _borne_out(mine: RawSet, reference: RawSet, tables: Tables, report: Report) -> None:
+    """No verdict of the panel becomes easier unsaid, and no lot of it is lost."""
+    for change in lost(report.changes):
+        report.errors.append(
+            Problem(
+                "lost",
+                f"on the panel a lot can no longer be appraised: {change}",
+                "Take the change back, or give what the lot needs.",
+                file=mine.name,
+            )
+        )
     easier = looser(report.changes)
-    if not easier or any(loosening.set == mine.name for loosening in tables.loosened):
-        return
+    if easier and any(loosening.set == mine.name for loosening in tables.loosened):
+        easier = looser(_unsaid(mine, reference))
     for change in easier:
         report.errors.append(
             Problem(
@@ -166,6 +173,19 @@ def _borne_out(mine: RawSet, tables: Tables, report: Report) -> None:
                 file=mine.name,
             )
         )
+
+
+def _unsaid(mine: RawSet, reference: RawSet) -> list[Change]:
+    """What a set changes on the panel without all that it declares to loosen."""
+    rows = {
+        kind: {key: row for key, row in kept.items() if "loosens" not in row.data}
+        for kind, kept in mine.rows.items()
+    }
+    said = [change for change in mine.changes if "loosens" not in change.data]
+    problems: list[Problem] = []
+    without = build_what_can_be_built([reference, replace(mine, rows=rows, changes=said)], problems)
+    # what does not stand without its declared part is judged with it
+    return [] if problems else changes(load_tables(plugins=False), without)
 
 
 def load_pair(source: TableSource) -> Tables:

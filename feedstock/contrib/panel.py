@@ -1,5 +1,6 @@
 """The standing panel: twenty named heaps that are appraised with and without a set, to show what it
-changes.
+changes, and with them a lot for every sign, origin, suspicion and material that asks something,
+of which only the verdict is compared.
 """
 
 from __future__ import annotations
@@ -13,10 +14,12 @@ from typing import Any
 from ..documents.yaml_reader import read_yaml
 from ..errors import FeedstockError
 from ..model.appraisal import Appraisal
+from ..model.findings import Verdict
 from ..model.inputs.burn import Burn
 from ..model.inputs.heap import Heap
-from ..pipeline import appraise
+from ..pipeline import appraise, verdicts
 from ..tables.tables import Tables
+from .subjects import subjects, touched
 
 WORTH_TELLING = 0.005
 """A change of a figure by less than half a per cent is not told."""
@@ -45,7 +48,8 @@ class Change:
                 f"({'stricter' if self.relative > 0 else 'looser'})"
             )
         if self.figure == "error":
-            return f"{self.heap}: {self.after}"
+            lot = f", {self.lot}" if self.lot else ""
+            return f"{self.heap}{lot}: {self.after}"
         return (
             f"{self.heap}, {self.lot}: {self.figure.replace('_', ' ')} "
             f"{abs(100 * self.relative):.2g} % "
@@ -81,7 +85,29 @@ def appraised(tables: Tables) -> dict[str, Appraisal | str]:
 def changes(before: Tables, after: Tables) -> list[Change]:
     """What changes on the panel from one set of tables to another, lot by lot."""
     old, new = appraised(before), appraised(after)
-    return [change for name in old for change in _heap_changes(name, old[name], new[name])]
+    found = [change for name in old for change in _heap_changes(name, old[name], new[name])]
+    for name, (heap, burn) in {**subjects(before), **touched(before, after)}.items():
+        was, now = judged(heap, burn, before), judged(heap, burn, after)
+        for lot, one, other in zip(heap.lots, was, now, strict=True):
+            found += _verdict_changes(name, lot.name or lot.material, one, other)
+    return found
+
+
+@lru_cache(maxsize=128)
+def judged(heap: Heap, burn: Burn | None, tables: Tables) -> tuple[Verdict | str, ...]:
+    """The verdicts of the lots of a heap."""
+    return tuple(verdicts(heap, burn, tables))
+
+
+def _verdict_changes(name: str, lot: str, a: Verdict | str, b: Verdict | str) -> Iterator[Change]:
+    if a == b:
+        return
+    if isinstance(a, Verdict) and isinstance(b, Verdict):
+        steps = float(b.position - a.position)
+        yield Change(name, lot, "verdict", str(a), str(b), steps)
+    else:
+        one, other = ("done" if isinstance(each, Verdict) else each for each in (a, b))
+        yield Change(name, lot, "error", one, other)
 
 
 def _heap_changes(name: str, old: Appraisal | str, new: Appraisal | str) -> Iterator[Change]:
@@ -96,15 +122,7 @@ def _heap_changes(name: str, old: Appraisal | str, new: Appraisal | str) -> Iter
             )
         return
     for was, now in zip(old.lots, new.lots, strict=True):
-        if was.verdict is not now.verdict:
-            yield Change(
-                name,
-                was.name,
-                "verdict",
-                str(was.verdict),
-                str(now.verdict),
-                float(now.verdict.position - was.verdict.position),
-            )
+        yield from _verdict_changes(name, was.name, was.verdict, now.verdict)
         for figure in ("dry_mass", "char_mass", "char_volume", "char_carbon"):
             a, b = getattr(was, figure), getattr(now, figure)
             if a is None or b is None or a.mid_value == 0:
@@ -139,7 +157,7 @@ def summary(found: list[Change]) -> str:
     if errors:
         parts.append(
             f"{errors} heap{'s' if errors > 1 else ''} can no longer be appraised"
-            if any(c.after != "done" for c in found if c.figure == "error")
+            if lost(found)
             else "more heaps can be appraised"
         )
     verdicts = (
@@ -152,3 +170,8 @@ def summary(found: list[Change]) -> str:
 def looser(found: list[Change]) -> list[Change]:
     """The verdicts that became easier."""
     return [c for c in found if c.figure == "verdict" and c.relative < 0]
+
+
+def lost(found: list[Change]) -> list[Change]:
+    """The heaps and lots that could be appraised and can be no longer."""
+    return [c for c in found if c.figure == "error" and c.before == "done"]

@@ -11,7 +11,6 @@ from pydantic import ValidationError
 from ...documents.positions import Path_
 from ...documents.problems import told_problems
 from ...errors import Problem, TableError, shown
-from ..names.index import Index
 from ..register import register
 from ..rows.ends import RULES, Rule
 from ..rows.kinds import MODELS
@@ -20,9 +19,10 @@ from ..rows.methods.interval import IntervalRule
 from ..rows.methods.kinds import METHODS
 from ..rows.row import Row
 from ..tables import SetInfo, Tables, Where
+from .likes import Likes
 from .overlay import MergedSets, canonical, merge_sets
 from .raw import RawRow, RawSet
-from .references import check_references, names_of
+from .references import check_references
 from .vocabulary import give_meaning
 
 DEEPEST_LIKE = 5
@@ -163,7 +163,7 @@ def _inherit(
     A row's depth is counted from the row that is like none, so that the order in which rows are
     written says nothing.
     """
-    index = Index({row_id: names_of(raw) for row_id, raw in laid.rows["materials"].items()})
+    index = Likes(laid.rows["materials"])
     done: dict[str, tuple[Material, int]] = {}
     for first in rows:
         way = _way_up(first, laid, rows, index, done, problems)
@@ -191,7 +191,7 @@ def _way_up(
     first: str,
     laid: MergedSets,
     rows: Mapping[str, Row],
-    index: Index,
+    index: Likes,
     done: dict[str, tuple[Material, int]],
     problems: list[Problem],
 ) -> list[tuple[str, str]]:
@@ -225,9 +225,8 @@ def _way_up(
     return list(way.items())
 
 
-def _like_target(name: str, raw: RawRow, index: Index) -> str | Problem:
-    own = index.find(f"{raw.set}:{name}")
-    found = own if len(own) == 1 else index.find(name)
+def _like_target(name: str, raw: RawRow, index: Likes) -> str | Problem:
+    found = index.find(name, raw)
     if len(found) == 1:
         return found[0]
     if found:

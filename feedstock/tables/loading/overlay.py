@@ -12,26 +12,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from ...documents.positions import Path_, path_text
 from ...errors import Problem, nearest_names, shown
+from .gate_data import declaration, is_gate, undeclared
+from .likes import Likes
 from .raw import KINDS, Change, RawRow, RawSet
-
-GATES = frozenset({"contaminants", "clears", "signs", "limits"})
-"""Kinds whose every field can decide a verdict."""
-GATE_METHODS = frozenset(
-    {
-        "preservatives",
-        "paint",
-        "binders",
-        "fate",
-        "soil-addition",
-        "load-screening",
-        "feed-classes",
-        "feed-forms",
-    }
-)
-"""Kinds, and purposes, of methods whose figures a limit is judged by."""
-GATE_FIELDS = frozenset({"class", "form", "history", "carries", "like", "accumulates", "elements"})
-"""Fields of a material that can decide a verdict."""
+from .tightening import seen_to_loosen
 
 
 @dataclass(slots=True)
@@ -134,8 +120,7 @@ def _change(
             )
         )
         return
-    data = {k: v for k, v in change.data.items() if k not in ("loosens", "tightens")}
-    _check_gate(laid, by, change, row, data, problems)
+    data = _data(change)
     fields = set(data) | (set(row.data) if change.replaces else set())
     for name in sorted(fields):
         before = changed.get((row.kind, row.row_id, name))
@@ -152,9 +137,11 @@ def _change(
                 )
             )
         changed[row.kind, row.row_id, name] = change
-    laid.rows[row.kind][row.row_id] = (
+    after = (
         _replaced(row, change, data) if change.replaces else _amended(row, change, data, problems)
     )
+    _check_gate(laid, change, row, after, problems)
+    laid.rows[row.kind][row.row_id] = after
 
 
 def _target(laid: MergedSets, change: Change, problems: list[Problem]) -> RawRow | None:
@@ -185,61 +172,28 @@ def _target(laid: MergedSets, change: Change, problems: list[Problem]) -> RawRow
     return None
 
 
-_BURNER_GATES = frozenset({"moisture_ready", "moisture_refused", "over"})
-
-
 def _check_gate(
-    laid: MergedSets,
-    by: RawSet,
-    change: Change,
-    row: RawRow,
-    data: dict[str, Any],
-    problems: list[Problem],
+    laid: MergedSets, change: Change, before: RawRow, after: RawRow, problems: list[Problem]
 ) -> None:
-    """A change of what can decide a verdict says in which direction it goes."""
-    loosens, tightens = change.data.get("loosens"), change.data.get("tightens")
-    if loosens is not None:
-        reason = loosens.get("reason") if isinstance(loosens, dict) else None
-        if isinstance(reason, str) and reason.strip():
-            laid.loosened.append(Loosened(by.name, row.row_id, reason))
-        else:
-            what, remedy = (
-                "`loosens` gives no reason",
-                "Write loosens: {reason: why this is right}.",
-            )
-            problems.append(change.problem("no-reason", what, remedy, ("loosens",)))
-    if tightens is not None and str(tightens).lower() != "true":
-        what = f"tightens: '{shown(tightens)}' is not true"
-        remedy = "Write tightens: true, or leave it out."
-        problems.append(change.problem("unknown-word", what, remedy, ("tightens",)))
-    elif tightens is not None:
-        laid.tightened.append((by.name, row.row_id))
-    if loosens is None and tightens is None and _is_gate(change, row, data):
-        what = (
-            f"this changes what decides a verdict ({change.kind} {row.row_id}) and "
-            "does not say in which direction"
-        )
-        remedy = "Write tightens: true, or loosens: {reason: ...}."
-        problems.append(change.problem("undeclared-gate", what, remedy))
+    """A change of what can decide a verdict says in which direction it goes, and one that says
+    that it tightens cannot be seen to loosen.
+    """
+    reason, tightens = declaration(change, problems)
+    if reason:
+        laid.loosened.append(Loosened(change.set, before.row_id, reason))
+    elif tightens:
+        laid.tightened.append((change.set, before.row_id))
+        likes = Likes(laid.rows["materials"])
+        for inner, what in seen_to_loosen(before, after, likes.inherited):
+            remedy = "Take it back, or write loosens: {reason: ...} in place of tightens."
+            said = f"'{before.row_id}' is said to tighten, and {what}"
+            problems.append(change.problem("not-tightened", said, remedy, inner))
+    elif "loosens" not in change.data and is_gate(change, before, _data(change)):
+        problems.append(undeclared(change, before))
 
 
-def _is_gate(change: Change, row: RawRow, data: dict[str, Any]) -> bool:
-    """Whether a change touches what can decide a verdict."""
-    touched = {"materials": GATE_FIELDS, "burners": _BURNER_GATES}.get(change.kind)
-    if touched is not None:
-        return bool(touched & set(data)) or change.replaces
-    return change.kind in GATES or change.kind == "scales" or _decides(change, row, data)
-
-
-def _decides(change: Change, row: RawRow, data: dict[str, Any]) -> bool:
-    """Whether a change of a method touches what a limit is judged by."""
-    if change.kind != "methods":
-        return False
-    use = data.get("use")
-    return row.data.get("kind") in GATE_METHODS or (
-        isinstance(use, dict)
-        and any(use.get(p) != row.data.get("use", {}).get(p) for p in GATE_METHODS)
-    )
+def _data(change: Change) -> dict[str, Any]:
+    return {k: v for k, v in change.data.items() if k not in ("loosens", "tightens")}
 
 
 def _replaced(row: RawRow, change: Change, data: dict[str, Any]) -> RawRow:
@@ -250,12 +204,38 @@ def _replaced(row: RawRow, change: Change, data: dict[str, Any]) -> RawRow:
 def _amended(row: RawRow, change: Change, data: dict[str, Any], problems: list[Problem]) -> RawRow:
     merged, origins = dict(row.data), dict(row.origins)
     for name, value in data.items():
-        merged[name] = _merged(merged.get(name), value, change, name, problems)
+        if name == "names":
+            merged[name] = _merged_names(merged.get(name), value, change, problems)
+        else:
+            merged[name] = _merged(merged.get(name), value, change, (name,), problems)
         origins[name] = (change.set, change.located, (*change.path, name))
     return RawRow(row.set, row.kind, row.key, merged, row.located, row.path, origins)
 
 
-def _merged(before: Any, value: Any, change: Change, name: str, problems: list[Problem]) -> Any:
+def _merged_names(before: Any, value: Any, change: Change, problems: list[Problem]) -> Any:
+    """Names by language, changed by `add` and `remove` inside a language or around them; added
+    ones without a language are English.
+    """
+    if not (isinstance(value, dict) and value and isinstance(before or {}, dict)):
+        return value
+    held = dict(before or {})
+    if set(value) <= {"add", "remove"}:
+        for word in ("remove", "add"):
+            given = value.get(word)
+            by_language = given if isinstance(given, dict) else {"en": given}
+            for language, names in by_language.items():
+                path = ("names", word, *((language,) if isinstance(given, dict) else ()))
+                part = {word: names}
+                held[language] = _merged(held.get(language), part, change, path, problems)
+        return held
+    if not all(isinstance(v, dict) for v in value.values()):
+        return value
+    for language, part in value.items():
+        held[language] = _merged(held.get(language), part, change, ("names", language), problems)
+    return held
+
+
+def _merged(before: Any, value: Any, change: Change, path: Path_, problems: list[Problem]) -> Any:
     """A whole field, or a list changed by `add` and `remove`."""
     if not (isinstance(value, dict) and value and set(value) <= {"add", "remove"}):
         return value
@@ -269,28 +249,16 @@ def _merged(before: Any, value: Any, change: Change, name: str, problems: list[P
         else None
     )
     if held is None:
-        problems.append(
-            change.problem(
-                "not-a-list",
-                f"`{name}` is not a list, so nothing can be added to it",
-                "Give the whole field.",
-                (name,),
-            )
-        )
+        what = f"`{path_text(path)}` is not a list, so nothing can be added to it"
+        problems.append(change.problem("not-a-list", what, "Give the whole field.", path))
         return before
     for gone in _listed(value.get("remove")):
         if gone in held:
             held.remove(gone)
         else:
-            problems.append(
-                change.problem(
-                    "unknown-row",
-                    f"'{shown(gone)}' is not in `{name}`",
-                    "Remove what stands there.",
-                    (name, "remove"),
-                    nearest_names(str(gone), map(str, held)),
-                )
-            )
+            what, remedy = f"'{shown(gone)}' is not in `{path_text(path)}`", "Remove what is there."
+            nearest = nearest_names(str(gone), map(str, held))
+            problems.append(change.problem("unknown-row", what, remedy, path, nearest))
     return held + [new for new in _listed(value.get("add")) if new not in held]
 
 

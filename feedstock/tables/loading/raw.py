@@ -76,6 +76,18 @@ class RawRow:
         )
 
 
+def names_of(raw: RawRow) -> list[str]:
+    """The names of a row that is still text."""
+    names = raw.data.get("names")
+    lists = names.values() if isinstance(names, dict) else ()
+    return [
+        name
+        for item in lists
+        for name in ([item] if isinstance(item, str) else item or ())
+        if isinstance(name, str)
+    ]
+
+
 @dataclass(slots=True)
 class Change:
     """What a set changes of a row of another set, by `amend` (some fields) or `replace` (the whole

@@ -14,7 +14,7 @@ from ..rows.material import Material
 from ..rows.methods.load import Binders, Paint, Preservatives
 from ..rows.row import Row, Sourced
 from .overlay import MergedSets
-from .raw import RawRow
+from .raw import RawRow, names_of
 
 _KIND_OF = {
     "signs": "signs",
@@ -44,18 +44,6 @@ def check_references(
             raw = laid.rows[kind][row_id]
             _check_sources(raw, row, sources, problems)
             _check_names(raw, row, index, methods, problems)
-
-
-def names_of(raw: RawRow) -> list[str]:
-    """The names of a row that is still text."""
-    names = raw.data.get("names")
-    lists = names.values() if isinstance(names, dict) else ()
-    return [
-        name
-        for item in lists
-        for name in ([item] if isinstance(item, str) else item or ())
-        if isinstance(name, str)
-    ]
 
 
 def used_sources(row: Row) -> set[str]:
