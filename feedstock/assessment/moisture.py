@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from ..lot.drying import LOOSE
+from ..model.drying import Drying
 from ..model.findings import Finding, Verdict
 from ..quantities.basis import gate_share
 from ..quantities.estimate import Estimate
@@ -10,15 +12,18 @@ from ..tables.rows.burner import Burner
 from ..tables.tables import Tables
 from ..words import Message, Texts, Values
 
-# litres of water; less than this is nothing that anybody names
-_SOME_WATER = 0.05
+
+def too_wet(moisture: Estimate, burner_row: str, tables: Tables) -> bool:
+    """Whether the middle is above the burner's working moisture."""
+    burner = tables.row("burners", burner_row, Burner)
+    return moisture.mid_value > 100 * gate_share(burner.moisture_ready)
 
 
 def moisture_finding(
-    moisture: Estimate, burner_row: str, tables: Tables, lot: str, high_over: float, water: Estimate
+    moisture: Estimate, burner_row: str, tables: Tables, lot: str, drying: Drying | None, lies: str
 ) -> Finding | None:
-    """The gate of the burner's working moisture, judged on the middle and on the high end; None
-    where it is dry enough.
+    """The gate of the burner's working moisture, judged on the middle and on the high end, with how
+    to dry the lot as far as that is known; None where it is dry enough.
     """
     burner = tables.row("burners", burner_row, Burner)
     ready, refused = (
@@ -26,11 +31,11 @@ def moisture_finding(
         100 * gate_share(burner.moisture_refused),
     )
     name = burner_row.partition(":")[2]
-    if moisture.mid_value <= ready and moisture.high_value <= ready + 100 * high_over:
+    high_over = 100 * tables.defaults[1].high_over.mid
+    if moisture.mid_value <= ready and moisture.high_value <= ready + high_over:
         return None
     sources = cited(burner.moisture_ready, tables, burner_row.partition(":")[0])
-    lose = water.mid_value >= _SOME_WATER
-    values = {"burner": burner.called(name), "ready": ready, "refused": refused, "named": lose}
+    values = {"burner": burner.called(name), "ready": ready, "refused": refused}
     if moisture.mid_value > refused:
         code = "far-too-wet"
     elif moisture.mid_value > ready:
@@ -38,6 +43,11 @@ def moisture_finding(
     else:
         code = "may-be-too-wet"
         values = {"burner": values["burner"], "ready": ready, "high": moisture.high_value}
+        if lies:
+            wood = lies not in (*LOOSE, "stalks")
+            values["action"] = Message("drying.measure-wood" if wood else "drying.measure-loose")
+    if drying is not None:
+        values["action"] = drying.how
     return Finding(
         code=code,
         axis="moisture",

@@ -11,17 +11,21 @@ from ..lot.elements import LotElements, Suspicions
 from ..lot.figures import LOT_FIGURES
 from ..lot.model import LotModel
 from ..model.appraisal import ElementContent, LotAppraisal
+from ..model.drying import Drying
 from ..model.findings import Finding, Verdict, worst
+from ..quantities.basis import gate_share
 from ..quantities.estimate import Estimate
 from ..tables.citations import cited
 from ..tables.limits import Limits
+from ..tables.rows.burner import Burner
 from ..tables.rows.contaminant import Contaminant
 from ..tables.tables import Tables
 from ..uncertainty.estimates import figure_estimate
 from ..uncertainty.figure import UncertainValue
+from .drying import drying_of
 from .elements import ash_finding, contents, element_findings
 from .hypotheses import contamination_findings
-from .moisture import moisture_finding, soil_finding, unstated_moisture
+from .moisture import moisture_finding, soil_finding, too_wet, unstated_moisture
 from .scores import scores
 
 
@@ -35,6 +39,7 @@ class JudgedLot:
     elements: tuple[ElementContent, ...]
     findings: tuple[Finding, ...]
     verdict: Verdict
+    drying: Drying | None = None
 
     @property
     def name(self) -> str:
@@ -66,9 +71,23 @@ def judged(
     ash = ash_finding(model, tables)
     if ash is not None:
         found.append(ash)
-    found += _of_water_and_soil(model, figures, burner_row, tables)
+    drying = _drying(model, figures, burner_row, tables)
+    found += _of_water_and_soil(model, figures, burner_row, tables, drying)
     found.sort(key=_order)
-    return JudgedLot(model, figures, bound, elements, tuple(found), worst(found))
+    verdict = worst(found)
+    # how to dry what must not be burnt helps nobody
+    told = None if verdict is Verdict.KEEP_OUT else drying
+    return JudgedLot(model, figures, bound, elements, tuple(found), verdict, told)
+
+
+def _drying(
+    model: LotModel, figures: Mapping[str, UncertainValue], burner_row: str, tables: Tables
+) -> Drying | None:
+    moisture = _certain(figures, "moisture")
+    if not too_wet(moisture, burner_row, tables):
+        return None
+    ready = gate_share(tables.row("burners", burner_row, Burner).moisture_ready)
+    return drying_of(model, moisture, ready, tables)
 
 
 def _order(finding: Finding) -> tuple[int, bool, bool, str]:
@@ -81,16 +100,14 @@ def _order(finding: Finding) -> tuple[int, bool, bool, str]:
 
 
 def _of_water_and_soil(
-    model: LotModel, figures: Mapping[str, UncertainValue], burner_row: str, tables: Tables
+    model: LotModel,
+    figures: Mapping[str, UncertainValue],
+    burner_row: str,
+    tables: Tables,
+    drying: Drying | None,
 ) -> Iterator[Finding]:
-    wet = moisture_finding(
-        _certain(figures, "moisture"),
-        burner_row,
-        tables,
-        model.name,
-        tables.defaults[1].high_over.mid,
-        _certain(figures, "water_to_lose"),
-    )
+    moisture = _certain(figures, "moisture")
+    wet = moisture_finding(moisture, burner_row, tables, model.name, drying, model.lies)
     if wet is not None:
         yield wet
     if model.moisture_known == "unknown":
@@ -154,6 +171,7 @@ def lot_result(lot: JudgedLot, tables: Tables) -> LotAppraisal:
         **char,
         water_to_lose=_certain(figures, "water_to_lose"),
         water_heat=_estimate(figures, "water_heat"),
+        drying=lot.drying,
         findings=lot.findings,
         notes=model.notes,
         read_as=model.read_as,

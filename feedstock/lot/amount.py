@@ -153,26 +153,37 @@ def _container_names(tables: Tables) -> Index:
     return Index({f":{key}": item.names for key, item in row.of.items()})
 
 
-def _containers_volume(b: Builder) -> str | None:
+def container_of(b: Builder) -> Container | None:
+    """The container by which the amount is given, None where it is given otherwise."""
+    return None if b.lot.containers is None else _container(b)[1]
+
+
+def _container(b: Builder) -> tuple[str, Container]:
+    """The container's key and row. Raises UnknownName."""
     given = b.lot.containers
     assert given is not None
-    row_id, row = b.tables.method("containers", Containers)
+    _, row = b.tables.method("containers", Containers)
     found = _container_names(b.tables).find(given.of)
-    if len(found) != 1:
-        words = [n for item in row.of.values() for n in item.names[:1]]
-        raise UnknownName(
-            [
-                Problem(
-                    "unknown-container",
-                    f"there is no container '{shown(given.of)}' in the tables",
-                    f"Write one of {', '.join(words)}, or give volume.",
-                    f"{b.path}.containers.of",
-                    nearest=nearest_names(given.of, words),
-                )
-            ]
-        )
-    key = found[0][1:]
-    box: Container = row.of[key]
+    if len(found) == 1:
+        key = found[0][1:]
+        return key, row.of[key]
+    words = [n for item in row.of.values() for n in item.names[:1]]
+    raise UnknownName(
+        [
+            Problem(
+                "unknown-container",
+                f"there is no container '{shown(given.of)}' in the tables",
+                f"Write one of {', '.join(words)}, or give volume.",
+                f"{b.path}.containers.of",
+                nearest=nearest_names(given.of, words),
+            )
+        ]
+    )
+
+
+def _containers_volume(b: Builder) -> str | None:
+    row_id, _ = b.tables.method("containers", Containers)
+    key, box = _container(b)
     b.cell("container", "methods", row_id, ("of", key, "volume"))
     b.step("gross_volume", geometry.container_volume, "count", "container")
     if b.lot.packing is not None:

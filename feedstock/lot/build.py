@@ -13,10 +13,11 @@ from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
 from ..tables.tables import Tables
 from ..uncertainty.graph import run, upstream
-from .amount import bind_amount, state_amount
+from .amount import bind_amount, container_of, state_amount
 from .builder import Builder, signature
 from .char import bind_char
 from .char_through import bind_char_through
+from .drying import lies_to_dry
 from .evidence import evidence_of
 from .experience import with_experience
 from .figures import LOT_FIGURES
@@ -100,8 +101,8 @@ def _with_amount(known: LotModel, b: Builder) -> LotModel:
 
 
 def _bound(b: Builder, burner_row: str, burn: Burn | None) -> LotModel:
-    moisture_known = bind_moisture(b)
     thickness = thickness_of(b)
+    moisture_known = bind_moisture(b, thickness)
     check_ceiling(b)
     amount = bind_amount(b)
     solid_density = bind_density(b)
@@ -123,6 +124,7 @@ def _bound(b: Builder, burner_row: str, burn: Burn | None) -> LotModel:
         thickness=thickness,
         fineness=fineness,
         moisture_known=moisture_known,
+        lies=lies_to_dry(b, thickness, container_of(b)),
         solid_density=solid_density,
         oven_dry_density=oven_dry,
         wood_volume=wood_volume,

@@ -114,7 +114,7 @@ def bind_elements(
     bed = gate_method(tables, "soil-addition", SoilAddition)
     if fate is None or bed is None:
         return None
-    b = _continued(model.plain, tables)
+    b = continued(model.plain, tables)
     brought = brought_by(b, suspicions, model.plain)
     elements = []
     wanted = [*(limits.of if limits else ()), *brought] if symbols is None else symbols
@@ -143,7 +143,7 @@ def bind_elements(
     return LotElements(tuple(b.steps), tuple(b.inputs.values()), tuple(elements))
 
 
-def _continued(model: LotModel, tables: Tables) -> Builder:
+def continued(model: LotModel, tables: Tables) -> Builder:
     """A builder that goes on where the model of the lot ends."""
     return Builder(
         model.lot,

@@ -57,6 +57,8 @@ class LotModel:
     step per which own batches count char volume. `char_yield` is its middle by the tables alone,
     which no amount moves.
 
+    `lies` says how it lies to dry, "" where the tables say nothing of drying.
+
     `uncorrected` is the same lot before own experience, by which contamination is judged.
     """
 
@@ -71,6 +73,7 @@ class LotModel:
     thickness: Thickness
     fineness: str
     moisture_known: str
+    lies: str
     solid_density: bool
     oven_dry_density: str
     wood_volume: str

@@ -19,10 +19,12 @@ from ..uncertainty.inputs import Origin, error_input, interval_input
 from ..uncertainty.keys import lot_key, meter_key, method_key
 from ..words import Message
 from .builder import Builder
+from .drying import RAINED_ON, bind_rained_on, is_rained_on
+from .model import Thickness
 from .wood import decay_factor
 
 
-def bind_moisture(b: Builder) -> str:
+def bind_moisture(b: Builder, thickness: Thickness) -> str:
     """Inputs and steps that end in `moisture` (wet basis); says how it is known."""
     said = b.lot.moisture
     if said is None:
@@ -47,6 +49,9 @@ def bind_moisture(b: Builder) -> str:
     if said.air is not None:
         _moisture_of_air(b)
         return "air"
+    if is_rained_on(str(said.condition), b.tables):
+        bind_rained_on(b, thickness)
+        return RAINED_ON
     _moisture_by_condition(b, str(said.condition))
     return "condition"
 
@@ -198,14 +203,15 @@ def _moisture_by_condition(b: Builder, condition: str) -> None:
     known = b.row.moisture
     found = Index({f":{key}": [] for key in known}).find(condition)
     if len(found) != 1:
+        words = [*known, *([RAINED_ON] if b.tables.has_method("drying") else [])]
         raise UnknownName(
             [
                 Problem(
                     "unknown-condition",
                     f"the tables know no moisture of {b.lot.material} for '{shown(condition)}'",
-                    f"Write one of {', '.join(known) or 'none: give a figure'}.",
+                    f"Write one of {', '.join(words)}, or give a figure.",
                     f"{b.path}.moisture.condition",
-                    nearest=nearest_names(condition, known),
+                    nearest=nearest_names(condition, words),
                 )
             ]
         )

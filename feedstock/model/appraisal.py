@@ -10,6 +10,7 @@ from ..quantities.estimate import Estimate, custom_error
 from ..quantities.frozen import Data, FrozenMap
 from ..words import Message
 from .burn_plan import BurnPlan
+from .drying import Drying
 from .experience import Experience
 from .explanation import Explanation
 from .fields import Kilograms, Litres, Percent, PerMass, PerVolume
@@ -73,7 +74,7 @@ class LotAppraisal(Data):
     A lot that is `keep out` has a dry mass and no char. `char_volume` is None where the tables hold
     no density for it. `verdict` is the worst that its findings permit, and is worked out from them
     whenever it is asked for: what a file says of it is not read. `read_as` tells how a material was
-    read that no row goes by, None where one does.
+    read that no row goes by, None where one does. `drying` says how a lot that is too wet dries.
     """
 
     name: str
@@ -91,6 +92,7 @@ class LotAppraisal(Data):
     char_carbon: Kilograms | None = None
     water_to_lose: Litres
     water_heat: Percent | None = None
+    drying: Drying | None = None
     notes: tuple[Message, ...] = ()
     read_as: Message | None = None
     elements: tuple[ElementContent, ...] = ()

@@ -56,6 +56,7 @@ class Wording:
             "L": "litres",
             "min": "minutes",
             "week": "weeks",
+            "day": "days",
             "oz wt": "oz",
             "kg/m^2/min": "kg/m2 min",
             "lb/ft^2/min": "lb/ft2 min",

@@ -70,6 +70,7 @@ def _lot(lot: LotAppraisal, reader: Reader, sources: Sources) -> Iterator[str]:
     about = f" ({lot.material})" if lot.material.casefold() != lot.name.casefold() else ""
     yield wrapped(f"{lot.name}{about}: {reader.say(f'verdict.{lot.verdict.name}').upper()}")
     yield from _figures(lot, reader)
+    yield from _drying(lot, reader, sources)
     yield wrapped(_scores(lot, reader), reader.say("page.scores"))
     out = lot.verdict is Verdict.KEEP_OUT
     for finding in lot.findings:
@@ -96,6 +97,15 @@ def _figures(lot: LotAppraisal, reader: Reader) -> Iterator[str]:
         yield wrapped(say("page.water", water=lot.water_to_lose), say("page.of-water"))
     if lot.water_heat is not None and lot.water_heat.mid_value >= _SOME_HEAT:
         yield wrapped(say("page.heat", share=lot.water_heat), say("page.of-heat"))
+
+
+def _drying(lot: LotAppraisal, reader: Reader, sources: Sources) -> Iterator[str]:
+    if lot.drying is None:
+        return
+    text = f"{reader.word(lot.drying.time)} {sources.cite(lot.drying.sources)}"
+    yield wrapped(text, reader.say("page.of-drying"))
+    if lot.drying.weeks is not None:
+        yield wrapped(reader.word(lot.drying.know), reader.say("page.dry-when"))
 
 
 def _scores(lot: LotAppraisal, reader: Reader) -> str:

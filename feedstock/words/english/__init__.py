@@ -9,7 +9,7 @@ the units of the reader.
 from __future__ import annotations
 
 from ..say import Sentence, text_sentence
-from . import after, assessment, burn, char, compost, experience, lot, page
+from . import after, assessment, burn, char, compost, drying, experience, lot, page
 
 SENTENCES: dict[str, Sentence] = {
     "text": text_sentence,
@@ -17,6 +17,7 @@ SENTENCES: dict[str, Sentence] = {
     **burn.SENTENCES,
     **char.SENTENCES,
     **compost.SENTENCES,
+    **drying.SENTENCES,
     **experience.SENTENCES,
     **lot.SENTENCES,
     **page.SENTENCES,

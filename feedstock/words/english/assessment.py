@@ -69,21 +69,6 @@ def _keep_apart(said: Said) -> str:
     return "Do as is said of the lot."
 
 
-def _lose(said: Said) -> str:
-    return "the water named above" if said["named"] else "some water"
-
-
-def _dry_it(said: Said) -> str:
-    return (
-        "Split it, stack it under cover with air through it until it has lost "
-        f"{_lose(said)}, then measure again."
-    )
-
-
-def _let_it_dry(said: Said) -> str:
-    return f"Let it lose {_lose(said)} under cover, or split it, then measure again."
-
-
 def _ash_of_char(said: Said) -> str:
     return said.fill(
         "Its char would be {ash:range plain} ash (likely {ash:bare mid plain}): more lime and "
@@ -133,14 +118,13 @@ SENTENCES: dict[str, Sentence] = {
     # water and soil
     "far-too-wet.reason": "It is refused for this burn as it is: a {burner} works to {ready:.0f} % "
     "and never above {refused:.0f} %; wetter feed smokes and gives ash.",
-    "far-too-wet.action": _dry_it,
+    "far-too-wet.action": "Dry it, then measure again.",
     "too-wet.reason": "It is above the {ready:.0f} % wet at which a {burner} burns without heavy "
     "smoke.",
-    "too-wet.action": _let_it_dry,
+    "too-wet.action": "Dry it, then measure again.",
     "may-be-too-wet.reason": "It may be dry enough, but it may as well have {high:.0f} % wet, well "
     "above the {ready:.0f} % of a {burner}.",
-    "may-be-too-wet.action": "Measure it: split a piece and read a meter on the fresh face, or "
-    "weigh a piece before and after drying at {103 degC}.",
+    "may-be-too-wet.action": "Measure it: weigh some of it before and after drying at {103 degC}.",
     "moisture-not-stated.reason": "No moisture was given, so the whole range in which {material} "
     "is met was taken; the figures are wide for it.",
     "moisture-not-stated.action": "Give a meter reading, a weighed sample, the air it lay in, or a "

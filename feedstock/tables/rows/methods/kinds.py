@@ -7,6 +7,7 @@ from .amount import Containers, Instruments, Packing
 from .char import CarbonCurve, Kept, WoodChar, YieldCurve
 from .compost import Beds, Compost, CompostMaterials, CompostPractice
 from .defaults import Defaults
+from .drying import Drying
 from .fire import BurningRate, Charring, CharringByDensity, CharringRates, CharringSlowness, Quench
 from .interval import IntervalRule
 from .language import (
@@ -38,6 +39,7 @@ KINDS: dict[str, type[Row]] = {
     "wood-water": WoodWater,
     "kept": Kept,
     "wood-char": WoodChar,
+    "drying": Drying,
     "decay": Decay,
     "packing": Packing,
     "containers": Containers,

@@ -1,0 +1,122 @@
+"""How a wet lot is to be dried, and how long that takes."""
+
+from __future__ import annotations
+
+from ..lot.drying import LOOSE, RAINED_ON, LotDrying, bind_drying
+from ..lot.model import LotModel
+from ..model.drying import Drying
+from ..physics.drying import weight_left
+from ..quantities.basis import as_dry, as_wet
+from ..quantities.cell import Cell
+from ..quantities.estimate import Estimate
+from ..tables.citations import cited
+from ..tables.rows.methods.drying import Drying as DryingRow
+from ..tables.rows.methods.drying import Lie
+from ..tables.tables import Tables
+from ..uncertainty.estimates import figure_estimate, scaled_estimate
+from ..uncertainty.figure import UncertainValue
+from ..uncertainty.propagate import propagate
+from ..words import Message, Quantity
+
+_WEEK = 7 * 86400.0
+
+
+def drying_of(model: LotModel, moisture: Estimate, ready: float, tables: Tables) -> Drying | None:
+    """How a lot that is too wet dries to `ready` (wet basis, a share); None where the tables say
+    nothing of drying.
+    """
+    if not model.lies:
+        return None
+    row_id, row = tables.method("drying", DryingRow)
+    at_rest, rained = model.moisture_known == "air", model.moisture_known == RAINED_ON
+    loose = model.lies in LOOSE
+    sodden = loose and not rained and moisture.mid_value > 100 * row.spread_wettest.mid
+    bound = bind_drying(model, tables)
+    times = _times(model, bound, row_id, tables)
+    never = at_rest or sodden or (not (loose or rained) and _too_moist_air(ready, row))
+    weeks = None if never else _capped(times.get(bound.season), row.longest.mid)
+    winter = None if never else _capped(times.get(bound.winter), row.winter_lasts.mid)
+    stops = moisture if at_rest else _share(row.rest)
+    return Drying(
+        weeks=weeks,
+        weeks_winter=winter,
+        stops_at=stops,
+        how=_how(model, row, times.get(bound.split), sodden),
+        know=_know(model, moisture, ready),
+        time=Message(
+            "drying.time",
+            weeks=weeks,
+            winter=winter,
+            stops=stops,
+            rained=rained,
+            loose=loose,
+            sodden=sodden,
+            summer=row.winter_lasts.mid / _WEEK,
+        ),
+        sources=cited(_told_by(model, row), tables, row_id.partition(":")[0]),
+    )
+
+
+def _times(
+    model: LotModel, bound: LotDrying, row_id: str, tables: Tables
+) -> dict[str, UncertainValue]:
+    wanted = [name for name in (bound.season, bound.winter, bound.split) if name]
+    kept = ("drying", model.kind, model.evidence, row_id, tables, model.middle("working_moisture"))
+    return propagate(bound.chain, bound.inputs, wanted, kept=kept)
+
+
+def _too_moist_air(ready: float, row: DryingRow) -> bool:
+    """Whether the air of the season itself keeps matter wetter than the burner takes."""
+    return as_dry(ready) <= as_dry(as_wet(row.rest.mid, row.rest.basis)) + row.nearest.mid
+
+
+def _capped(time: UncertainValue | None, most: float) -> Estimate | None:
+    """Weeks, told no further than `most` (s); None where the middle lies beyond it."""
+    if time is None or time.mid >= most:
+        return None
+    found = figure_estimate(time, "week", 1 / _WEEK)
+    end = most / _WEEK
+    return scaled_estimate(
+        max(found.low_value, 0.0), found.mid_value, min(found.high_value, end), "week"
+    )
+
+
+def _share(cell: Cell) -> Estimate:
+    """A moisture of the tables in percent, wet basis."""
+    low, mid, high = (as_wet(value, cell.basis) for value in (cell.low, cell.mid, cell.high))
+    return scaled_estimate(low, mid, high, "%", 100.0)
+
+
+def _told_by(model: LotModel, row: DryingRow) -> Cell:
+    """The cell on which the time of a lot rests most."""
+    if model.lies in LOOSE:
+        return row.spread
+    lie: Lie = model.lies  # type: ignore[assignment]
+    return row.paces[lie]
+
+
+def _how(model: LotModel, row: DryingRow, split: UncertainValue | None, sodden: bool) -> Message:
+    if sodden:
+        return Message("drying.lay-sodden")
+    if model.moisture_known == "air":
+        return Message("drying.lay-at-rest")
+    if model.moisture_known == RAINED_ON:
+        return Message(
+            "drying.lay-rained-on-loose" if model.lies in LOOSE else "drying.lay-rained-on"
+        )
+    return Message(
+        f"drying.lay-{model.lies}",
+        thickness=Quantity(1000 * row.split_to.mid, "mm"),
+        short=Quantity(100 * row.short.mid, "cm"),
+        split=None if split is None else figure_estimate(split, "week", 1 / _WEEK),
+        heap=row.heap.mid,
+        pile=row.large_pile.mid,
+    )
+
+
+def _know(model: LotModel, moisture: Estimate, ready: float) -> Message:
+    left = weight_left(as_dry(moisture.mid_value / 100), as_dry(ready))
+    if model.moisture_known == RAINED_ON:
+        return Message("drying.know-rained-on")
+    loose = model.lies in (*LOOSE, "stalks", "rotted")
+    return Message("drying.know-loose" if loose else "drying.know-wood", left=100 * left)

@@ -1,0 +1,26 @@
+"""How a wet lot dries."""
+
+from __future__ import annotations
+
+from ..quantities.frozen import Data
+from ..tables.citations import Citation
+from ..words import Message
+from .fields import Percent, Weeks
+
+
+class Drying(Data):
+    """How a wet lot becomes dry enough for its burner, outdoors.
+
+    `weeks` is the time in the drying season, `weeks_winter` that of one begun in winter; None where
+    it never gets there (in a winter: not before the next season). `stops_at` is the moisture (wet
+    basis) at which the air lets it stop. `how` says how to lay it, `know` how to tell that it is
+    dry, `time` says the times in words.
+    """
+
+    weeks: Weeks | None = None
+    weeks_winter: Weeks | None = None
+    stops_at: Percent
+    how: Message
+    know: Message
+    time: Message
+    sources: tuple[Citation, ...] = ()

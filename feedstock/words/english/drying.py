@@ -1,0 +1,100 @@
+"""How a wet lot is laid to dry, how long that takes, and how to know that it is dry."""
+
+from __future__ import annotations
+
+from ...quantities.estimate import Estimate
+from ..say import Said, Sentence
+
+# up to so many weeks a time is told in days
+_IN_DAYS = 2.5
+
+_COVER = "Cover the top alone: a cover keeps rain off and does not dry."
+
+
+def _span(said: Said, name: str) -> str:
+    """A time as a person would say it: short ones in days."""
+    value = said[name]
+    if isinstance(value, Estimate) and value.high_value <= _IN_DAYS:
+        return said.reader.word(value.to("day"))
+    return said(name)
+
+
+def _time(said: Said) -> str:
+    if said["sodden"]:
+        return "none: it rots before it dries"
+    if said["weeks"] is None:
+        return f"it does not get dry enough where it is; it stops at {said('stops', 'mid .2g')} wet"
+    if said["loose"] or said["rained"]:
+        spell = "in a dry spell" if said["loose"] else "in dry weather"
+        winter = f"; in winter {_span(said, 'winter')}" if said["winter"] is not None else ""
+        return f"{spell} {_span(said, 'weeks')}{winter}"
+    longer = said["weeks"].mid_value > said["summer"]
+    more = ", so more than one summer" if longer else ""
+    winter = (
+        f"{_span(said, 'winter')} if begun in winter"
+        if said["winter"] is not None
+        else "begun in winter, not before the next season"
+    )
+    return (
+        f"{_span(said, 'weeks')} in the season (spring and summer){more}; {winter}; outdoors it "
+        f"stops at about {said('stops', 'mid .2g')} wet"
+    )
+
+
+def _poles(said: Said) -> str:
+    quicker = ""
+    if said["split"] is not None:
+        quicker = said.fill(" Cut under {short:.0f} and split it takes {split:likely}.")
+    return f"Stack it off the ground in one open row, with wind through it. {_COVER}{quicker}"
+
+
+def _rounds(said: Said) -> str:
+    quicker = ""
+    if said["split"] is not None:
+        quicker = said.fill(": then it takes {split:likely}")
+    return (
+        said.fill(
+            "Split it to {thickness:.0f} or thinner and cut it under {short:.0f}{more}. ",
+            more=quicker,
+        )
+        + f"Stack it off the ground in one open row. {_COVER}"
+    )
+
+
+SENTENCES: dict[str, Sentence] = {
+    "drying.time": _time,
+    "drying.lay-brash": "Lay it loose and crosswise, off the ground, with wind through it. In a "
+    "heap it takes about {heap:.2g} times as long, at the bottom of a large one {pile:.2g} times.",
+    "drying.lay-split": "Stack it off the ground in one open row, pieces apart, with wind through "
+    f"it. {_COVER}",
+    "drying.lay-poles": _poles,
+    "drying.lay-rounds": _rounds,
+    "drying.lay-stalks": "Stand it up in loose bundles under a roof, or lay it crosswise off the "
+    "ground, with wind through it.",
+    "drying.lay-rotted": "Break it into lumps by hand and lay them in one layer under a roof: wood "
+    "this soft soaks up every rain. It may be worth more left to rot, or in the compost.",
+    "drying.lay-spread": "Spread it a hand deep on a sheet or a dry floor, turn it every day, and "
+    "take it in before dew and rain.",
+    "drying.lay-bales": "Open the bales, shake them out a hand deep on a sheet or a dry floor, "
+    "turn them every day, and take them in before dew and rain. A bale that is wet to its core, "
+    "warm or mouldy goes to the compost.",
+    "drying.lay-sodden": "It is wet through and rots before it dries: give it to the compost.",
+    "drying.lay-at-rest": "It is at rest with the air that you named and gets no drier in it: "
+    "bring it where the air is drier, under a roof that the sun warms.",
+    "drying.lay-rained-on": "The rain has wetted the outside alone: lay it apart under a roof, "
+    "with wind through it.",
+    "drying.lay-rained-on-loose": "Shake it out, spread it under a roof or in the sun, and turn "
+    "it once or twice.",
+    "drying.know-wood": "split a piece and read a meter on the fresh face, or weigh one marked "
+    "piece now: dry, it weighs {left:.0f} % of that",
+    "drying.know-loose": "weigh a bag of it now, leave it with the rest and weigh it again: dry, "
+    "it weighs {left:.0f} % of that",
+    "drying.know-rained-on": "it feels dry and looks pale outside; a meter on a fresh face shows "
+    "whether it was dry inside",
+    "drying.measure-wood": "Measure it: split a piece and read a meter on the fresh face, or weigh "
+    "a piece before and after drying at {103 degC}.",
+    "drying.measure-loose": "Measure it: weigh a handful before and after drying at {103 degC}, or "
+    "read a hay probe deep inside.",
+    "page.of-drying": "  drying     ",
+    "page.dry-when": "    dry when: ",
+}
