@@ -35,6 +35,7 @@ _US = {
     "m^3/s": "US gal/min",
     "MJ/kg": "Btu/lb",
     "J/kg": "Btu/lb",
+    "km/h": "mph",
 }
 """What a reader of US units reads instead of a metric unit.
 
@@ -223,7 +224,7 @@ _BARE = re.compile(
                     *("ft", "feet", "foot", "yd", "yards"),
                     *("m^2", "m2", "m²", "ha", "hectares", "ft^2", "sq ft", "acres"),
                     *("m^3", "m3", "m³", "L", "l", "litres", "litre", "liters", "mL", "ml"),
-                    *("gal", "gallons", "US gal", "ft^3", "cu ft", "L/min", "l/min"),
+                    *("gal", "gallons", "US gal", "ft^3", "cu ft", "L/min", "l/min", "km/h", "mph"),
                     *("degC", "°C", "degF", "°F", "kg/m^3", "kg/m3", "lb/ft^3", "kg/m^2", "L/m^2"),
                 )
             ),

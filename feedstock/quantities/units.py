@@ -65,6 +65,7 @@ DIMENSIONS = {
         Dimension("area rate", "kg/m^2/s", "0.85 kg/m^2/min"),
         Dimension("volume per area", "m", "3 L/m^2"),
         Dimension("heat flux", "W/m^2", "30 kW/m^2"),
+        Dimension("speed", "m/s", "20 km/h or 12 mph"),
     )
 }
 
@@ -211,6 +212,11 @@ _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
         ("US gal/ft^2, US gal/ft2", _US_GALLON / _FOOT**2, "US_liquid_gallon/foot**2", 0.0),
     ),
     "heat flux": (("kW/m^2, kW/m2, kW/m²", 1e3, "kilowatt/meter**2", 0.0),),
+    "speed": (
+        ("km/h", 1 / 3.6, "kilometer/hour", 0.0),
+        ("m/s", 1.0, "meter/second", 0.0),
+        ("mph", 5280 * _FOOT / 3600, "mile/hour", 0.0),
+    ),
 }
 
 

@@ -35,6 +35,7 @@ SI_IN_PINT = {
     "volume per area": "meter",
     "area rate": "kilogram/meter**2/second",
     "heat flux": "watt/meter**2",
+    "speed": "meter/second",
 }
 REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
 
