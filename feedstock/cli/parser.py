@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
+from . import record
 from .commands import (
     _appraise,
     _blend,
@@ -112,6 +113,7 @@ def _after_commands(commands: Any) -> None:
     )
     _common(each, limits=False)
     each.set_defaults(run=_blend)
+    record.add_command(commands, _common)
     each = commands.add_parser(
         "learn", help="what own batches teach, and whether the forecasts were right"
     )

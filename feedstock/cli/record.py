@@ -1,0 +1,254 @@
+"""`feedstock record`: five answers about a burn, asked for or given as options."""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+import re
+import sys
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from ..errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from ..experience.records import BatchRecord
+    from ..model.inputs.heap import Job
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked: its option, the field of the record, the unit of a bare number, the words, and
+    whether it may be left open.
+    """
+
+    option: str
+    field: str
+    unit: str
+    words: str
+    open: bool = False
+
+
+MINUTES = Question("minutes", "minutes", "min", "Minutes from lighting to quench (or: 1 h 10 min)")
+LITRES = Question(
+    "litres", "char.volume", "L", "Litres of char, sorted, without brands, heaped (or: 16 US gal)"
+)
+KILOGRAMS = Question(
+    "kilograms", "char.mass", "kg", "Kilograms of that char; leave empty if not weighed", True
+)
+MOISTURE = Question("moisture", "char.moisture", "", "Its moisture: dry, or for instance 60 % wet")
+BRANDS = Question("brands", "brands", "kg", "Kilograms of brands (half-charred pieces); 0 if none")
+WATER = Question("water", "water", "L", "Litres of water used; 0 if none")
+
+QUESTIONS = (MINUTES, LITRES, KILOGRAMS, MOISTURE, BRANDS, WATER)
+
+_NUMBER = re.compile(r"\d+(?:\.\d+)?")
+
+
+def add_command(commands: Any, common: Callable[..., None]) -> None:
+    """The command and its options."""
+    each = commands.add_parser(
+        "record", help="write down how a burn came out, for `feedstock learn`"
+    )
+    each.add_argument("heap", metavar="FILE", help="the heap or job file that was burnt")
+    for question in QUESTIONS:
+        unit = f" A bare number is in {question.unit}." if question.unit else ""
+        each.add_argument(
+            f"--{question.option}",
+            metavar="AMOUNT",
+            help=f"{question.words}.{unit}".replace("%", "%%"),
+        )
+    each.add_argument(
+        "--used",
+        metavar="LOT",
+        action="append",
+        default=[],
+        help="a lot that went into the fire (may be repeated); without it those that were ready",
+    )
+    each.add_argument("--date", metavar="DAY", help="the day of the burn, 2026-03-14 (today)")
+    each.add_argument(
+        "--save",
+        metavar="RECORDS",
+        help="the record of batches to add it to (FILE with _batches.yaml for its ending)",
+    )
+    common(each, limits=False)
+    each.set_defaults(run=record)
+
+
+def record(given: argparse.Namespace) -> tuple[str, int]:
+    """Ask for what is missing, write the record, and say where."""
+    from ..experience.recording import add_record
+    from ..model.inputs.heap import Job
+
+    job = Job.read(given.heap)
+    if job.burn is None:
+        raise _problem(
+            "no-burn",
+            "the heap does not say in what it was burnt",
+            "Write burn: with the burner and its measures into the heap file.",
+            "burn",
+        )
+    lots = _lots(job, given)
+    answers = _answers(given)
+    found = _made(job, lots, answers, given.date or datetime.date.today().isoformat())
+    path = given.save or str(Path(given.heap).with_name(f"{Path(given.heap).stem}_batches.yaml"))
+    count = add_record(found, path)
+    if given.json:
+        return found.model_dump_json(indent=2) + "\n", 0
+    names = ", ".join(lot.name or lot.material for lot in found.lots)
+    batches = "1 batch" if count == 1 else f"{count} batches"
+    lines = [
+        f"Written to {path}, which now holds {batches}.",
+        f"Counted as burnt, whole: {names}. If less of it was, mend the amounts in the record.",
+        *_notes(found),
+        f"Next: feedstock learn {path}",
+    ]
+    return "\n".join(lines) + "\n", 0
+
+
+def _notes(found: BatchRecord) -> list[str]:
+    """How a doubtful word was read: a bare gallon is the US one."""
+    values = (found.minutes, found.char.volume, found.char.mass, found.brands, found.water)
+    return [f"Read: {value.text}: {value.note}" for value in values if value and value.note]
+
+
+def _lots(job: Job, given: argparse.Namespace) -> Any:
+    from ..experience.recording import lots_burnt
+    from ..model.findings import Verdict
+    from ..pipeline import appraise
+    from ..tables.loading.load import load_tables
+
+    folder = Path(given.heap).parent
+    tables = load_tables(*(str(folder / path) for path in job.tables), *given.tables)
+    lots = appraise(job.heap, job.burn, tables, job.limits).lots
+    ready = [lot.name for lot in lots if lot.verdict is Verdict.READY]
+    return lots_burnt(job, given.used, ready)
+
+
+def _answers(given: argparse.Namespace) -> dict[str, str]:
+    """Every answer by its field; what no option gives is asked at a terminal, and without one told
+    at once.
+    """
+    ask = sys.stdin is not None and sys.stdin.isatty()
+    wanted = [q for q in QUESTIONS if q is not MOISTURE]
+    missing = [f"--{q.option}" for q in wanted if getattr(given, q.option) is None and not q.open]
+    if missing and not ask:
+        raise _problem(
+            "missing-option",
+            f"{', '.join(missing)} {'is' if len(missing) == 1 else 'are'} not given, and there is "
+            "no terminal to ask at",
+            "Give every one of them, for instance --minutes 70 --litres 60 --brands 2 --water 80.",
+        )
+    answers: dict[str, str] = {}
+    for question in QUESTIONS:
+        if question is MOISTURE and KILOGRAMS.field not in answers:
+            if given.moisture is not None:
+                raise _problem(
+                    "missing-field",
+                    "a moisture of the char is given, but no mass",
+                    "Give --kilograms as well, or leave --moisture out.",
+                    "--moisture",
+                )
+            continue
+        text = getattr(given, question.option)
+        if text is not None:
+            answers[question.field] = _checked(question, text)
+        elif ask:
+            asked = _asked(question)
+            if asked:
+                answers[question.field] = asked
+        elif question is MOISTURE:
+            raise _problem(
+                "wet-mass",
+                "a mass of char is given without its moisture: quenched char holds one to four "
+                "times its own mass of water",
+                "Give --moisture dry, or --moisture '60 % wet'; or leave --kilograms out.",
+                "--kilograms",
+            )
+    return answers
+
+
+def _asked(question: Question) -> str:
+    """The answer of a person at the terminal; asked again until it can be read."""
+    while True:
+        sys.stderr.write(f"{question.words}: ")
+        sys.stderr.flush()
+        line = sys.stdin.readline()
+        if not line:
+            sys.stderr.write("\n")
+            raise _problem("no-answer", "the questions were not answered to the end",
+                           "Nothing was written; begin again.")  # fmt: skip
+        text = line.strip()
+        if not text and question.open:
+            return ""
+        try:
+            return _checked(question, text)
+        except InputError as why:
+            sys.stderr.write(f"  {why.problems[0]}\n")
+
+
+def _checked(question: Question, text: str) -> str:
+    """An answer in the words of a record: a bare number in the unit of the question."""
+    from pydantic import ValidationError
+
+    from ..documents.problems import problems_of
+    from ..experience.records import BatchRecord
+
+    text = text.strip()
+    if not text:
+        raise _problem("empty", "there is no answer", _example(question), f"--{question.option}")
+    if question is MOISTURE:
+        text = "0 % wet" if text.casefold() == "dry" else text
+    elif _NUMBER.fullmatch(text):
+        text = f"{text} {question.unit}"
+    # the record itself judges an answer, with the least that a record needs around it
+    beside = _BESIDE.get(question.field, {})
+    try:
+        BatchRecord.model_validate(_nested(_LEAST, {question.field: text, **beside}))
+    except ValidationError as why:
+        found = problems_of(why, BatchRecord)[0]
+        raise _problem(found.code, found.what, found.expected, f"--{question.option}") from None
+    return text
+
+
+def _example(question: Question) -> str:
+    if question is MOISTURE:
+        return "Write dry, or a moisture such as 60 % wet."
+    unit = {"min": "minutes", "L": "litres", "kg": "kilograms"}[question.unit]
+    return f"Write a number in {unit}, or one with its own unit."
+
+
+_LEAST: dict[str, Any] = {
+    "lots": [{"material": "wood", "mass": "1 kg"}],
+    "burn": {"burner": "pit"},
+    "char": {"volume": "1 L"},
+}
+_BESIDE = {"char.mass": {"char.moisture": "50 % wet"}, "char.moisture": {"char.mass": "1 kg"}}
+
+
+def _nested(base: Mapping[str, Any], answers: Mapping[str, str]) -> dict[str, Any]:
+    out: dict[str, Any] = {**base, "char": dict(base.get("char", {}))}
+    for field, text in answers.items():
+        outer, _, inner = field.rpartition(".")
+        (out[outer] if outer else out)[inner] = text
+    return out
+
+
+def _made(job: Job, lots: Any, answers: Mapping[str, str], date: str) -> BatchRecord:
+    from pydantic import ValidationError
+
+    from ..documents.problems import problems_of
+    from ..experience.records import BatchRecord
+
+    base = {"date": date, "lots": lots, "burn": job.burn}
+    named = {"name": job.name} if job.name else {}
+    try:
+        return BatchRecord.model_validate(_nested({**named, **base}, answers))
+    except ValidationError as why:
+        raise InputError(problems_of(why, BatchRecord)) from None
+
+
+def _problem(code: str, what: str, expected: str, field: str = "") -> InputError:
+    return InputError([Problem(code, what, expected, field)])
