@@ -67,6 +67,19 @@ def test_the_reference_set_passes_and_readme_tells_its_count(
     assert tuple(map(int, told.groups())) == tuple(
         report.cells[k] for k in ("read", "derived", "memory", "practice", "judgement")
     )
+    told = re.search(
+        r"of their intervals (\d+) were read, (\d+) derived, (\d+) made by a named rule and "
+        r"(\d+) judged",
+        README,
+    )
+    assert told, "README does not tell the count of ends"
+    by_rule = sum(count for word, count in report.ends.items() if word.startswith("rule "))
+    assert list(map(int, told.groups())) == [
+        report.ends["read"],
+        report.ends["derived"],
+        by_rule,
+        report.ends["judgement"],
+    ]
 
 
 @pytest.mark.property
