@@ -27,6 +27,7 @@ from .lot.builder import lot_marks
 from .lot.elements import LotElements, bind_elements, decisive, outputs_of
 from .lot.figures import LOT_FIGURES
 from .lot.model import LotModel
+from .lot.words import heap_texts
 from .model.appraisal import Appraisal, Inputs, LotAppraisal, Mixed, TableUse
 from .model.burn_plan import Gathering
 from .model.experience import Experience, own_batches
@@ -286,10 +287,17 @@ def lot_models(heap: Heap, setting: Setting) -> list[LotModel]:
     problems: list[Problem] = []
     kinds: set[type[FeedstockError]] = set()
     models: list[LotModel] = []
+    texts = None
+    try:
+        if heap.name or heap.remarks or heap.dismiss:
+            texts = heap_texts(heap, setting.tables)
+    except InputError as why:
+        problems.extend(why.problems)
+        kinds.add(InputError)
     told = zip(heap.lots, lot_names(heap), lot_marks(heap), strict=True)
     for index, (lot, name, mark) in enumerate(told):
         try:
-            models.append(build_lot_model(lot, setting, f"lots[{index}]", name, mark))
+            models.append(build_lot_model(lot, setting, f"lots[{index}]", name, mark, heap=texts))
         except FeedstockError as why:
             problems.extend(why.problems)
             kinds.add(type(why))

@@ -27,6 +27,7 @@ from .elements import ash_finding, contents, element_findings
 from .hypotheses import contamination_findings
 from .moisture import moisture_finding, soil_finding, too_wet, unstated_moisture
 from .scores import scores
+from .words import word_findings
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,8 @@ def judged(
     ash = ash_finding(model, tables)
     if ash is not None:
         found.append(ash)
+    if model.words.heard or model.words.unread:
+        found += word_findings(model.words, tuple(found), tables, model.name)
     drying = _drying(model, figures, burner_row, tables)
     found += _of_water_and_soil(model, figures, burner_row, tables, drying)
     found.sort(key=_order)

@@ -116,7 +116,8 @@ def _parts(chosen: Iterable[tuple[float, Fuel]]) -> list[Fuel]:
 def _heap_of(heap: Heap, chosen: Sequence[tuple[float, Fuel]]) -> Heap | None:
     """What to take, as a heap; None where it is nothing."""
     lots = [scaled_lot(fuel.lot, share, fuel.name) for share, fuel in chosen]
-    return Heap(name=heap.name, lots=lots) if lots else None
+    said = {"name": heap.name, "remarks": heap.remarks, "dismiss": heap.dismiss}
+    return Heap.model_validate({**said, "lots": lots}) if lots else None
 
 
 def _check(confidence: float, whole_loads: bool, burn: Burn | None) -> None:

@@ -25,6 +25,7 @@ from .model import LotModel
 from .moisture import bind_moisture, bind_water, check_ceiling
 from .reading import read_lot, with_form
 from .wood import bind_density, bind_volumes, fineness_of, thickness_of
+from .words import NO_WORDS, HeapTexts, hits_in, words_of_lot
 
 
 @dataclass(frozen=True)
@@ -45,11 +46,17 @@ class Setting:
 
 
 def build_lot_model(
-    lot: Lot, setting: Setting, path: str, name: str = "", mark: str = "", fresh: bool = False
+    lot: Lot,
+    setting: Setting,
+    path: str,
+    name: str = "",
+    mark: str = "",
+    fresh: bool = False,
+    heap: HeapTexts | None = None,
 ) -> LotModel:
     """Bind a lot to its material's row; with an experience its char is corrected by what own
     batches taught. `mark` tells it from the other lots of a heap where it states a range of its
-    amount.
+    amount; `heap` is what the heap says of all of them.
 
     A lot that says the same as one before, but for its name and how much there is of it, is that
     lot with another amount; with `fresh` it is bound anew, so that every origin is its own. Raises
@@ -57,7 +64,7 @@ def build_lot_model(
     figure needs.
     """
     tables, called = setting.tables, name or lot.name or lot.material
-    read = read_lot(lot, tables)
+    read, material = read_lot(lot, tables), lot.material
     lot = read.lot
     evidence = evidence_of(lot, setting.burn, tables, path)
     if read.form is not None:
@@ -76,6 +83,15 @@ def build_lot_model(
     if read.read_as is not None:
         notes = (read.read_as, *model.notes)
         model = replace(model, read_as=read.read_as, notes=notes)
+    if (
+        lot.name
+        or lot.remarks
+        or lot.dismiss
+        or heap
+        or hits_in(material, "material", tables, False)
+    ):
+        words = words_of_lot(lot, material, evidence, heap, tables, path)
+        model = replace(model, words=words) if words != NO_WORDS else model
     if setting.experience is None:
         return model
     return with_experience(model, tables, setting.burner_row, setting.experience)

@@ -152,6 +152,9 @@ class Builder:
         )
 
 
+_APART = ("name", "remarks", "dismiss", "mass", "volume", "containers", "pieces", "stack")
+
+
 def signature(lot: Lot) -> str:
     """What a lot says, without its amount and name, as a short text: lots that say the same share
     their doubt.
@@ -159,9 +162,7 @@ def signature(lot: Lot) -> str:
     Built from SI values, so that the unit in which something was written does not matter.
     """
     parts = {
-        name: _plain(getattr(lot, name))
-        for name in type(lot).model_fields
-        if name not in ("name", "remarks", "mass", "volume", "containers", "pieces", "stack")
+        name: _plain(getattr(lot, name)) for name in type(lot).model_fields if name not in _APART
     }
     if lot.pieces is not None:
         parts["pieces"] = {k: v for k, v in _plain(lot.pieces).items() if k != "count"}

@@ -100,10 +100,11 @@ def _evidence(
 
 def heard_words(text: str, tables: Tables) -> frozenset[str]:
     """The words of rules that stand in a text, whole, in the singular or plural."""
-    words = re.findall(r"[^\W_]+", folded(text))
+    asked = _asked_words(tables)
+    words = re.findall(r"[^\W_]+", folded(text)) if asked else ()
     if not words:
         return frozenset()
-    asked, told = _asked_words(tables), f" {' '.join(words)} "
+    told = f" {' '.join(words)} "
     return frozenset(
         word for first in set(words) for form, word in asked.get(first, ()) if f" {form} " in told
     )

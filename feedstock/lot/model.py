@@ -13,6 +13,7 @@ from ..uncertainty.graph import Chain
 from ..uncertainty.inputs import Input
 from ..words import Message
 from .evidence import Evidence
+from .words import NO_WORDS, WordsOfLot
 
 
 class Route(Enum):
@@ -55,7 +56,7 @@ class LotModel:
     `in_bark` says that the pieces were measured over their bark. `oven_dry_density`, `wood_volume`
     and `loose_volume` are the steps that give these, "" where there is none; `volume_base` is the
     step per which own batches count char volume. `char_yield` is its middle by the tables alone,
-    which no amount moves.
+    which no amount moves. `words` are those of its texts that ask something.
 
     `lies` says how it lies to dry, "" where the tables say nothing of drying.
 
@@ -85,6 +86,7 @@ class LotModel:
     outputs: frozenset[str]
     figures: tuple[str, ...]
     notes: tuple[Message, ...] = ()
+    words: WordsOfLot = NO_WORDS
     read_as: Message | None = None
     uncorrected: LotModel | None = None
     rate: Learned | None = None

@@ -15,6 +15,7 @@ from .sources import Sources
 # litres of water, and percent of the heat: less than this is not worth a line
 _SOME_WATER, _SOME_HEAT = 0.05, 5.0
 _GATES = ("contamination", "handling")
+_HEARD = "word-heard"
 
 
 def appraisal_text(result: Appraisal, units: Units = "metric", language: str = "en") -> str:
@@ -23,6 +24,7 @@ def appraisal_text(result: Appraisal, units: Units = "metric", language: str = "
     lines = [*_answer(result, reader), "", *plan_lines(result.burn, reader, sources)]
     for lot in result.lots:
         lines += [*_lot(lot, reader, sources), ""]
+    lines += _asked(result, reader, sources)
     lines += _general(result, reader, sources)
     lines += _assumed(result, reader)
     lines += _cautions(result, reader, sources)
@@ -75,7 +77,11 @@ def _lot(lot: LotAppraisal, reader: Reader, sources: Sources) -> Iterator[str]:
     out = lot.verdict is Verdict.KEEP_OUT
     for finding in lot.findings:
         # how to dry what must not be burnt helps nobody
-        if not (out and finding.axis not in _GATES):
+        if finding.code == _HEARD:
+            # what stays out anyway is not asked about
+            if not out:
+                yield wrapped(reader.say("page.see-words", word=finding.values["word"]), "  - ")
+        elif not (out and finding.axis not in _GATES):
             yield from _finding(finding, reader, sources)
     if not any(f.axis in _GATES for f in lot.findings):
         yield wrapped(reader.say("page.nothing-flagged"), "  - ")
@@ -139,6 +145,41 @@ def _finding(finding: Finding, reader: Reader, sources: Sources) -> Iterator[str
     yield wrapped(reader.word(action), say("page.do"))
     if settle is not None and settle != action and settle.values.get("step") != action:
         yield wrapped(reader.word(settle), say("page.settle"), "      ")
+
+
+def _asked(result: Appraisal, reader: Reader, sources: Sources) -> list[str]:
+    """What a person wrote that needs an answer: each word once, with the lots that it stands for
+    and the line that answers it. What is to be kept out needs none.
+    """
+    asked: dict[tuple[object, ...], tuple[Finding, list[str]]] = {}
+    for lot in result.lots:
+        for finding in lot.findings if lot.verdict is not Verdict.KEEP_OUT else ():
+            if finding.code == _HEARD:
+                values = finding.values
+                key = (str(values["word"]).casefold(), values["material"], values["heap"])
+                lots = asked.setdefault(key, (finding, []))[1]
+                lots += [lot.name] if lot.name not in lots else []
+    if not asked:
+        return []
+    lines = [reader.say("page.of-words")]
+    for finding, lots in asked.values():
+        about, mark = reader.word(tuple(lots)), sources.cite(finding.sources)
+        reason = reader.word(finding.message("reason"))
+        lines.append(wrapped(f"{about}: {reason} {mark}", "  - "))
+        lines += _answers(finding, reader)
+    return [*lines, ""]
+
+
+def _answers(finding: Finding, reader: Reader) -> Iterator[str]:
+    """The lines to paste; not broken, however long they are."""
+    say, values = reader.say, finding.values
+    if values.get("field"):
+        yield say("page.if-fits") + reader.sentence(f"{_HEARD}.fits", values)
+    if values["material"]:
+        yield say("page.without-word")
+    else:
+        head = say("page.if-not-heap" if values["heap"] else "page.if-not")
+        yield head + reader.sentence(f"{_HEARD}.does-not", values)
 
 
 def _general(result: Appraisal, reader: Reader, sources: Sources) -> list[str]:

@@ -353,7 +353,7 @@ def test_why_of_nonsense(figure: str, heap: Callable[..., Path], run_cli: RunCli
 def test_the_module_runs() -> None:
     done = started("appraise", "examples/shed_clearout.yaml", "--strict")
     assert (done.returncode, done.stderr) == (1, b"")
-    assert done.stdout.startswith(b"shed clear-out: 7 lots, for a ")
+    assert done.stdout.startswith(b"spring tidy-up: 7 lots, for a ")
     assert started("nonsense").returncode == 2
 
 

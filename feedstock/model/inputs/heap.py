@@ -47,6 +47,7 @@ class Heap(_Model):
     name: Text | None = None
     lots: Annotated[tuple[Lot, ...], Field(min_length=1, max_length=MOST_LOTS)]
     remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    dismiss: Words = ()
 
     @model_validator(mode="after")
     def _different_names(self) -> Self:
@@ -106,6 +107,7 @@ class Heap(_Model):
             lots: Iterable[Lot | Mapping[str, Any]],
             name: str | None = None,
             remarks: str | None = None,
+            dismiss: Sequence[str] = (),
         ) -> None: ...
 
 
@@ -117,6 +119,7 @@ class Job(_Model):
     name: Text | None = None
     lots: Annotated[tuple[Lot, ...], Field(min_length=1, max_length=MOST_LOTS)]
     remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    dismiss: Words = ()
     burn: Burn | None = None
     limits: Text | None = None
     tables: Words = ()
@@ -124,7 +127,7 @@ class Job(_Model):
     @property
     def heap(self) -> Heap:
         """The heap alone."""
-        found = Heap(name=self.name, lots=self.lots, remarks=self.remarks)
+        found = Heap(name=self.name, lots=self.lots, remarks=self.remarks, dismiss=self.dismiss)
         keep_place(found, place_of(self))
         return found
 
@@ -260,6 +263,7 @@ CSV_FIELDS = (
     "measured.bulk_density",
     "measured.ash",
     "remarks",
+    "dismiss",
 )
 
 
@@ -289,7 +293,7 @@ def _lot_of_row(
             continue
         inner[last] = (
             [part.strip() for part in text.split("|") if part.strip()]
-            if key in ("signs", "pieces.diameters")
+            if key in ("signs", "dismiss", "pieces.diameters")
             else text
         )
     return lot

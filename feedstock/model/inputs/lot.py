@@ -91,6 +91,7 @@ class Lot(_Model):
     region: Text | None = None
     measured: Measures | None = None
     remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    dismiss: Words = ()
 
     @model_validator(mode="before")
     @classmethod
@@ -147,4 +148,5 @@ class Lot(_Model):
             region: str | None = None,
             measured: Mapping[str, Any] | Measures | None = None,
             remarks: str | None = None,
+            dismiss: Sequence[str] = (),
         ) -> None: ...

@@ -11,6 +11,7 @@ from ...quantities.cell import UNSOURCED, Cell
 from ..names.index import Index
 from ..rows.contaminant import Clears, Condition, Contaminant, Load, Sign
 from ..rows.material import Material
+from ..rows.methods.language import DangerWords
 from ..rows.methods.load import Binders, Paint, Preservatives
 from ..rows.row import Row, Sourced
 from .overlay import MergedSets
@@ -51,6 +52,8 @@ def used_sources(row: Row) -> set[str]:
     found = set(row.source) if isinstance(row, Sourced) else set()
     if isinstance(row, Contaminant):
         found.update(key for _, step in row.steps() for key in step.source)
+    if isinstance(row, DangerWords):
+        found.update(key for each in row.of.values() for key in each.source)
     for _, cell in cells_of(row):
         found.update(cell.source)
     return found
@@ -112,6 +115,8 @@ def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Prob
         known(row.source, ("source",))
     for at, step in row.steps() if isinstance(row, Contaminant) else ():
         known(step.source, (*at, "source"))
+    for name, each in row.of.items() if isinstance(row, DangerWords) else ():
+        known(each.source, ("of", name, "source"))
     for path, cell in cells_of(row, of=raw.data):  # what is inherited is reported where it stands
         known(cell.source, (*path, "source"))
 

@@ -58,6 +58,7 @@ class Entry:
     weak: bool = False
     foreign: bool = False
     under_bark: bool = False
+    kind: str = ""
 
 
 class Trie:
@@ -123,6 +124,9 @@ class Language:
     weak_after: set[str] = field(default_factory=set)
     clause_ends: set[str] = field(default_factory=set)
     homonyms: set[Phrase] = field(default_factory=set)
+    classes: dict[str, tuple[str, DangerClass]] = field(default_factory=dict)
+    barked: frozenset[str] = frozenset()
+    clearing: frozenset[str] = frozenset()
 
     def parts(self, word: str, deep: int = 2) -> tuple[str, ...]:
         """The known words of a closed compound, as stems, the longest last part first; none where
@@ -296,12 +300,18 @@ _LONG = 7
 
 
 def _put_dangers(tables: Tables, made: Language) -> None:
-    rows = list(methods_of(tables, DangerWords))
-    clearing = {name for row in rows for name in row.clearing}
-    silent = {name for row in rows for name in row.silent}
+    rows = {
+        row_id: row
+        for row_id, row in tables.rows["methods"].items()
+        if isinstance(row, DangerWords)
+    }
+    clearing = made.clearing = frozenset(name for row in rows.values() for name in row.clearing)
+    silent = {name for row in rows.values() for name in row.silent}
+    made.barked = frozenset(name for row in rows.values() for name in row.barked)
     listed: dict[tuple[str, str], tuple[str, DangerClass]] = {}
-    for row in rows:
+    for method, row in rows.items():
         for key, one in row.of.items():
+            made.classes.setdefault(key, (method, one))
             for names, weak in ((one.words, False), (one.weak, True)):
                 for language, phrases in names.items():
                     for phrase in phrases:
@@ -323,7 +333,7 @@ def _put_dangers(tables: Tables, made: Language) -> None:
             key, one = place or (row_id, DangerClass(warns_of=_UNLISTED[kind]))
             for language, phrases in found.names.items():
                 for phrase in phrases:
-                    _put_danger(made, key, one, phrase, language, row=row_id)
+                    _put_danger(made, key, one, phrase, language, row=row_id, kind=kind)
 
 
 def _put_clean(made: Language, names: Mapping[str, Iterable[str]]) -> None:
@@ -349,10 +359,10 @@ def _put_danger(
     language: str,
     weak: bool = False,
     row: str = "",
+    kind: str = "",
 ) -> None:
-    entry = Entry(
-        "danger", key, phrase, language, one.warns_of, row, weak, one.foreign, one.under_bark
-    )
+    what = (one.warns_of, row, weak, one.foreign, one.under_bark, kind)
+    entry = Entry("danger", key, phrase, language, *what)
     _put(made, entry, composed=False)
     words = words_of(phrase)
     if words and len(words[-1]) > _LONG - 2 and words[-1].endswith("e"):

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
-from ..rows.methods.language import WarnsOf
+from ..rows.methods.language import DangerClass, WarnsOf
+from ..rows.row import Sourced
 from .compiled import Entry, Language, Phrase, language_of, shortenings
 from .text import Token, words_of
 
@@ -14,6 +15,9 @@ if TYPE_CHECKING:
     from ..tables import Tables
 
 Field = Literal["material", "name", "remarks"]
+
+KINDS = {"material": "materials", "origin": "origins", "signs": "signs"}
+ANSWERS = {kind: field for field, kind in KINDS.items()}
 
 _SHORT_FOREIGN, _LONG, _MOST_GAP, _LONGEST = 5, 7, 5, 4
 
@@ -33,6 +37,7 @@ class Hit:
     row: str
     field: Field
     weak: bool = False
+    kind: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +70,8 @@ def scan(
     """The danger words of a text, in order.
 
     `settled` are the words of the lot's own material, origin and signs; `barked` says that the
-    lot's pieces are in bark, so that no sawn thing can be meant; `language` is the reader's.
+    lot's pieces are in bark, so that a weak word for a sawn thing is none; `language` is the
+    reader's.
     """
     held = language_of(tables)
     words = held.split(text)
@@ -83,7 +89,7 @@ def scan(
             continue
         else:
             entry = _strongest(span)
-            if barked and entry.under_bark and entry.warns_of == "thing":
+            if barked and entry.weak and entry.under_bark and entry.warns_of == "thing":
                 continue
             if _means_nothing(held, words, span, entry, dangers, hedged):
                 continue
@@ -91,8 +97,9 @@ def scan(
         if entry is None or entry.warns_of is None or stems <= settled_stems:
             continue
         start, end = words[span.first].start, words[span.last - 1].end
-        what = (entry.warns_of, text[start:end], start, end)
-        found.append(Hit(*what, entry.phrase, entry.of, entry.row, field, entry.weak))
+        of = (entry.phrase, entry.of, entry.row)
+        hit = Hit(entry.warns_of, text[start:end], start, end, *of, field, entry.weak, entry.kind)
+        found.append(hit)
     return tuple(dict.fromkeys(found))
 
 
@@ -133,18 +140,39 @@ def unread(tables: Tables, text: str) -> tuple[str, ...]:
     )
 
 
-def may_dismiss(tables: Tables, text: str, word: str, field: Field) -> bool:
-    """Whether `word` is a danger phrase found in this text, or the danger word within one.
-
-    What stands in `material` is never dismissed.
-    """
-    if field == "material":
+def is_dismissed(tables: Tables, hit: Hit, word: str) -> bool:
+    """Whether `word` is the phrase that was found, or the danger word within it."""
+    asked, written = words_of(word), words_of(hit.phrase)
+    if not asked:
         return False
-    asked = words_of(word)
-    for hit in scan(tables, text, field):
-        if asked and asked in (words_of(hit.phrase), words_of(hit.entry)):
-            return True
-    return False
+    if asked in (written, words_of(hit.entry)):
+        return True
+    within = any(written[at : at + len(asked)] == asked for at in range(len(written)))
+    end, entries = language_of(tables).scanned.longest(list(asked))
+    return within and end == len(asked) and any(e.role == "danger" for e in entries)
+
+
+def answer_to(tables: Tables, hit: Hit) -> tuple[str, str] | None:
+    """The field and the row that say that it is so: the sign, origin or board whose name was
+    written, else what the class asks for; None where the tables have none.
+    """
+    own = (ANSWERS[hit.kind], hit.row) if hit.kind in ANSWERS else None
+    _, one = language_of(tables).classes.get(hit.danger, ("", None))
+    for field, name in one.answer.items() if one is not None else ():
+        if own is None or (hit.kind == "materials" and field != "material"):
+            return field, tables.find(KINDS[field], name)
+    return own
+
+
+def basis_of(tables: Tables, hit: Hit) -> tuple[str, str, Sourced]:
+    """The row of the tables that says why a word warns: kind, full name and what is cited."""
+    known = language_of(tables).classes.get(hit.danger)
+    if known is not None:
+        return "methods", *known
+    row = tables.rows[hit.kind][hit.row]
+    if isinstance(row, Sourced):
+        return hit.kind, hit.row, row
+    return hit.kind, hit.row, DangerClass(warns_of=hit.warns_of)
 
 
 def _spans(held: Language, words: list[Token]) -> list[_Span]:
@@ -208,8 +236,10 @@ def _strongest(span: _Span) -> Entry:
     """Of several meanings of one phrase, a strong one, and one that is no mere thing."""
     dangers = [e for e in span.entries if e.role == "danger"]
     chosen = min(dangers, key=lambda e: (e.weak, e.warns_of == "thing"))
-    row = chosen.row or next((e.row for e in dangers if e.row), "")
-    return replace(chosen, row=row) if row != chosen.row else chosen
+    if chosen.row:
+        return chosen
+    named = next((e for e in dangers if e.row), chosen)
+    return replace(chosen, row=named.row, kind=named.kind) if named.row else chosen
 
 
 def _is_too_short(span: _Span, field: Field, language: str) -> bool:

@@ -80,6 +80,19 @@ def _known(label: str) -> Sentence:
     return lambda said: f"{label}: {said('what') if said['what'] is not None else 'unknown'}"
 
 
+def _fits(said: Said) -> str:
+    """`origin: fence`, `signs: [painted]`: the line to write where a word fits."""
+    return said.fill("{field}: [{answer}]" if said["field"] == "signs" else "{field}: {answer}")
+
+
+def _settle_word(said: Said) -> str:
+    fits = "" if said["field"] is None else f"If it fits: `{_fits(said)}`. "
+    if said["material"]:
+        return f"{fits}If not, write a material without that word."
+    beside = " beside the `lots` of the heap" if said["heap"] else ""
+    return f"{fits}If not: {said.fill('`dismiss: [{word}]`')}{beside}."
+
+
 SENTENCES: dict[str, Sentence] = {
     # evidence
     "evidence.material": "material: {what}",
@@ -98,6 +111,30 @@ SENTENCES: dict[str, Sentence] = {
     "evidence.element": "{element}: {screening:bare range plain} (likely "
     "{screening:bare mid plain}) mg/kg of char, limit {limit}",
     "evidence.ash-of-char": "ash of the char: {ash:range plain}",
+    # words
+    "word.in.material": "its material",
+    "word.in.name": "its name",
+    "word.in.remarks": "its remarks",
+    "word.in.heap-name": "the name of the heap",
+    "word.in.heap-remarks": "the remarks on the heap",
+    "word.thing": "What was built, bought or used is treated, painted or glued as a rule, and that "
+    "may not show.",
+    "word.on-it": "What is on a piece or soaked into it goes into the char or the smoke.",
+    "word.place": "What such a place leaves on wood and plants, or in them, does not show.",
+    "word.plant": "Smoke or sap of such a plant can harm, or little is known of it.",
+    "word-heard.reason": "You wrote `{word}` in {where}. {about}",
+    "word-heard.action": "Look again, or ask who had it before, and answer what you wrote.",
+    "word-heard.settle": _settle_word,
+    "word-heard.fits": _fits,
+    "word-heard.does-not": "dismiss: [{word}]",
+    "word-dismissed.reason": "You wrote `{word}` in {where}, and that it does not mean this lot.",
+    "word-dismissed.action": "Take `dismiss` away if it turns out otherwise.",
+    "words-not-read.reason": lambda said: (
+        f"Of its name nothing knows {', '.join(f'`{word}`' for word in said.each('words'))}, so "
+        "a danger in it would not be heard."
+    ),
+    "words-not-read.action": "If it says what it was or what is on it, say that by an origin or a "
+    "sign.",
     # suspicions
     "settle": "{step} {proves} {not_proves}",
     "settle.batch": "{step} It shows this batch and no other.",

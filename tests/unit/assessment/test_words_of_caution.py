@@ -31,6 +31,7 @@ RECIPE = re.compile(
     r"\bdilut|\bblend it|\bmix it (?:with|into) clean|\bmix(?:ing)? in clean|\badd clean",
     re.IGNORECASE,
 )
+AXES = ("contamination", "handling", "moisture", "char", "words", "tables")
 LEAD = "licensed lead-abatement contractor"
 
 
@@ -186,7 +187,7 @@ def test_every_finding_has_a_source_that_resolves_and_an_action(findings: list[F
         assert len(finding.reason) > 20, finding
         assert len(finding.action) > 15, finding
         assert finding.action.rstrip().endswith("."), finding
-        assert finding.axis in ("contamination", "handling", "moisture", "char", "tables"), finding
+        assert finding.axis in AXES, finding
 
 
 def test_every_check_first_has_the_cheapest_step_that_settles_it(findings: list[Finding]) -> None:

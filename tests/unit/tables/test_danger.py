@@ -7,7 +7,7 @@ import pytest
 from feedstock import load_tables
 from feedstock.tables.names import compiled
 from feedstock.tables.names.compiled import Trie, language_of
-from feedstock.tables.names.danger import Field, may_dismiss, scan, unread
+from feedstock.tables.names.danger import Field, is_dismissed, scan, unread
 
 pytestmark = pytest.mark.worked
 
@@ -74,9 +74,14 @@ def test_settled_words_raise_nothing_more() -> None:
     assert kinds("the fence", settled=("fence",)) == set()
 
 
-def test_bark_settles_a_thing_save_posts() -> None:
+def test_bark_settles_a_weak_thing_save_posts() -> None:
+    """A log in its bark came `from the house` and is none; `barn wood` is asked about all the
+    same.
+    """
     tables = load_tables(plugins=False)
-    assert not scan(tables, "barn wood", "name", barked=True)
+    assert scan(tables, "from the house", "name")
+    assert not scan(tables, "from the house", "name", barked=True)
+    assert scan(tables, "barn wood", "name", barked=True)
     assert scan(tables, "fence post", "name", barked=True)
     assert scan(tables, "painted", "name", barked=True)
 
@@ -92,11 +97,11 @@ def test_hit_tells_phrase_and_place() -> None:
     assert (hit.phrase, hit.start, hit.end, hit.field) == ("Fence posts", 9, 20, "name")
 
 
-def test_dismiss_takes_only_what_was_found_and_never_the_material() -> None:
+def test_a_hit_is_dismissed_by_its_phrase_or_the_danger_word_within() -> None:
     tables = load_tables(plugins=False)
-    assert may_dismiss(tables, "limbs off the fence", "fence", "name")
-    assert not may_dismiss(tables, "limbs off the fence", "paint", "name")
-    assert not may_dismiss(tables, "fence", "fence", "material")
+    (hit,) = scan(tables, "limbs off the fence posts", "name")
+    assert all(is_dismissed(tables, hit, word) for word in ("fence posts", "fence", "Fences"))
+    assert not any(is_dismissed(tables, hit, word) for word in ("paint", "limbs", "", "wood fence"))
 
 
 def test_words_that_nothing_knows() -> None:

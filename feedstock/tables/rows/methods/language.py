@@ -8,6 +8,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from ....quantities.cell import Known
 from ..cell import Length
 from ..row import Names, Sourced, Words
 from .part import Part
@@ -88,14 +89,20 @@ class Families(Sourced):
     of: dict[str, Family]
 
 
-class DangerClass(Part):
+AnswerField = Literal["material", "origin", "signs"]
+
+
+class DangerClass(Sourced):
     """Words of one danger, by language; `weak` ones count in some places of a text only.
 
     The names of the rows listed belong to the class; `foreign` matter can be picked out. `denied`
     are words that deny it in one (`unpainted`): they raise nothing, save where the text hedges.
+    `answer` is the row that says that it is so, by the field of a lot in which it is written.
     """
 
     warns_of: WarnsOf
+    answer: dict[AnswerField, str] = Field(default_factory=dict, max_length=1)
+    known: Known = "judgement"
     words: Names = Field(default_factory=dict)
     weak: Names = Field(default_factory=dict)
     denied: Names = Field(default_factory=dict)
@@ -109,13 +116,15 @@ class DangerClass(Part):
 
 class DangerWords(Sourced):
     """Danger classes by key. `clearing` are signs and origins that raise nothing by their name,
-    `silent` ones those whose words stand with the classes.
+    `silent` ones those whose words stand with the classes, `barked` signs that say that the pieces
+    are in their bark.
     """
 
     kind_: Literal["danger-words"] = Field(alias="kind")
     of: dict[str, DangerClass]
     clearing: Words = ()
     silent: Words = ()
+    barked: Words = ()
 
 
 class CleanPhrases(Sourced):

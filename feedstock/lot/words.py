@@ -1,0 +1,189 @@
+"""The danger words that stand in the texts of a lot and of its heap, and what answers them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+from ..errors import InputError, Problem, shown
+from ..model.inputs.heap import Heap
+from ..model.inputs.lot import Lot
+from ..tables.names.compiled import language_of
+from ..tables.names.danger import KINDS, Field, Hit, answer_to, is_dismissed, scan, unread
+from ..tables.names.text import words_of
+from ..tables.tables import Tables
+from .evidence import Evidence
+
+Where = Literal["material", "name", "remarks", "heap-name", "heap-remarks"]
+
+
+@dataclass(frozen=True, slots=True)
+class HeapTexts:
+    """What the heap itself says of all its lots."""
+
+    name: str = ""
+    remarks: str = ""
+    dismiss: tuple[str, ...] = ()
+
+    @property
+    def texts(self) -> tuple[tuple[Where, Field, str], ...]:
+        return ("heap-name", "name", self.name), ("heap-remarks", "remarks", self.remarks)
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """A danger word where it stands, save one that only belongs to the name of the lot's material.
+
+    `settled` says that the lot's own material, origin or signs speak of it already, `dismissed`
+    that a person has said that it does not mean the lot.
+    """
+
+    hit: Hit
+    where: Where
+    settled: bool = False
+    dismissed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WordsOfLot:
+    """The danger words of a lot, and the words of its name that nothing knows."""
+
+    heard: tuple[Heard, ...] = ()
+    unread: tuple[str, ...] = ()
+
+
+NO_WORDS = WordsOfLot()
+
+
+@lru_cache(maxsize=4096)
+def hits_in(text: str, field: Field, tables: Tables, barked: bool) -> tuple[Hit, ...]:
+    """The danger words of a text, each once."""
+    if not text:
+        return ()
+    hits = {
+        (hit.phrase.casefold(), hit.danger): hit for hit in scan(tables, text, field, barked=barked)
+    }
+    return tuple(hits.values())
+
+
+@lru_cache(maxsize=4096)
+def unread_in(name: str, tables: Tables) -> tuple[str, ...]:
+    """The words of a name that nothing knows."""
+    return unread(tables, name) if name else ()
+
+
+@lru_cache(maxsize=4096)
+def in_bark(evidence: Evidence, tables: Tables) -> bool:
+    """Whether a sign says that the pieces are in their bark."""
+    barked = language_of(tables).barked
+    return any(sign.partition(":")[2] in barked for sign in evidence.signs)
+
+
+def heap_texts(heap: Heap, tables: Tables) -> HeapTexts:
+    """What a heap says of all its lots.
+
+    Raises InputError for a dismissed word that does not stand in it.
+    """
+    found = HeapTexts(heap.name or "", heap.remarks or "", heap.dismiss)
+    _check_dismissed(found.dismiss, found.texts, tables, "")
+    return found
+
+
+def words_of_lot(
+    lot: Lot, material: str, evidence: Evidence, heap: HeapTexts | None, tables: Tables, path: str
+) -> WordsOfLot:
+    """What stands in the texts of a lot; `material` is its material as it was written.
+
+    Raises InputError for a dismissed word that does not stand in name or remarks.
+    """
+    own: tuple[tuple[Where, Field, str], ...] = (
+        ("name", "name", lot.name or ""),
+        ("remarks", "remarks", lot.remarks or ""),
+    )
+    _check_dismissed(lot.dismiss, own, tables, path, material)
+    barked = in_bark(evidence, tables)
+    heard = [
+        *_heard((("material", "material", material),), (), barked, evidence, tables),
+        *_heard(own, lot.dismiss, barked, evidence, tables),
+    ]
+    if heap is not None:
+        heard += _heard(heap.texts, heap.dismiss, barked, evidence, tables)
+    return WordsOfLot(tuple(heard), unread_in(lot.name or "", tables))
+
+
+def _heard(
+    texts: Iterable[tuple[Where, Field, str]],
+    dismissed: Sequence[str],
+    barked: bool,
+    evidence: Evidence,
+    tables: Tables,
+) -> Iterator[Heard]:
+    for where, field, text in texts:
+        for hit in hits_in(text, field, tables, barked):
+            own = ("materials", evidence.material)
+            of_material = _speaks(hit, frozenset({own}), tables)
+            if of_material and (hit.kind, hit.row) != own:
+                continue
+            said = {("signs", sign) for sign in evidence.signs} | {("origins", evidence.origin)}
+            denied = any(is_dismissed(tables, hit, word) for word in dismissed)
+            settled = of_material or _speaks(hit, frozenset(said), tables)
+            yield Heard(hit, where, settled, denied)
+
+
+@lru_cache(maxsize=4096)
+def _speaks(hit: Hit, own: frozenset[tuple[str, str]], tables: Tables) -> bool:
+    """Whether rows of a lot, by kind and full name, speak of a word: they are what it asks for, or
+    it is a word of theirs; of a row that clears, the whole name.
+    """
+    answer = answer_to(tables, hit)
+    if (hit.kind, hit.row) in own or (answer and (KINDS[answer[0]], answer[1]) in own):
+        return True
+    asked, clearing = words_of(hit.phrase), language_of(tables).clearing
+    for kind, row_id in own:
+        clears = row_id.partition(":")[2] in clearing
+        for names in tables.rows[kind][row_id].names.values():
+            for name in names:
+                words = words_of(name)
+                if asked == words or (not clears and set(asked) <= set(words)):
+                    return True
+    return False
+
+
+def _check_dismissed(
+    dismissed: Sequence[str],
+    texts: Iterable[tuple[Where, Field, str]],
+    tables: Tables,
+    path: str,
+    material: str = "",
+) -> None:
+    """Raise InputError with every dismissed word that was not found: there are no lists in
+    advance.
+    """
+    if not dismissed:
+        return
+    found = [
+        hit
+        for _, field, text in texts
+        for barked in (False, True)
+        for hit in hits_in(text, field, tables, barked)
+    ]
+    of_material = hits_in(material, "material", tables, False)
+    problems = []
+    for index, word in enumerate(dismissed):
+        if any(is_dismissed(tables, hit, word) for hit in found):
+            continue
+        if any(is_dismissed(tables, hit, word) for hit in of_material):
+            what = f"'{shown(word)}' stands in the material, which cannot be dismissed"
+            remedy = "Write a material without that word, if it is not one."
+        else:
+            what = (
+                f"'{shown(word)}' was not found in the name or the remarks as a word to ask about"
+            )
+            remedy = "Dismiss only a word that the appraisal asks about; take it away."
+        where = f"{path}.dismiss[{index}]" if path else f"dismiss[{index}]"
+        nearest = tuple(dict.fromkeys(hit.phrase for hit in found))[:3]
+        problems.append(Problem("not-to-dismiss", what, remedy, where, word, nearest=nearest))
+    if problems:
+        raise InputError(problems)
