@@ -55,7 +55,7 @@ DIMENSIONS = {
         Dimension("volume", "m^3", "200 L, 1.5 m^3 or 50 US gal"),
         Dimension("density", "kg/m^3", "570 kg/m^3 or 35 lb/ft^3"),
         Dimension("temperature", "degC", "650 degC or 1200 degF"),
-        Dimension("time", "s", "35 min or 1 h 30 min"),
+        Dimension("time", "s", "50 min or 1 h 20 min"),
         Dimension("flow", "m^3/s", "12 L/min or 3 US gal/min"),
         Dimension("share", "1", "20 %"),
         Dimension("number", "1", "0.45"),

@@ -131,3 +131,31 @@ def test_nothing_is_called_safe() -> None:
             if _PROMISE.search(_NAMES.sub("", text)):
                 said.append(f"{path.relative_to(ROOT)}:{line}: {text[:100]}")
     assert not said, "\n".join(said)
+
+
+# the pit, the minutes and the litres by which the trade checks a plan
+_TRADE = re.compile(r"\b(?:33|14) ?in(?:ch(?:es)?)?\b(?! to)|\b35 ?min(?:utes)?\b|\b7 US gal\b")
+
+
+def test_the_check_values_of_the_trade_stand_in_its_checks_alone() -> None:
+    """Examples, demo data and ordinary tests have measures of their own, so that nothing is tuned
+    to the few values by which plans are checked.
+    """
+    checks = ROOT / "tests" / "published"
+    assert _TRADE.search((checks / "test_burns.py").read_text(encoding="utf-8"))
+    found = [
+        f"{path.relative_to(ROOT)}: {each[0]}"
+        for path in (
+            ROOT / "README.md",
+            *(
+                path
+                for folder in ("examples", "feedstock", "tests")
+                for path in sorted((ROOT / folder).rglob("*"))
+                if path.suffix in (".py", ".yaml", ".csv", ".json") and checks not in path.parents
+            ),
+        )
+        if path != Path(__file__).resolve()
+        for each in [_TRADE.search(path.read_text(encoding="utf-8"))]
+        if each
+    ]
+    assert not found, "\n".join(found)

@@ -35,7 +35,7 @@ PLANS: list[tuple[str, str, str, dict[str, str]]] = [
     # material, mass, thickness, burn
     ("oak", "60 kg", "35 mm", {"firing": "fed"}),
     ("apple", "15 kg", "35 mm", {"width": "0.8 m", "firing": "fed"}),
-    ("pine", "60 kg", "20 mm", {"duration": "35 min"}),
+    ("pine", "60 kg", "20 mm", {"duration": "40 min"}),
     ("oak", "35 kg", "35 mm", TOP_LIT),
     ("pine", "25 kg", "40 mm", {**TOP_LIT, "duration": "40 min"}),
 ]

@@ -269,7 +269,7 @@ def _real_loads(taken: Heap) -> float:
 @pytest.mark.property
 def test_what_the_burn_itself_takes_off_is_said() -> None:
     short = Burn(
-        burner="cone pit", width="33 in", depth="14 in", firing="top-lit", duration="15 min"
+        burner="cone pit", width="95 cm", depth="40 cm", firing="top-lit", duration="15 min"
     )
     found = gather("60 L", mixed_heap(90), short)
     assert "burn-leaves-less" in {each.code for each in found.findings}

@@ -369,7 +369,7 @@ def test_the_heap_of_readme_and_the_python_of_readme_run(
     (tmp_path / "heap.yaml").write_text(heap)
     status, out, err = run(capsys, "appraise", str(tmp_path / "heap.yaml"))
     assert status == 0, err
-    assert "apple limbs" in out
+    assert "plum limbs" in out
     for code in re.findall(r"```python\n(.*?)```", README, re.DOTALL):
         exec(compile(code, "README.md", "exec"), {})
 
