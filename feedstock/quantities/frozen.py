@@ -1,8 +1,8 @@
-"""The frozen base of all results, and a mapping that cannot be changed."""
+"""The frozen base of all results, a mapping that cannot be changed, and what is found once."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any, Generic, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict
@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
 K = TypeVar("K")
 V = TypeVar("V")
+T = TypeVar("T")
 
 
 class Data(BaseModel):
@@ -71,3 +72,18 @@ class FrozenMap(Mapping[K, V], Generic[K, V]):
 
 def _as_dict(value: Any) -> Any:
     return dict(value) if isinstance(value, Mapping) else value
+
+
+class Once(Generic[T]):
+    """What is found when somebody first asks, and kept; shorter than the standard library's, since
+    many figures ask.
+    """
+
+    def __init__(self, find: Callable[[Any], T]) -> None:
+        self._find, self.__doc__ = find, find.__doc__
+
+    def __get__(self, figure: Any, owner: object = None) -> T:
+        if figure is None:
+            return self  # type: ignore[return-value]
+        found = figure.__dict__[self._find.__name__] = self._find(figure)
+        return found

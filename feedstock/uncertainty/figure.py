@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 from typing import Protocol
 
 from ..quantities.cell import Scale
+from ..quantities.frozen import Once
 from .elementwise import maximum, minimum
 from .inputs import EDGE, Number
 from .intervals import (
@@ -74,7 +74,7 @@ class UncertainValue:
     shared: Mapping[str, float] = field(default_factory=dict)
     kept: Callable[[], Ratios | None] | None = field(default=None, compare=False, repr=False)
 
-    @cached_property
+    @Once
     def ends(self) -> tuple[Number, Number]:
         """The 5th and the 95th percentile: as drawn, as kept, or from what each key does."""
         if self.drawn is not None:
@@ -84,22 +84,32 @@ class UncertainValue:
             return ratios[0] * self.mid, ratios[1] * self.mid
         return combine(self)
 
-    @cached_property
+    @Once
     def half_step_changes(self) -> Mapping[str, tuple[Number, Number]]:
         """The changes half way to the ends of the keys whose ends are lopsided."""
         if self.source is None or not isinstance(self.mid, (int, float)):
             return {}
         return self.source.half_step_changes(self)
 
-    @cached_property
+    @Once
     def usable(self) -> Scale:
         """The scale on which all that is known of the figure can be told: its own, or the linear
         one at the edge of that.
         """
+        own = self._of_ends[0]
+        half = () if own == "linear" else self.half_step_changes.values()
+        return usable_scale(self.mid, half, own) if half else own
+
+    @Once
+    def _of_ends(self) -> tuple[Scale, list[tuple[Number, Number]]]:
+        """The scale on which the changes at the ends can be told, and these on it."""
         own = usable_scale(self.mid, self.sensitivities.values(), self.scale)
-        return (
-            own if own == "linear" else usable_scale(self.mid, self.half_step_changes.values(), own)
-        )
+        return own, self.changes((FLOAT_WAYS if isinstance(self.mid, float) else WAYS)[own][0])
+
+    def changes_on(self, way: Way) -> list[tuple[Number, Number]]:
+        """The changes of every key on a scale, found once on that of the ends."""
+        own, changes = self._of_ends
+        return changes if way is FLOAT_WAYS[own] else self.changes(way[0])
 
     def changes(self, to: Callable[[Number], Number]) -> list[tuple[Number, Number]]:
         """The changes of every key on a scale."""
@@ -116,9 +126,10 @@ class UncertainValue:
 
     def lopsided(self) -> list[str]:
         """The keys that need a look half way to their ends."""
-        scale = usable_scale(self.mid, self.sensitivities.values(), self.scale)
-        changes = self.changes(FLOAT_WAYS[scale][0])
-        most = _LOPSIDED * (math.fsum([(b - a) ** 2 for a, b in changes]) / 4) ** 0.5
+        changes = self._of_ends[1]
+        if not changes:
+            return []
+        most = _LOPSIDED * math.dist(*zip(*changes, strict=True)) / 2
         return [
             key
             for key, (a, b) in zip(self.sensitivities, changes, strict=True)
@@ -258,22 +269,23 @@ def _combined(figure: UncertainValue, way: Way) -> tuple[float, float]:
     """Both ends by one scale."""
     to, back = way
     middle = to(figure.mid)
-    changes = figure.changes(to)
-    if len(changes) == 1 or not any(a or b for a, b in changes):
+    changes = figure.changes_on(way)
+    if len(changes) == 1 or not any(map(any, changes)):
         ends = [0.0, *(change for pair in changes for change in pair)]
         return float(back(middle + min(ends))), float(back(middle + max(ends)))
     shapes = _shapes(figure, changes, middle, to)
     low, high = percentiles(shapes)
     if _can_run(figure):
-        low += PAIRS * _joint(figure, most_likely(True, changes), shapes, middle, to)
-        high += PAIRS * _joint(figure, most_likely(False, changes), shapes, middle, to)
+        at_low, at_high = most_likely(changes)
+        low += PAIRS * _joint(figure, at_low, shapes, middle, to)
+        high += PAIRS * _joint(figure, at_high, shapes, middle, to)
     return float(back(middle + low)), float(back(middle + high))
 
 
 def shapes_on(figure: UncertainValue, way: Way) -> dict[str, Shape]:
     """What every key does on a scale."""
     to = way[0]
-    shapes = _shapes(figure, figure.changes(to), to(figure.mid), to)
+    shapes = _shapes(figure, figure.changes_on(way), to(figure.mid), to)
     return dict(zip(figure.sensitivities, shapes, strict=True))
 
 
@@ -282,9 +294,9 @@ def joint_effect(figure: UncertainValue, low: bool, way: Way) -> float:
     if not _can_run(figure):
         return 0.0
     to = way[0]
-    middle, changes = to(figure.mid), figure.changes(to)
+    middle, changes = to(figure.mid), figure.changes_on(way)
     shapes = _shapes(figure, changes, middle, to)
-    return _joint(figure, most_likely(low, changes), shapes, middle, to)
+    return _joint(figure, most_likely(changes)[not low], shapes, middle, to)
 
 
 def _shapes(
@@ -294,15 +306,14 @@ def _shapes(
     to: Callable[[float], float],
 ) -> list[Shape]:
     half_step_changes, mid = figure.half_step_changes, figure.mid
-    found = []
-    for key, (low, high) in zip(figure.sensitivities, changes, strict=True):
-        half = half_step_changes.get(key)
-        if half is None:
-            found.append(parabola(low, high))
-        else:
-            below, above = to(mid + half[0]) - middle, to(mid + half[1]) - middle
-            found.append(two_parabolas(low, below, above, high))
-    return found
+    shapes = [parabola(low, high) for low, high in changes]
+    if half_step_changes:
+        for n, key in enumerate(figure.sensitivities):
+            if key in half_step_changes:
+                below, above = half_step_changes[key]
+                halves = to(mid + below) - middle, to(mid + above) - middle
+                shapes[n] = two_parabolas(changes[n][0], *halves, changes[n][1])
+    return shapes
 
 
 def scale_of_sum(figure: UncertainValue, low: bool) -> Way:
@@ -362,9 +373,16 @@ def _joint(
     """What the keys do jointly at a point, beyond the sum of what each does alone; nothing where
     the figure leaves its scale there.
     """
-    value = figure.at(dict(zip(figure.sensitivities, normals, strict=True)))
-    if usable_scale(value, (), figure.usable) != figure.usable:
+    assert figure.source is not None
+    value = figure.source.evaluate(dict(zip(figure.sensitivities, normals, strict=True)))
+    scale = figure.usable
+    if scale != "linear" and not EDGE < value < (1.0 - EDGE if scale == "logit" else math.inf):
         return 0.0
     # not by sum(): the last digit must not hang on the order in which keys came
-    alone = math.fsum([shape.at(z) for shape, z in zip(shapes, normals, strict=True)])
+    alone = math.fsum(
+        [
+            (above + bend_above * z) * z if z > 0.0 else (below + bend_below * z) * z
+            for (below, bend_below, above, bend_above), z in zip(shapes, normals, strict=True)
+        ]
+    )
     return float(to(value) - middle - alone)

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from .figure import Ratios, UncertainValue, joint_effect, scale_of_sum, shapes_on
+from .folds import mixture_quantile, nodes
 from .inputs import EDGE
 from .intervals import (
     HIGH,
@@ -21,9 +22,7 @@ from .intervals import (
     Z95,
     Moments,
     Shape,
-    mixture_quantile,
     moments,
-    nodes,
     parabola,
     parabola_of,
     percentiles,

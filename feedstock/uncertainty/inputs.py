@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
@@ -84,6 +86,10 @@ class Input:
         """The input where its key has the standard normal z, see `value_at`."""
         return value_at(float(self.low), float(self.mid), float(self.high), self.scale, z)
 
+    def curve(self) -> Callable[[float], float]:
+        """The same for many z, which costs less than to ask for each."""
+        return curve_of(float(self.low), float(self.mid), float(self.high), self.scale)
+
 
 EDGE = 1e-12
 """Nearer to the edge of its scale than this a value counts as at the edge: its logarithm would only
@@ -101,19 +107,24 @@ def value_at(low: float, mid: float, high: float, scale: Scale, z: float) -> flo
     >>> round(value_at(20.0, 40.0, 80.0, "log", Z95 / 2), 3)  # half way to 80 in the logarithm
     56.569
     """
-    if z == 0.0:
-        return mid
-    end, part = (high, z / Z95) if z > 0.0 else (low, -z / Z95)
+    return mid if z == 0.0 else curve_of(low, mid, high, scale)(z)
+
+
+def curve_of(low: float, mid: float, high: float, scale: Scale) -> Callable[[float], float]:
+    """A value as a function of the standard normal z."""
     if scale == "log" and min(low, mid, high) > EDGE:
-        return float(mid * (end / mid) ** part)
+        below, above = math.log(mid / low) / Z95, math.log(high / mid) / Z95
+        return lambda z: mid * math.exp(z * (above if z > 0.0 else below))
     if scale == "logit" and min(low, mid, high) > EDGE and max(low, mid, high) < 1.0 - EDGE:
         odds = mid / (1.0 - mid)
-        odds *= (end / (1.0 - end) / odds) ** part
-        return float(odds / (1.0 + odds))
-    value = mid + part * (end - mid)
-    if scale != "linear":
-        value = max(value, 0.0)
-    return min(value, 1.0) if scale == "logit" else value
+        less = math.log(odds * (1.0 - low) / low) / Z95
+        more = math.log(high / (1.0 - high) / odds) / Z95
+        return lambda z: 1.0 - 1.0 / (1.0 + odds * math.exp(z * (more if z > 0.0 else less)))
+    down, up = (mid - low) / Z95, (high - mid) / Z95
+    if scale == "linear":
+        return lambda z: mid + z * (up if z > 0.0 else down)
+    top = 1.0 if scale == "logit" else math.inf
+    return lambda z: min(max(mid + z * (up if z > 0.0 else down), 0.0), top)
 
 
 def with_error(value: float, error: float, scale: Scale) -> tuple[float, float]:

@@ -10,11 +10,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from functools import lru_cache
+from operator import mul
 from statistics import NormalDist
 from typing import Any, NamedTuple
 
-from . import newton
+from . import folds
 from .elementwise import arcsin, maximum, minimum, sin, sqrt
 
 Number = Any
@@ -22,33 +22,23 @@ Number = Any
 
 Z95 = NormalDist().inv_cdf(0.95)
 """The 95th percentile of the standard normal."""
+_TWICE, _TWICE_SQUARE = 2 * Z95, 2 * Z95 * Z95
 
-_ROOT = math.sqrt(2 * math.pi)
-# E[z^n; z > 0] of the standard normal, n = 0 ... 6
-_HALF = (0.5, 1 / _ROOT, 0.5, 2 / _ROOT, 1.5, 8 / _ROOT, 7.5)
-_PER_ROOT2 = 1 / math.sqrt(2)
+# E[z^n; z > 0] of the standard normal, n = 1, 3 and 5; it is 1/2, 3/2 and 15/2 for n = 2, 4 and 6
+_H1, _H3, _H5 = (n / math.sqrt(2 * math.pi) for n in (1, 2, 8))
 LOW, HIGH = 0.05, 0.95
+_NARROW = 0.1  # below this part of a shape that turns, all others are narrow beside it
 _TINY = 1e-200  # a variance below this is none
-_NARROW = 0.1  # below this part of the widest variance all others are narrow beside it
 # a third cumulant beyond this times the spread cubed leans far; one parabola has 2.8 at most
 _LEAN = 1.0
 # a parabola whose vertex lies further than half of this from the middle is read as rising for good
 _FAR = 10
-
-
-Nodes = Sequence[tuple[float, float]]
-
-
-@lru_cache(maxsize=16)
-def nodes(spacing: float) -> Nodes:
-    """Nodes over -4 ... 4, each with the weight of the standard normal."""
-    places = [n * spacing for n in range(-round(4 / spacing), round(4 / spacing) + 1)]
-    density = [math.exp(-z * z / 2) for z in places]
-    total = math.fsum(density)
-    return tuple((z, weight / total) for z, weight in zip(places, density, strict=True))
-
-
-_FINE, _COARSE = nodes(0.5), nodes(1.0)
+# variances beside what is folded, and the nodes that are enough for a part of that
+_NARROWEST = 0.03
+# a kink is felt where a part is wider than this beside what is folded
+_KINKED = 0.3
+_TURNING = 0.03
+_COUNTS = ((0.08, 3), (0.35, 5), (0.8, 7), (1.5, 9))
 
 
 class Shape(NamedTuple):
@@ -71,7 +61,7 @@ class Shape(NamedTuple):
 
 def parabola(low: float, high: float) -> Shape:
     """The one parabola through the changes at z = -P95 and z = P95."""
-    tilt, bend = (high - low) / (2 * Z95), (high + low) / (2 * Z95 * Z95)
+    tilt, bend = (high - low) / _TWICE, (high + low) / _TWICE_SQUARE
     return Shape(tilt, bend, tilt, bend)
 
 
@@ -103,142 +93,148 @@ def moments(shape: Shape) -> Moments:
         square = above * above
         variance = square + 2 * bend * bend
         return Moments(bend, variance, bend * (6 * square + 8 * bend * bend))
-    up, down = _raw(shape.above, shape.bend_above), _raw(-shape.below, shape.bend_below)
-    mean, second, third = up[0] + down[0], up[1] + down[1], up[2] + down[2]
-    return Moments(mean, max(second - mean * mean, 0.0), third - 3 * mean * second + 2 * mean**3)
-
-
-def _raw(t: float, c: float) -> tuple[float, float, float]:
-    """E[(t z + c z^2)^n; z > 0], n = 1, 2, 3."""
-    return (
-        t * _HALF[1] + c * _HALF[2],
-        t * t * _HALF[2] + 2 * t * c * _HALF[3] + c * c * _HALF[4],
-        t**3 * _HALF[3] + 3 * t * t * c * _HALF[4] + 3 * t * c * c * _HALF[5] + c**3 * _HALF[6],
+    square, square_below = above * above, below * below
+    mean = _H1 * (above - below) + 0.5 * (bend_above + bend)
+    second = (
+        0.5 * (square + square_below)
+        + 2 * _H3 * (above * bend_above - below * bend)
+        + 1.5 * (bend_above * bend_above + bend * bend)
     )
+    third = (
+        _H3 * (above * square - below * square_below)
+        + 4.5 * (square * bend_above + square_below * bend)
+        + 3 * _H5 * (above * bend_above * bend_above - below * bend * bend)
+        + 7.5 * (bend_above**3 + bend**3)
+    )
+    square = mean * mean
+    variance = second - square
+    third += mean * (2 * square - 3 * second)
+    return Moments(mean, variance if variance > 0.0 else 0.0, third)
 
 
 def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     """5th and 95th percentile of the sum of independent shapes, at least two.
 
-    The widest shape goes in as it is, over nodes of its z, and the others together as the parabola
-    of a normal z with their mean, variance and third cumulant. Where they lean further than a
-    parabola bears, or where there is but one, the second widest goes in as it is too. The nodes are
-    those of the narrower part, but for a parabola of others that is smooth and wide.
+    The widest shape goes in as it is and the others together as the parabola of a normal z with
+    their mean, variance and third cumulant: the wider of the two is folded exactly, moved to each
+    of some nodes of the narrower. Where the others lean further than a parabola bears, or where
+    there is but one, the second widest goes in as it is too.
 
     >>> low, high = percentiles([parabola(-3.0, 3.0), parabola(-4.0, 4.0)])
     >>> round(low, 3), round(high, 3)
     (-5.0, 5.0)
     """
     # equal variances by their shapes: the order in which keys came must not matter
-    ordered = sorted(
-        ((moments(shape), shape) for shape in shapes),
-        key=lambda pair: (-pair[0].variance, pair[1]),
+    items = [moments(shape) for shape in shapes]
+    ordered = sorted(zip([-item.variance for item in items], shapes, items, strict=True))
+    own = ordered[0][2]
+    others = _total([item for _, _, item in ordered[1:]])
+    whole = Moments(
+        own.mean + others.mean, own.variance + others.variance, own.third + others.third
     )
-    own = ordered[0][0]
-    others = _total([item for item, _ in ordered[1:]])
-    low, high = _ends(
-        Moments(own.mean + others.mean, own.variance + others.variance, own.third + others.third)
-    )
-    spread = math.sqrt(own.variance + others.variance)
-    fold = _smooth_fold(ordered, others)
+    low, high = _ends(whole)
+    spread = math.sqrt(whole.variance)
+    fold, below = _folds(ordered, others)
     if fold is not None:
-        first = newton.root(fold, LOW, low, spread)
-        last = newton.root(fold, HIGH, high, spread) if first is not None else None
+        first = folds.root(fold, -Z95, low, spread)
+        last = folds.root(fold, Z95, high, spread) if first is not None else None
         if first is not None and last is not None:
             return first, last
-    below = _fold(ordered, others)
+    under = below(spread)
     return (
-        _root(lambda x: below(x) - LOW, low, spread),
-        _root(lambda x: below(x) - HIGH, high, spread),
+        folds.search(lambda x: under(x) - LOW, low, spread),
+        folds.search(lambda x: under(x) - HIGH, high, spread),
     )
 
 
-Ordered = Sequence[tuple["Moments", Shape]]
+Ordered = Sequence[tuple[float, Shape, Moments]]
 """Shapes with their moments, the widest first."""
+Folds = tuple[folds.Fold | None, Callable[[float], folds.Below]]
+"""The fold with its density, where what is folded rises as far as it matters, and the way to it
+without.
+"""
 
 
-def _leans(ordered: Ordered, others: Moments) -> bool:
-    """Whether the second widest goes in as it is too."""
-    return len(ordered) == 2 or abs(others.third) > _LEAN * others.variance**1.5
+def _folds(ordered: Ordered, others: Moments) -> Folds:
+    _, widest, own = ordered[0]
+    side = folds.rises(*widest)
+    flat = _flattest(widest) if side else _TURNING * own.variance
+    narrow = others.variance <= _NARROWEST * flat
+    leans = len(ordered) == 2 or abs(others.third) > _LEAN * others.variance**1.5
+    if leans and not narrow:
+        return _shape_folds(side, widest, _two_widest(ordered, flat))
+    if others.variance <= max(flat, _NARROW * own.variance):
+        return _shape_folds(side, widest, _spread(others, flat))
+    tilt, bend = parabola_of(others.variance, others.third)
+    smooth = abs(bend) * _FAR < tilt
+    start = others.mean - bend
+    points = [(w, x + start) for w, x in _placed(own, widest, others.variance if smooth else 0.0)]
+    fold = folds.fold_of_parabola(tilt, bend, points) if smooth else None
+    return fold, lambda spread: folds.below_parabola(tilt, bend, folds.merged(points, spread))
 
 
-def _two_widest(ordered: Ordered) -> list[tuple[float, float]]:
-    second, rest = ordered[1][1], _total([item for item, _ in ordered[2:]])
-    spread = _spread(rest, _COARSE)
-    return [(w * v, second.at(z) + x) for z, w in _FINE for v, x in spread]
+def _flattest(shape: Shape) -> float:
+    """The square of the least slope of a shape where it matters: the variance beside which other
+    parts are narrow or not.
+    """
+    below, bend_below, above, bend_above = shape
+    ends = below - _TWICE * bend_below, above + _TWICE * bend_above
+    return min(abs(below), abs(above), abs(ends[0]), abs(ends[1])) ** 2
 
 
-def _fold(ordered: Ordered, others: Moments) -> Callable[[float], float]:
-    """The probability to lie below x, for whatever shapes."""
-    own, widest = ordered[0]
-    if _leans(ordered, others):
-        return _fold_shape(widest, _two_widest(ordered))
-    if others.variance <= _NARROW * own.variance:
-        return _fold_shape(widest, _spread(others, _COARSE))
-    return _fold_parabola(others, [(w, widest.at(z)) for z, w in _FINE])
+def _shape_folds(side: int, shape: Shape, points: folds.Points) -> Folds:
+    """The folds of a shape; one that falls is mirrored, z for -z."""
+    fold = None
+    if side > 0:
+        fold = folds.fold_of_shape(*shape, points)
+    elif side < 0:
+        below, bend_below, above, bend_above = shape
+        fold = folds.fold_of_shape(-above, bend_above, -below, bend_below, points)
+    return fold, lambda spread: folds.below_shape(*shape, folds.merged(points, spread))
 
 
-def _smooth_fold(ordered: Ordered, others: Moments) -> newton.Fold | None:
-    """The same with its density, where what is folded rises as far as it matters."""
-    own, widest = ordered[0]
-    leans = _leans(ordered, others)
-    if not leans and others.variance > _NARROW * own.variance:
-        tilt, bend = parabola_of(others.variance, others.third)
-        if not abs(bend) * _FAR < tilt:
-            return None
-        places = [(w, widest.at(z) + others.mean - bend) for z, w in _FINE]
-        return newton.fold_of_parabola(tilt, bend, places)
-    side = newton.rises(*widest)
-    if not side:
-        return None
-    points = _two_widest(ordered) if leans else _spread(others, _COARSE)
-    below, bend_below, above, bend_above = widest
-    if side < 0:  # mirrored: z for -z
-        return newton.fold_of_shape(-above, bend_above, -below, bend_below, points)
-    return newton.fold_of_shape(below, bend_below, above, bend_above, points)
+def _two_widest(ordered: Ordered, beside: float) -> list[tuple[float, float]]:
+    """Points of all but the widest: the second in its own shape, the rest as one parabola."""
+    _, shape, second = ordered[1]
+    spread = _spread(_total([item for _, _, item in ordered[2:]]), beside)
+    points = _placed(second, shape, beside)
+    return [(w * v, y + x) for w, y in points for v, x in spread]
 
 
 def _total(parts: Sequence[Moments]) -> Moments:
-    return Moments(*(math.fsum([part[n] for part in parts]) for n in range(3)))
+    return Moments(*[math.fsum(column) for column in zip(*parts, strict=True)] or (0.0, 0.0, 0.0))
 
 
-def _spread(of: Moments, nodes: Nodes) -> list[tuple[float, float]]:
+def _nodes_for(variance: float, beside: float) -> folds.Nodes | None:
+    """As many nodes as a part needs beside what is folded: the narrower it is, the fewer; None
+    where it is not narrower.
+    """
+    for most, count in _COUNTS:
+        if variance <= most * beside:
+            return folds.gauss_nodes(count)
+    return None
+
+
+def _spread(of: Moments, beside: float) -> list[tuple[float, float]]:
     """Weights and values of the parabola with these moments; a single value where there is no
     variance.
     """
     if of.variance == 0.0:
         return [(1.0, of.mean)]
     tilt, bend = parabola_of(of.variance, of.third)
-    return [(w, of.mean + bend * (z * z - 1) + tilt * z) for z, w in nodes]
+    start = of.mean - bend
+    places = _nodes_for(of.variance, beside) or folds.nodes(1.0)
+    return [(w, start + (tilt + bend * z) * z) for z, w in places]
 
 
-def _fold_parabola(of: Moments, points: Sequence[tuple[float, float]]) -> Callable[[float], float]:
-    """The probability to lie below x of the parabola with these moments, moved to each of the
-    weighted points.
-    """
-    tilt, bend = parabola_of(of.variance, of.third)
-    moved = [(w, x + of.mean - bend) for w, x in points]
-    return lambda x: sum([w * _under(tilt, bend, x - item) for w, item in moved])
-
-
-def _fold_shape(shape: Shape, points: Sequence[tuple[float, float]]) -> Callable[[float], float]:
-    """The probability to lie below x of a shape, moved to each of the weighted points."""
-    above, bend_above, below, bend_below = (
-        shape.above,
-        shape.bend_above,
-        -shape.below,
-        shape.bend_below,
-    )
-    if (
-        shape.below == above and bend_below == bend_above
-    ):  # one parabola all the way, the same seen from either side
-        return lambda x: sum([w * _under(abs(above), bend_above, x - point) for w, point in points])
-    return lambda x: sum(
-        [
-            w * (_right(above, bend_above, x - point) + _right(below, bend_below, x - point))
-            for w, point in points
-        ]
-    )
+def _placed(of: Moments, shape: Shape, beside: float) -> list[tuple[float, float]]:
+    """Weights and values of a shape, with the mean that it has: its kink would take some away."""
+    even = shape.below == shape.above and shape.bend_below == shape.bend_above
+    few = even or of.variance <= _KINKED * beside
+    places = _nodes_for(of.variance, beside) if few and folds.rises(*shape) else None
+    found = [(w, shape.at(z)) for z, w in places or folds.nodes(0.5)]
+    away = of.mean - math.fsum([w * x for w, x in found])
+    return [(w, x + away) for w, x in found]
 
 
 def by_cumulants(changes: Sequence[tuple[Number, Number]]) -> tuple[Number, Number]:
@@ -271,114 +267,42 @@ def parabola_of(variance: Number, third: Number) -> tuple[Number, Number]:
     With c = sqrt(2 variance) sin u the cubic is that of sin 3 u. A third cumulant beyond what one
     parabola can have, (2 variance)^1.5, gets the most bent one.
     """
+    if variance.__class__ is float and variance > _TINY:  # the same for what is usual
+        twice = 2.0 * variance
+        sine = third / twice**1.5
+        sine = 1.0 if sine > 1.0 else -1.0 if sine < -1.0 else sine
+        bend = math.sqrt(twice) * math.sin(math.asin(sine) / 3)
+        rest = variance - 2.0 * bend * bend
+        return (math.sqrt(rest) if rest > 0.0 else 0.0), bend
     twice = 2 * maximum(variance, _TINY)
     sine = minimum(maximum(third / twice**1.5, -1.0), 1.0)
     bend = sqrt(twice) * sin(arcsin(sine) / 3)
     return sqrt(maximum(variance - 2 * bend * bend, 0.0)), bend
 
 
-def _under(t: float, c: float, y: float) -> float:
-    """The probability that t z + c z^2 < y, z standard normal, t not negative."""
-    inside = t * t + 4 * c * y
-    if inside <= 0.0:  # the parabola never reaches y
-        return 1.0 if c < 0.0 or y > 0.0 else 0.0
-    reach = t + math.sqrt(inside)
-    near = 0.5 + 0.5 * math.erf(2 * y / reach * _PER_ROOT2)
-    if abs(c) * _FAR < t:  # the other root lies where there is nothing
-        return near
-    other = 0.5 + 0.5 * math.erf(-reach / (2 * c) * _PER_ROOT2)
-    return near - other if c > 0.0 else near + 1.0 - other
-
-
-def _right(t: float, c: float, y: float) -> float:
-    """The probability that z > 0 and t z + c z^2 < y, z standard normal."""
-    if y <= 0.0 <= t and c >= 0.0:
-        return 0.0
-    if t <= 0.0 <= y and c <= 0.0:
-        return 0.5
-    inside = t * t + 4 * c * y
-    if inside <= 0.0:  # the parabola never reaches y
-        return 0.5 if c < 0.0 else 0.0
-    half = -(t + math.copysign(math.sqrt(inside), t)) / 2
-    one = -y / half
-    if c == 0.0:
-        first = 0.5 * math.erf(max(one, 0.0) * _PER_ROOT2)
-        return first if t > 0.0 else 0.5 - first
-    other = half / c
-    if one > other:
-        one, other = other, one
-    between = 0.5 * (math.erf(max(other, 0.0) * _PER_ROOT2) - math.erf(max(one, 0.0) * _PER_ROOT2))
-    return between if c > 0.0 else 0.5 - between
-
-
-_SLOPE = math.exp(-Z95 * Z95 / 2) / _ROOT
-"""The density of the standard normal at P95: where the search begins."""
-_STEADY = 1e-4  # of the spread: a search that moves by less has arrived
-
-
-def _root(rising: Callable[[float], float], guess: float, spread: float) -> float:
-    """Where a rising function passes zero, by secants that never leave the bracket found so far.
-
-    A secant that still moved by 1e-4 of the spread is right to far more digits than that.
-    """
-    low, high = -math.inf, math.inf
-    before, x = None, guess
-    for _ in range(60):
-        value = rising(x)
-        if value < 0.0:
-            low = x
-        else:
-            high = x
-        slope = (
-            (value - before[1]) / (x - before[0])
-            if before is not None and x != before[0]
-            else _SLOPE / spread
-        )
-        before = (x, value)
-        step = value / slope if slope > 0.0 else math.inf
-        following = x - step
-        if not low <= following <= high or not math.isfinite(following):
-            following = (
-                (low + high) / 2
-                if math.isfinite(low) and math.isfinite(high)
-                else x - math.copysign(0.5 * spread, value)
-            )
-        if abs(following - x) <= _STEADY * spread:
-            return following
-        x = following
-    return x
-
-
-def mixture_quantile(
-    parts: Sequence[tuple[float, float, float, float]], target: float, guess: float, spread: float
-) -> float:
-    """Where so much of a mixture lies below; its parts are a weight, and start, tilt and bend of a
-    parabola of a normal each.
-    """
-    if spread <= 0.0:
-        return guess
-    return _root(
-        lambda x: sum([w * _under(t, c, x - start) for w, start, t, c in parts]) - target,
-        guess,
-        spread,
-    )
-
-
-def most_likely(low: bool, changes: Sequence[tuple[float, float]]) -> list[float]:
-    """The most likely standard normals, one per doubt, that bring the sum to its low or its high
-    end.
+def most_likely(changes: Sequence[tuple[float, float]]) -> tuple[list[float], list[float]]:
+    """The most likely standard normals, one per doubt, that bring the sum to its low end, and those
+    that bring it to its high end.
 
     `changes` are those at z = -P95 and P95. To first order every z is in proportion to the change
     that it makes on that side, and all together lie P95 from the middle.
     """
-    best = []
-    for a, b in changes:
-        change, side = (
-            ((a, -1.0) if a < b else (b, 1.0)) if low else ((a, -1.0) if a > b else (b, 1.0))
-        )
-        best.append(side * max(-change if low else change, 0.0))
-    length = math.sqrt(math.fsum(z * z for z in best))
-    return [Z95 * z / length for z in best] if length > 0.0 else [0.0 for _ in best]
+    if max(map(min, changes)) <= 0.0 <= min(map(max, changes)):  # what is usual, told shorter
+        low = [a if a < b else -b for a, b in changes]
+        high = [b if a < b else -a for a, b in changes]
+    else:
+        low = [min(a, 0.0) if a < b else -min(b, 0.0) for a, b in changes]
+        high = [-max(a, 0.0) if a > b else max(b, 0.0) for a, b in changes]
+    return _at_end(low), _at_end(high)
+
+
+def _at_end(changes: list[float]) -> list[float]:
+    """The same in proportion, P95 from the middle."""
+    length = math.sqrt(math.fsum(map(mul, changes, changes)))
+    if length == 0.0:
+        return changes
+    factor = Z95 / length
+    return [factor * z for z in changes]
 
 
 PAIRS = 1 - 1 / Z95**2

@@ -63,7 +63,7 @@ class Run:
     _perturbed: Perturbations | None = None
     _half: Perturbations | None = None
     _sensitivities: list[dict[str, tuple[Number, Number]]] | None = None
-    _by_key: dict[str, list[tuple[int, Input]]] | None = None
+    _curves: dict[str, list[tuple[int, Callable[[float], float]]]] | None = None
     _per_amount: dict[str, UncertainValue] | None = None
 
     def __post_init__(self) -> None:
@@ -117,9 +117,12 @@ class Run:
             for key, hits, (low, high) in zip(self.keys, reached, perturbed, strict=False):
                 for place, at_low, at_high in zip(hits, low, high, strict=True):
                     mid = middle[place]
-                    pair = at_low - mid, at_high - mid
-                    if not nothing(pair, mid):
-                        found[place][key] = pair
+                    a, b = at_low - mid, at_high - mid
+                    if mid.__class__ is float:
+                        edge = ROUNDING * mid
+                        if -edge <= a <= edge and -edge <= b <= edge:
+                            continue
+                    found[place][key] = a, b
             self._sensitivities = found
         return self._sensitivities[output]
 
@@ -130,30 +133,31 @@ class Run:
             self._per_amount = Run(self.program, inputs, self.keys).figures()
         return self._per_amount
 
+    def curves(self) -> Mapping[str, list[tuple[int, Callable[[float], float]]]]:
+        """The inputs of every key by number, each as a function of the key's normal."""
+        if self._curves is None:
+            self._curves = {}
+            for n, (given, key) in enumerate(zip(self.inputs, self.program.keys, strict=True)):
+                if key != EXACT:
+                    self._curves.setdefault(given.key, []).append((n, given.curve()))
+        return self._curves
+
     def half_way(self) -> Perturbations:
         """What every key does half way to its ends; run once, when a figure first asks."""
         if self._half is None:
-            low, high = (
-                [
-                    given.mid if key == EXACT else given.at(z)
-                    for given, key in zip(self.inputs, self.program.keys, strict=True)
-                ]
-                for z in (-Z95 / 2, Z95 / 2)
-            )
+            low, high = list(self.mids), list(self.mids)
+            for curves in self.curves().values():
+                for n, curve in curves:
+                    low[n], high[n] = curve(-Z95 / 2), curve(Z95 / 2)
             self._half = self.program.perturbations(self.mids, low, high)[1]
         return self._half
 
     def evaluate(self, output: int, normals: Mapping[str, float]) -> float:
         """A wanted output, by number, with its keys at these standard normals."""
-        if self._by_key is None:
-            self._by_key = {}
-            for n, (given, key) in enumerate(zip(self.inputs, self.program.keys, strict=True)):
-                if key != EXACT:
-                    self._by_key.setdefault(given.key, []).append((n, given))
-        values = list(self.mids)
+        values, curves = list(self.mids), self.curves()
         for name, z in normals.items():
-            for n, given in self._by_key.get(name, ()):
-                values[n] = given.at(z)
+            for n, curve in curves.get(name, ()):
+                values[n] = curve(z)
         return float(self.program.value(output, values))
 
 

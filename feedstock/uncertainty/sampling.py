@@ -25,7 +25,7 @@ from ..quantities.cell import Scale
 from .elementwise import exp, maximum, minimum
 from .figure import UncertainValue
 from .graph import Chain, Step, upstream
-from .inputs import Input, value_at
+from .inputs import Input, curve_of
 from .intervals import Moments, Shape, moments, parabola_of
 from .program import rows_function
 from .scales import FLOAT_WAYS
@@ -219,7 +219,7 @@ def _column(
     key: str, dimension: int, scale: Scale, low: float, mid: float, high: float
 ) -> array[float]:
     """Kept, since most inputs of a plan are cells of the tables, the same in every plan."""
-    return array("d", [value_at(low, mid, high, scale, z) for z in normals_of(key, dimension)])
+    return array("d", map(curve_of(low, mid, high, scale), normals_of(key, dimension)))
 
 
 class _Rest:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
+from itertools import chain
 
 from ..quantities.cell import Scale
 from .elementwise import exp, log
@@ -36,13 +37,9 @@ def usable_scale(mid: Number, changes: Iterable[tuple[Number, Number]], scale: S
     """
     if scale == "linear" or not isinstance(mid, (int, float)):
         return scale
-    top = (1.0 if scale == "logit" else math.inf) - EDGE
-    if not EDGE < mid < top:
-        return "linear"
-    for low, high in changes:
-        if not (EDGE < mid + low < top and EDGE < mid + high < top):
-            return "linear"
-    return scale
+    every = [0.0, *chain.from_iterable(changes)]
+    top = 1.0 - EDGE if scale == "logit" else math.inf
+    return scale if mid + min(every) > EDGE and mid + max(every) < top else "linear"
 
 
 _LEAST_POWER = 1e-4

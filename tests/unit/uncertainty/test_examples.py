@@ -11,7 +11,7 @@ import pytest
 from package import PACKAGE
 
 NAMES = [path.stem for path in sorted((PACKAGE / "uncertainty").glob("[a-z]*.py"))]
-MUST_HAVE = {"figure", "sums", "keys", "inputs", "estimates", "intervals", "newton", "program"}
+MUST_HAVE = {"figure", "sums", "keys", "inputs", "estimates", "intervals", "folds", "program"}
 
 
 def module(name: str) -> ModuleType:
