@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-import math
-from collections import Counter
-from collections.abc import Iterator
-from typing import Any
-
 import pytest
-import yaml
 
-from builders import TABLE_FOLDER, tables
+from builders import tables
 from feedstock.physics.moisture import dry_basis, highest_moisture
-from feedstock.quantities.cell import BY_RULE, UNSOURCED, Cell
+from feedstock.quantities.cell import UNSOURCED, Cell
 from feedstock.tables.loading.raw import KINDS
 from feedstock.tables.loading.references import cells_of, used_sources
 from feedstock.tables.names.index import folded
 from feedstock.tables.rows.material import Material
-from feedstock.tables.rows.methods.interval import IntervalRule
 from feedstock.tables.rows.methods.wood import WoodWater
 from feedstock.tables.rows.row import Sourced
 
@@ -267,70 +260,3 @@ def test_rows_that_others_build_on_are_complete() -> None:
         if not row.woody and row.char_bulk_density is None:
             wrong.append(f"{full} char_bulk_density")
     assert wrong == []
-
-
-def raw_cells(value: Any) -> Iterator[dict[str, Any]]:
-    """Every cell of a file as it is written."""
-    if isinstance(value, dict) and not isinstance(value.get("value"), (dict, list, type(None))):
-        yield value
-    elif isinstance(value, (dict, list)):
-        for inner in value.values() if isinstance(value, dict) else value:
-            yield from raw_cells(inner)
-
-
-@pytest.mark.property
-def test_every_interval_of_ours_says_where_its_ends_come_from() -> None:
-    """What is left out counts as a judgement, and in the reference nothing is left out."""
-    files = sorted(TABLE_FOLDER.rglob("*.yaml"))
-    every = [
-        (path.name, cell)
-        for path in files
-        for cell in raw_cells(yaml.safe_load(path.read_text(encoding="utf-8")))
-    ]
-    assert len(every) > 2000
-    assert [each for each in every if "low" in each[1] and "ends" not in each[1]] == []
-
-
-@pytest.mark.property
-def test_ends_that_were_read_or_derived_have_a_source() -> None:
-    wrong = [
-        where for where, cell in cells() if cell.ends in ("read", "derived") and not cell.source
-    ]
-    assert wrong == []
-
-
-@pytest.mark.worked
-def test_the_rules_for_ends_follow_from_their_derivations() -> None:
-    """Standard deviations of the logarithm as the rows give them: 0.0879 within a species, 0.11 of
-    bark, 0.215 of the share of bark, 0.165 of green moisture. Between species: even over a width of
-    0.2, so 1.645 x sqrt(0.0879^2 + 0.2^2/12) beyond the middle, of which 0.1 lies within.
-    """
-    beyond = 1.645 * math.sqrt(0.0879**2 + 0.2**2 / 12) - 0.1
-    expected = {
-        "scatter-between-trees": 1.645 * 0.0879,
-        "scatter-within-genus": beyond,
-        "scatter-of-bark": 1.645 * 0.11,
-        "age-of-bark": 1.645 * 0.215,
-        "season-and-sapwood": 1.645 * 0.165,
-    }
-    rules = {
-        full.partition(":")[2]: row
-        for full, row in tables().rows["methods"].items()
-        if isinstance(row, IntervalRule)
-    }
-    assert set(rules) == set(expected)
-    for name, half in expected.items():
-        assert rules[name].below.mid == pytest.approx(math.exp(-half), abs=6e-4)
-        assert rules[name].above.mid == pytest.approx(math.exp(half), abs=1e-3)
-
-
-@pytest.mark.property
-def test_every_rule_for_ends_serves_many_cells() -> None:
-    used = Counter(cell.ends for _, cell in cells() if cell.ends.startswith(BY_RULE))
-    assert min(used.values()) >= 20
-    named = {
-        full.partition(":")[2]
-        for full, row in tables().rows["methods"].items()
-        if isinstance(row, IntervalRule)
-    }
-    assert {word.removeprefix(BY_RULE) for word in used} == named
