@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import difflib
 import os
+import re
 import reprlib
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -33,6 +34,11 @@ class Problem:
     line: int | None = None
     column: int | None = None
     nearest: tuple[str, ...] = ()
+
+    @property
+    def path(self) -> tuple[str | int, ...]:
+        """The field as its parts: `lots[0].mass` is `("lots", 0, "mass")`."""
+        return parsed_path(self.field)
 
     @property
     def place(self) -> str:
@@ -93,6 +99,11 @@ def nearest_names(name: str, known: Iterable[str], most: int = 3) -> tuple[str, 
         by_folded.setdefault(item.casefold(), item)
     found = difflib.get_close_matches(name.casefold()[:80], list(by_folded), n=most, cutoff=0.5)
     return tuple(by_folded[item] for item in found)
+
+
+def parsed_path(text: str) -> tuple[str | int, ...]:
+    """`lots[0].pieces.length` as `("lots", 0, "pieces", "length")`."""
+    return tuple(int(part) if part.isdigit() else part for part in re.findall(r"[^.\[\]]+", text))
 
 
 def shown(value: object, limit: int = 60) -> str:

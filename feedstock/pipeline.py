@@ -33,7 +33,7 @@ from .model.burn_plan import Gathering
 from .model.experience import Experience, own_batches
 from .model.findings import Verdict, worst
 from .model.inputs.burn import Burn
-from .model.inputs.heap import Heap, lot_names, place_of
+from .model.inputs.heap import Heap, Job, lot_names, place_of
 from .model.inputs.lot import Lot
 from .quantities.fields import Measured
 from .quantities.frozen import FrozenMap
@@ -53,7 +53,7 @@ def _planned(setting: Setting) -> bool:
 
 
 def appraise(
-    heap: Heap,
+    heap: Heap | Job,
     burn: Burn | None = None,
     tables: Tables | None = None,
     limits: str | None = None,
@@ -64,10 +64,12 @@ def appraise(
 
     Without `burn` a generic open flame-fed pit is assumed, and said. Without `tables` the reference
     tables and those of installed packages are used. `experience` corrects char and burning rate by
-    what own batches taught; the gates of contamination are judged without it. The same input and
-    tables give the same output. Raises FeedstockError (InputError, UnknownName, TableError) with
-    all problems.
+    what own batches taught; the gates of contamination are judged without it. A `Job` brings its
+    own burn and limits, which count where none are given; table files that it names are not read.
+    The same input and tables give the same output. Raises FeedstockError (InputError, UnknownName,
+    TableError) with all problems.
     """
+    heap, burn, limits = _of_job(heap, burn, limits)
     _check_types(heap, burn, tables, limits, experience)
     try:
         return _appraised(
@@ -75,6 +77,15 @@ def appraise(
         )[0]
     except FeedstockError as why:
         raise _placed(why, place_of(heap)) from None
+
+
+def _of_job(
+    heap: Heap | Job, burn: Burn | None, limits: str | None
+) -> tuple[Heap, Burn | None, str | None]:
+    """The heap of a job, with its burn and limits where none are given."""
+    if not isinstance(heap, Job):
+        return heap, burn, limits
+    return heap.heap, heap.burn if burn is None else burn, heap.limits if limits is None else limits
 
 
 def _check_types(
@@ -128,7 +139,7 @@ def appraise_lot(
 
 def gather(
     target: Any,
-    heap: Heap,
+    heap: Heap | Job,
     burn: Burn | None = None,
     tables: Tables | None = None,
     limits: str | None = None,
@@ -146,6 +157,7 @@ def gather(
     """
     wanted = read_target(target)
     tables = tables if tables is not None else load_tables()
+    heap, burn, limits = _of_job(heap, burn, limits)
     _check_types(heap, burn, tables, limits, experience)
     try:
         _, lots, setting = _appraised(heap, burn, tables, limits, experience)

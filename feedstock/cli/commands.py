@@ -27,7 +27,7 @@ def _appraise(given: argparse.Namespace) -> tuple[str, int]:
     from ..text.explanation import explanation_text
 
     job = Job.read(given.heap)
-    tables = load_tables(*_table_paths(given, job.tables))
+    tables = load_tables(*_table_paths(given, job.tables), plugins=not given.no_plugins)
     result = appraise(
         job.heap,
         job.burn,
@@ -57,7 +57,7 @@ def _gather(given: argparse.Namespace) -> tuple[str, int]:
     from ..text.plan import gathering_text
 
     job = Job.read(given.heap)
-    tables = load_tables(*_table_paths(given, job.tables))
+    tables = load_tables(*_table_paths(given, job.tables), plugins=not given.no_plugins)
     found = gather(
         given.want,
         job.heap,
@@ -88,7 +88,7 @@ def _char(given: argparse.Namespace) -> tuple[str, int]:
     from ..text.after import quality_text
 
     job = Job.read(given.heap)
-    tables = load_tables(*_table_paths(given, job.tables))
+    tables = load_tables(*_table_paths(given, job.tables), plugins=not given.no_plugins)
     result = appraise(
         job.heap,
         job.burn,
@@ -113,7 +113,7 @@ def _blend(given: argparse.Namespace) -> tuple[str, int]:
     from ..text.after import blend_text
 
     mix = MixFile.read(given.mix)
-    tables = load_tables(*given.tables)
+    tables = load_tables(*given.tables, plugins=not given.no_plugins)
     found = blend(mix.char, mix.parts, mix.fraction, by=mix.by, tables=tables)
     bed = beds(mix.char, mix.dressing, depth=mix.depth, tables=tables)
     if given.json:
@@ -131,7 +131,7 @@ def _learn(given: argparse.Namespace) -> tuple[str, int]:
     from ..text.after import experience_text
 
     records = BatchRecord.read(given.batches)
-    tables = load_tables(*given.tables)
+    tables = load_tables(*given.tables, plugins=not given.no_plugins)
     found = learn(records, tables, given.person)
     told = check(
         [
@@ -180,7 +180,9 @@ def _tables_list(given: argparse.Namespace) -> tuple[str, int]:
                 )
             ]
         )
-    return "\n".join(listing(load_tables(*given.tables), given.kind)) + "\n", 0
+    return "\n".join(
+        listing(load_tables(*given.tables, plugins=not given.no_plugins), given.kind)
+    ) + "\n", 0
 
 
 def _tables_show(given: argparse.Namespace) -> tuple[str, int]:
@@ -188,7 +190,7 @@ def _tables_show(given: argparse.Namespace) -> tuple[str, int]:
     from ..errors import UnknownName
     from ..tables.loading.load import load_tables
 
-    tables = load_tables(*given.tables)
+    tables = load_tables(*given.tables, plugins=not given.no_plugins)
     rows = found_rows(tables, given.name)
     if not rows:
         near = [name for kind in KINDS for name in tables.index(kind).nearest(given.name)][:3]

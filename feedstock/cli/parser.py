@@ -141,13 +141,7 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     show.add_argument("name", metavar="NAME")
     show.set_defaults(run=_tables_show)
     for one in (each, show):
-        one.add_argument(
-            "--tables",
-            metavar="PATH",
-            action="append",
-            default=[],
-            help="a table file or folder to lay on top (may be repeated)",
-        )
+        _tables_options(one)
     each = commands.add_parser(
         "check", help="everything that is wrong with a set, and what it changes"
     )
@@ -168,7 +162,7 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     each.set_defaults(run=_tables_diff)
 
 
-def _common(each: argparse.ArgumentParser, limits: bool = True) -> None:
+def _tables_options(each: argparse.ArgumentParser) -> None:
     each.add_argument(
         "--tables",
         metavar="PATH",
@@ -176,6 +170,15 @@ def _common(each: argparse.ArgumentParser, limits: bool = True) -> None:
         default=[],
         help="a table file or folder to lay on top (may be repeated)",
     )
+    each.add_argument(
+        "--no-plugins",
+        action="store_true",
+        help="leave out the tables that installed packages bring",
+    )
+
+
+def _common(each: argparse.ArgumentParser, limits: bool = True) -> None:
+    _tables_options(each)
     if limits:
         each.add_argument("--limits", metavar="NAME", help="the set of limits to judge by")
     each.add_argument(

@@ -121,7 +121,8 @@ def _lots(job: Job, given: argparse.Namespace) -> Any:
     from ..tables.loading.load import load_tables
 
     folder = Path(given.heap).parent
-    tables = load_tables(*(str(folder / path) for path in job.tables), *given.tables)
+    paths = (*(str(folder / path) for path in job.tables), *given.tables)
+    tables = load_tables(*paths, plugins=not given.no_plugins)
     lots = appraise(job.heap, job.burn, tables, job.limits).lots
     ready = [lot.name for lot in lots if lot.verdict is Verdict.READY]
     return lots_burnt(job, given.used, ready)

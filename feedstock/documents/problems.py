@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import typing
 from collections.abc import Sized
 from dataclasses import replace
@@ -203,7 +202,7 @@ def _placed(why: FeedstockError, located: Document | None) -> FeedstockError:
         return why
     problems = []
     for problem in why.problems:
-        path = parsed_path(problem.field)
+        path = problem.path
         # what was given beside the file (a burn, the limits) stands nowhere in it
         place = located.place(path) if problem.file is None and path[:1] in located.places else None
         problems.append(
@@ -213,8 +212,3 @@ def _placed(why: FeedstockError, located: Document | None) -> FeedstockError:
         )
     problems.sort(key=lambda problem: (problem.line or 0, problem.column or 0))
     return type(why)(problems, why.left_out)
-
-
-def parsed_path(text: str) -> tuple[str | int, ...]:
-    """`lots[0].pieces.length` as `("lots", 0, "pieces", "length")`."""
-    return tuple(int(part) if part.isdigit() else part for part in re.findall(r"[^.\[\]]+", text))

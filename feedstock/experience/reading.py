@@ -18,7 +18,8 @@ from ..documents.yaml_reader import read_yaml
 from ..errors import InputError, Problem, nearest_names, shown
 from ..model.inputs.burn import Burn
 from ..model.inputs.fields import Text
-from ..model.inputs.heap import CSV_FIELDS, keep_place
+from ..model.inputs.heap import NotEmpty, keep_place
+from ..model.inputs.rows import CSV_FIELDS
 
 MOST_BATCHES = 5_000
 
@@ -31,7 +32,7 @@ class _Batches(BaseModel, Generic[Record]):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     person: Text | None = None
-    batches: Annotated[tuple[Record, ...], Field(min_length=1, max_length=MOST_BATCHES)]
+    batches: Annotated[tuple[Record, ...], Field(max_length=MOST_BATCHES), NotEmpty]
 
 
 _SHARED = ("person", "burn", "heap")

@@ -9,18 +9,15 @@ from typing import TYPE_CHECKING, Annotated, Any, Self
 
 from pydantic import (
     AfterValidator,
-    BaseModel,
-    ConfigDict,
-    Field,
     StringConstraints,
-    model_serializer,
     model_validator,
 )
 
 from ..errors import shown
 from ..model.inputs.amount import Containers
 from ..model.inputs.burn import Burn
-from ..model.inputs.fields import MOST_LOTS, Mass, Text
+from ..model.inputs.fields import Mass, Text, _Model
+from ..model.inputs.heap import Lots
 from ..model.inputs.lot import Lot
 from ..quantities.estimate import custom_error
 from ..quantities.fields import Measured, MoistureField, QuantityField
@@ -68,19 +65,6 @@ AnyMass = Annotated[Measured, QuantityField("mass", least=0, most=1e6)]
 
 
 AnyVolume = Annotated[Measured, QuantityField("volume", least=0, most=1e4)]
-
-
-class _Model(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-    @model_serializer(mode="wrap")
-    def _without_nothing(self, handler: Any) -> Any:
-        found = handler(self)
-        return (
-            {k: v for k, v in found.items() if v is not None and v != ()}
-            if isinstance(found, dict)
-            else found
-        )
 
 
 class DriedSample(_Model):
@@ -196,7 +180,7 @@ class BatchRecord(_Model):
     name: Text | None = None
     date: Date | None = None
     person: Text | None = None
-    lots: Annotated[tuple[Lot, ...], Field(min_length=1, max_length=MOST_LOTS)]
+    lots: Lots
     burn: Burn
     minutes: Time | None = None
     char: CharMeasured

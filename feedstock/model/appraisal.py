@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from pydantic import ConfigDict, Field, ValidationInfo, computed_field, field_validator
 
 from ..quantities.estimate import Estimate, custom_error
-from ..quantities.frozen import Data, FrozenMap
+from ..quantities.format import Units
+from ..quantities.frozen import Data, FrozenMap, known_fields
 from ..words import Message
 from .burn_plan import BurnPlan
 from .drying import Drying
@@ -17,6 +18,7 @@ from .fields import Kilograms, Litres, Percent, PerMass, PerVolume
 from .findings import Caution, Finding, Verdict, worst
 from .inputs.burn import Burn
 from .inputs.heap import Heap
+from .rows import flat_rows
 
 if TYPE_CHECKING:
     from ..tables.tables import Tables
@@ -151,6 +153,16 @@ class Inputs(Data):
     notes: tuple[Message, ...] = ()
     experience: Experience | None = None
 
+    @field_validator("heap", mode="before")
+    @classmethod
+    def _as_far_as_known(cls, heap: Any) -> Any:
+        return heap if isinstance(heap, Heap) else known_fields(Heap, heap)
+
+    @field_validator("burn", mode="before")
+    @classmethod
+    def _burn_as_far_as_known(cls, burn: Any) -> Any:
+        return burn if isinstance(burn, Burn) else known_fields(Burn, burn)
+
 
 class Appraisal(Data):
     """A heap appraised.
@@ -227,6 +239,13 @@ class Appraisal(Data):
         found = (*info.data.get("findings", ()), *mixed.findings)
         lots = (lot.verdict for lot in info.data.get("lots", ()))
         return mixed.model_copy(update={"verdict": max(worst(found), *lots, Verdict.READY)})
+
+    def to_rows(self, units: Units = "metric") -> list[dict[str, Any]]:
+        """One flat dict for each lot, of text and plain numbers, for data frames and tables: an
+        estimate as `dry_mass.low`, `.mid`, `.high` and `.unit`, findings as codes with a bar
+        between them. What there is none of is None; every row has the same columns.
+        """
+        return flat_rows(self.lots, units)
 
     def explain(self, figure: str, tables: Tables | None = None) -> Explanation:
         """How a figure came about (`char_mass`, `lots.limbs.moisture`, `lots[2].char_volume`), down

@@ -127,6 +127,13 @@ class QuantityField:
                 f"Write a number and a unit of {self.dimension}, for instance {example}.",
             )
         if isinstance(value, Mapping) and set(_ESTIMATE_KEYS) <= set(value):
+            more = set(value) - {*_ESTIMATE_KEYS, "coverage"}
+            if more:
+                raise Refused(
+                    "not-an-estimate",
+                    f"'{shown(sorted(map(str, more))[0])}' is not part of an estimate",
+                    "Give low, mid, high and unit.",
+                )
             try:
                 value = _as_estimate(value)
             except ValueError as why:

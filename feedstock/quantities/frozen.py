@@ -24,6 +24,36 @@ class Data(BaseModel):
     model_config = ConfigDict(frozen=True, extra="ignore")
 
 
+def known_fields(model: type[BaseModel], value: Any) -> Any:
+    """JSON of a model that refuses unknown fields, without those that it does not know, in it and
+    in the models within: a result that a newer version wrote is read as far as it is understood.
+    """
+    if not isinstance(value, Mapping):
+        return value
+    found = {}
+    for name, item in value.items():
+        info = model.model_fields.get(name)
+        if info is None:
+            continue
+        inner = _model_in(info.annotation)
+        if inner is None:
+            found[name] = item
+        elif isinstance(item, (list, tuple)):
+            found[name] = [known_fields(inner, entry) for entry in item]
+        else:
+            found[name] = known_fields(inner, item)
+    return found
+
+
+def _model_in(annotation: Any) -> type[BaseModel] | None:
+    """The model that a field holds, or holds several of."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next(
+        (found for inner in get_args(annotation) if (found := _model_in(inner)) is not None), None
+    )
+
+
 class FrozenMap(Mapping[K, V], Generic[K, V]):
     """A mapping that cannot be changed, can be hashed, and keeps its order."""
 

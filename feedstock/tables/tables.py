@@ -13,6 +13,7 @@ from ..quantities.cell import Cell
 from ..uncertainty.inputs import Input, Origin
 from .loading.overlay import Loosened
 from .names.index import Index
+from .names.listing import names_to_choose
 from .rows.material import Material
 from .rows.methods.defaults import Defaults
 from .rows.row import Row, Sourced
@@ -109,6 +110,14 @@ class Tables:
                 }
             )
         return self._index[kind]
+
+    def names(self, kind: str, language: str = "en") -> tuple[str, ...]:
+        """The rows of a kind (`materials`, `origins`, `signs` ...) for a list to choose from: one
+        name each in that language or else in English, all of which `find` understands.
+
+        Raises UnknownName for a kind that there is not.
+        """
+        return names_to_choose(self.rows, kind, self.index, language)
 
     def find(self, kind: str, name: str, path: str = "") -> str:
         """The full name of the row that goes by `name`.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Annotated, Any, Protocol
+from typing import TYPE_CHECKING, Annotated, Any, Protocol, Self
 
 from pydantic import (
     AfterValidator,
@@ -141,3 +141,13 @@ class _Model(BaseModel):
             if isinstance(found, dict)
             else found
         )
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy; what is changed in it is read like what a person wrote.
+
+        Raises ValidationError for what cannot be.
+        """
+        if not update:
+            return super().model_copy(deep=deep)
+        fields = {name: getattr(self, name) for name in type(self).model_fields}
+        return type(self).model_validate({**fields, **update})

@@ -7,12 +7,20 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Self, TypeVar
 
-from pydantic import BaseModel, Field, StringConstraints, ValidationError, model_validator
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    Field,
+    StringConstraints,
+    ValidationError,
+    model_validator,
+)
+from pydantic_core import PydanticKnownError
 
-from ...documents.csv_reader import CsvRows, read_csv
+from ...documents.csv_reader import read_csv
 from ...documents.encoding import read_text
 from ...documents.json_reader import read_json
-from ...documents.positions import Document, path_text
+from ...documents.positions import Document
 from ...documents.problems import problems_of
 from ...documents.yaml_reader import read_yaml
 from ...errors import InputError, Problem, shown
@@ -20,6 +28,7 @@ from ...quantities.estimate import custom_error
 from .burn import Burn
 from .fields import MOST_LOTS, Text, Words, _Model
 from .lot import Lot
+from .rows import CSV_FIELDS, lot_of_row, lots_of_rows
 
 
 def check_names(lots: Sequence[Lot]) -> None:
@@ -38,6 +47,27 @@ def check_names(lots: Sequence[Lot]) -> None:
             seen[lot.name.casefold()] = index
 
 
+def at_least_one(value: tuple[Any, ...]) -> tuple[Any, ...]:
+    """Raise where there is none. Asked of what was read: where an entry is wrong, that is told and
+    not as well that it is missing.
+    """
+    if not value:
+        raise PydanticKnownError(
+            "too_short", {"field_type": "Tuple", "min_length": 1, "actual_length": 0}
+        )
+    return value
+
+
+NotEmpty = AfterValidator(at_least_one)
+
+
+Lots = Annotated[
+    tuple[Lot, ...],
+    Field(max_length=MOST_LOTS, json_schema_extra={"minItems": 1}),
+    NotEmpty,
+]
+
+
 class Heap(_Model):
     """All lots that lie ready.
 
@@ -45,7 +75,7 @@ class Heap(_Model):
     """
 
     name: Text | None = None
-    lots: Annotated[tuple[Lot, ...], Field(min_length=1, max_length=MOST_LOTS)]
+    lots: Lots
     remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
     dismiss: Words = ()
 
@@ -83,6 +113,23 @@ class Heap(_Model):
         return _validated(cls, located)
 
     @classmethod
+    def from_rows(cls, rows: Iterable[Mapping[str, Any]]) -> Heap:
+        """A heap from rows of another program (dicts, one a lot), with the columns of a CSV file;
+        None, NaN and empty cells say nothing.
+
+        Raises InputError with all problems, each with its row and column.
+        """
+        problems: list[Problem] = []
+        lots = lots_of_rows(rows, problems)
+        try:
+            found = cls.model_validate({"lots": lots})
+        except ValidationError as why:
+            problems += problems_of(why, cls)
+        if problems:
+            raise InputError(problems)
+        return found
+
+    @classmethod
     def read_csv(cls, path: str | os.PathLike[str]) -> Heap:
         """A heap from a CSV file: a header of field names (nested ones with a point), one row a
         lot, signs apart by |.
@@ -90,7 +137,7 @@ class Heap(_Model):
         found = read_csv(read_text(path), os.fspath(path), CSV_FIELDS)
         problems: list[Problem] = []
         lots = [
-            _lot_of_row(row, index, found, os.fspath(path), problems)
+            lot_of_row(row, index, problems, found.places, os.fspath(path))
             for index, row in enumerate(found.rows)
         ]
         places = {("lots", *p): at for p, at in found.places.items()}
@@ -117,7 +164,7 @@ class Job(_Model):
     """
 
     name: Text | None = None
-    lots: Annotated[tuple[Lot, ...], Field(min_length=1, max_length=MOST_LOTS)]
+    lots: Lots
     remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
     dismiss: Words = ()
     burn: Burn | None = None
@@ -222,81 +269,6 @@ def _validated(model: type[Model], located: Document) -> Model:
         raise InputError(problems_of(why, model, located)) from None
     keep_place(found, located)
     return found
-
-
-CSV_FIELDS = (
-    "name",
-    "material",
-    "mass",
-    "volume",
-    "packing",
-    "pieces.count",
-    "pieces.length",
-    "pieces.diameter",
-    "pieces.diameters",
-    "pieces.width",
-    "pieces.thickness",
-    "pieces.hollow",
-    "stack.shape",
-    "stack.width",
-    "stack.length",
-    "stack.height",
-    "containers.count",
-    "containers.of",
-    "moisture",
-    "moisture.reading",
-    "moisture.by",
-    "moisture.wet",
-    "moisture.oven_dry",
-    "moisture.air.temperature",
-    "moisture.air.relative_humidity",
-    "moisture.condition",
-    "thickness",
-    "decay",
-    "lying",
-    "soil",
-    "origin",
-    "signs",
-    "year",
-    "region",
-    "measured.basic_density",
-    "measured.bulk_density",
-    "measured.ash",
-    "remarks",
-    "dismiss",
-)
-
-
-def _lot_of_row(
-    row: dict[str, str], index: int, found: CsvRows, file: str, problems: list[Problem]
-) -> dict[str, Any]:
-    lot: dict[str, Any] = {}
-    for key, text in row.items():
-        *outer, last = key.split(".")
-        inner: Any = lot
-        for part in outer:
-            inner = inner.setdefault(part, {})
-        if not isinstance(inner, dict) or last in inner:
-            line, column = found.places[index, *key.split(".")]
-            problems.append(
-                Problem(
-                    "two-moistures",
-                    f"`{key.partition('.')[0]}` is given in two columns",
-                    "Keep one of them in this row.",
-                    path_text(("lots", index, key)),
-                    text,
-                    file,
-                    line,
-                    column,
-                )
-            )
-            continue
-        inner[last] = (
-            [part.strip() for part in text.split("|") if part.strip()]
-            if key in ("signs", "dismiss", "pieces.diameters")
-            else text
-        )
-    return lot
 
 
 def lot_names(heap: Heap) -> list[str]:

@@ -11,13 +11,14 @@ from pydantic import ValidationError
 from ...documents.positions import Path_
 from ...documents.problems import told_problems
 from ...errors import Problem, TableError, shown
+from ...quantities.sealed import sealed
 from ..register import register
 from ..rows.ends import RULES, Rule
 from ..rows.kinds import MODELS
 from ..rows.material import Material
 from ..rows.methods.interval import IntervalRule
 from ..rows.methods.kinds import METHODS
-from ..rows.row import Row
+from ..rows.row import Row, seal
 from ..tables import SetInfo, Tables, Where
 from .likes import Likes
 from .overlay import MergedSets, canonical, merge_sets
@@ -67,7 +68,10 @@ def build_what_can_be_built(
     whole = hashlib.sha256(
         "\n".join(f"{s.name} {s.version} {s.digest}" for s in infos).encode()
     ).hexdigest()
-    tables = Tables(infos, whole, rows, places, tuple(laid.loosened), tuple(broken))
+    for of_kind in rows.values():
+        for row in of_kind.values():
+            seal(row)
+    tables = Tables(infos, whole, sealed(rows), sealed(places), tuple(laid.loosened), tuple(broken))
     register(tables)
     return tables
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Annotated, Any, ClassVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from ...quantities.cell import Known
+from ...quantities.sealed import sealed
 from ...words import Texts
 
 SCHEMA = 1
@@ -21,6 +23,26 @@ Words = Annotated[tuple[str, ...], BeforeValidator(_as_tuple)]
 
 
 Names = dict[str, Words]
+
+
+def seal(model: BaseModel) -> None:
+    """Close every mapping in a row and in its parts, so that no host can change what all share."""
+    for name, value in model.__dict__.items():
+        for part in _parts(value):
+            seal(part)
+        if isinstance(value, dict):
+            model.__dict__[name] = sealed(value)
+
+
+def _parts(value: Any) -> Iterator[BaseModel]:
+    if isinstance(value, BaseModel):
+        yield value
+    elif isinstance(value, dict):
+        for item in value.values():
+            yield from _parts(item)
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from _parts(item)
 
 
 class Row(BaseModel):
