@@ -11,6 +11,7 @@ from threading import Lock
 from ..model.experience import Experience
 from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
+from ..tables.rows.material import Material
 from ..tables.tables import Tables
 from ..uncertainty.graph import run, upstream
 from .amount import bind_amount, container_of, state_amount
@@ -18,12 +19,12 @@ from .builder import Builder, signature
 from .char import bind_char
 from .char_through import bind_char_through
 from .drying import lies_to_dry
-from .evidence import evidence_of
+from .evidence import Evidence, evidence_of
 from .experience import with_experience
 from .figures import LOT_FIGURES
 from .model import LotModel
 from .moisture import bind_moisture, bind_water, check_ceiling
-from .reading import read_lot, with_form
+from .reading import ReadLot, form_by_measures, read_lot, with_form
 from .wood import bind_density, bind_volumes, fineness_of, thickness_of
 from .words import NO_WORDS, HeapTexts, hits_in, words_of_lot
 
@@ -64,14 +65,9 @@ def build_lot_model(
     figure needs.
     """
     tables, called = setting.tables, name or lot.name or lot.material
-    read, material = read_lot(lot, tables), lot.material
-    lot = read.lot
-    evidence = evidence_of(lot, setting.burn, tables, path)
-    if read.form is not None:
-        needed = evidence.history_needed or read.history_needed
-        evidence = replace(evidence, form=read.form, history_needed=needed)
+    read, evidence, row = _understood(lot, setting, path)
+    material, lot = lot.material, read.lot
     says = signature(lot)
-    row = with_form(tables.material(evidence.material), read.form, tables)
     b = Builder(lot, called, evidence, row, tables, path, says, mark or says)
     kind = (says, evidence, setting)
     known = None if fresh else _KEPT.get(kind)
@@ -80,9 +76,8 @@ def build_lot_model(
         _keep(kind, model)
     else:
         model = _with_amount(known, b)
-    if read.read_as is not None:
-        notes = (read.read_as, *model.notes)
-        model = replace(model, read_as=read.read_as, notes=notes)
+    if read.notes:
+        model = replace(model, read_as=read.read_as, notes=(*read.notes, *model.notes))
     if (
         lot.name
         or lot.remarks
@@ -95,6 +90,22 @@ def build_lot_model(
     if setting.experience is None:
         return model
     return with_experience(model, tables, setting.burner_row, setting.experience)
+
+
+def _understood(lot: Lot, setting: Setting, path: str) -> tuple[ReadLot, Evidence, Material]:
+    """A lot as its words and its measures are read, with its evidence and its row under the form
+    that they give it.
+    """
+    tables = setting.tables
+    read = read_lot(lot, tables)
+    evidence = evidence_of(read.lot, setting.burn, tables, path)
+    row = tables.material(evidence.material)
+    read = form_by_measures(read, row, tables)
+    form = evidence.form if read.form is None else read.form
+    needed = evidence.history_needed or read.history_needed
+    if (form, needed) != (evidence.form, evidence.history_needed):
+        evidence = replace(evidence, form=form, history_needed=needed)
+    return read, evidence, with_form(row, read.form, tables)
 
 
 _MOST_KEPT = 2_000

@@ -13,6 +13,7 @@ from ..errors import Problem, UnknownName, nearest_names, shown
 from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
 from ..tables.names.index import folded, plurals
+from ..tables.rows.burner import Burner
 from ..tables.rows.contaminant import Clears, Condition, Contaminant
 from ..tables.rows.methods.defaults import Defaults
 from ..tables.tables import Tables
@@ -45,7 +46,7 @@ class Evidence:
 def evidence_of(lot: Lot, burn: Burn | None, tables: Tables, path: str) -> Evidence:
     """The evidence of a lot in a burn. Raises UnknownName with every name that is in no table."""
     heard = heard_words(f"{lot.name or ''} {lot.remarks or ''}", tables)
-    around = burn_words(burn)
+    around = burn_words(burn, tables)
     try:
         return _evidence(
             lot.material, lot.origin, lot.signs, lot.year, lot.region, around, heard, tables
@@ -126,15 +127,21 @@ def said_words(words: Iterable[str], evidence: Evidence) -> tuple[str, ...]:
     return tuple(word for word in words if word in evidence.heard)
 
 
-def burn_words(burn: Burn | None) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
+UNSTATED_PAST = "unstated past"
+"""Stands for the vessel of a burner that may have held anything, where nobody has said what."""
+
+
+def burn_words(
+    burn: Burn | None, tables: Tables
+) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
     """Vessel, ground and lighting of a burn as they are compared."""
     if burn is None:
         return frozenset(), frozenset(), frozenset()
-    return (
-        frozenset(map(folded, burn.vessel)),
-        frozenset(map(folded, burn.ground)),
-        frozenset(map(folded, burn.lighting)),
-    )
+    vessel = frozenset(map(folded, burn.vessel))
+    row = tables.row("burners", tables.find("burners", burn.burner, "burn.burner"), Burner)
+    if row.past and vessel.isdisjoint(map(folded, row.past)):
+        vessel |= {UNSTATED_PAST}
+    return vessel, frozenset(map(folded, burn.ground)), frozenset(map(folded, burn.lighting))
 
 
 SURROUNDINGS = ("vessel", "ground", "lighting")

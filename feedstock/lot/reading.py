@@ -22,13 +22,21 @@ from .packing import packed_thickness
 class ReadLot:
     """A lot as it was understood: fields that the name sets and the person left open are filled in.
 
-    `form` and `history_needed` are those of the words, None and False where the row's own stand.
+    `form` and `history_needed` are those of the words or, with `by_measures`, of a width and a
+    thickness; None and False where the row's own stand.
     """
 
     lot: Lot
     form: str | None = None
     history_needed: bool = False
     read_as: Message | None = None
+    by_measures: bool = False
+
+    @property
+    def notes(self) -> tuple[Message, ...]:
+        """How it was read, where that is not as it was written."""
+        sawn = (Message("lot.sawn-by-measures"),) if self.by_measures else ()
+        return sawn if self.read_as is None else (self.read_as, *sawn)
 
 
 def read_lot(lot: Lot, tables: Tables) -> ReadLot:
@@ -85,6 +93,22 @@ def with_form(row: Material, form: str | None, tables: Tables) -> Material:
     found = row.model_copy(update={"form": form})
     found.means_form(_forms(tables).get(form, FeedForm()))
     return found
+
+
+def form_by_measures(read: ReadLot, row: Material, tables: Tables) -> ReadLot:
+    """The lot as its measures have it: wood that is given by a width and a thickness was sawn,
+    whatever it is called, and what was sawn needs its history.
+    """
+    pieces = read.lot.pieces
+    if pieces is None or pieces.thickness is None or not row.woody:
+        return read
+    forms = _forms(tables)
+    if forms.get(read.form or row.form or "", FeedForm()).board:
+        return replace(read, history_needed=True)
+    sawn = next((form for form, means in forms.items() if means.rectangular), None)
+    if sawn is None:
+        return replace(read, history_needed=True)
+    return replace(read, form=sawn, history_needed=True, by_measures=True)
 
 
 @lru_cache(maxsize=32)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 from typing import TYPE_CHECKING, Annotated, Any, Self
 
-from pydantic import Field, StringConstraints, model_validator
+from pydantic import AfterValidator, Field, StringConstraints, model_validator
 
 from ...errors import shown
 from ...quantities.estimate import custom_error
@@ -58,6 +59,18 @@ class Measures(_Model):
         ) -> None: ...
 
 
+def _not_to_come(year: int) -> int:
+    """A year after this one is a slip of the pen, and it would make old timber new."""
+    this = date.today().year
+    if year > this:
+        raise custom_error(
+            "out-of-range",
+            f"the year {year} has not come yet",
+            f"Write the year in which it was made or put up, at most {this}; or leave it out.",
+        )
+    return year
+
+
 _AMOUNTS = ("mass", "volume", "pieces", "stack", "containers")
 
 
@@ -87,7 +100,7 @@ class Lot(_Model):
     soil: ShareBelowOne | None = None
     origin: Text = "unknown"
     signs: Words = ()
-    year: Annotated[int, AsWritten, Field(ge=1700, le=2200)] | None = None
+    year: Annotated[int, AsWritten, Field(ge=1700), AfterValidator(_not_to_come)] | None = None
     region: Text | None = None
     measured: Measures | None = None
     remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None

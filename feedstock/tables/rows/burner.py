@@ -41,6 +41,8 @@ class Burner(Sourced):
     moisture_refused: Gate
     # for the plan of a burn; a row without them gives yields and no plan beyond its own measures
     stands: Literal["earth", "vessel"] = "vessel"
+    # the words for a vessel that say what it held before; without any of them it is asked
+    past: Words = ()
     floor: FloorShare | None = None
     usual: dict[str, Length] = Field(default_factory=dict)
     proportion: Ratio | None = None

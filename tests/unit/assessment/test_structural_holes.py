@@ -8,9 +8,11 @@ whose smoke is little studied is asked about, never silent.
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 import pytest
+from pydantic import ValidationError
 
 from builders import own_set, tables
 from feedstock import Heap, Lot, Verdict, appraise, load_tables
@@ -202,3 +204,57 @@ def test_the_answer_of_own_ground_clears_nothing_of_others() -> None:
     for bad in ("sprayed", "spray history unknown"):
         lot = judged(material="hay", origin="own garden", signs=["no weedkiller", bad])
         assert lot.verdict >= Verdict.CHECK_FIRST
+
+
+# ---- boards by their measures
+
+
+def boards(material: str, **more: Any) -> dict[str, Any]:
+    pieces = {"count": 10, "width": "140 mm", "thickness": "28 mm", "length": "2 m"}
+    return {"material": material, "pieces": pieces, **more}
+
+
+@pytest.mark.parametrize("material", ["oak", "pine", "beech", "hardwood", "twigs", "brands"])
+def test_a_width_and_a_thickness_make_any_wood_sawn(material: str) -> None:
+    own = judged(**boards(material, origin="own trees"))
+    assert own.verdict is Verdict.CHECK_FIRST
+    assert finding(own, "sawn-unproven").settle
+    assert any("counts as sawn wood" in str(note) for note in own.notes)
+    assert finding(judged(**boards(material)), "unknown-history").permits is Verdict.CHECK_FIRST
+    bare = judged(**boards(material, origin="own trees", signs=["bare wood"]))
+    assert bare.verdict is Verdict.READY
+
+
+def test_a_round_log_and_a_sawn_row_stay_what_they_are() -> None:
+    log = {"count": 10, "diameter": "140 mm", "length": "2 m"}
+    assert judged(material="oak", pieces=log, origin="own trees").verdict is Verdict.READY
+    offcuts = judged(**boards("sawn offcuts", origin="workshop", signs=["bare wood"]))
+    assert offcuts.verdict is Verdict.READY
+    assert not any("counts as sawn wood" in str(note) for note in offcuts.notes)
+    assert judged(**boards("plywood", origin="workshop")).verdict is Verdict.KEEP_OUT
+
+
+def test_boards_are_kept_apart_from_rounds_that_say_the_same() -> None:
+    """Both go through what is kept of lots that say the same but for their amount."""
+    log = {"count": 10, "diameter": "140 mm", "length": "2 m"}
+    lots = [
+        Lot.model_validate({**fields, "name": name, "moisture": "12 % wet", "origin": "own trees"})
+        for name, fields in (
+            ("boards", boards("oak")),
+            ("rounds", {"material": "oak", "pieces": log}),
+            ("more boards", boards("oak")),
+        )
+    ]
+    found = appraise(Heap(lots=lots), tables=tables())
+    assert [lot.verdict.value for lot in found.lots] == ["check first", "ready", "check first"]
+
+
+# ---- a year that has not come
+
+
+def test_a_deck_of_the_year_2200_is_refused() -> None:
+    with pytest.raises(ValidationError) as why:
+        Lot(material="treated timber", mass="1 kg", origin="deck", year=2200)
+    assert "has not come yet" in str(why.value)
+    assert "at most" in str(why.value)
+    assert Lot(material="oak", mass="1 kg", year=date.today().year).year

@@ -601,7 +601,7 @@ def test_share_of_heat_is_that_of_the_lot() -> None:
 
 @pytest.mark.regression
 def test_closed_burners() -> None:
-    retort = plan(heap(), burner="retort", diameter="57 cm", depth="85 cm")
+    retort = plan(heap(), burner="retort", diameter="57 cm", depth="85 cm", vessel="built for it")
     assert retort.duration is None
     assert retort.hold_back is not None
     assert retort.hold_back.mid_value == 0
@@ -618,7 +618,7 @@ def test_closed_burners() -> None:
     [
         {"width": "1 m", "depth": "0.5 m"},
         {"width": "1 m", "depth": "0.5 m", "firing": "top-lit", "duration": "40 min"},
-        {"burner": "retort", "diameter": "57 cm", "depth": "85 cm"},
+        {"burner": "retort", "diameter": "57 cm", "depth": "85 cm", "vessel": "new drum"},
         {"burner": "kettle", "volume": "100 L", "vessel": "galvanised"},
     ],
 )
@@ -777,7 +777,7 @@ def test_a_closed_kiln_is_not_told_as_a_flame(burner: str) -> None:
     size: dict[str, Any] = (
         {"width": "2 m", "depth": "1 m"}
         if burner == "mound"
-        else {"diameter": "0.57 m", "depth": "0.85 m"}
+        else {"diameter": "0.57 m", "depth": "0.85 m", "vessel": "new drum"}
     )
     found = appraise(
         heap(lot("oak", "60 kg", "50 mm"), lot("hazel", "5 kg", "10 mm")),
@@ -896,7 +896,7 @@ def test_wood_fills_a_load_alike_however_it_was_measured(amount: dict[str, Any])
     """A drum takes so many kg of oak, whether the oak was weighed, counted or stacked; solid wood
     is not packed without gaps.
     """
-    fire = Burn(burner="drum", diameter="58 cm", depth="86 cm")
+    fire = Burn(burner="drum", diameter="58 cm", depth="86 cm", vessel="new drum")
     words: dict[str, Any] = {
         "material": "oak",
         "thickness": "45 mm",

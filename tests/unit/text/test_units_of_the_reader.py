@@ -41,7 +41,7 @@ METRIC = re.compile(
 BURNS = (
     Burn(burner="cone pit", width="1 m", depth="0.5 m"),
     Burn(burner="kettle", width="1 m", depth="0.8 m", firing="top-lit"),
-    Burn(burner="drum", diameter="57 cm", depth="85 cm", duration="40 min"),
+    Burn(burner="drum", diameter="57 cm", depth="85 cm", duration="40 min", vessel="new drum"),
     Burn(burner="trench", width="0.6 m", length="2 m", depth="0.6 m", volume="5000 L"),
     Burn(burner="retort", volume="200 L"),
     Burn(burner="barbecue", diameter="45 cm", depth="18 cm", vessel=("cast iron",)),

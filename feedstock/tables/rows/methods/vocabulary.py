@@ -33,12 +33,14 @@ class FeedClasses(Sourced):
 class FeedForm(Part):
     """What a form means: `solid` pieces have a volume and a density of their own, `barked` ones are
     measured over their bark, `flaky` ones lie loose, `board` ones are as thick as the row says.
+    `rectangular` is the form that a width and a thickness make of any wood.
     """
 
     solid: bool = False
     barked: bool = False
     flaky: bool = False
     board: bool = False
+    rectangular: bool = False
 
 
 class FeedForms(Sourced):
