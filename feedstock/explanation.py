@@ -13,6 +13,7 @@ from .burn.planned import PLAN_FIGURES
 from .errors import InputError, Problem, TableError, UnknownName, nearest_names, shown
 from .lot.build import Setting, build_lot_model
 from .lot.builder import lot_marks
+from .lot.drying import bind_drying
 from .lot.elements import OUTPUTS, bind_elements
 from .lot.explained import explain_sum
 from .lot.figures import ADDED, LOT_FIGURES
@@ -82,6 +83,8 @@ def explain_figure(appraisal: Appraisal, figure: str, tables: Tables | None = No
         return _explain_burn(appraisal, figure, used, burner_row)
     if re.search(r"(?:^|\.)elements\.", figure):
         return _explain_element(appraisal, figure, used, burner_row)
+    if re.search(r"\.drying\.\w+$", figure):
+        return _explain_drying(appraisal, figure, used, burner_row)
     name, chosen = _which(appraisal, figure)
     about = LOT_FIGURES[name]
     models = _models(appraisal, used, burner_row, chosen)
@@ -192,6 +195,37 @@ def _explain_element(
             )
         ]
     )
+
+
+_DRYING = {"weeks": "season", "weeks_winter": "winter"}
+"""The figures of drying, and which of the steps gives each."""
+
+
+def _explain_drying(
+    appraisal: Appraisal, figure: str, tables: Tables, burner_row: str
+) -> Explanation:
+    """`lots.NAME.drying.weeks` or `.weeks_winter`, as far as it is told of the lot."""
+    lot, _, name = figure.rpartition(".drying.")
+    (index,) = _which(appraisal, f"{lot}.moisture")[1]
+    told = appraisal.lots[index].drying
+    known = [item for item in _DRYING if told is not None and getattr(told, item) is not None]
+    if name not in known:
+        raise UnknownName(
+            [
+                Problem(
+                    "unknown-figure",
+                    f"there is no figure '{shown(figure)}'",
+                    f"Figures of its drying: {', '.join(known) or 'none'}.",
+                    figure,
+                    nearest=nearest_names(name, known),
+                )
+            ]
+        )
+    (model,) = _models(appraisal, tables, burner_row, [index])
+    bound = bind_drying(model, tables)
+    lots = [(model.name, bound.chain, bound.inputs)]
+    output = getattr(bound, _DRYING[name])
+    return explain_sum(figure, "week", lots, output, 1 / 604800, appraisal.inputs.notes)
 
 
 def tables_of(appraisal: Appraisal, tables: Tables | None = None) -> Tables:

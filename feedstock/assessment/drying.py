@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections import OrderedDict
+from collections.abc import Hashable
+from threading import Lock
+
 from ..lot.drying import LOOSE, RAINED_ON, LotDrying, bind_drying
 from ..lot.model import LotModel
 from ..model.drying import Drying
@@ -21,18 +25,37 @@ from ..words import Message, Quantity
 _WEEK = 7 * 86400.0
 
 
+_MOST_KEPT = 2_000
+_KEPT: OrderedDict[Hashable, Drying] = OrderedDict()
+_LOCK = Lock()
+
+
 def drying_of(model: LotModel, moisture: Estimate, ready: float, tables: Tables) -> Drying | None:
     """How a lot that is too wet dries to `ready` (wet basis, a share); None where the tables say
     nothing of drying.
+
+    How much there is of it does not matter, so lots that say the same share the answer.
     """
     if not model.lies:
         return None
+    kind = (model.signature, model.evidence, ready, tables)
+    known = _KEPT.get(kind)
+    if known is None:
+        known = _worked_out(model, moisture, ready, tables)
+        with _LOCK:
+            _KEPT[kind] = known
+            while len(_KEPT) > _MOST_KEPT:
+                _KEPT.popitem(last=False)
+    return known
+
+
+def _worked_out(model: LotModel, moisture: Estimate, ready: float, tables: Tables) -> Drying:
     row_id, row = tables.method("drying", DryingRow)
     at_rest, rained = model.moisture_known == "air", model.moisture_known == RAINED_ON
     loose = model.lies in LOOSE
     sodden = loose and not rained and moisture.mid_value > 100 * row.spread_wettest.mid
     bound = bind_drying(model, tables)
-    times = _times(model, bound, row_id, tables)
+    times = _times(bound)
     never = at_rest or sodden or (not (loose or rained) and _too_moist_air(ready, row))
     weeks = None if never else _capped(times.get(bound.season), row.longest.mid)
     winter = None if never else _capped(times.get(bound.winter), row.winter_lasts.mid)
@@ -57,12 +80,9 @@ def drying_of(model: LotModel, moisture: Estimate, ready: float, tables: Tables)
     )
 
 
-def _times(
-    model: LotModel, bound: LotDrying, row_id: str, tables: Tables
-) -> dict[str, UncertainValue]:
+def _times(bound: LotDrying) -> dict[str, UncertainValue]:
     wanted = [name for name in (bound.season, bound.winter, bound.split) if name]
-    kept = ("drying", model.kind, model.evidence, row_id, tables, model.middle("working_moisture"))
-    return propagate(bound.chain, bound.inputs, wanted, kept=kept)
+    return propagate(bound.chain, bound.inputs, wanted)
 
 
 def _too_moist_air(ready: float, row: DryingRow) -> bool:
@@ -119,4 +139,5 @@ def _know(model: LotModel, moisture: Estimate, ready: float) -> Message:
     if model.moisture_known == RAINED_ON:
         return Message("drying.know-rained-on")
     loose = model.lies in (*LOOSE, "stalks", "rotted")
-    return Message("drying.know-loose" if loose else "drying.know-wood", left=100 * left)
+    kind = "loose" if loose else "brash" if model.lies == "brash" else "wood"
+    return Message(f"drying.know-{kind}", left=100 * left)

@@ -30,13 +30,9 @@ def _time(said: Said) -> str:
         return f"{spell} {_span(said, 'weeks')}{winter}"
     longer = said["weeks"].mid_value > said["summer"]
     more = ", so more than one summer" if longer else ""
-    winter = (
-        f"{_span(said, 'winter')} if begun in winter"
-        if said["winter"] is not None
-        else "begun in winter, not before the next season"
-    )
+    winter = _span(said, "winter") if said["winter"] is not None else "not before the next season"
     return (
-        f"{_span(said, 'weeks')} in the season (spring and summer){more}; {winter}; outdoors it "
+        f"in spring and summer {_span(said, 'weeks')}{more}; begun in winter {winter}; outdoors it "
         f"stops at about {said('stops', 'mid .2g')} wet"
     )
 
@@ -87,6 +83,8 @@ SENTENCES: dict[str, Sentence] = {
     "it once or twice.",
     "drying.know-wood": "split a piece and read a meter on the fresh face, or weigh one marked "
     "piece now: dry, it weighs {left:.0f} % of that",
+    "drying.know-brash": "its twigs snap instead of bending, or weigh one marked bundle now: "
+    "dry, it weighs {left:.0f} % of that",
     "drying.know-loose": "weigh a bag of it now, leave it with the rest and weigh it again: dry, "
     "it weighs {left:.0f} % of that",
     "drying.know-rained-on": "it feels dry and looks pale outside; a meter on a fresh face shows "

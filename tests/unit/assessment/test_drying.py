@@ -220,8 +220,28 @@ def test_the_screen_says_how_long_in_two_lines() -> None:
                           origin="own trees")])  # fmt: skip
     result = appraise(heap, Burn(burner="cone pit"), tables())
     text = " ".join(page(result).split())
-    assert "drying 12 to 40 weeks, likely about 22 in the season" in text
+    assert "drying in spring and summer 12 to 40 weeks, likely about 22" in text
     assert text.count("Cover the top alone") == 1
     assert "about 11 weeks" in text
     assert type(result).model_validate_json(result.model_dump_json()) == result
     assert "under 20 in" in " ".join(page(result, units="us").split())
+
+
+@pytest.mark.property
+def test_weeks_can_be_explained() -> None:
+    result = appraise(
+        Heap(lots=[Lot(name="limbs", material="oak", mass="40 kg", thickness="80 mm",
+                       moisture="45 % wet", origin="own trees"),
+                   Lot(name="dry", material="oak", mass="4 kg", moisture="15 % wet",
+                       origin="own trees")]),
+        tables=tables(),
+    )  # fmt: skip
+    weeks = result.lots[0].drying
+    assert weeks is not None and weeks.weeks is not None
+    for figure in ("lots[0].drying.weeks", "lots.limbs.drying.weeks"):
+        found = result.explain(figure, tables())
+        assert found.mid == pytest.approx(weeks.weeks.mid_value)
+        assert "paces" in str(found.full if hasattr(found, "full") else found)
+    for figure in ("lots.limbs.drying.weeks_winter", "lots.dry.drying.weeks", "lots[0].drying.x"):
+        with pytest.raises(UnknownName, match="drying"):
+            result.explain(figure, tables())
