@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from . import record
+from . import record, schema
 from .commands import (
     _appraise,
     _blend,
@@ -30,6 +30,7 @@ def _parser() -> argparse.ArgumentParser:
     _appraise_command(commands)
     _gather_command(commands)
     _after_commands(commands)
+    schema.add_command(commands)
     _table_commands(commands.add_parser("tables", help="look at, check and compare tables"))
     return parser
 

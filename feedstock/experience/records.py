@@ -9,16 +9,17 @@ from typing import TYPE_CHECKING, Annotated, Any, Self
 
 from pydantic import (
     AfterValidator,
+    ConfigDict,
     StringConstraints,
     model_validator,
 )
 
 from ..errors import shown
 from ..model.inputs.amount import Containers
-from ..model.inputs.burn import Burn
+from ..model.inputs.burn import BURN_EXAMPLE, Burn
 from ..model.inputs.fields import Mass, Text, _Model
 from ..model.inputs.heap import Lots
-from ..model.inputs.lot import Lot
+from ..model.inputs.lot import LOT_EXAMPLE, Lot
 from ..quantities.estimate import custom_error
 from ..quantities.fields import Measured, MoistureField, QuantityField
 
@@ -71,7 +72,9 @@ class DriedSample(_Model):
     """A handful of the char, weighed as it lay and after drying."""
 
     wet: Mass
+    """Its mass as it lay."""
     oven_dry: Mass
+    """Its mass after drying at 105 degC."""
 
     @model_validator(mode="after")
     def _possible(self) -> Self:
@@ -105,7 +108,9 @@ class CharMeasured(_Model):
         ]
         | None
     ) = None
+    """Heaped volume of the sorted char."""
     containers: Containers | None = None
+    """So many buckets or bags of it."""
     mass: (
         Annotated[
             Measured,
@@ -115,8 +120,11 @@ class CharMeasured(_Model):
         ]
         | None
     ) = None
+    """Its mass, with moisture or sample."""
     moisture: Annotated[Measured, MoistureField()] | None = None
+    """Its water."""
     sample: DriedSample | None = None
+    """A handful of it, weighed before and after drying."""
 
     @model_validator(mode="after")
     def _dry(self) -> Self:
@@ -177,16 +185,41 @@ class BatchRecord(_Model):
     were burnt; both are read in. Raises ValidationError for what cannot be.
     """
 
+    model_config = ConfigDict(
+        json_schema_extra={
+            "examples": [
+                {
+                    "lots": [LOT_EXAMPLE],
+                    "burn": BURN_EXAMPLE,
+                    "minutes": "70 min",
+                    "char": {"volume": "60 L"},
+                    "brands": "2 kg",
+                    "water": "80 L",
+                }
+            ]
+        }
+    )
+
     name: Text | None = None
+    """What the burn is called."""
     date: Date | None = None
+    """The day of the burn."""
     person: Text | None = None
+    """Who burnt."""
     lots: Lots
+    """What was burnt."""
     burn: Burn
+    """How it was burnt."""
     minutes: Time | None = None
+    """From lighting to quench."""
     char: CharMeasured
+    """The sorted char, without brands."""
     brands: AnyMass | None = None
+    """The mass of the brands, half-charred pieces."""
     water: AnyVolume | None = None
+    """The water that was used."""
     remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    """Anything else."""
 
     @model_validator(mode="before")
     @classmethod

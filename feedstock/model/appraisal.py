@@ -31,10 +31,15 @@ class Scores(Data):
     """0 to 100, in steps of 5; `suitability` never passes the ceiling that the verdict sets."""
 
     moisture: float
+    """How dry it is."""
     density: float | None
+    """How much dry matter there is in a volume."""
     contamination: float
+    """How little speaks against it for soil."""
     char: float
+    """How much of its carbon it keeps."""
     suitability: float
+    """All of them, below the ceiling that the verdict sets."""
 
 
 class ElementContent(Data):
@@ -49,17 +54,29 @@ class ElementContent(Data):
     """
 
     element: str
+    """Its symbol."""
     name: str
+    """Its name."""
     feed: PerMass | None = None
+    """In the dry feed, mg/kg."""
     screening: PerMass
+    """In the char without any loss credited, mg/kg; what the limit judges."""
     central: PerMass | None = None
+    """In the char with what is likely to stay, mg/kg."""
     limit: float | None = None
+    """The limit in use, mg/kg; none where the set names none."""
     limit_set: str = ""
+    """The set of the limit."""
     limit_known: str = ""
+    """How the limit is known."""
     brought_by: tuple[str, ...] = ()
+    """The suspicions that bring it; none where it is there by nature."""
     decides: bool = False
+    """Whether the limit judges it or it is told for information."""
     largest_share: Percent | None = None
+    """The share of a clean heap at which the limit breaks, %."""
     soil_addition: PerMass | None = None
+    """What one heavy dressing adds to the bed, mg/kg."""
 
     @property
     def over(self) -> bool:
@@ -80,24 +97,43 @@ class LotAppraisal(Data):
     """
 
     name: str
+    """What the lot is called."""
     material: str
+    """The material as the tables call it."""
     row: str
+    """The full name of the material's row."""
     findings: tuple[Finding, ...] = ()
+    """What was found, worst first."""
     scores: Scores
+    """Scores from 0 to 100."""
     moisture: Percent
+    """Water in the whole mass, %."""
     moisture_dry: Percent
+    """Water per dry matter, %."""
     density: PerVolume | None = None
+    """Oven-dry mass per solid volume, of loose matter per heaped volume, kg/m^3."""
     dry_mass: Kilograms
+    """Oven-dry mass without soil, kg."""
     char_yield: Percent | None = None
+    """Char per dry feed, %."""
     char_mass: Kilograms | None = None
+    """Sorted dry char, kg; none of what is to be kept out."""
     char_volume: Litres | None = None
+    """Sorted char, heaped and uncrushed, L."""
     char_carbon: Kilograms | None = None
+    """Carbon in the char, kg."""
     water_to_lose: Litres
+    """Water to lose before it is dry enough, L."""
     water_heat: Percent | None = None
+    """The part of its heat that boils its own water, %."""
     drying: Drying | None = None
+    """How it dries, where it is too wet."""
     notes: tuple[Message, ...] = ()
+    """How words were read and what was assumed."""
     read_as: Message | None = None
+    """How a material was read that no row goes by."""
     elements: tuple[ElementContent, ...] = ()
+    """Unwanted elements that can decide or pass their limit."""
 
     @computed_field  # type: ignore[prop-decorator]
     @property
@@ -118,26 +154,37 @@ class Mixed(Data):
     """What all lots would be if they were thrown together: never better than the worst of them."""
 
     verdict: Verdict
+    """What the whole heap would be."""
     elements: tuple[ElementContent, ...] = ()
+    """Its unwanted elements."""
     findings: tuple[Finding, ...] = ()
+    """What was found of it."""
 
 
 class Total(Data):
     """The lots of one verdict together."""
 
     lots: tuple[str, ...]
+    """The names of the lots."""
     dry_mass: Kilograms
+    """Oven-dry mass, kg."""
     char_mass: Kilograms | None = None
+    """Sorted dry char, kg."""
     char_volume: Litres | None = None
+    """Sorted char, heaped, L."""
     char_carbon: Kilograms | None = None
+    """Carbon in the char, kg."""
 
 
 class TableUse(Data):
     """A set of tables that was in use."""
 
     name: str
+    """The set's name."""
     version: str
+    """Its version."""
     digest: str
+    """The digest of its content."""
 
 
 class Inputs(Data):
@@ -147,11 +194,17 @@ class Inputs(Data):
     """
 
     heap: Heap
+    """The heap."""
     burn: Burn | None = None
+    """The burn."""
     limits: str | None = None
+    """The set of limits that was named."""
     methods: FrozenMap[str, str] = FrozenMap()
+    """Methods that were chosen, by purpose."""
     notes: tuple[Message, ...] = ()
+    """How doubtful words were read and what was assumed."""
     experience: Experience | None = None
+    """Own batches that correct the forecast."""
 
     @field_validator("heap", mode="before")
     @classmethod
@@ -174,22 +227,39 @@ class Appraisal(Data):
     """
 
     schema_: int = Field(default=SCHEMA, alias="schema")
+    """The number of the shape of results."""
     burner: str
+    """The burner as the tables call it."""
     lots: tuple[LotAppraisal, ...]
+    """The lots, in the order of the heap."""
     dry_mass: Kilograms
+    """Oven-dry mass of all lots that are not to be kept out, kg."""
     char_mass: Kilograms
+    """Their sorted dry char, once dried and cleared, kg."""
     char_volume: Litres
+    """Their sorted char, heaped, L."""
     char_carbon: Kilograms
+    """Carbon in their char, kg."""
     char_mass_ready: Kilograms
+    """Sorted dry char of the ready lots, kg."""
     char_volume_ready: Litres
+    """Sorted char of the ready lots, heaped, L."""
     by_verdict: FrozenMap[Verdict, Total]
+    """The lots of each verdict together."""
     findings: tuple[Finding, ...] = ()
+    """All findings."""
     mixed: Mixed | None = None
+    """What the heap would be if it were thrown together."""
     cautions: tuple[Caution, ...] = ()
+    """Warnings that apply, in printing order."""
     burn: BurnPlan | None = None
+    """The plan of the burn, where its measures are known."""
     inputs: Inputs
+    """What the appraisal was made from."""
     tables: tuple[TableUse, ...]
+    """The sets of tables in use."""
     digest: str
+    """The digest of the tables together."""
 
     model_config = ConfigDict(populate_by_name=True, serialize_by_alias=True)
 

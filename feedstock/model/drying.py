@@ -18,9 +18,16 @@ class Drying(Data):
     """
 
     weeks: Weeks | None = None
+    """Weeks in the drying season; none where it never gets there."""
     weeks_winter: Weeks | None = None
+    """Weeks where it begins in winter; none where a winter does not do."""
     stops_at: Percent
+    """The moisture at which the air lets it stop, % wet."""
     how: Message
+    """How to lay it."""
     know: Message
+    """How to know that it is dry."""
     time: Message
+    """The times in words."""
     sources: tuple[Citation, ...] = ()
+    """Where the times come from."""

@@ -35,16 +35,27 @@ class Learned(Data):
     """
 
     figure: FigureName
+    """Of which figure."""
     burner: str
+    """The burner's full name."""
     feed: str = ""
+    """The class of feed, where it counts."""
     batches: Annotated[int, Field(ge=1)]
+    """How many batches taught it."""
     shift: Annotated[float, Field(ge=-5, le=5, allow_inf_nan=False)]
+    """The person's own level against the tables, in the logarithm."""
     variance: Variance
+    """How unsure that level is."""
     prior_variance: Variance
+    """How unsure it was before any batch."""
     batch_variance: Variance
+    """What is new in every batch."""
     stays: Annotated[float, Field(gt=0, le=1, allow_inf_nan=False)]
+    """The part of the width that no batch can teach."""
     factor: Plain
+    """The level; 1 is the tables' forecast."""
     theirs: Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+    """The part of it that rests on the batches, %."""
 
     @property
     def key(self) -> str:
@@ -58,13 +69,21 @@ class BatchFigure(Data):
     """
 
     batch: str
+    """The batch."""
     figure: FigureName
+    """Which figure."""
     burner: str
+    """The burner's full name."""
     feed: str = ""
+    """The class of feed."""
     predicted: Estimate
+    """What the tables alone forecast."""
     measured: Estimate
+    """What was measured."""
     weight: Annotated[float, Field(ge=0, le=1)]
+    """How much it counted, 1 in full."""
     wild: bool = False
+    """Whether it lies so far off that it hardly counted."""
 
 
 class Experience(Data):
@@ -74,10 +93,15 @@ class Experience(Data):
     """
 
     schema_: int = Field(default=SCHEMA_EXPERIENCE, alias="schema")
+    """The number of the shape."""
     person: str = ""
+    """Whose batches."""
     learned: tuple[Learned, ...] = ()
+    """What was learnt."""
     batches: tuple[BatchFigure, ...] = ()
+    """The batches, figure by figure."""
     notes: tuple[Message, ...] = ()
+    """What was left out and why."""
 
     model_config = ConfigDict(populate_by_name=True, serialize_by_alias=True)
 

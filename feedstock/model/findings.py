@@ -58,13 +58,21 @@ class Finding(Data):
     """
 
     code: str
+    """Which finding it is; codes are kept."""
     axis: str
+    """What it is about: contamination, handling, moisture ..."""
     permits: Verdict
+    """The best verdict that it leaves."""
     evidence: tuple[Message, ...] = ()
+    """What it rests on."""
     sources: Annotated[tuple[Citation, ...], Field(min_length=1)]
+    """Where it comes from."""
     lot: str | None = None
+    """The lot's name; none for the whole."""
     cleared: bool = False
+    """Whether named evidence has lowered it."""
     values: Values = Values()
+    """What its sentences are made of."""
 
     def message(self, part: Part) -> Message | None:
         """A sentence of the finding; None where it has none."""
@@ -110,10 +118,15 @@ class Caution(Data):
     """
 
     code: str
+    """Which warning it is."""
     order: int
+    """Its place in printing."""
     stage: str = "before"
+    """When it is heeded: before, burning, quench or after."""
     sources: tuple[Citation, ...]
+    """Where it comes from."""
     values: Values = Values()
+    """What its sentence is made of."""
 
     @property
     def message(self) -> Message:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from ..errors import shown
+from .described import component, component_ref
 from .units import DIMENSIONS, Refused, Unit, find_unit
 
 if TYPE_CHECKING:
@@ -104,12 +105,13 @@ class Estimate:
         )
 
     @classmethod
-    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+    def __get_pydantic_core_schema__(cls, source: Any, handler: Any) -> CoreSchema:
         from pydantic_core import core_schema
 
         return core_schema.no_info_plain_validator_function(
             _as_estimate,
             serialization=core_schema.plain_serializer_function_ser_schema(_estimate_json),
+            ref=component_ref(cls),
         )
 
     @classmethod
@@ -117,18 +119,23 @@ class Estimate:
         cls, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         number = {"type": "number"}
-        return {
+        parts = {
             "type": "object",
-            "additionalProperties": False,
+            "description": "A value and its 90 % interval.",
             "required": ["low", "mid", "high", "unit"],
             "properties": {
-                "low": number,
-                "mid": number,
-                "high": number,
-                "unit": {"type": "string"},
-                "coverage": {"type": "number", "default": COVERAGE},
+                "low": {**number, "description": "The 5th percentile."},
+                "mid": {**number, "description": "The figure with everything at its middle."},
+                "high": {**number, "description": "The 95th percentile."},
+                "unit": {"type": "string", "description": "The unit of all three."},
+                "coverage": {
+                    **number,
+                    "default": COVERAGE,
+                    "description": "The share of cases that the interval holds.",
+                },
             },
         }
+        return component(cls, schema, handler, parts)
 
 
 def _quantity(value: float, unit: str) -> Any:
@@ -200,6 +207,11 @@ class FigureUnit:
             return value
 
         return core_schema.no_info_after_validator_function(check, handler(source))
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {**handler(schema), "x-unit": self.unit}
 
 
 def _custom(

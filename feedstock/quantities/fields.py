@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -58,7 +59,9 @@ class QuantityField:
         most: float | None = None,
         below: float | None = None,
         why: str = "",
+        shown: tuple[str, ...] = (),
     ) -> None:
+        self.shown = shown
         self.dimension, self.above, self.least, self.most, self.below, self.why = (
             dimension,
             above,
@@ -83,15 +86,40 @@ class QuantityField:
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
-        return {
-            "type": "string",
-            "examples": self._examples(),
-            "description": f"a {self.dimension} with its unit",
-            "x-dimension": self.dimension,
-        }
+        """Text, or where it is read an estimate; each with what it is."""
+        about = {"description": self._means(), "x-dimension": self._kind()}
+        text = {"type": "string", "examples": self.examples()}
+        if handler.mode == "serialization":
+            return {**text, **about}
+        of_estimate = Estimate.__get_pydantic_core_schema__(Estimate, handler)
+        estimate = Estimate.__get_pydantic_json_schema__(of_estimate, handler)
+        return {"anyOf": [text, estimate], **about}
 
-    def _examples(self) -> list[str]:
-        return [DIMENSIONS[self.dimension].example]
+    def _means(self) -> str:
+        return f"A {self.dimension} with its unit; a range is a 90 % interval."
+
+    def _kind(self) -> str:
+        return self.dimension
+
+    def examples(self) -> list[str]:
+        """Texts that may stand in this field."""
+        written = re.split(r", | or ", DIMENSIONS[self.dimension].example)
+        fitting = [text for text in (*self.shown, *written) if self._fits(text)]
+        return fitting or [self._within()]
+
+    def _fits(self, text: str) -> bool:
+        try:
+            self.take(text)
+        except ValueError:
+            return False
+        return True
+
+    def _within(self) -> str:
+        """A value between the bounds."""
+        least = self.least if self.least is not None else self.above or 0.0
+        most = self.most if self.most is not None else self.below
+        value = 2 * least + 1 if most is None else (least + most) / 2
+        return f"{value:g} {DIMENSIONS[self.dimension].si}".removesuffix(" 1")
 
     def take(self, value: Any) -> Measured:
         try:
@@ -266,5 +294,12 @@ class MoistureField(QuantityField):
                     "it: write % dry if that was meant.",
                 )
 
-    def _examples(self) -> list[str]:
+    def examples(self) -> list[str]:
+        """Texts that may stand in this field."""
         return ["22 % wet", "28 % dry", "18 to 25 % dry", "18 to 25 % dry, likely 20 % dry"]
+
+    def _means(self) -> str:
+        return "Water in percent, of the whole mass (wet) or of the dry matter (dry)."
+
+    def _kind(self) -> str:
+        return "moisture"

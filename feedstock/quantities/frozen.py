@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict
 
+from .described import describe
+
 if TYPE_CHECKING:
-    from pydantic import GetCoreSchemaHandler
+    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
     from pydantic_core import CoreSchema
 
 K = TypeVar("K")
@@ -22,6 +24,14 @@ class Data(BaseModel):
     """
 
     model_config = ConfigDict(frozen=True, extra="ignore")
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        found = handler(schema)
+        describe(cls, handler.resolve_ref_schema(found))
+        return found
 
 
 def known_fields(model: type[BaseModel], value: Any) -> Any:

@@ -12,8 +12,11 @@ class Citation(Data):
     """A source, where in it, and how it is known (read, memory, derived, practice, judgement)."""
 
     text: str
+    """The source as it is cited."""
     at: str = ""
+    """Where in it."""
     known: str = "read"
+    """How it is known: read, memory, derived, practice or judgement."""
 
     def __str__(self) -> str:
         return ", ".join(part for part in (self.text, self.at) if part)

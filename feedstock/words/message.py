@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from ..errors import shown
+from ..quantities.described import component, component_ref
 from ..quantities.estimate import Estimate, custom_error
 from ..quantities.frozen import FrozenMap
 from ..quantities.units import find_unit
@@ -148,21 +149,24 @@ class Message:
         return core_schema.no_info_plain_validator_function(
             message_of,
             serialization=core_schema.plain_serializer_function_ser_schema(message_json),
+            ref=component_ref(cls),
         )
 
     @classmethod
     def __get_pydantic_json_schema__(
         cls, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
-        return {
+        parts = {
             "type": "object",
+            "description": "A sentence as a code with named values, which any language can say.",
             "required": ["code"],
             "properties": {
-                "code": {"type": "string"},
-                "values": {"type": "object"},
-                "text": {"type": "string"},
+                "code": {"type": "string", "description": "Which sentence it is."},
+                "values": {"type": "object", "description": "What stands in it, by name."},
+                "text": {"type": "string", "description": "The sentence in English and metric."},
             },
         }
+        return component(cls, schema, handler, parts)
 
 
 class Values(FrozenMap[str, Any]):

@@ -20,12 +20,19 @@ class Pieces(_Model):
     """
 
     count: Count
+    """How many pieces."""
     length: Long
+    """The length of each."""
     diameter: Thick | None = None
+    """In the middle, over bark."""
     diameters: tuple[Thick, Thick] | None = None
+    """Of butt and top, over bark."""
     width: Thick | None = None
+    """Of a sawn piece."""
     thickness: Thick | None = None
+    """Of a sawn piece."""
     hollow: ShareBelowOne | None = None
+    """The part of the section that is rotted away."""
 
     @model_validator(mode="after")
     def _one_section(self) -> Self:
@@ -69,9 +76,13 @@ class Stack(_Model):
     """A stacked or heaped gross volume by its shape and outer measures."""
 
     shape: Literal["box", "half cylinder", "half ellipsoid", "paraboloid", "cone"] = "box"
+    """The shape of the outside."""
     width: Length
+    """Outer width."""
     length: Length
+    """Outer length."""
     height: Length
+    """Outer height."""
 
     if TYPE_CHECKING:
 
@@ -83,8 +94,10 @@ class Stack(_Model):
 class Containers(_Model):
     """So many wheelbarrows, bags or bales."""
 
-    count: Annotated[float, AsWritten, Field(gt=0, le=1e5, allow_inf_nan=False)]
+    count: Annotated[float, Field(gt=0, le=1e5, allow_inf_nan=False), AsWritten]
+    """How many, also parts of one."""
     of: Text
+    """Which: wheelbarrow, bucket, bag, bale ..."""
 
     if TYPE_CHECKING:
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Annotated, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import ConfigDict, Field, model_validator
+from pydantic.config import JsonDict
 
 from ...quantities.estimate import custom_error
 from ...quantities.fields import Measured, QuantityField
@@ -13,6 +14,10 @@ from .fields import AsWritten, Length, Rim, Text, Volume, Words, _Model
 
 if TYPE_CHECKING:
     from .fields import Quantity
+
+
+BURN_EXAMPLE: JsonDict = {"burner": "cone pit", "diameter": "1.1 m", "depth": "45 cm"}
+"""A burn as a person would write it, for schemas."""
 
 
 class Burn(_Model):
@@ -27,17 +32,30 @@ class Burn(_Model):
     how high a top-lit load is piled, as a multiple of the vessel's volume.
     """
 
+    model_config = ConfigDict(json_schema_extra={"examples": [BURN_EXAMPLE]})
+
     burner: Text
+    """In what: cone pit, trench, kettle, drum, barbecue ..."""
     firing: Literal["fed", "top-lit", "closed"] | None = None
+    """Fed in layers, lit from the top, or closed."""
     shape: Literal["floor", "point", "bowl"] | None = None
+    """How the sides of a dug pit run."""
     width: Rim | None = None
+    """Of the rim, inside."""
     diameter: Rim | None = None
+    """Of a round rim, inside."""
     depth: Rim | None = None
+    """From the rim to the floor."""
     length: Rim | None = None
+    """Of a straight rim, inside."""
     bottom_width: Length | None = None
+    """Of the floor."""
     bottom_length: Length | None = None
+    """Of the floor."""
     volume: Volume | None = None
+    """What the vessel holds, where its measures are not given."""
     duration: Annotated[Measured, QuantityField("time", above=0, most=30 * 86400)] | None = None
+    """From lighting to quench."""
     temperature: (
         Annotated[
             Measured,
@@ -50,11 +68,17 @@ class Burn(_Model):
         ]
         | None
     ) = None
+    """The highest temperature of the char."""
     hose: Annotated[Measured, QuantityField("flow", above=0, most=1)] | None = None
-    heaped: Annotated[float, AsWritten, Field(gt=0, le=5, allow_inf_nan=False)] | None = None
+    """What the hose gives."""
+    heaped: Annotated[float, Field(gt=0, le=5, allow_inf_nan=False), AsWritten] | None = None
+    """How high a top-lit load is piled, as a multiple of the vessel's volume."""
     vessel: Words = ()
+    """Words on the vessel: galvanised, painted, cast iron ..."""
     ground: Words = ()
+    """Words on the ground: peat, roots, old bonfire ..."""
     lighting: Words = ()
+    """Words on how it is lit: liquid fuel, glossy paper ..."""
 
     @model_validator(mode="after")
     def _one_width(self) -> Self:

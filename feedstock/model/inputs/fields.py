@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Annotated, Any, Protocol, Self
 
 from pydantic import (
     AfterValidator,
     BaseModel,
-    BeforeValidator,
     ConfigDict,
     Field,
     StringConstraints,
@@ -16,10 +15,13 @@ from pydantic import (
 )
 
 from ...errors import shown
+from ...quantities.described import plain_model_schema
 from ...quantities.estimate import Estimate, custom_error
 from ...quantities.fields import Measured, QuantityField
 
 if TYPE_CHECKING:
+    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+    from pydantic_core import CoreSchema
 
     class SupportsTo(Protocol):
         """A quantity of the pint library, of whichever registry."""
@@ -56,7 +58,29 @@ def _as_tuple(value: Any) -> Any:
     return (value,) if isinstance(value, str) else value
 
 
-Words = Annotated[tuple[Text, ...], BeforeValidator(_as_tuple)]
+class _Reads:
+    """A validator that runs before a field's own, and other ways to write the field in a schema."""
+
+    def __init__(self, read: Callable[[Any], Any], ways: Callable[[dict[str, Any]], Any]) -> None:
+        self.read, self.ways = read, ways
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
+        from pydantic_core import core_schema
+
+        return core_schema.no_info_before_validator_function(self.read, handler(source))
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        inner = handler(schema)
+        if handler.mode == "serialization":
+            return inner
+        return {"anyOf": [inner, self.ways(inner)]}
+
+
+Words = Annotated[tuple[Text, ...], _Reads(_as_tuple, lambda several: several["items"])]
 
 
 _NEXT_TO_NOTHING = 1e-7
@@ -121,10 +145,20 @@ def _as_written(value: Any) -> Any:
     return value
 
 
-AsWritten = BeforeValidator(_as_written)
+AsWritten = _Reads(
+    _as_written, lambda number: {"type": "string", "pattern": r"^\s*\d+(\.\d+)?\s*$"}
+)
 
 
-Count = Annotated[int, AsWritten, Field(ge=1, le=1_000_000)]
+Count = Annotated[int, Field(ge=1, le=1_000_000), AsWritten]
+
+
+_YES_OR_NO = ("yes", "no", "true", "false", "on", "off", "y", "n", "t", "f", "1", "0")
+
+
+YesNo = Annotated[
+    bool, _Reads(lambda value: value, lambda _: {"enum": [*_YES_OR_NO, "Yes", "No", 1, 0]})
+]
 
 
 class _Model(BaseModel):
@@ -141,6 +175,12 @@ class _Model(BaseModel):
             if isinstance(found, dict)
             else found
         )
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return plain_model_schema(cls, schema, handler)
 
     def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
         """A copy; what is changed in it is read like what a person wrote.

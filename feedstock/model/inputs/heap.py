@@ -10,11 +10,13 @@ from typing import TYPE_CHECKING, Annotated, Any, Self, TypeVar
 from pydantic import (
     AfterValidator,
     BaseModel,
+    ConfigDict,
     Field,
     StringConstraints,
     ValidationError,
     model_validator,
 )
+from pydantic.config import JsonDict
 from pydantic_core import PydanticKnownError
 
 from ...documents.csv_reader import read_csv
@@ -25,9 +27,9 @@ from ...documents.problems import problems_of
 from ...documents.yaml_reader import read_yaml
 from ...errors import InputError, Problem, shown
 from ...quantities.estimate import custom_error
-from .burn import Burn
+from .burn import BURN_EXAMPLE, Burn
 from .fields import MOST_LOTS, Text, Words, _Model
-from .lot import Lot
+from .lot import LOT_EXAMPLE, Lot
 from .rows import CSV_FIELDS, lot_of_row, lots_of_rows
 
 
@@ -68,16 +70,26 @@ Lots = Annotated[
 ]
 
 
+HEAP_EXAMPLE: JsonDict = {"name": "by the orchard", "lots": [LOT_EXAMPLE]}
+"""A heap as a person would write it, for schemas."""
+
+
 class Heap(_Model):
     """All lots that lie ready.
 
     Names that are given must differ; a lot without one goes by its material.
     """
 
+    model_config = ConfigDict(json_schema_extra={"examples": [HEAP_EXAMPLE]})
+
     name: Text | None = None
+    """What the heap is called."""
     lots: Lots
+    """The lots, each of one kind and one history."""
     remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    """Anything else, for all lots."""
     dismiss: Words = ()
+    """Danger words in its texts that do not mean what they say."""
 
     @model_validator(mode="after")
     def _different_names(self) -> Self:
@@ -163,13 +175,24 @@ class Job(_Model):
     job's file.
     """
 
+    model_config = ConfigDict(
+        json_schema_extra={"examples": [{**HEAP_EXAMPLE, "burn": BURN_EXAMPLE}]}
+    )
+
     name: Text | None = None
+    """What the heap is called."""
     lots: Lots
+    """The lots, each of one kind and one history."""
     remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    """Anything else, for all lots."""
     dismiss: Words = ()
+    """Danger words in its texts that do not mean what they say."""
     burn: Burn | None = None
+    """How it is to be burnt."""
     limits: Text | None = None
+    """The set of limits that judges."""
     tables: Words = ()
+    """Table files to lay on top, relative to the job's file; read by the command line alone."""
 
     @property
     def heap(self) -> Heap:

@@ -6,13 +6,25 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Annotated, Any, Self
 
-from pydantic import AfterValidator, Field, StringConstraints, model_validator
+from pydantic import AfterValidator, ConfigDict, Field, StringConstraints, model_validator
+from pydantic.config import JsonDict
 
 from ...errors import shown
 from ...quantities.estimate import custom_error
 from ...quantities.fields import Measured
 from .amount import Containers, Pieces, Stack
-from .fields import AsWritten, Density, Length, Mass, ShareBelowOne, Text, Volume, Words, _Model
+from .fields import (
+    AsWritten,
+    Density,
+    Length,
+    Mass,
+    ShareBelowOne,
+    Text,
+    Volume,
+    Words,
+    YesNo,
+    _Model,
+)
 from .moisture import Moisture
 
 if TYPE_CHECKING:
@@ -25,7 +37,9 @@ class Sample(_Model):
     """
 
     oven_dry: Mass
+    """Its mass after drying at 103 degC until it stays the same."""
     volume: Volume
+    """Its volume, by dipping or by tape."""
 
     @model_validator(mode="after")
     def _possible(self) -> Self:
@@ -43,9 +57,13 @@ class Measures(_Model):
     """Own measurements, which stand before the tables."""
 
     basic_density: Density | None = None
+    """Oven-dry mass over green volume."""
     bulk_density: Density | None = None
+    """Oven-dry mass over the heaped volume."""
     ash: ShareBelowOne | None = None
+    """Ash, a share of the dry mass."""
     sample: Sample | None = None
+    """A dried piece with its volume."""
 
     if TYPE_CHECKING:
 
@@ -77,6 +95,17 @@ _AMOUNTS = ("mass", "volume", "pieces", "stack", "containers")
 _AMOUNT_WAYS = "Write one of mass, volume (with packing), pieces, stack or containers."
 
 
+LOT_EXAMPLE: JsonDict = {
+    "name": "limbs",
+    "material": "apple",
+    "pieces": {"count": 30, "diameter": "5 cm", "length": "1 m"},
+    "moisture": "18 % wet",
+    "origin": "own trees",
+    "signs": ["bark on"],
+}
+"""A lot as a person would write it, for schemas."""
+
+
 class Lot(_Model):
     """Pieces of one kind and one history.
 
@@ -85,26 +114,48 @@ class Lot(_Model):
     The amount is given in exactly one way, the moisture in at most one.
     """
 
+    model_config = ConfigDict(json_schema_extra={"examples": [LOT_EXAMPLE]})
+
     name: Text | None = None
+    """What the lot is called; without one it goes by its material."""
     material: Text
+    """What it is: a name of the tables, or plant, form and state in any order."""
     mass: Mass | None = None
+    """Its mass as it lies."""
     volume: Volume | None = None
+    """Its heaped volume as it lies, with packing."""
     pieces: Pieces | None = None
+    """So many like pieces with their measures."""
     stack: Stack | None = None
+    """A stack or heap by its shape and outer measures."""
     containers: Containers | None = None
+    """So many wheelbarrows, bags or bales."""
     packing: Text | None = None
+    """How it lies in its volume: loose, stacked, brush ..."""
     moisture: Moisture | None = None
+    """Its water, in one way."""
     thickness: Length | None = None
-    decay: Annotated[int, AsWritten, Field(ge=1, le=5)] | None = None
-    lying: bool = True
+    """The least dimension of its pieces."""
+    decay: Annotated[int, Field(ge=1, le=5), AsWritten] | None = None
+    """How rotten wood is, from 1 (sound) to 5 (powder)."""
+    lying: YesNo = True
+    """Whether rotted wood lay on the ground; no for standing dead wood."""
     soil: ShareBelowOne | None = None
+    """Soil and grit on it, a share of the dry mass."""
     origin: Text = "unknown"
+    """Where it comes from: own trees, farm, pallet, building site ..."""
     signs: Words = ()
-    year: Annotated[int, AsWritten, Field(ge=1700), AfterValidator(_not_to_come)] | None = None
+    """What is seen, read or told of it: bare wood, mark HT, painted ..."""
+    year: Annotated[int, Field(ge=1700), AsWritten, AfterValidator(_not_to_come)] | None = None
+    """The year in which it was made or treated."""
     region: Text | None = None
+    """The country or region in which it was made or treated."""
     measured: Measures | None = None
+    """Own measurements, which stand before the tables."""
     remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    """Anything else; danger words in it are heard."""
     dismiss: Words = ()
+    """Danger words in its texts that do not mean what they say."""
 
     @model_validator(mode="before")
     @classmethod

@@ -12,6 +12,9 @@ from ...quantities.fields import Measured, MoistureField, QuantityField
 from .fields import Mass, Text, _Model
 
 if TYPE_CHECKING:
+    from pydantic import GetJsonSchemaHandler
+    from pydantic_core import CoreSchema
+
     from .fields import Quantity
 
 
@@ -25,14 +28,21 @@ class Air(_Model):
             least=-30,
             most=60,
             why="Write an outdoor temperature, for instance 12 degC.",
+            shown=("12 degC", "54 degF"),
         ),
     ]
+    """Of the air, in the mean of some weeks."""
     relative_humidity: Annotated[
         Measured,
         QuantityField(
-            "share", above=0, most=0.98, why="Write a relative humidity above 0 % and up to 98 %."
+            "share",
+            above=0,
+            most=0.98,
+            why="Write a relative humidity above 0 % and up to 98 %.",
+            shown=("78 %",),
         ),
     ]
+    """Of the air, in the mean of some weeks."""
 
     if TYPE_CHECKING:
 
@@ -51,12 +61,19 @@ class Moisture(_Model):
     """
 
     value: Annotated[Measured, MoistureField()] | None = None
+    """The moisture with its basis."""
     reading: Annotated[Measured, MoistureField()] | None = None
+    """What an instrument showed, with its basis."""
     by: Text | None = None
+    """The instrument: pin, pinless, hay probe, oven."""
     wet: Mass | None = None
+    """A sample's mass as it lay."""
     oven_dry: Mass | None = None
+    """The same sample's mass after drying at 103 degC."""
     air: Air | None = None
+    """The air in which it came to rest."""
     condition: Text | None = None
+    """A word: green, seasoned, air-dry, damp, soaked, rained on."""
 
     @model_validator(mode="before")
     @classmethod
@@ -100,6 +117,17 @@ class Moisture(_Model):
                 "Write the mass as it lay under wet, the dried one under oven_dry.",
             )
         return self
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        found = super().__get_pydantic_json_schema__(schema, handler)
+        named = handler.resolve_ref_schema(found)
+        parts = {key: named.pop(key) for key in list(named) if key not in ("title", "description")}
+        text = {"type": "string", "examples": MoistureField().examples()}
+        named["anyOf"] = [text, parts]
+        return found
 
     @model_serializer(mode="wrap")
     def _plain(self, handler: Any) -> Any:

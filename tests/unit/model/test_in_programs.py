@@ -9,16 +9,18 @@ import csv
 import json
 import math
 import pickle
+import re
 from dataclasses import asdict
 from typing import Any, cast
 
 import pytest
 from pydantic import ValidationError
 
-from builders import EXAMPLES, RunCli, heap, lot, tables
+from builders import EXAMPLES, ROOT, RunCli, heap, lot, tables
 from feedstock import (
     Appraisal,
     Burn,
+    FeedstockError,
     Heap,
     InputError,
     Job,
@@ -32,6 +34,8 @@ from feedstock import (
 )
 
 pytestmark = pytest.mark.property
+
+README = ROOT / "README.md"
 
 
 # --- copies ---------------------------------------------------------------------------------------
@@ -101,6 +105,43 @@ def test_the_problems_of_an_unknown_name_are_plain_data() -> None:
     told = [asdict(problem) for problem in caught.value.problems]
     assert json.loads(json.dumps(told))[0]["field"] == "lots[0].material"
     assert caught.value.problems[0].path == ("lots", 0, "material")
+
+
+def test_the_error_handler_of_readme_answers_every_kind_of_error() -> None:
+    """With stand-ins for the web framework: its decorator, and what makes JSON of a dict."""
+    code = next(
+        block
+        for block in re.findall(r"```text\n(.*?)```", README.read_text("utf-8"), re.DOTALL)
+        if "exception_handler" in block
+    )
+    handlers: dict[Any, Any] = {}
+
+    class App:
+        def exception_handler(self, kind: Any) -> Any:
+            return lambda handler: handlers.setdefault(kind, handler)
+
+    names = {
+        "app": App(),
+        "FeedstockError": FeedstockError,
+        "asdict": asdict,
+        "JSONResponse": lambda body, status: (json.dumps(body), status),
+    }
+    exec(compile(code, "README.md", "exec"), names)
+    answered = 0
+    for wrong in (
+        lambda: appraise(heap(lot("oka")), tables=tables()),
+        lambda: appraise(heap(), Burn(burner="oven"), tables()),
+        lambda: Heap.from_rows([{"material": "oak", "mass": "9"}]),
+        lambda: load_tables({"set": {}}, plugins=False),
+    ):
+        try:
+            wrong()
+        except FeedstockError as why:
+            body, status = handlers[FeedstockError](None, why)
+            assert status == 422
+            assert json.loads(body)["problems"][0]["what"]
+            answered += 1
+    assert answered == 4
 
 
 # --- jobs -----------------------------------------------------------------------------------------
