@@ -15,7 +15,7 @@ from ..tables.rows.material import Material
 from ..tables.rows.methods.vocabulary import FeedForm, FeedForms
 from ..tables.tables import Tables
 from ..words import Message, Quantity
-from .packing import packed_thickness
+from .packing import packed_thickness, packing_names
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +51,8 @@ def read_lot(lot: Lot, tables: Tables) -> ReadLot:
         return ReadLot(lot)
     row, told = tables.material(reading.material), reading.read_as
     filled: dict[str, object] = {"material": reading.material}
-    if reading.packing and lot.packing is None and lot.mass is None and lot.pieces is None:
-        filled["packing"] = reading.packing
+    if lot.packing is None and lot.mass is None and lot.pieces is None:
+        filled["packing"] = _packing(reading, row, tables)
     if reading.thickness is not None and lot.thickness is None and lot.pieces is None:
         packed = packed_thickness(lot.model_copy(update=filled), row, tables)
         if packed is None or packed[0].mid >= reading.thickness.mid:
@@ -65,6 +65,12 @@ def read_lot(lot: Lot, tables: Tables) -> ReadLot:
         filled["moisture"] = Moisture(condition=reading.condition)
     needed = reading.history == "needed"
     return ReadLot(lot.model_copy(update=filled), reading.form, needed, _told(told))
+
+
+def _packing(reading: Reading, row: Material, tables: Tables) -> str | None:
+    """How the form lies, where the tables know it of the material."""
+    solid = row.basic_density is not None and packing_names(tables).find(reading.packing or "")
+    return reading.packing if reading.packing in row.bulk_density or solid else None
 
 
 @lru_cache(maxsize=4096)

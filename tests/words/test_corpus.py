@@ -21,7 +21,10 @@ from feedstock.tables.tables import Tables
 pytestmark = pytest.mark.published
 
 HERE = Path(__file__).parent
-MOST = {"dangerous": {"a": 0.0, "b": 0.08}, "dangerous material": {"a": 0.01, "b": 0.01}}
+MOST = {
+    "dangerous": {"a": 0.0, "b": 0.08, "c": 0.08},
+    "dangerous material": {"a": 0.01, "b": 0.01, "c": 0.01},
+}
 MOST_HARMLESS, LEAST_UNDERSTOOD, MOST_CLEAN = 0.05, 0.95, 0.05
 
 
@@ -83,7 +86,7 @@ def shares(half: str) -> dict[str, float]:
     return found
 
 
-@pytest.fixture(scope="module", params=["a", "b"])
+@pytest.fixture(scope="module", params=["a", "b", "c"])
 def half(request: pytest.FixtureRequest) -> tuple[str, dict[str, float]]:
     return request.param, shares(request.param)
 

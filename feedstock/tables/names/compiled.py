@@ -107,6 +107,7 @@ class Language:
     families: dict[str, Family] = field(default_factory=dict)
     scanned: Trie = field(default_factory=Trie)
     composed: Trie = field(default_factory=Trie)
+    asides: Trie = field(default_factory=Trie)
     known: set[str] = field(default_factory=set)
     shortened: dict[str, set[str]] = field(default_factory=dict)
     hedges: set[Phrase] = field(default_factory=set)
@@ -120,6 +121,7 @@ class Language:
     removed_between: set[str] = field(default_factory=set)
     removed_last: set[str] = field(default_factory=set)
     measures: set[str] = field(default_factory=set)
+    tools: set[str] = field(default_factory=set)
     weak_before: set[str] = field(default_factory=set)
     weak_after: set[str] = field(default_factory=set)
     clause_ends: set[str] = field(default_factory=set)
@@ -206,7 +208,9 @@ def _compiled(tables: Tables) -> Language:
         made.known.update(word for phrase in entries for word in phrase)
     for group in (made.denied_between, made.articles, made.removed_between, made.weak_before):
         made.known.update(group)
-    made.known.update(made.weak_after, made.clause_ends, made.removed_last, made.measures)
+    made.known.update(
+        made.weak_after, made.clause_ends, made.removed_last, made.measures, made.tools
+    )
     return made
 
 
@@ -264,6 +268,9 @@ def _stems(names: Mapping[str, Iterable[str]]) -> set[str]:
 def _put_small_words(tables: Tables, made: Language) -> None:
     for clean in methods_of(tables, CleanPhrases):
         _put_clean(made, clean.phrases)
+        for language, phrases in clean.phrases.items():
+            for phrase in phrases:
+                made.asides.put(words_of(phrase), Entry("plain", "", phrase, language))
         for language, phrases in clean.plain.items():
             for phrase in phrases:
                 _put(made, Entry("plain", "", phrase, language))
@@ -287,6 +294,7 @@ def _put_small_words(tables: Tables, made: Language) -> None:
         made.clause_ends |= _stems(marks.ends)
         made.homonyms |= _phrases(marks.homonyms)
         made.measures |= _stems(marks.measures)
+        made.tools |= _stems(marks.tools)
 
 
 _LISTED = ("signs", "origins", "contaminants", "materials")
@@ -327,7 +335,7 @@ def _put_dangers(tables: Tables, made: Language) -> None:
             name = row_id.partition(":")[2]
             place = listed.get((kind, name))
             if name in clearing and kind == "signs":
-                _put_clean(made, found.names)
+                _put_clean(made, found.names, denials=False)
             if place is None and (name in clearing | silent or not _raises(kind, row_id, found)):
                 continue
             key, one = place or (row_id, DangerClass(warns_of=_UNLISTED[kind]))
@@ -336,10 +344,14 @@ def _put_dangers(tables: Tables, made: Language) -> None:
                     _put_danger(made, key, one, phrase, language, row=row_id, kind=kind)
 
 
-def _put_clean(made: Language, names: Mapping[str, Iterable[str]]) -> None:
+def _put_clean(made: Language, names: Mapping[str, Iterable[str]], denials: bool = True) -> None:
+    """Phrases that mean no danger; without those that begin with a negation if `denials` is off:
+    what they deny is heard as any denial is, with its hedges.
+    """
     for language, phrases in names.items():
         for phrase in phrases:
-            _put(made, Entry("clean", "", phrase, language), composed=False)
+            if denials or not any((word,) in made.negations for word in words_of(phrase)[:1]):
+                _put(made, Entry("clean", "", phrase, language), composed=False)
 
 
 def _raises(kind: str, row_id: str, row: Row) -> bool:

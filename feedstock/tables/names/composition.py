@@ -109,6 +109,8 @@ def _parts(held: Language, words: list[Token], text: str, language: str | None) 
     at = 0
     while at < len(words):
         end, entries = held.composed.longest(stems, at)
+        if not entries:
+            end, entries = held.asides.longest(stems, at)
         span = text[words[at].start : words[max(end, at + 1) - 1].end]
         if entries:
             order = sorted(
@@ -132,7 +134,7 @@ def _composed(tables: Tables, held: Language, parts: _Parts) -> Reading | Refusa
     forms = _forms(held, parts, plants)
     states = [held.states[e.of] for e in parts.of("state")]
     materials = list(dict.fromkeys(e.of for e in parts.of("material")))
-    names = tuple(_plant_name(held, key) for key in plants)
+    names = tuple(dict.fromkeys(_plant_name(held, entry) for entry in parts.of("plant")))
     form_key = _leading(forms)
     form = forms.get(form_key)
     wrong = next((key for key in forms if _refused(held, plants, forms[key], key)), None)
@@ -161,8 +163,13 @@ def _first(names: dict[str, tuple[str, ...]]) -> str:
     return english[0] if english else ""
 
 
-def _plant_name(held: Language, key: str) -> str:
-    return _first(held.plants[key].names) or key
+def _plant_name(held: Language, entry: Entry) -> str:
+    """A plant as it is told: by the first name of its own row, and as it was written where several
+    plants share one.
+    """
+    english = held.plants[entry.of].names.get("en", ())
+    own = ":" in entry.of or (len(english) == 1 and entry.language != "en")
+    return english[0] if english and own else entry.phrase
 
 
 def _leading(forms: dict[str, Form]) -> str:

@@ -81,6 +81,7 @@ def scan(
     hedged = any(s.entries for s in spans) and any(
         _ends_at(words, held.hedges, at) for at in range(len(words))
     )
+    gone = {} if hedged else _removed_later(held, words, spans, dangers)
     found = []
     for span in spans:
         if span.danger is None:
@@ -89,7 +90,9 @@ def scan(
             continue
         else:
             entry = _strongest(span)
-            if barked and entry.weak and entry.under_bark and entry.warns_of == "thing":
+            if barked and _is_a_place_of_bark(held, words, span, entry):
+                continue
+            if entry.phrase in gone and span.first < gone[entry.phrase]:
                 continue
             if _means_nothing(held, words, span, entry, dangers, hedged):
                 continue
@@ -117,6 +120,8 @@ def _means_nothing(
     if _is_a_measure(held, words, span, entry):
         return True
     if entry.warns_of == "thing" and _is_beside(held, words, span, dangers):
+        return True
+    if entry.warns_of == "on it" and _is_of_a_tool(held, words, span):
         return True
     if hedged:
         return False
@@ -296,6 +301,33 @@ def _is_beside(held: Language, words: list[Token], span: _Span, dangers: set[int
         if at not in dangers and words[at].stem not in held.beside_between:
             return False
     return False
+
+
+def _is_a_place_of_bark(held: Language, words: list[Token], span: _Span, entry: Entry) -> bool:
+    """Whether a weak word with its article, said of pieces in their bark, tells where they grew:
+    `from the house`. A strong word names a thing all the same, and is asked about.
+    """
+    known = span.first and words[span.first - 1].stem in held.articles
+    return bool(known and entry.weak and entry.under_bark and entry.warns_of == "thing")
+
+
+def _is_of_a_tool(held: Language, words: list[Token], span: _Span) -> bool:
+    """Whether what follows at once is a tool: what is on it or drives it is not on the lot."""
+    after = words[span.last] if span.last < len(words) else None
+    return after is not None and after.joint in " -" and after.stem in held.tools
+
+
+def _removed_later(
+    held: Language, words: list[Token], spans: list[_Span], dangers: set[int]
+) -> dict[str, int]:
+    """Where foreign matter is said to be picked out, which answers what was said of it before."""
+    return {
+        entry.phrase: span.first
+        for span in spans
+        if (entry := span.danger) is not None
+        and entry.foreign
+        and _is_removed(held, words, span, dangers)
+    }
 
 
 def _is_denied(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:

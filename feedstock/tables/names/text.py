@@ -28,6 +28,8 @@ _WHOLE = frozenset(
         "drained",
         "coated",
         "wrapping",
+        "binned",
+        "trunking",
         "wrapped",
         "dipped",
         "dipping",

@@ -177,7 +177,8 @@ class WeakMarks(Sourced):
     """Where a weak word counts: before and after these words, and where a clause ends.
 
     `homonyms` are words that are asked back where they stand alone as a material; before a word of
-    `measures` a thing only says how big a piece is (`pencil thick`).
+    `measures` a thing only says how big a piece is (`pencil thick`), and before one of `tools` what
+    is on it or drives it is the tool's (`diesel splitter`).
     """
 
     kind_: Literal["weak-marks"] = Field(alias="kind")
@@ -186,3 +187,4 @@ class WeakMarks(Sourced):
     ends: Names
     homonyms: Names
     measures: Names = Field(default_factory=dict)
+    tools: Names = Field(default_factory=dict)

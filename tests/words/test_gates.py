@@ -1,0 +1,204 @@
+"""The phrases of the corpora from a heap to its verdict, on lots of every form and every way of
+giving an amount. The judgements stand in the corpora, each with its published basis, and were
+written before any rule.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from builders import tables
+from feedstock import FeedstockError, Heap, UnknownName, Verdict, appraise
+from feedstock.model.appraisal import LotAppraisal
+
+pytestmark = pytest.mark.published
+
+HERE = Path(__file__).parent
+HALVES = ("a", "b", "c")
+# what may go wrong: of harmless and of clean phrases, and of clean names that are understood
+MOST_HARMLESS, MOST_CLEAN, LEAST_UNDERSTOOD = 0.05, 0.05, 0.95
+
+SOLID = ("round wood", "sawn", "heap")
+AMOUNTS: tuple[dict[str, Any], ...] = (
+    {"mass": "20 kg"},
+    {"volume": "200 L", "packing": "loose"},
+    {"containers": {"count": 3, "of": "wheelbarrow"}},
+    {
+        "stack": {"shape": "box", "width": "1 m", "length": "1 m", "height": "0.5 m"},
+        "packing": "loose",
+    },
+)
+PIECES = {"pieces": {"count": 20, "diameter": "40 mm", "length": "1 m"}}
+BOARDS = {"pieces": {"count": 20, "width": "90 mm", "thickness": "20 mm", "length": "1 m"}}
+
+
+@cache
+def corpus(half: str) -> dict[str, Any]:
+    with (HERE / f"corpus_{half}.yaml").open(encoding="utf-8") as file:
+        return dict(yaml.safe_load(file))
+
+
+def ways(form: str) -> tuple[dict[str, Any], ...]:
+    """The ways of giving an amount of such a lot."""
+    counted = {"round wood": (PIECES,), "heap": (PIECES,), "sawn": (BOARDS,)}.get(form, ())
+    return (*AMOUNTS, *counted)
+
+
+def heap_of(
+    each: dict[str, Any], lots: dict[str, Any], amount: dict[str, Any], **more: Any
+) -> Heap:
+    about = lots[each["lot"]]
+    lot = {key: about[key] for key in ("material", "origin", "moisture") if key in about}
+    if "sign" in about:
+        lot["signs"] = [about["sign"]]
+    lot |= amount
+    said = {each["where"]: each["text"], **more}
+    return Heap.model_validate(
+        {**said, "lots": [lot]} if about["form"] == "heap" else {"lots": [{**lot, **said}]}
+    )
+
+
+def appraised(
+    each: dict[str, Any], lots: dict[str, Any], amount: dict[str, Any], **more: Any
+) -> LotAppraisal | None:
+    """The lot with the phrase; None where its material is refused."""
+    try:
+        return appraise(heap_of(each, lots, amount, **more), tables=tables()).lots[0]
+    except UnknownName:
+        assert each["where"] == "material"
+        return None
+
+
+def one_way(number: int, form: str) -> dict[str, Any]:
+    """The ways by turns, so that each meets every kind of phrase."""
+    every = ways(form)
+    return every[number % len(every)]
+
+
+@pytest.mark.parametrize("half", HALVES)
+def test_no_dangerous_phrase_is_ready(half: str) -> None:
+    """In name, remarks and material. Half b was first met with 4.0 % ready (10 of 249), set c with
+    4.1 % (5 of 121), none as material; both have been looked at since and stand here as regression.
+    """
+    lots, wrong, count = corpus(half)["lots"], [], 0
+    for number, each in enumerate(corpus(half)["phrases"]):
+        if each["judgement"] != "dangerous":
+            continue
+        count += 1
+        found = appraised(each, lots, one_way(number, lots[each["lot"]]["form"]))
+        if found is not None and found.verdict < Verdict.CHECK_FIRST:
+            wrong.append(f"{each['where']}: {each['text']}")
+    print(f"half {half}: {len(wrong)} of {count} dangerous phrases ready")
+    assert count > 100
+    assert wrong == []
+
+
+@pytest.mark.parametrize("half", HALVES)
+def test_harmless_and_clean_phrases_pass(half: str) -> None:
+    """Blocked counts what a word or a refusal blocks; what a row of the tables asks has its
+    published source and its own answer, and is printed.
+    """
+    lots = corpus(half)["lots"]
+    count = {"harmless trigger": 0, "clean": 0, "names": 0}
+    wrong: dict[str, list[str]] = {"harmless trigger": [], "clean": [], "names": []}
+    with_reason = []
+    for number, each in enumerate(corpus(half)["phrases"]):
+        judged = each["judgement"]
+        if judged == "dangerous":
+            continue
+        found = appraised(each, lots, one_way(number, lots[each["lot"]]["form"]))
+        if judged == "clean" and each["where"] == "material":
+            count["names"] += 1
+            wrong["names"] += [] if found is not None else [each["text"]]
+        if each["at best"] != "ready":
+            continue
+        count[judged] += 1
+        if found is None or any(finding.code == "word-heard" for finding in found.findings):
+            wrong[judged].append(each["text"])
+        elif found.verdict > Verdict.DRY_FIRST:
+            gates = [f for f in found.findings if f.permits > Verdict.DRY_FIRST]
+            assert all(f.sources and f.action for f in gates)
+            with_reason.append(f"{each['text']}: {', '.join(f.code for f in gates)}")
+    print(f"half {half}: {count}, blocked {wrong}, with a published reason {with_reason}")
+    assert len(wrong["harmless trigger"]) <= MOST_HARMLESS * count["harmless trigger"]
+    assert len(wrong["clean"]) <= MOST_CLEAN * count["clean"]
+    assert len(wrong["names"]) <= (1 - LEAST_UNDERSTOOD) * count["names"]
+
+
+def test_every_way_of_giving_an_amount_leads_to_one_verdict() -> None:
+    """Of the first phrase of each kind of danger in each field, on its own kind of lot."""
+    seen: set[tuple[str, str, str]] = set()
+    for half in HALVES:
+        lots = corpus(half)["lots"]
+        for each in corpus(half)["phrases"]:
+            form = lots[each["lot"]]["form"]
+            kind = (each.get("kind", ""), each["where"], form)
+            if each["judgement"] != "dangerous" or each["where"] == "material" or kind in seen:
+                continue
+            seen.add(kind)
+            verdicts = set()
+            for amount in ways(form):
+                found = appraised(each, lots, amount)
+                assert found is not None
+                verdicts.add(found.verdict)
+            assert len(verdicts) == 1, each["text"]
+            assert verdicts.pop() >= Verdict.CHECK_FIRST
+    assert len(seen) > 20
+
+
+@pytest.mark.parametrize("half", HALVES)
+def test_each_question_is_answered_by_the_line_that_it_gives(half: str) -> None:
+    """Every fifth phrase: the words that the findings ask about, dismissed as they say, leave the
+    lot as it would be without the phrase, and stay to be seen.
+    """
+    lots = corpus(half)["lots"]
+    for number, each in enumerate(corpus(half)["phrases"][::5]):
+        if each["where"] == "material":
+            continue
+        amount = one_way(number, lots[each["lot"]]["form"])
+        asked = appraised(each, lots, amount)
+        assert asked is not None
+        words = [str(f.values["word"]) for f in asked.findings if f.code == "word-heard"]
+        if not words:
+            continue
+        is_heap = lots[each["lot"]]["form"] == "heap"
+        freed = appraised(each, lots, amount, dismiss=words)
+        plain = appraised({**each, "text": "cut in february"}, lots, amount)
+        assert freed is not None
+        assert plain is not None
+        assert freed.verdict == plain.verdict, (each["text"], is_heap)
+        told = [f for f in freed.findings if f.code == "word-dismissed"]
+        assert [str(f.values["word"]) for f in told] == words
+
+
+PAIRS = yaml.safe_load((HERE / "pairs.yaml").read_text(encoding="utf-8"))
+
+
+def test_a_soothing_word_soothes_nothing_and_its_twin_passes() -> None:
+    """Each pair on its lot: the first asks, the second does not, for the words' sake."""
+    heard, missed, blocked = 0, [], []
+    for number, pair in enumerate(PAIRS["pairs"]):
+        amount = one_way(number, PAIRS["lots"][pair["lot"]]["form"])
+        for part in ("dangerous", "harmless"):
+            each = {"text": pair[part], "where": pair["where"], "lot": pair["lot"]}
+            try:
+                found = appraised(each, PAIRS["lots"], amount)
+            except FeedstockError as why:
+                pytest.fail(f"{pair[part]}: {why}")
+            asks = found is None or found.verdict > Verdict.DRY_FIRST
+            if part == "dangerous":
+                heard += asks
+                missed += [] if asks else [pair[part]]
+            elif pair["at best"]["harmless"] == "ready" and (
+                found is None or any(f.code == "word-heard" for f in found.findings)
+            ):
+                blocked.append(pair[part])
+    print(f"pairs: {heard} of {len(PAIRS['pairs'])} heard, missed {missed}, blocked {blocked}")
+    assert len(PAIRS["pairs"]) >= 100
+    assert missed == []
+    assert len(blocked) <= MOST_HARMLESS * len(PAIRS["pairs"])
