@@ -51,7 +51,7 @@ CSV_FIELDS = (
 )
 
 
-_LISTS = ("signs", "pieces.diameters")
+_LISTS = ("signs", "dismiss", "pieces.diameters")
 
 
 def lot_of_row(
