@@ -9,7 +9,7 @@ from ..errors import UnknownName
 from ..model.burn_plan import Remark
 from ..quantities.basis import gate_share
 from ..quantities.cell import Cell
-from ..tables.citations import Citation
+from ..tables.citations import citation
 from ..tables.rows.methods.planning import Emissions, Emitted
 from ..tables.tables import Tables
 from ..words import Message
@@ -53,8 +53,7 @@ def _emissions(planned: Planned, tables: Tables) -> Remark | None:
     return Remark(
         text=text,
         sources=tuple(
-            Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known)
-            for key in keys or row.source
+            citation(tables, key, set_name, row.at, row.known) for key in keys or row.source
         ),
     )
 

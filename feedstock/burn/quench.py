@@ -13,7 +13,7 @@ from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..physics import quench
 from ..quantities.estimate import Estimate
-from ..tables.citations import Citation
+from ..tables.citations import Citation, citation
 from ..tables.names.index import folded
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.amount import Instruments
@@ -157,11 +157,7 @@ def quench_of(
         method.covered.low / 60, method.covered.mid / 60, method.covered.high / 60, "min"
     )
     citations = tuple(
-        Citation(
-            text=graph.tables.source_title(key, row_id.partition(":")[0]),
-            at=method.at,
-            known=method.known,
-        )
+        citation(graph.tables, key, row_id.partition(":")[0], method.at, method.known)
         for key in method.source
     )
     plan = Quench(

@@ -12,7 +12,7 @@ from ..model.burn_plan import Core, FeedingStep, TimelineEvent
 from ..model.findings import Finding, Verdict
 from ..physics import charring, raw_wood
 from ..quantities.estimate import Estimate
-from ..tables.citations import Citation, cited
+from ..tables.citations import Citation, citation, cited
 from ..tables.rows.methods.fire import Charring
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
@@ -380,7 +380,4 @@ def _at(time: float) -> Estimate:
 
 def _row_sources(tables: Tables, row_id: str, row: Charring) -> tuple[Citation, ...]:
     set_name = row_id.partition(":")[0]
-    return tuple(
-        Citation(text=tables.source_title(key, set_name), at=row.at, known=row.known)
-        for key in row.source
-    )
+    return tuple(citation(tables, key, set_name, row.at, row.known) for key in row.source)

@@ -10,7 +10,7 @@ from ..model.char import ClassForecast, FieldSort, Qualities, Quality
 from ..quantities.cell import Cell
 from ..quantities.estimate import Estimate
 from ..quantities.frozen import FrozenMap
-from ..tables.citations import Citation, cited
+from ..tables.citations import Citation, citation, cited
 from ..tables.loading.load import load_tables
 from ..tables.names.index import Index
 from ..tables.rows.methods.quality import CharQuality
@@ -214,8 +214,6 @@ def row_sources(row: Sourced, tables: Tables, row_id: str) -> tuple[Citation, ..
             ),
         )
     return tuple(
-        Citation(
-            text=tables.source_title(key, row_id.partition(":")[0]), at=row.at, known=str(row.known)
-        )
+        citation(tables, key, row_id.partition(":")[0], row.at, str(row.known))
         for key in row.source
     )

@@ -207,6 +207,16 @@ def _tables_show(given: argparse.Namespace) -> tuple[str, int]:
     return "\n\n".join("\n".join(shown(tables, kind, full)) for kind, full in rows) + "\n", 0
 
 
+def _tables_cite(given: argparse.Namespace) -> tuple[str, int]:
+    from ..contrib.cite import bibtex, cited_sources, csl_items
+    from ..tables.loading.load import load_tables
+
+    sources = cited_sources(load_tables(*given.tables, plugins=not given.no_plugins), given.name)
+    if given.json:
+        return json.dumps(csl_items(sources), indent=1) + "\n", 0
+    return bibtex(sources), 0
+
+
 def _tables_check(given: argparse.Namespace) -> tuple[str, int]:
     from ..contrib.check import check
     from ..contrib.report import report_text

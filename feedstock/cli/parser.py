@@ -13,6 +13,7 @@ from .commands import (
     _gather,
     _learn,
     _tables_check,
+    _tables_cite,
     _tables_diff,
     _tables_list,
     _tables_new,
@@ -141,7 +142,13 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     show = commands.add_parser("show", help="a row with every value, its interval and its source")
     show.add_argument("name", metavar="NAME")
     show.set_defaults(run=_tables_show)
-    for one in (each, show):
+    cite = commands.add_parser(
+        "cite", help="the sources, all or those of named rows, as BibTeX or CSL JSON"
+    )
+    cite.add_argument("name", nargs="*", metavar="NAME", help="a row, or a source by its key")
+    cite.add_argument("--json", action="store_true", help="CSL JSON, for a reference manager")
+    cite.set_defaults(run=_tables_cite)
+    for one in (each, show, cite):
         _tables_options(one)
     each = commands.add_parser(
         "check", help="everything that is wrong with a set, and what it changes"

@@ -17,7 +17,9 @@ from ..tables.loading.reader import read_what_can_be_read
 from ..tables.loading.references import cells_of, used_sources
 from ..tables.loading.source import TableSource, reference_source
 from ..tables.rows.row import Sourced
+from ..tables.rows.source import Source
 from ..tables.tables import Tables
+from ..text.layout import listed
 from .panel import Change, changes, looser, lost
 from .plausible import far_from_class, impossible
 from .texts import bare_quantities
@@ -60,6 +62,7 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
     far_from_class(tables, [mine.name], warnings)
     bare_quantities(tables, mine.name, errors)
     _unused_sources(tables, mine, warnings)
+    _incomplete_sources(tables, mine, warnings)
     _described(mine, source, warnings)
     report = Report(
         mine.name,
@@ -131,6 +134,21 @@ def _unused_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -> No
                     "unused-source",
                     f"the source '{key}' is cited nowhere",
                     "Cite it, or take it out.",
+                    key=True,
+                )
+            )
+
+
+def _incomplete_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -> None:
+    """A record that lacks a part and does not call it unknown is worth a look, and no more."""
+    for key, raw in mine.rows["sources"].items():
+        row = tables.rows["sources"].get(raw.row_id)
+        if isinstance(row, Source) and (lacks := row.lacks()):
+            warnings.append(
+                raw.problem(
+                    "incomplete-source",
+                    f"the source '{key}' lacks {listed(lacks)}",
+                    "Write them, or name them under unknown:.",
                     key=True,
                 )
             )

@@ -5,11 +5,12 @@ from __future__ import annotations
 from ..quantities.cell import Cell
 from ..quantities.frozen import Data
 from .rows.row import Sourced
-from .tables import Tables
+from .rows.source import Source
+from .tables import Tables, cited_text
 
 
 class Citation(Data):
-    """A source, where in it, and how it is known (read, memory, derived, practice, judgement)."""
+    """A source, where in it, how it is known, and the key and DOI by which a program finds it."""
 
     text: str
     """The source as it is cited."""
@@ -17,9 +18,22 @@ class Citation(Data):
     """Where in it."""
     known: str = "read"
     """How it is known: read, memory, derived, practice or judgement."""
+    key: str = ""
+    """The full name of its row, for programs."""
+    doi: str = ""
+    """Its DOI, where it has one."""
 
     def __str__(self) -> str:
         return ", ".join(part for part in (self.text, self.at) if part)
+
+
+def citation(tables: Tables, key: str, set_name: str, at: str, known: str) -> Citation:
+    """A source as a set names it, with the place in it."""
+    row_id = tables.source_name(key, set_name)
+    if row_id is None:
+        return Citation(text=key, at=at, known=known)
+    row = tables.row("sources", row_id, Source)
+    return Citation(text=cited_text(row), at=at, known=known, key=row_id, doi=row.doi)
 
 
 def citations(kind: str, row_id: str, row: Sourced, tables: Tables) -> tuple[Citation, ...]:
@@ -37,10 +51,7 @@ def citations(kind: str, row_id: str, row: Sourced, tables: Tables) -> tuple[Cit
                 known=row.known,
             ),
         )
-    return tuple(
-        Citation(text=tables.source_title(key, where.set), at=row.at, known=row.known)
-        for key in row.source
-    )
+    return tuple(citation(tables, key, where.set, row.at, row.known) for key in row.source)
 
 
 def cited(cell: Cell, tables: Tables, set_name: str) -> tuple[Citation, ...]:
@@ -55,7 +66,4 @@ def cited(cell: Cell, tables: Tables, set_name: str) -> tuple[Citation, ...]:
                 text=words.get(cell.known, "reference tables"), at=cell.note, known=cell.known
             ),
         )
-    return tuple(
-        Citation(text=tables.source_title(key, set_name), at=cell.at, known=cell.known)
-        for key in cell.source
-    )
+    return tuple(citation(tables, key, set_name, cell.at, cell.known) for key in cell.source)

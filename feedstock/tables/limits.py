@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from ..errors import InputError, Problem
-from .citations import Citation
+from .citations import Citation, citation
 from .rows.limits import LimitSet
 from .tables import Tables
 
@@ -67,11 +67,7 @@ def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
     found = {}
     for element, cell in row.elements.items():
         sources = tuple(
-            Citation(
-                text=tables.source_title(key, row_id.partition(":")[0]),
-                at=cell.at,
-                known=cell.known,
-            )
+            citation(tables, key, row_id.partition(":")[0], cell.at, cell.known)
             for key in cell.source
         )
         found[element] = Limit(

@@ -20,8 +20,6 @@ from .rows.row import Row, Sourced
 from .rows.source import Source
 
 _FEW_ROWS = 20
-
-
 R = TypeVar("R", bound=Row)
 
 
@@ -381,11 +379,7 @@ class Tables:
         row_id = self.source_name(key, from_set)
         if row_id is None:
             return key
-        row = self.row("sources", row_id, Source)
-        lead = ", ".join(str(p) for p in (row.authors, row.year) if p)
-        return ". ".join(
-            p for p in (lead, row.title, row.where, f"doi {row.doi}" if row.doi else "") if p
-        )
+        return cited_text(self.row("sources", row_id, Source))
 
     def source_name(self, key: str, from_set: str = "") -> str | None:
         """The full name of a source, looked for in the set that cites it and then in all others."""
@@ -395,3 +389,11 @@ class Tables:
         return next(
             (row_id for row_id in self.rows["sources"] if row_id.partition(":")[2] == key), None
         )
+
+
+def cited_text(row: Source) -> str:
+    """A source as it is cited: authors, year, title, journal with volume and pages, where, DOI."""
+    volume = row.volume + (f"({row.issue})" if row.issue else "")
+    place = ", ".join(filter(None, (f"{row.container} {volume}".strip(), row.pages, row.where)))
+    lead = ", ".join(filter(None, (row.authors, str(row.year or ""))))
+    return ". ".join(filter(None, (lead, row.title, place, row.doi and f"doi {row.doi}")))
