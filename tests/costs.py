@@ -113,7 +113,8 @@ def hand_chain(
     mass: float, dry: float, soil: float, basic: float, ash: float, ash_kept: float, field: float
 ) -> tuple[float, ...]:
     """The formulas of a weighed lot of wood in a cone pit, written out on floats: moisture, dry
-    mass, density, yield by the curve and the field, char, volume, carbon, water, heat.
+    mass, density, yield by the curve and the field, char, its density and volume, carbon, water,
+    heat.
     """
     wet = dry / (1.0 + dry)
     matter = mass * (1.0 - wet) * (1.0 - soil)
@@ -126,12 +127,16 @@ def hand_chain(
     carbon = min(0.93 - 0.92 * math.exp(-0.0042 * 690.0), 1.0)
     char_carbon = organic * carbon
     volume = matter / basic
-    char_volume = volume * (1.0 - 0.44) * kept / 0.45
+    oven_dry = basic / (1.0 - 0.265 * basic / 1000.0)
+    lump = oven_dry * 0.55
+    bark = 0.16 * 1.0
+    char_density = 0.45 * (basic + bark * 400.0) / (basic / lump + bark / (0.60 * 1.0))
+    char_volume = char / char_density
     lose = matter * max(dry - 0.25, 0.0)
     gross = 0.3491 * 49.0 + 1.1783 * 6.0 - 0.1034 * 43.0 - 0.0151 * 0.3 - 0.0211 * 100 * ash
     net = gross - 0.2122 * 6.0 - 0.0008 * (43.0 + 0.3)
     boiling = 2.443 * wet / ((1.0 - wet) * net)
-    oven_dry = basic / (1.0 - 0.265 * basic / 1000.0)
     rate = -0.147 + 0.000564 * oven_dry + 1.21 * dry + 0.532 * 0.62
     through = 60.0 * max(rate * 20.0**1.23, 5.5)
-    return share, char, char_carbon, char_volume, lose, boiling, through, char_carbon / matter
+    left = char_carbon / matter
+    return share, char, char_carbon, volume, char_volume, lose, boiling, through, left

@@ -68,8 +68,9 @@ def _totals(graph: Graph, fuels: Sequence[Fuel], tables: Tables) -> None:
         return
     graph.given["known_char"] = known
     graph.given["mass_without_volume"] = add(fuel.figures["char_mass"] for fuel in unknown)
-    graph.cell("char_bulk", "methods", tables.method("planning", Planning)[0], "char_bulk")
-    graph.step("total_char", _with_unknown, "known_char", "mass_without_volume", "char_bulk")
+    wood, _ = tables.method("wood-char", WoodChar)
+    graph.cell("unknown_density", "methods", wood, "unknown")
+    graph.step("total_char", _with_unknown, "known_char", "mass_without_volume", "unknown_density")
     graph.notes.append(Message("plan.no-volume", lots=tuple(fuel.name for fuel in unknown)))
 
 

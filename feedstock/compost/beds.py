@@ -28,18 +28,6 @@ from .inputs import char_given, char_inputs, said_input
 _WAYS = "Write 0.6 kg/m^2, 3 L/m^2, or a share of the top soil such as 5 %."
 
 
-@formula("dry mass", "identity", volume="m^3", density="kg/m^3", result="kg")
-def _dry(volume: Any, density: Any) -> Any:
-    return volume * density
-
-
-@formula(
-    "heaped volume", "identity, m (1 - w) / rho", mass="kg", wet="1", density="kg/m^3", result="m^3"
-)
-def _heaped(mass: Any, wet: Any, density: Any) -> Any:
-    return mass * (1.0 - wet) / density
-
-
 @formula("dressing", "identity, m / A", mass="kg", area="m^2", result="kg/m^2")
 def _per_area(mass: Any, area: Any) -> Any:
     return mass / area
@@ -65,13 +53,7 @@ def beds(
     tables = tables if tables is not None else load_tables()
     row_id, row = tables.method("beds", Beds)
     given = char_given(char, tables)
-    inputs = char_inputs(given, tables)
-    steps = (
-        [Step("char_volume", _heaped, ("char_lying", "char_moisture", "char_density"))]
-        if given.volume is None
-        else []
-    )
-    steps.append(Step("char_dry", _dry, ("char_volume", "char_density")))
+    inputs, steps = char_inputs(given, tables)
     text = _area(dressing, depth, row, row_id, tables, inputs, steps)
     steps.append(Step("per_area", _per_area, ("char_dry", "area")))
     found = propagate(tuple(steps), inputs, ["char_dry", "area", "per_area"])

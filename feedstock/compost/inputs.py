@@ -17,13 +17,16 @@ from ..errors import InputError, Problem, UnknownName, nearest_names, shown
 from ..model.appraisal import Appraisal, LotAppraisal
 from ..model.inputs.fields import Density, Mass, ShareBelowOne, Text, Volume
 from ..quantities.cell import Scale
-from ..quantities.estimate import Estimate, custom_error
+from ..quantities.estimate import custom_error
 from ..quantities.fields import Measured, MoistureField, QuantityField
 from ..tables.inputs import cell_input
 from ..tables.names.index import Index
 from ..tables.rows.methods.amount import Instruments
+from ..tables.rows.methods.char import WoodChar
 from ..tables.rows.methods.compost import CompostMaterials, CompostPractice
 from ..tables.tables import Tables
+from ..uncertainty.formula import formula
+from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, Origin, stated_input
 from ..uncertainty.keys import Key, compost_key
 
@@ -70,6 +73,12 @@ class CharGiven(BaseModel):
                 at=("mass",),
             )
         return self
+
+
+class ForecastChar(CharGiven):
+    """The char of an appraisal: its volume, and its dry mass, as that has both."""
+
+    dry: Mass
 
 
 class CompostGiven(BaseModel):
@@ -150,21 +159,7 @@ def char_given(char: Any, tables: Tables) -> CharGiven:
                     )
                 ]
             )
-        bulk, doubt = (
-            1000 * mass.mid_value / volume.mid_value,
-            tables.method("compost-practice", CompostPractice)[1].bulk_of_forecast,
-        )
-        return CharGiven.model_validate(
-            {
-                "volume": volume,
-                "density": Estimate(
-                    round(doubt.low * bulk, 1),
-                    round(doubt.mid * bulk, 1),
-                    round(doubt.high * bulk, 1),
-                    "kg/m^3",
-                ),
-            }
-        )
+        return ForecastChar.model_validate({"volume": volume, "dry": mass})
     return _validated(CharGiven, char, "char")
 
 
@@ -277,32 +272,60 @@ def said_input(
     return replace(given, low=low, mid=mid, high=high, scale=scale if low > 0 else "linear")
 
 
-def char_inputs(given: CharGiven, tables: Tables) -> list[Input]:
-    """char_volume (m3) or char_lying (kg), char_density (dry mass per heaped volume) and
-    char_moisture (wet basis).
-    """
-    row_id, row = tables.method("compost-practice", CompostPractice)
-    tools = tables.method("instruments", Instruments)[1]
+@formula("dry mass of heaped char", "identity", volume="m^3", density="kg/m^3", result="kg")
+def _dry(volume: Any, density: Any) -> Any:
+    return volume * density
 
-    stated, wettest = row.stated.mid, tools.wettest_end.mid
-    density = (
-        said_input("char_density", given.density, "log", stated, compost_key("char", "density"))
-        if given.density is not None
-        else cell_input(tables, "char_density", "methods", row_id, ("char_density",))
-    )
-    key = compost_key("char", "moisture")
-    wet = (
-        said_input("char_moisture", given.moisture, "logit", stated, key, wettest)
-        if given.moisture is not None
-        else cell_input(tables, "char_moisture", "methods", row_id, ("char_moisture",))
-    )
+
+@formula("density of char", "identity, m / V", dry="kg", volume="m^3", result="kg/m^3")
+def _density(dry: Any, volume: Any) -> Any:
+    return dry / volume
+
+
+@formula(
+    "heaped volume", "identity, m (1 - w) / rho", mass="kg", wet="1", density="kg/m^3", result="m^3"
+)
+def _heaped(mass: Any, wet: Any, density: Any) -> Any:
+    return mass * (1.0 - wet) / density
+
+
+def char_inputs(given: CharGiven, tables: Tables) -> tuple[list[Input], list[Step]]:
+    """Inputs and steps that end in `char_volume` (m3), `char_dry` (kg) and `char_density` (dry mass
+    per heaped volume), with `char_moisture` (wet basis); of a mass also `char_lying`.
+
+    Char of an appraisal has the volume and the mass of that, so that its density is the same.
+    """
+    stated = tables.method("compost-practice", CompostPractice)[1].stated.mid
+    tools = tables.method("instruments", Instruments)[1]
     key = compost_key("char", "amount")
-    amount = (
-        said_input("char_volume", given.volume, "log", tools.volume.mid, key)
-        if given.volume is not None
-        else None
-    )
-    if amount is None:
+    inputs, steps = [_char_moisture(given, tables)], list[Step]()
+    if isinstance(given, ForecastChar):
+        assert given.volume is not None
+        inputs += [
+            said_input("char_volume", given.volume, "log", tools.volume.mid, key),
+            said_input("char_dry", given.dry, "log", tools.scale.mid, key),
+        ]
+        return inputs, [Step("char_density", _density, ("char_dry", "char_volume"))]
+    if given.density is not None:
+        own = compost_key("char", "density")
+        inputs.append(said_input("char_density", given.density, "log", stated, own))
+    else:
+        row_id, _ = tables.method("wood-char", WoodChar)
+        inputs.append(cell_input(tables, "char_density", "methods", row_id, ("unknown",)))
+    if given.volume is not None:
+        inputs.append(said_input("char_volume", given.volume, "log", tools.volume.mid, key))
+    else:
         assert given.mass is not None
-        amount = said_input("char_lying", given.mass, "log", tools.scale.mid, key)
-    return [amount, density, wet]
+        inputs.append(said_input("char_lying", given.mass, "log", tools.scale.mid, key))
+        steps.append(Step("char_volume", _heaped, ("char_lying", "char_moisture", "char_density")))
+    steps.append(Step("char_dry", _dry, ("char_volume", "char_density")))
+    return inputs, steps
+
+
+def _char_moisture(given: CharGiven, tables: Tables) -> Input:
+    row_id, row = tables.method("compost-practice", CompostPractice)
+    if given.moisture is None:
+        return cell_input(tables, "char_moisture", "methods", row_id, ("char_moisture",))
+    wettest = tables.method("instruments", Instruments)[1].wettest_end.mid
+    key = compost_key("char", "moisture")
+    return said_input("char_moisture", given.moisture, "logit", row.stated.mid, key, wettest)

@@ -18,21 +18,9 @@ from ..uncertainty.keys import compost_key
 from .inputs import CharGiven, CompostGiven, Known, char_inputs, said_input
 
 
-@formula("dry mass of heaped char", "identity", volume="m^3", density="kg/m^3", result="kg")
-def _dry(volume: Any, density: Any) -> Any:
-    return volume * density
-
-
 @formula("mass as it lies", "identity, m_dry / (1 - w)", dry="kg", wet="1", result="kg")
 def _lying(dry: Any, wet: Any) -> Any:
     return dry / (1.0 - wet)
-
-
-@formula(
-    "heaped volume", "identity, m (1 - w) / rho", mass="kg", wet="1", density="kg/m^3", result="m^3"
-)
-def _heaped(mass: Any, wet: Any, density: Any) -> Any:
-    return mass * (1.0 - wet) / density
 
 
 def _plain(function: Callable[..., Any], name: str, **units: str) -> Callable[..., Any]:
@@ -69,18 +57,10 @@ def _graph(
     by: str,
     tables: Tables,
 ) -> tuple[list[Input], list[Step]]:
-    inputs = [*char_inputs(given, tables), *(entry for part in known for entry in part.inputs)]
-    steps: list[Step] = []
-    if given.volume is None:
-        steps += [
-            Step("char_volume", _heaped, ("char_lying", "char_moisture", "char_density")),
-            Step("char_dry", _dry, ("char_volume", "char_density")),
-        ]
-    else:
-        steps += [
-            Step("char_dry", _dry, ("char_volume", "char_density")),
-            Step("char_lying", _lying, ("char_dry", "char_moisture")),
-        ]
+    inputs, steps = char_inputs(given, tables)
+    inputs += [entry for part in known for entry in part.inputs]
+    if given.volume is not None:
+        steps.append(Step("char_lying", _lying, ("char_dry", "char_moisture")))
     if share is None:
         _as_at_hand(compost, inputs, steps, tables.method("instruments", Instruments)[1])
     else:

@@ -21,7 +21,7 @@ from ..tables.rows.source import Source
 from ..tables.tables import Tables
 from ..text.layout import listed
 from .panel import Change, changes, looser, lost
-from .plausible import far_from_class, impossible
+from .plausible import far_from_class, impossible, too_dense
 from .texts import bare_quantities
 
 
@@ -59,6 +59,7 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
     sets = [mine] if mine.name == reference.name else [reference, mine]
     tables = build_what_can_be_built(sets, errors)
     impossible(tables, [mine.name], errors, warnings)
+    too_dense(tables, [mine.name], errors)
     far_from_class(tables, [mine.name], warnings)
     bare_quantities(tables, mine.name, errors)
     _unused_sources(tables, mine, warnings)

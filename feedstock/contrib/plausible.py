@@ -7,7 +7,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from ..errors import Problem
+from ..physics import char
+from ..tables.rows.burner import Burner
 from ..tables.rows.material import Material
+from ..tables.rows.methods.char import WoodChar, YieldCurve
 from ..tables.tables import Tables
 
 CLOSURE_ERROR = 0.05
@@ -126,6 +129,62 @@ def _structure(tables: Tables, row_id: str, row: Material, problems: list[Proble
                 "They add to 105 % at most: look whether one of them is holocellulose.",
             )
         )
+
+
+def too_dense(tables: Tables, sets: Iterable[str], problems: list[Problem]) -> None:
+    """Append what char is denser than its mass balance allows: than its feed at its densest, less
+    what goes as gas, in the least volume that a heap keeps.
+    """
+    wanted = set(sets)
+    if not all(tables.has_method(kind) for kind in ("yield-curve", "wood-char")):
+        return
+    for row_id, row in tables.rows["materials"].items():
+        assert isinstance(row, Material)
+        cell = row.char_bulk_density
+        if cell is None or not row.bulk_density or not _touched(tables, row_id, wanted):
+            continue
+        feed = max(row.bulk_density.values(), key=lambda packed: packed.mid)
+        most = _densest_char(tables, row, feed.mid)
+        if most is not None and cell.mid > most:
+            problems.append(
+                _problem(
+                    tables,
+                    row_id,
+                    "char_bulk_density",
+                    "denser-than-its-feed",
+                    f"{cell.text[0]} of char is more than {feed.text[0]} of feed can leave",
+                    f"Write {most:.0f} kg/m^3 or less, or leave it out: the density of the char "
+                    "then follows from that of the feed and its yield.",
+                )
+            )
+
+
+def _densest_char(tables: Tables, row: Material, feed: float) -> float | None:
+    """The most dry char per heaped volume from `feed` kg/m3, at the temperature of the burner that
+    is taken where none is given; None where the curve does not know the class.
+    """
+    _, curve = tables.method("yield-curve", YieldCurve)
+    _, heap = tables.method("wood-char", WoodChar)
+    group = curve.groups.get(row.class_ or "")
+    if group is None or row.ash is None:
+        return None
+    name = tables.find("burners", tables.defaults[1].burner)
+    burner = tables.row("burners", name, Burner)
+    offset, lignin = curve.offsets.get(group), row.lignin or curve.lignin_of.get(group)
+    organic = char.organic_yield(
+        burner.temperature.mid,
+        lignin.mid if lignin is not None else 0.0,
+        curve.floor.mid,
+        curve.amplitude.mid,
+        curve.rate.mid,
+        curve.lignin.mid,
+        offset.mid if offset is not None else 0.0,
+    )
+    return float(
+        char.by_balance(
+            feed, row.ash.mid, burner.ash_kept.mid, organic, 1.0, heap.heap_lost_most.mid
+        )
+    )
 
 
 def far_from_class(tables: Tables, sets: Iterable[str], warnings: list[Problem]) -> None:

@@ -8,9 +8,7 @@ from functools import lru_cache
 from ..errors import Problem, UnknownName, nearest_names, shown
 from ..physics import density, geometry, moisture
 from ..tables.names.index import Index
-from ..tables.rows.contaminant import Sign
 from ..tables.rows.methods.amount import Container, Containers, Instruments, Packing
-from ..tables.rows.methods.wood import Decay, WoodWater
 from ..tables.tables import Tables
 from ..uncertainty.inputs import interval_input
 from ..uncertainty.keys import lot_key, scale_key
@@ -18,7 +16,7 @@ from ..words import Message
 from .builder import Builder
 from .model import Route
 from .packing import packing_names
-from .wood import bind_basic_density, own_density
+from .wood import bind_bark_left, bind_basic_density, bind_shrinkage, in_bark, own_density
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,9 +258,6 @@ def _bulk_mass(b: Builder, route: Route) -> Amount:
 def _solid_mass(b: Builder, route: Route) -> Amount:
     """Dry mass of a solid volume: basic density, decay, shrinkage, and bark where it is on."""
     bind_basic_density(b)
-    row_id, _ = b.tables.method("wood-water", WoodWater)
-    b.cell("shrinkage_of_wood", "methods", row_id, ("shrinkage",), exact=True)
-    b.cell("fibre_saturation", "methods", row_id, ("saturation",), exact=True)
     b.step("moisture_dry_for_volume", moisture.dry_basis, "moisture")
     b.step(
         "dry_per_volume",
@@ -270,17 +265,16 @@ def _solid_mass(b: Builder, route: Route) -> Amount:
         "basic_density",
         "decay",
         "moisture_dry_for_volume",
-        "shrinkage_of_wood",
-        "fibre_saturation",
+        *bind_shrinkage(b),
     )
-    barked = _in_bark(b)
+    barked = in_bark(b)
     if barked and not own_density(b.lot):
         row = b.row
         assert row.bark_density is not None
         assert row.bark_volume is not None
         b.cell("bark_density", "materials", b.row_id, ("bark_density",))
         b.cell("bark_volume", "materials", b.row_id, ("bark_volume",))
-        _bark_left(b)
+        bind_bark_left(b)
         b.step(
             "dry_mass",
             density.dry_mass_in_bark,
@@ -293,28 +287,3 @@ def _solid_mass(b: Builder, route: Route) -> Amount:
     else:
         b.step("dry_mass", density.dry_mass_of, "solid_volume", "dry_per_volume")
     return Amount(route, True, barked)
-
-
-def _in_bark(b: Builder) -> bool:
-    """Whether diameters are over bark: round pieces have it on unless a sign says it is off."""
-    row = b.row
-    return (
-        row.barked
-        and row.bark_density is not None
-        and row.bark_volume is not None
-        and not any(b.tables.row("signs", sign, Sign).without_bark for sign in b.evidence.signs)
-    )
-
-
-def _bark_left(b: Builder) -> None:
-    if b.lot.decay is None:
-        b.known("bark_left", 1.0, "sound wood in its bark", kind="assumption")
-        return
-    row_id, _ = b.tables.method("decay", Decay)
-    b.cell(
-        "bark_left",
-        "methods",
-        row_id,
-        ("bark_left", b.lot.decay - 1),
-        exact=True,
-    )

@@ -8,14 +8,14 @@ import math
 
 from ..errors import InputError, Problem
 from ..model.inputs.burn import Burn
-from ..physics import carbon, char, density
+from ..physics import carbon, char
 from ..quantities.cell import Cell
 from ..tables.rows.burner import Burner
-from ..tables.rows.methods.char import CarbonCurve, Kept, WoodChar, YieldCurve
+from ..tables.rows.methods.char import CarbonCurve, Kept, YieldCurve
 from ..uncertainty.inputs import Origin, error_input, exact_input, interval_input
 from ..uncertainty.keys import burn_key, method_key
 from .builder import Builder
-from .wood import own_density
+from .char_volume import bind_char_volume
 
 
 def bind_char(
@@ -45,7 +45,7 @@ def bind_char(
     b.step("char_mass", char.char_mass, "dry_mass", "char_yield")
     b.step("organic_char", char.organic_char, "dry_mass", "ash", "organic_yield", "kept")
     _carbon(b)
-    return _char_volume(b, thickness)
+    return bind_char_volume(b, thickness)
 
 
 def _temperature(
@@ -302,32 +302,3 @@ def _carbon(b: Builder) -> None:
     )
     b.step("char_carbon", carbon.char_carbon, "organic_char", "carbon_of_char")
     b.step("carbon_kept", carbon.carbon_kept, "char_carbon", "dry_mass", scale="logit")
-
-
-def _char_volume(b: Builder, thickness: float) -> str:
-    """The step `char_volume`. Where it and the dry mass were both reckoned from the solid volume,
-    own batches count it per that, so that the density of the wood cancels; else per dry feed.
-    """
-    if b.row.woody and (b.row.basic_density is not None or own_density(b.lot)):
-        row_id, row = b.tables.method("wood-char", WoodChar)
-        b.cell("shrinkage_to_char", "methods", row_id, ("shrinkage",))
-        thin = thickness < row.thin_below.mid
-        name = "packing_thin" if thin else "packing"
-        b.cell("char_packing", "methods", row_id, (name,), key=burn_key("packing"))
-        measured = "solid_volume" in b.made
-        solid = "solid_volume"
-        if not measured:
-            solid = b.step("wood_volume", density.volume_of, "dry_mass", "density")
-        b.step(
-            "char_volume",
-            char.char_volume_of_wood,
-            solid,
-            "shrinkage_to_char",
-            "kept",
-            "char_packing",
-        )
-        return "solid_volume" if measured else "dry_mass"
-    if b.row.char_bulk_density is not None:
-        b.cell("char_bulk_density", "materials", b.row_id, ("char_bulk_density",))
-        b.step("char_volume", char.char_volume_by_bulk, "char_mass", "char_bulk_density")
-    return "dry_mass"

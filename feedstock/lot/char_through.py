@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from ..physics import charring, density
+from ..physics import charring
 from ..tables.rows.methods.fire import Charring
-from ..tables.rows.methods.wood import WoodWater
 from ..uncertainty.inputs import Origin, stated_input
 from ..uncertainty.keys import burn_key
 from .builder import Builder
 from .model import Thickness, ThicknessSource
 from .packing import packed_thickness
+from .wood import bind_oven_dry_density
 
 _COEFFICIENTS = ("constant", "per_density", "per_moisture", "per_contraction")
 
@@ -89,17 +89,4 @@ def _oven_dry_density(b: Builder, solid: bool, row_id: str) -> str:
         return b.cell("through_density", "methods", row_id, ("density",))
     if not solid:
         return "density"
-    water, _ = b.tables.method("wood-water", WoodWater)
-    for name in ("shrinkage", "saturation"):
-        b.cell(f"through_{name}", "methods", water, (name,), exact=True)
-    b.known("no_decay", 1.0, "oven-dry", kind="assumption")
-    b.known("bone_dry", 0.0, "oven-dry", kind="assumption")
-    return b.step(
-        "oven_dry_density",
-        density.dry_per_volume,
-        "density",
-        "no_decay",
-        "bone_dry",
-        "through_shrinkage",
-        "through_saturation",
-    )
+    return bind_oven_dry_density(b)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from ..model.inputs.lot import Lot
 from ..physics import density, moisture
 from ..quantities.cell import Cell
+from ..tables.rows.contaminant import Sign
 from ..tables.rows.methods.char import Kept
-from ..tables.rows.methods.wood import Decay
+from ..tables.rows.methods.wood import Decay, WoodWater
 from ..uncertainty.inputs import Origin, interval_input
 from ..uncertainty.keys import lot_key, row_key
 from ..words import Message
@@ -40,7 +41,8 @@ def bind_basic_density(b: Builder) -> None:
         b.given(
             "sample_volume", own.sample.volume, "measured.sample.volume", error=b.tools.sample.mid
         )
-        b.step("basic_density", density.of_sample, "sample_mass", "sample_volume")
+        b.step("sample_density", density.of_sample, "sample_mass", "sample_volume")
+        _basic_of_sample(b)
         b.known("decay", 1.0, "measured density: no decay factor", kind="assumption")
         return
     if b.row.basic_density is None:
@@ -52,6 +54,18 @@ def bind_basic_density(b: Builder) -> None:
         )
     b.cell("basic_density", "materials", b.row_id, ("basic_density",))
     _decay(b)
+
+
+def _basic_of_sample(b: Builder) -> None:
+    """A sample is measured before it is dried: below fibre saturation it has shrunk already."""
+    b.step("moisture_of_sample", moisture.dry_basis, "moisture")
+    b.step(
+        "basic_density",
+        density.basic_of,
+        "sample_density",
+        "moisture_of_sample",
+        *bind_shrinkage(b),
+    )
 
 
 def _decay(b: Builder) -> None:
@@ -109,6 +123,50 @@ def decay_factor(b: Builder) -> tuple[float, float, float, Cell, str, tuple[str 
     return ends[0], ends[1], ends[2], cells[number], row_id, (side, group, number)
 
 
+def bind_shrinkage(b: Builder) -> tuple[str, str]:
+    """The names of the shrinkage of wood below fibre saturation, and of that."""
+    row_id, _ = b.tables.method("wood-water", WoodWater)
+    b.cell("shrinkage_of_wood", "methods", row_id, ("shrinkage",), exact=True)
+    b.cell("fibre_saturation", "methods", row_id, ("saturation",), exact=True)
+    return "shrinkage_of_wood", "fibre_saturation"
+
+
+def bind_oven_dry_density(b: Builder) -> str:
+    """The step with the oven-dry mass of a piece over its oven-dry volume, from the step `density`
+    of its solid pieces.
+    """
+    b.known("no_decay", 1.0, "oven-dry", kind="assumption")
+    b.known("bone_dry", 0.0, "oven-dry", kind="assumption")
+    return b.step(
+        "oven_dry_density",
+        density.dry_per_volume,
+        "density",
+        "no_decay",
+        "bone_dry",
+        *bind_shrinkage(b),
+    )
+
+
+def in_bark(b: Builder) -> bool:
+    """Whether pieces are in their bark: round ones have it on unless a sign says it is off."""
+    row = b.row
+    return (
+        row.barked
+        and row.bark_density is not None
+        and row.bark_volume is not None
+        and not any(b.tables.row("signs", sign, Sign).without_bark for sign in b.evidence.signs)
+    )
+
+
+def bind_bark_left(b: Builder) -> None:
+    """The input `bark_left`: the share of the bark that decay has left on."""
+    if b.lot.decay is None:
+        b.known("bark_left", 1.0, "sound wood in its bark", kind="assumption")
+        return
+    row_id, _ = b.tables.method("decay", Decay)
+    b.cell("bark_left", "methods", row_id, ("bark_left", b.lot.decay - 1), exact=True)
+
+
 def bind_density(b: Builder) -> bool:
     """The step `density`: oven-dry mass per green solid volume, or per heaped volume for loose
     matter. Whether it is that of the solid pieces.
@@ -131,10 +189,10 @@ def bind_volumes(b: Builder) -> tuple[str, str]:
     (one of them "" ), and the step `lying_mass`.
     """
     b.step("lying_mass", moisture.mass_as_it_lies, "dry_mass", "moisture")
-    if "wood_volume" in b.made:
-        return "wood_volume", ""
     if "solid_volume" in b.made:
         return b.step("wood_volume", density.measured_volume, "solid_volume"), ""
+    if b.row.woody and (b.row.basic_density is not None or own_density(b.lot)):
+        return b.step("wood_volume", density.volume_of, "dry_mass", "density"), ""
     if "density" in b.made:
         return "", b.step("loose_volume", density.volume_of, "dry_mass", "density")
     return "", ""

@@ -66,6 +66,25 @@ def of_sample(mass: Number, volume: Number) -> Number:
     return mass / volume
 
 
+@formula(
+    "basic density from that at a moisture",
+    "Simpson 1993, FPL-GTR-76, solved for Gb: Gb = G / (1 + 0.265 a G)",
+    density="kg/m^3",
+    dry="1",
+    result="kg/m^3",
+)
+def basic_of(density: Number, dry: Number, shrinkage: float, saturation: float) -> Number:
+    """Oven-dry mass per green volume, from that per volume at dry-basis moisture `dry`.
+
+    Takes `density` [kg/m^3], `dry` [1]; returns [kg/m^3].
+
+    >>> round(basic_of(576.4, 0.0, 0.265, 0.3), 1)
+    500.0
+    """
+    gone = maximum(saturation - dry, 0.0) / saturation
+    return density / (1.0 + shrinkage * gone * density / WATER)
+
+
 @formula("basic density left by decay", "mass balance", basic="kg/m^3", decay="1", result="kg/m^3")
 def decayed(basic: Number, decay: Number) -> Number:
     """Oven-dry mass per green volume of wood that has kept the share `decay` of its density.

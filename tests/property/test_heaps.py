@@ -302,18 +302,23 @@ def test_more_soil_never_gives_more_char(spec: Spec, a: float, b: float, burn: S
 def test_more_decay_never_gives_more_char(spec: Spec, decay: int, lying: bool, burn: Spec) -> None:
     """Held: count and size of the pieces and every other field.
 
-    A rotted log of the same size has less of everything, heaped volume included.
+    A rotted log of the same size has less of everything; the char of it lies as high at most, but
+    for what lighter wood shrinks less while it dries.
     """
     sound, rotten = (
         judged([{**spec, "decay": each, "lying": lying}], burn_of(burn)).lots[0]
         for each in (decay, decay + 1)
     )
-    for name in ("dry_mass", "char_mass", "char_carbon", "char_volume"):
+    for name in ("dry_mass", "char_mass", "char_carbon"):
         assert at_most(getattr(rotten, name), getattr(sound, name)), (
             name,
             str(getattr(sound, name)),
             str(getattr(rotten, name)),
         )
+    if rotten.char_volume is None or sound.char_volume is None:
+        return
+    # 0.265 of a basic density of at most 0.9, of which decay takes a third at a time
+    assert rotten.char_volume.mid_value <= 1.1 * sound.char_volume.mid_value
 
 
 @few

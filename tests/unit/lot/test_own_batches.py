@@ -1,5 +1,5 @@
-"""Own batches correct the char volume per feed; counted wood, whose volume needs no density, gets
-none in by the correction.
+"""Own batches correct the char volume per feed; counted wood, in whose char volume the density
+nearly cancels, gets none in by the correction.
 """
 
 from __future__ import annotations
@@ -51,8 +51,11 @@ def test_density_and_moisture_of_measured_wood_cancel(amount: dict[str, Any]) ->
     found = appraise(lot(**amount), BURN, TABLES, experience=OWN)
     shares = {each.name: each.share for each in found.explain("lots[0].char_volume").inputs}
     assert shares["char_volume_own"] > 0
+    # The density of char follows the oven-dry density, that of wood as it lies at 18 % dry has
+    # shrunk four tenths of the way: their logs differ by 0.118 of that of the basic density, which
+    # is 14 % on a width of some 45 %, so that (0.118 x 14 / 45)^2 = 0.0013 of the square is left.
     for name in ("basic_density", "decay", "moisture", "bark_volume", "bark_density"):
-        assert shares.get(name, 0.0) == 0.0
+        assert shares.get(name, 0.0) <= 0.002, name
 
 
 def test_the_width_is_what_batches_leave() -> None:

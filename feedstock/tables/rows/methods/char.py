@@ -6,7 +6,16 @@ from typing import Literal
 
 from pydantic import Field
 
-from ..cell import ExactLength, ExactPoints, ExactTemperature, Fraction, Plain, Ratio, Share
+from ..cell import (
+    Density,
+    ExactLength,
+    ExactPoints,
+    ExactTemperature,
+    Fraction,
+    Plain,
+    Ratio,
+    Share,
+)
 from ..row import Sourced
 from .part import Part
 
@@ -69,12 +78,33 @@ class Kept(Sourced):
 
 
 class WoodChar(Sourced):
-    """From the solid volume of wood to the heaped volume of its char."""
+    """From the density of a feed to that of its char, heaped, sorted, uncrushed and dry.
+
+    `lump_*`: apparent density of a piece of char over the oven-dry density of the piece of wood, to
+    the temperature `lump_cool_at`, from `lump_hot_at` on, of single classes (`bark` also of that on
+    wood), and of wood that crumbles.
+    `packing_*`: density of the heap over that of its pieces. `part`: how much of the yield curve's
+    doubt (in the log) is in the density. `heap_lost`: what a heap of loose matter loses of its
+    volume, `heap_lost_most` what it loses at most. `unknown`: density of char of which only the
+    volume is known.
+    """
 
     kind_: Literal["wood-char"] = Field(alias="kind")
-    shrinkage: Fraction
+    lump_cool: Fraction
+    lump_hot: Fraction
+    lump_cool_at: ExactTemperature
+    lump_hot_at: ExactTemperature
+    lump_of_class: dict[str, Fraction]
+    lump_crumbled: Fraction
+    crumbles_from: Plain
+    part: ExactPoints
     packing: Fraction
     packing_thin: Fraction
+    packing_crumbled: Fraction
+    packing_of_form: dict[str, Fraction] = Field(default_factory=dict)
     thin_below: ExactLength
+    heap_lost: Fraction
+    heap_lost_most: ExactPoints
+    unknown: Density
     crushed: Fraction
     in_vessel: Ratio

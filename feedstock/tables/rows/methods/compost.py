@@ -77,11 +77,9 @@ class CompostPractice(Sourced):
     aim_ratio: Ratio
     aim_moisture: MoistureCell
     stated: ExactPoints
-    bulk_of_forecast: Ratio
     until_used: Minutes
     crushed: Length
     shrinks: Share
     slope: Ratio
     windrow_width: Length
-    char_density: Density
     char_moisture: MoistureCell

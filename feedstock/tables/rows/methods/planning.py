@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from ....quantities.cell import Cell
-from ..cell import CellOf, Density, ExactLength, ExactPoints, Gate, Minutes, Plain
+from ..cell import CellOf, ExactLength, ExactPoints, Gate, Minutes, Plain
 from ..row import Sourced, Words
 from .part import Part
 
@@ -35,7 +35,6 @@ class Planning(Sourced):
     quick_below: ExactLength
     medium_below: ExactLength
     split_step: ExactLength
-    char_bulk: Density
     hose: Flow
     heat_limit: ExactPoints
     cores_told: ExactPoints
