@@ -24,6 +24,9 @@ from ..words import Message, Quantity
 
 _WEEK = 7 * 86400.0
 
+# ways to tell a moisture from which the weight of dry matter follows
+_MEASURED = ("stated", "reading", "weighed")
+
 
 _MOST_KEPT = 2_000
 _KEPT: OrderedDict[Hashable, Drying] = OrderedDict()
@@ -135,9 +138,11 @@ def _how(model: LotModel, row: DryingRow, split: UncertainValue | None, sodden: 
 
 
 def _know(model: LotModel, moisture: Estimate, ready: float) -> Message:
-    left = weight_left(as_dry(moisture.mid_value / 100), as_dry(ready))
+    left = None
+    if model.moisture_known in _MEASURED:
+        left = 100 * weight_left(as_dry(moisture.mid_value / 100), as_dry(ready))
     if model.moisture_known == RAINED_ON:
         return Message("drying.know-rained-on")
     loose = model.lies in (*LOOSE, "stalks", "rotted")
     kind = "loose" if loose else "brash" if model.lies == "brash" else "wood"
-    return Message(f"drying.know-{kind}", left=100 * left)
+    return Message(f"drying.know-{kind}", left=left)

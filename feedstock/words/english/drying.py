@@ -57,6 +57,11 @@ def _rounds(said: Said) -> str:
     )
 
 
+def _knows(sign: str, measured: str, unmeasured: str) -> Sentence:
+    """By a sign or by weight: of what was measured it is known what it must come down to."""
+    return lambda said: sign + (unmeasured if said["left"] is None else said.fill(measured))
+
+
 SENTENCES: dict[str, Sentence] = {
     "drying.time": _time,
     "drying.lay-brash": "Lay it loose and crosswise, off the ground, with wind through it. In a "
@@ -81,12 +86,22 @@ SENTENCES: dict[str, Sentence] = {
     "with wind through it.",
     "drying.lay-rained-on-loose": "Shake it out, spread it under a roof or in the sun, and turn "
     "it once or twice.",
-    "drying.know-wood": "split a piece and read a meter on the fresh face, or weigh one marked "
-    "piece now: dry, it weighs {left:.0f} % of that",
-    "drying.know-brash": "its twigs snap instead of bending, or weigh one marked bundle now: "
-    "dry, it weighs {left:.0f} % of that",
-    "drying.know-loose": "weigh a bag of it now, leave it with the rest and weigh it again: dry, "
-    "it weighs {left:.0f} % of that",
+    "drying.know-wood": _knows(
+        "split a piece and read a meter on the fresh face, or ",
+        "weigh one marked piece now: dry, it weighs {left:.0f} % of that",
+        "weigh one marked piece every week until it hardly gets lighter",
+    ),
+    "drying.know-brash": _knows(
+        "its twigs snap instead of bending, or ",
+        "weigh one marked bundle now: dry, it weighs {left:.0f} % of that",
+        "weigh one marked bundle every week until it hardly gets lighter",
+    ),
+    "drying.know-loose": _knows(
+        "",
+        "weigh a bag of it now, leave it with the rest and weigh it again: dry, it weighs "
+        "{left:.0f} % of that",
+        "weigh a bag of it, leave it with the rest and weigh it again until it hardly gets lighter",
+    ),
     "drying.know-rained-on": "it feels dry and looks pale outside; a meter on a fresh face shows "
     "whether it was dry inside",
     "drying.measure-wood": "Measure it: split a piece and read a meter on the fresh face, or weigh "

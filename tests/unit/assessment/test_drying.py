@@ -79,6 +79,15 @@ def test_the_weight_by_which_one_knows() -> None:
     assert "weighs 69 % of that" in str(drying(thickness="80 mm", moisture="45 % wet").know)
 
 
+@pytest.mark.regression
+@pytest.mark.parametrize("moisture", [None, {"condition": "green"}])
+def test_without_a_measured_moisture_no_weight_is_promised(moisture: Any) -> None:
+    for material in ("oak", "twigs", "leaves"):
+        know = str(drying(material=material, moisture=moisture).know)
+        assert "%" not in know
+        assert "hardly gets lighter" in know
+
+
 @pytest.mark.property
 def test_the_ends_against_draws() -> None:
     """Everything that is in doubt drawn from the shapes that the table gives."""
