@@ -16,11 +16,17 @@ class ClassForecast(Data):
     """
 
     name: str
+    """The class."""
     version: str
+    """The version of its standard."""
     meets: Literal["likely", "may", "not likely"]
+    """Whether the char would meet what can be forecast of it."""
     why: Message
+    """By what."""
     not_forecast: tuple[str, ...] = ()
+    """What a laboratory alone can tell."""
     sources: tuple[Citation, ...] = ()
+    """Where its limits come from."""
 
 
 class Quality(Data):
@@ -33,27 +39,44 @@ class Quality(Data):
     """
 
     lot: str
+    """The lot's name."""
     temperature: Degrees
+    """The highest temperature, degC."""
     hydrogen_to_carbon: Plain
+    """Hydrogen to organic carbon, molar."""
     oxygen_to_carbon: Plain
+    """Oxygen to organic carbon, molar."""
     organic_carbon: Percent
+    """Organic carbon, % of the dry char."""
     ash: Percent
+    """Ash, % of the dry char."""
     volatile_matter: Percent
+    """Volatile matter, % of the dry char."""
     fixed_carbon: Percent
+    """Fixed carbon, % of the dry char."""
     biochar: bool
+    """Whether it was hot enough for the word."""
     extrapolated: bool = False
+    """Whether the temperature lies outside the data."""
     high_ash: bool = False
+    """Whether it is more ash than char."""
     classes: tuple[ClassForecast, ...] = ()
+    """The classes that it may meet."""
 
 
 class FieldSort(Data):
     """A first sort by hand and eye: where it goes, by which signs, and what to do in any case."""
 
     into: str
+    """Where it goes."""
     because: tuple[Message, ...]
+    """By which signs."""
     others: tuple[Message, ...] = ()
+    """What other signs say."""
     always: tuple[Message, ...] = ()
+    """What to do in any case."""
     sources: tuple[Citation, ...] = ()
+    """Where the sort comes from."""
 
 
 class Qualities(Data):
@@ -62,9 +85,13 @@ class Qualities(Data):
     """
 
     lots: tuple[Quality, ...]
+    """The forecast of every lot that gives char."""
     sort: FieldSort | None = None
+    """A first sort by signs, where any were given."""
     laboratory: FrozenMap[str, Message]
+    """What to order from a laboratory, by what it tells."""
     notes: tuple[Message, ...] = ()
+    """What was assumed."""
 
 
 class Carbon(Data):
@@ -77,13 +104,24 @@ class Carbon(Data):
     """
 
     years: int
+    """For how many years it is told."""
     soil_temperature: Degrees
+    """Yearly mean temperature of the bed, degC."""
     organic_carbon: Kilograms
+    """Organic carbon of the char, kg."""
     default_carbon: Kilograms | None = None
+    """Organic carbon by the default classes, kg."""
     by_default: Kilograms | None = None
+    """What stays of it by the default classes, kg."""
     by_default_dioxide: Kilograms | None = None
+    """The same as carbon dioxide, kg."""
     by_ratio: Kilograms | None = None
+    """What stays by the molar ratio, kg."""
     by_ratio_dioxide: Kilograms | None = None
+    """The same as carbon dioxide, kg."""
     scope: Message
+    """What is counted and what is not."""
     notes: tuple[Message, ...] = ()
+    """What was assumed."""
     sources: tuple[Citation, ...] = ()
+    """Where the two ways come from."""

@@ -180,10 +180,15 @@ class CheckedFigure(Data):
     """
 
     figure: FigureName
+    """Which figure."""
     batches: int
+    """How many batches told it."""
     within: int
+    """How many lay inside the interval."""
     share_within: Finite
+    """The part of them, %."""
     bias: Finite
+    """By how much they lie above the forecast in the mean, %."""
 
 
 class ForecastCheck(Data):
@@ -193,6 +198,10 @@ class ForecastCheck(Data):
     """
 
     rows: tuple[BatchFigure, ...]
+    """The batches, figure by figure."""
     figures: tuple[CheckedFigure, ...]
+    """All batches of a figure together."""
     with_experience: bool = False
+    """Whether own batches were in the forecast."""
     notes: tuple[Message, ...] = ()
+    """What was left out and why."""

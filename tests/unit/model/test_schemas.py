@@ -19,6 +19,9 @@ from feedstock import Appraisal, BatchRecord, Burn, Heap, Job, Lot, appraise
 from feedstock.documents.yaml_reader import read_yaml
 from feedstock.model import burn_plan
 from feedstock.model.appraisal import LotAppraisal
+from feedstock.model.char import Carbon, Qualities
+from feedstock.model.compost import BedPlan, Blend
+from feedstock.model.experience import Experience, ForecastCheck
 from feedstock.quantities.parse import read_moisture, read_quantity
 from strategies import Spec, examples, heap_of, heaps
 
@@ -192,11 +195,14 @@ STILL_BARE = {
 """The parts of a plan; they are taken off when their fields are described."""
 
 
-def test_every_field_of_a_result_is_described() -> None:
-    schema = Appraisal.model_json_schema(mode="serialization")
+@pytest.mark.parametrize(
+    "model", [Appraisal, Experience, ForecastCheck, Qualities, Carbon, Blend, BedPlan]
+)
+def test_every_field_of_a_result_is_described(model: type[BaseModel]) -> None:
+    schema = model.model_json_schema(mode="serialization")
     bare = [
         f"{name}.{field}"
-        for name, part in {"Appraisal": schema, **schema["$defs"]}.items()
+        for name, part in {model.__name__: schema, **schema["$defs"]}.items()
         for field, about in part.get("properties", {}).items()
         if not about.get("description") and name not in STILL_BARE
     ]
