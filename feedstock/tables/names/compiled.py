@@ -330,6 +330,7 @@ def _put_dangers(tables: Tables, made: Language) -> None:
                     _put(made, entry, composed=False)
             for kind in _LISTED:
                 listed.update({(kind, name): (key, one) for name in getattr(one, kind)})
+    faint = {w for row in rows.values() for one in row.of.values() for w in _phrases(one.weak)}
     for kind in _LISTED:
         for row_id, found in tables.rows[kind].items():
             name = row_id.partition(":")[2]
@@ -341,7 +342,8 @@ def _put_dangers(tables: Tables, made: Language) -> None:
             key, one = place or (row_id, DangerClass(warns_of=_UNLISTED[kind]))
             for language, phrases in found.names.items():
                 for phrase in phrases:
-                    _put_danger(made, key, one, phrase, language, row=row_id, kind=kind)
+                    weak = words_of(phrase) in faint
+                    _put_danger(made, key, one, phrase, language, weak, row_id, kind)
 
 
 def _put_clean(made: Language, names: Mapping[str, Iterable[str]], denials: bool = True) -> None:
