@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from ..lot.evidence import Evidence
 from ..model.findings import Finding, Verdict
 from ..tables.citations import Citation
+from ..tables.names.taken import Taken
 from ..tables.tables import Tables
 from ..words import Values
 
@@ -31,3 +33,28 @@ def table_findings(tables: Tables) -> tuple[Finding, ...]:
         for loosening in tables.loosened
     ]
     return tuple(found)
+
+
+def taken_words(evidence: Evidence, tables: Tables, lot: str) -> tuple[Finding, ...]:
+    """The rows of a lot of which another set uses a word too, each pair told once."""
+    used = {
+        ("materials", evidence.material),
+        ("origins", evidence.origin),
+        *(("signs", sign) for sign in evidence.signs),
+    }
+    found: dict[tuple[str, str], Taken] = {}
+    for each in tables.taken:
+        owner = (each.owner.kind, each.owner.row)
+        if (each.kind, each.row) in used or owner in used:
+            found.setdefault((each.row, each.owner.row), each)
+    return tuple(
+        Finding(
+            code="word-taken",
+            axis="tables",
+            permits=Verdict.READY,
+            sources=(Citation(text=f"table set {each.row.partition(':')[0]}"),),
+            lot=lot,
+            values=Values({"word": each.word, "row": each.row, "owner": str(each.owner)}),
+        )
+        for each in found.values()
+    )

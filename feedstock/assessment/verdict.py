@@ -27,6 +27,7 @@ from .elements import ash_finding, contents, element_findings
 from .hypotheses import contamination_findings
 from .moisture import moisture_finding, soil_finding, too_wet, unstated_moisture
 from .scores import scores
+from .tables import taken_words
 from .words import word_findings
 
 
@@ -75,6 +76,8 @@ def judged(
     if model.words.heard or model.words.unread:
         found += word_findings(model.words, tuple(found), tables, model.name)
     drying = _drying(model, figures, burner_row, tables)
+    if tables.taken:
+        found += taken_words(model.evidence, tables, model.name)
     found += _of_water_and_soil(model, figures, burner_row, tables, drying)
     found.sort(key=_order)
     verdict = worst(found)

@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from ..errors import FeedstockError, Problem
+from ..errors import FeedstockError, Problem, shown
 from ..quantities.cell import ENDS, KNOWN, Cell
 from ..tables.loading.build import build_what_can_be_built
 from ..tables.loading.load import load_tables
@@ -16,6 +16,8 @@ from ..tables.loading.raw import RawSet
 from ..tables.loading.reader import read_what_can_be_read
 from ..tables.loading.references import cells_of, used_sources
 from ..tables.loading.source import TableSource, reference_source
+from ..tables.names.index import folded
+from ..tables.names.owners import SPOKEN
 from ..tables.rows.row import Sourced
 from ..tables.rows.source import Source
 from ..tables.tables import Tables
@@ -41,6 +43,8 @@ class Report:
     errors: list[Problem] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
     changes: list[Change] = field(default_factory=list)
+    shared: list[str] = field(default_factory=list)
+    """Words that the set uses in two kinds."""
 
     @property
     def passed(self) -> bool:
@@ -62,6 +66,7 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
     too_dense(tables, [mine.name], errors)
     far_from_class(tables, [mine.name], warnings)
     bare_quantities(tables, mine.name, errors)
+    _taken(tables, mine.name, errors)
     _unused_sources(tables, mine, warnings)
     _incomplete_sources(tables, mine, warnings)
     _described(mine, source, warnings)
@@ -75,6 +80,8 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
         _sorted(errors),
         _sorted(warnings),
     )
+    if len(sets) == 1:
+        report.shared = words_of_two_kinds(tables)
     if with_panel and not errors and len(sets) == 2:
         report.changes = changes(load_tables(plugins=False), tables)
         _borne_out(mine, reference, tables, report)
@@ -117,6 +124,44 @@ def _own_cells(tables: Tables, set_name: str) -> Iterator[Cell]:
                 where = tables.where(kind, row_id, path)
                 if where.set == set_name and where.row in (row_id, ""):
                     yield cell
+
+
+def _taken(tables: Tables, set_name: str, errors: list[Problem]) -> None:
+    """A word of the set that the sets before it understand: it is told with both places."""
+    told: set[tuple[str, str]] = set()
+    # a name before a key of the same word, for its place is the nearer one
+    for each in sorted(tables.taken, key=lambda taken: taken.key):
+        mark = (each.row, folded(each.word))
+        if each.row.partition(":")[0] == set_name and mark not in told:
+            told.add(mark)
+            errors.append(
+                Problem(
+                    "taken-word",
+                    f"'{shown(each.word)}' is taken: it is {each.owner}",
+                    f"Give another {'key' if each.key else 'name'}; {each.row} goes by its full "
+                    "name alone.",
+                    f"{each.kind}.{each.row.partition(':')[2]}",
+                    each.word,
+                    each.file,
+                    each.line,
+                    each.column,
+                )
+            )
+
+
+def words_of_two_kinds(tables: Tables) -> list[str]:
+    """The words that one set uses in two kinds, so that the field decides what is meant."""
+    found: dict[str, set[str]] = {}
+    for kind in SPOKEN:
+        for row_id in tables.rows[kind]:
+            for names in tables.spoken(kind, row_id).values():
+                for name in names:
+                    found.setdefault(folded(name), set()).add(kind)
+    return [
+        f"{word} ({', '.join(sorted(kinds))})"
+        for word, kinds in sorted(found.items())
+        if len(kinds) > 1
+    ]
 
 
 def _unused_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -> None:
@@ -202,7 +247,9 @@ def _unsaid(mine: RawSet, reference: RawSet) -> list[Change]:
     }
     said = [change for change in mine.changes if "loosens" not in change.data]
     problems: list[Problem] = []
-    without = build_what_can_be_built([reference, replace(mine, rows=rows, changes=said)], problems)
+    without = build_what_can_be_built(
+        [reference, replace(mine, rows=rows, changes=said, digest="")], problems
+    )
     # what does not stand without its declared part is judged with it
     return [] if problems else changes(load_tables(plugins=False), without)
 

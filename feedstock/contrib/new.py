@@ -32,9 +32,10 @@ sources:
     doi: 10.0000/example
 
 materials:
-  my-wood:
-    # the first English name is shown; plurals, case and hyphens need no names of their own
-    names: {{en: [my wood]}}
+  example-wood:
+    # the first English name is shown; plurals, case and hyphens need no names of their own.
+    # A word that the reference understands stays its own: pine of any kind is its pine
+    names: {{en: [example wood]}}
     # all that is not given here comes from that row, and explanations say so
     like: hardwood
     # a number is a cell: value and 90 % interval with their unit, the source, and where in it

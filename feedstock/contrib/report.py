@@ -37,6 +37,9 @@ def report_text(report: Report) -> str:
         )
     if report.ends:
         lines.append(wrapped(f"Where intervals come from: {listed(_ends(report))}.", rest="  "))
+    if report.shared:
+        told = f"Words of two kinds, where the field decides: {listed(report.shared)}."
+        lines.append(wrapped(told, rest="  "))
     if not report.errors:
         lines += _changes(report.changes)
     lines.append("Nothing to fix." if report.passed else f"{len(report.errors)} to fix.")

@@ -48,7 +48,20 @@ def listing(tables: Tables, kind: str | None = None) -> Iterator[str]:
         yield f"{one} ({len(rows)})"
         for row_id, row in sorted(rows.items()):
             aliases = [n for names in row.names.values() for n in names]
-            yield f"  {short(row_id)}" + (f": {', '.join(aliases[:6])}" if aliases else "")
+            told = f": {', '.join(aliases[:6])}" if aliases else ""
+            yield f"  {short(row_id)}{told}{taken_text(tables, one, row_id)}"
+
+
+def taken_text(tables: Tables, kind: str, row_id: str) -> str:
+    """What is to be said of the words of a row that another one has too."""
+    own = [each for each in tables.taken if (each.kind, each.row) == (kind, row_id)]
+    if own:
+        words = ", ".join(dict.fromkeys(f"'{each.word}'" for each in own))
+        return f" (by its full name alone: {words} is {own[0].owner})"
+    others = dict.fromkeys(
+        each.row for each in tables.taken if (each.owner.kind, each.owner.row) == (kind, row_id)
+    )
+    return f" (a word of it is used by {', '.join(others)} too)" if others else ""
 
 
 def short(row_id: str) -> str:

@@ -26,7 +26,7 @@ from .model import LotModel
 from .moisture import bind_moisture, bind_water, check_ceiling
 from .reading import ReadLot, form_by_measures, read_lot, with_form
 from .wood import bind_density, bind_volumes, fineness_of, thickness_of
-from .words import NO_WORDS, HeapTexts, hits_in, words_of_lot
+from .words import NO_WORDS, HeapTexts, hits_in, words_of_lot, written_material
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,7 @@ def build_lot_model(
     """
     tables, called = setting.tables, name or lot.name or lot.material
     read, evidence, row = _understood(lot, setting, path)
-    material, lot = lot.material, read.lot
+    material, lot = written_material(lot.material, tables), read.lot
     says = signature(lot)
     b = Builder(lot, called, evidence, row, tables, path, says, mark or says)
     kind = (says, evidence, setting)

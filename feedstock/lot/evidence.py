@@ -14,7 +14,7 @@ from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
 from ..tables.names.index import folded, plurals
 from ..tables.rows.burner import Burner
-from ..tables.rows.contaminant import Clears, Condition, Contaminant
+from ..tables.rows.contaminant import Clears, Condition, Contaminant, OriginRow
 from ..tables.rows.methods.defaults import Defaults
 from ..tables.tables import Tables
 from ..words import Message, Texts
@@ -41,6 +41,8 @@ class Evidence:
     """Those words that some rule asks for and that stand in name or remarks, in the singular or
     plural.
     """
+    counts_as: str = ""
+    """The origin `unknown`, where a later set brings the origin and does not know its history."""
 
 
 def evidence_of(lot: Lot, burn: Burn | None, tables: Tables, path: str) -> Evidence:
@@ -96,7 +98,17 @@ def _evidence(
         known_region(region, tables),
         *around,
         heard,
+        _counts_as(origin_id, tables),
     )
+
+
+def _counts_as(origin: str, tables: Tables) -> str:
+    row = tables.rows["origins"][origin]
+    if origin.partition(":")[0] == tables.sets[0].name or (
+        isinstance(row, OriginRow) and row.known_history
+    ):
+        return ""
+    return next(iter(tables.index("origins").find(UNKNOWN)), "")
 
 
 def heard_words(text: str, tables: Tables) -> frozenset[str]:
@@ -144,6 +156,7 @@ def burn_words(
     return vessel, frozenset(map(folded, burn.ground)), frozenset(map(folded, burn.lighting))
 
 
+UNKNOWN = "unknown"
 SURROUNDINGS = ("vessel", "ground", "lighting")
 
 
@@ -265,7 +278,11 @@ def holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
     given = condition
     return (
         need.signs <= evidence.signs
-        and (not need.origins or evidence.origin in need.origins)
+        and (
+            not need.origins
+            or evidence.origin in need.origins
+            or evidence.counts_as in need.origins
+        )
         and evidence.origin not in need.not_origins
         and (not need.materials or evidence.material in need.materials)
         and (not given.classes or evidence.class_ in given.classes)

@@ -77,8 +77,8 @@ def unread_in(name: str, tables: Tables) -> tuple[str, ...]:
 @lru_cache(maxsize=4096)
 def in_bark(evidence: Evidence, tables: Tables) -> bool:
     """Whether a sign says that the pieces are in their bark."""
-    barked = language_of(tables).barked
-    return any(sign.partition(":")[2] in barked for sign in evidence.signs)
+    first, barked = tables.sets[0].name, language_of(tables).barked
+    return any(sign in {f"{first}:{key}" for key in barked} for sign in evidence.signs)
 
 
 def heap_texts(heap: Heap, tables: Tables) -> HeapTexts:
@@ -89,6 +89,12 @@ def heap_texts(heap: Heap, tables: Tables) -> HeapTexts:
     found = HeapTexts(heap.name or "", heap.remarks or "", heap.dismiss)
     _check_dismissed(found.dismiss, found.texts, tables, "")
     return found
+
+
+def written_material(material: str, tables: Tables) -> str:
+    """A material as it is heard: of the full name of a row the name of its set is left out."""
+    _, colon, key = material.partition(":")
+    return key if colon and tables.index("materials").find(material) else material
 
 
 def words_of_lot(
@@ -142,8 +148,9 @@ def _speaks(hit: Hit, own: frozenset[tuple[str, str]], tables: Tables) -> bool:
         return True
     asked, clearing = words_of(hit.phrase), language_of(tables).clearing
     for kind, row_id in own:
-        clears = row_id.partition(":")[2] in clearing
-        for names in tables.rows[kind][row_id].names.values():
+        set_name, _, key = row_id.partition(":")
+        clears = key in clearing or (kind == "signs" and set_name != tables.sets[0].name)
+        for names in tables.spoken(kind, row_id).values():
             for name in names:
                 words = words_of(name)
                 if asked == words or (not clears and set(asked) <= set(words)):

@@ -12,54 +12,17 @@ from ..errors import Problem, UnknownName, shown
 from ..quantities.cell import Cell
 from ..uncertainty.inputs import Input, Origin
 from .loading.overlay import Loosened
-from .names.index import Index
+from .names.index import Index, folded
 from .names.listing import names_to_choose
+from .names.taken import Taken
+from .places import Provenance, SetInfo, Where
 from .rows.material import Material
 from .rows.methods.defaults import Defaults
-from .rows.row import Row, Sourced
+from .rows.row import Names, Row, Sourced
 from .rows.source import Source
 
 _FEW_ROWS = 20
 R = TypeVar("R", bound=Row)
-
-
-@dataclass(frozen=True, slots=True)
-class SetInfo:
-    """Which set was used: its name, version and the digest of its content."""
-
-    name: str
-    version: str
-    digest: str
-    licence: str = ""
-    distribution: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Provenance:
-    """Where a field of a row comes from."""
-
-    set: str
-    version: str
-    file: str
-    line: int | None
-    column: int | None
-    source: tuple[str, ...]
-    locator: str
-    known: str
-    inherited_from: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Where:
-    """The place of one field: its set, file, line and column, and the row that it was inherited
-    from.
-    """
-
-    set: str
-    file: str
-    line: int | None
-    column: int | None
-    row: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,6 +46,7 @@ class Tables:
     """Cells that were made inputs of a chain, by place and name; at most as many as there are
     cells.
     """
+    taken: tuple[Taken, ...] = ()
 
     def __getstate__(self) -> dict[str, Any]:
         return {**self.__dict__, "inputs": {}}
@@ -103,9 +67,10 @@ class Tables:
         if kind not in self._index:
             self._index[kind] = Index(
                 {
-                    row_id: [n for names in row.names.values() for n in names]
-                    for row_id, row in self.rows[kind].items()
-                }
+                    row_id: [n for names in self.spoken(kind, row_id).values() for n in names]
+                    for row_id in self.rows[kind]
+                },
+                {each.row for each in self.taken if each.kind == kind and each.key},
             )
         return self._index[kind]
 
@@ -116,6 +81,33 @@ class Tables:
         Raises UnknownName for a kind that there is not.
         """
         return names_to_choose(self.rows, kind, self.index, language)
+
+    def spoken(self, kind: str, row_id: str, heard: bool = False) -> Names:
+        """The names by which a row goes, by language: those that no set before its own has.
+
+        With `heard` those with a danger word in them too, by which it can be feared and not named.
+        """
+        names = self.rows[kind][row_id].names
+        gone = self._taken.get((kind, row_id))
+        if not gone:
+            return names
+        return {
+            language: tuple(
+                name
+                for name in held
+                if (how := gone.get(folded(name))) is None or (heard and how == "danger")
+            )
+            for language, held in names.items()
+        }
+
+    @cached_property
+    def _taken(self) -> Mapping[tuple[str, str], Mapping[str, str]]:
+        found: dict[tuple[str, str], dict[str, str]] = {}
+        for each in self.taken:
+            if not each.key:
+                how = found.setdefault((each.kind, each.row), {})
+                how[folded(each.word)] = each.owner.how
+        return found
 
     def find(self, kind: str, name: str, path: str = "") -> str:
         """The full name of the row that goes by `name`.
@@ -248,6 +240,7 @@ class Tables:
             self.broken,
             tuple(sorted(chosen.items())),
             self._index,
+            taken=self.taken,
         )
         for purpose, name in chosen.items():
             row_id = out.find("methods", name, f"use.{purpose}")

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections import OrderedDict
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from pydantic import ValidationError
@@ -12,18 +13,20 @@ from ...documents.positions import Path_
 from ...documents.problems import told_problems
 from ...errors import Problem, TableError, shown
 from ...quantities.sealed import sealed
-from ..register import register
+from ..places import SetInfo, Where
+from ..register import loaded_tables, register
 from ..rows.ends import RULES, Rule
 from ..rows.kinds import MODELS
 from ..rows.material import Material
 from ..rows.methods.interval import IntervalRule
 from ..rows.methods.kinds import METHODS
 from ..rows.row import Row, seal
-from ..tables import SetInfo, Tables, Where
+from ..tables import Tables
 from .likes import Likes
 from .overlay import MergedSets, canonical, merge_sets
 from .raw import RawRow, RawSet
 from .references import check_references
+from .taken_words import taken_words
 from .vocabulary import give_meaning
 
 DEEPEST_LIKE = 5
@@ -61,19 +64,45 @@ def build_what_can_be_built(
     _inherit(laid, rows["materials"], places["materials"], problems)
     give_meaning(laid, rows, problems)
     check_references(laid, rows, problems)
-    digests = {s.name: hashlib.sha256(canonical([s]).encode()).hexdigest() for s in laid.sets}
+    taken = taken_words(laid, _before, problems)
     infos = tuple(
-        SetInfo(s.name, s.version, digests[s.name], s.licence, s.distribution) for s in laid.sets
+        SetInfo(s.name, s.version, _digest(s), s.licence, s.distribution) for s in laid.sets
     )
-    whole = hashlib.sha256(
-        "\n".join(f"{s.name} {s.version} {s.digest}" for s in infos).encode()
-    ).hexdigest()
     for of_kind in rows.values():
         for row in of_kind.values():
             seal(row)
-    tables = Tables(infos, whole, sealed(rows), sealed(places), tuple(laid.loosened), tuple(broken))
+    whole, said = _whole_digest(laid.sets), (tuple(laid.loosened), tuple(broken))
+    tables = Tables(infos, whole, sealed(rows), sealed(places), *said, taken=taken)
     register(tables)
     return tables
+
+
+def _digest(of: RawSet) -> str:
+    if not of.digest:
+        of.digest = hashlib.sha256(canonical([of]).encode()).hexdigest()
+    return of.digest
+
+
+def _whole_digest(sets: Iterable[RawSet]) -> str:
+    told = "\n".join(f"{each.name} {each.version} {_digest(each)}" for each in sets)
+    return hashlib.sha256(told.encode()).hexdigest()
+
+
+_kept: OrderedDict[str, Tables] = OrderedDict()
+_MOST_KEPT = 4
+
+
+def _before(sets: Sequence[RawSet]) -> Tables:
+    """The tables of the sets before one, kept for those that follow: every own set is laid over
+    the same reference.
+    """
+    key = _whole_digest(sets)
+    found = _kept.get(key)
+    if found is None:
+        found = _kept[key] = loaded_tables(key) or build_what_can_be_built(sets, [])
+        while len(_kept) > _MOST_KEPT:
+            _kept.popitem(last=False)
+    return found
 
 
 def _rules(laid: MergedSets) -> dict[str, Rule]:

@@ -4,10 +4,14 @@ it goes.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from ...errors import Problem, shown
-from .raw import Change, RawRow
+from ..names.index import folded
+from .raw import Change, RawRow, names_of
+
+Rows = Mapping[str, Mapping[str, RawRow]]
 
 GATES = frozenset({"contaminants", "clears", "signs", "origins", "limits", "scales", "cautions"})
 """Kinds whose every field can decide a verdict, or keeps a person from harm."""
@@ -43,10 +47,11 @@ BURNER_GATES = frozenset({"moisture_ready", "moisture_refused", "over"})
 DEFAULT_GATES = frozenset({"burner", "high_over", "ash_warning"})
 
 
-def is_gate(change: Change, row: RawRow, data: dict[str, Any]) -> bool:
-    """Whether a change touches what can decide a verdict."""
+def is_gate(change: Change, row: RawRow, data: dict[str, Any], rows: Rows) -> bool:
+    """Whether a change touches what can decide a verdict; `rows` are those of all kinds."""
     if change.kind in GATES:
-        return True
+        named = set(data) == {"names"} and only_adds(data["names"])
+        return not (named and raises(row, rows))
     touched = {name for name, value in data.items() if name != "names" or not only_adds(value)}
     if change.kind == "materials":
         lost = isinstance(data.get("traits"), list) or _removes(data.get("traits"))
@@ -54,6 +59,34 @@ def is_gate(change: Change, row: RawRow, data: dict[str, Any]) -> bool:
     if change.kind == "burners":
         return change.replaces or bool(touched & BURNER_GATES)
     return change.kind == "methods" and _decides(row, data)
+
+
+def raises(row: RawRow, rows: Rows) -> bool:
+    """Whether a row leaves a question wherever it is named, and clears none: a suspicion; a sign or
+    an origin by which one is raised; a material that carries one.
+    """
+    if row.kind == "contaminants":
+        return True
+    if row.kind == "materials":
+        return bool(row.data.get("carries"))
+    if row.kind not in ("signs", "origins"):
+        return False
+    words = {folded(row.key), folded(row.row_id), *map(folded, names_of(row))}
+    for clears in rows["clears"].values():
+        if words & _named(clears.data.get("when"), row.kind):
+            return False
+    return any(
+        words & _named(rule, row.kind)
+        for suspicion in rows["contaminants"].values()
+        for rule in suspicion.data.get("raised_by") or ()
+        if isinstance(rule, dict)
+        and rule.get("permits", suspicion.data.get("permits")) in ("check first", "keep out")
+    )
+
+
+def _named(condition: Any, part: str) -> set[str]:
+    words = condition.get(part) if isinstance(condition, dict) else None
+    return {folded(w) for w in ([words] if isinstance(words, str) else words or ())}
 
 
 def _decides(row: RawRow, data: dict[str, Any]) -> bool:
@@ -92,8 +125,7 @@ def declaration(change: Change, problems: list[Problem]) -> tuple[str, bool]:
     is wrong with either goes into `problems`.
     """
     loosens, tightens = change.data.get("loosens"), change.data.get("tightens")
-    reason = loosens.get("reason") if isinstance(loosens, dict) else None
-    given = reason if isinstance(reason, str) and reason.strip() else ""
+    given = reason_of(loosens)
     if loosens is not None and not given:
         remedy = "Write loosens: {reason: why this is right}."
         problems.append(
@@ -104,6 +136,12 @@ def declaration(change: Change, problems: list[Problem]) -> tuple[str, bool]:
         remedy = "Write tightens: true, or leave it out."
         problems.append(change.problem("unknown-word", what, remedy, ("tightens",)))
     return given, tightens is not None
+
+
+def reason_of(loosens: Any) -> str:
+    """The reason that a `loosens` gives; empty where it gives none."""
+    reason = loosens.get("reason") if isinstance(loosens, dict) else None
+    return reason if isinstance(reason, str) and reason.strip() else ""
 
 
 def undeclared(change: Change, row: RawRow) -> Problem:

@@ -14,8 +14,10 @@ from typing import Any
 
 from ...documents.positions import Path_, path_text
 from ...errors import Problem, nearest_names, shown
-from .gate_data import declaration, is_gate, undeclared
+from .gate_data import declaration, is_gate, reason_of, undeclared
 from .likes import Likes
+from .new_rows import declared, of_unknown_history, undeclared_parts
+from .own_names import change_with_own_names, own_names, with_own_names
 from .raw import KINDS, Change, RawRow, RawSet
 from .tightening import seen_to_loosen
 
@@ -43,21 +45,54 @@ def merge_sets(sets: Sequence[RawSet], problems: list[Problem]) -> MergedSets:
     """Lay the sets over each other in order; every conflict goes into `problems`."""
     ordered = _ordered(sets, problems)
     laid = MergedSets(ordered)
-    for item in ordered:
-        for kind, rows in item.rows.items():
-            for row in rows.values():
-                laid.rows[kind][row.row_id] = row
-        for clears in item.rows.get("clears", {}).values():
-            loosens = clears.data.get("loosens")
-            if isinstance(loosens, dict) and loosens.get("reason"):
-                laid.loosened.append(
-                    Loosened(item.name, str(clears.data.get("hypothesis")), str(loosens["reason"]))
-                )
+    for number, item in enumerate(ordered):
+        if number:
+            _lay_later(laid, item, problems)
+        else:
+            _lay_first(laid, item)
     changed: dict[tuple[str, str, str], Change] = {}
     for item in ordered:
+        own = own_names(item) if item.changes else {}
         for change in item.changes:
-            _change(laid, item, change, changed, problems)
+            full = change_with_own_names(change, own)
+            _change(laid, item, full, changed, problems)
     return laid
+
+
+def _lay_first(laid: MergedSets, item: RawSet) -> None:
+    """The first set as it is."""
+    for kind, rows in item.rows.items():
+        laid.rows[kind].update({row.row_id: row for row in rows.values()})
+    for clears in item.rows["clears"].values():
+        _note_clearing(laid, clears)
+
+
+def _lay_later(laid: MergedSets, item: RawSet, problems: list[Problem]) -> None:
+    """The rows of a later set: what they call by a name of this set is of this set, and what can
+    loosen is declared.
+    """
+    own = own_names(item)
+    for kind, rows in item.rows.items():
+        laid_rows = laid.rows[kind]
+        for row in rows.values():
+            bare, reason = declared(row)
+            if kind == "clears":
+                _note_clearing(laid, row)
+            elif reason:
+                laid.loosened.append(Loosened(item.name, row.row_id, reason))
+            elif "loosens" in row.data:
+                what, remedy = "`loosens` gives no reason", "Write loosens: {reason: ...}."
+                problems.append(row.problem("no-reason", what, remedy, ("loosens",)))
+            for inner, what in () if reason else undeclared_parts(bare, laid.rows):
+                remedy = "Leave it out, or write loosens: {reason: ...} in the row."
+                problems.append(row.problem("undeclared-gate", what, remedy, inner))
+            laid_rows[row.row_id] = with_own_names(of_unknown_history(bare), own)
+
+
+def _note_clearing(laid: MergedSets, clears: RawRow) -> None:
+    reason = reason_of(clears.data.get("loosens"))
+    if reason:
+        laid.loosened.append(Loosened(clears.set, str(clears.data.get("hypothesis")), reason))
 
 
 def _ordered(sets: Sequence[RawSet], problems: list[Problem]) -> list[RawSet]:
@@ -188,7 +223,7 @@ def _check_gate(
             remedy = "Take it back, or write loosens: {reason: ...} in place of tightens."
             said = f"'{before.row_id}' is said to tighten, and {what}"
             problems.append(change.problem("not-tightened", said, remedy, inner))
-    elif "loosens" not in change.data and is_gate(change, before, _data(change)):
+    elif "loosens" not in change.data and is_gate(change, before, _data(change), laid.rows):
         problems.append(undeclared(change, before))
 
 

@@ -134,3 +134,4 @@ class RawSet:
     rows: dict[str, dict[str, RawRow]] = field(default_factory=lambda: {kind: {} for kind in KINDS})
     changes: list[Change] = field(default_factory=list)
     files: int = 0
+    digest: str = ""

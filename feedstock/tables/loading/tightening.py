@@ -227,7 +227,7 @@ def _material(before: RawRow, after: RawRow, inherited: Inherited) -> Seen:
 def _limits(old: Row, new: Row) -> Seen:
     limits = _part(new.get("elements"))
     for symbol, cell in _part(old.get("elements")).items():
-        if _changed(cell, limits.get(symbol), more=True):
+        if raised(cell, limits.get(symbol)):
             yield ("elements", symbol), f"it raises the limit of {symbol} or takes it away"
     if _true(old.get("default")) != _true(new.get("default")):
         yield ("default",), "it lets another set of limits judge"
@@ -243,7 +243,7 @@ def _scales(old: Row, new: Row) -> Seen:
 
 def _burner(old: Row, new: Row) -> Seen:
     for name in ("moisture_refused", "moisture_ready"):
-        if _changed(old.get(name), new.get(name), more=True):
+        if raised(old.get(name), new.get(name)):
             yield (name,), "it lets wetter matter into the fire"
 
 
@@ -327,6 +327,11 @@ def _changed(old: Any, new: Any, more: bool) -> bool:
         if now is None or now[1] != was[1] or (now[0] > was[0] if more else now[0] < was[0]):
             return True
     return False
+
+
+def raised(old: Any, new: Any) -> bool:
+    """Whether a cell is gone, in another unit, or higher than the one before."""
+    return _changed(old, new, more=True)
 
 
 def _lower(old: Any, new: Any) -> bool:

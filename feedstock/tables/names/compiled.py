@@ -30,6 +30,7 @@ from ..rows.methods.language import (
     WeakMarks,
 )
 from ..rows.row import Row
+from .standing import is_danger_row, is_tree, may_hide
 from .text import Token, stem, tokens, words_of
 
 if TYPE_CHECKING:
@@ -223,20 +224,16 @@ def _put(made: Language, entry: Entry, scanned: bool = True, composed: bool = Tr
         made.composed.put(words, entry)
 
 
-def _put_names(made: Language, names: Mapping[str, Iterable[str]], role: Role, key: str) -> None:
+def _put_names(
+    made: Language,
+    names: Mapping[str, Iterable[str]],
+    role: Role,
+    key: str,
+    scanned: bool = True,
+) -> None:
     for language, phrases in names.items():
         for phrase in phrases:
-            _put(made, Entry(role, key, phrase, language))
-
-
-def is_tree(row: Material) -> bool:
-    """Whether a row is the wood of a plant, so that its names are names of a plant."""
-    return row.class_ in ("hardwood", "softwood") and row.form == "round" and bool(row.like)
-
-
-def is_danger_row(row: Material) -> bool:
-    """Whether a material is itself a question: it carries a suspicion, or is a made board."""
-    return row.form in ("board",) or (bool(row.carries) and row.class_ not in ("straw", "manure"))
+            _put(made, Entry(role, key, phrase, language), scanned)
 
 
 def _put_plants(tables: Tables, made: Language) -> None:
@@ -248,13 +245,15 @@ def _put_plants(tables: Tables, made: Language) -> None:
     for row_id, row in tables.rows["materials"].items():
         if not isinstance(row, Material) or is_danger_row(row):
             continue
-        key = row_id.partition(":")[2]
+        key, names = row_id.partition(":")[2], tables.spoken("materials", row_id)
         tree = is_tree(row) and row.history is None and key != "stump-wood"
         if tree:
             grows = "conifer" if row.class_ == "softwood" else "tree"
-            plant = Plant(names=row.names, row=row_id, family=row.class_ or "", grows=grows)
+            plant = Plant(names=names, row=row_id, family=row.class_ or "", grows=grows)
             made.plants[row_id] = plant
-        _put_names(made, row.names, "plant" if tree else "material", row_id)
+        # a clean name of a later set hides no danger word that begins or ends within it
+        scanned = may_hide(tables, row_id)
+        _put_names(made, names, "plant" if tree else "material", row_id, scanned)
 
 
 def _phrases(names: Mapping[str, Iterable[str]]) -> set[Phrase]:
@@ -333,14 +332,17 @@ def _put_dangers(tables: Tables, made: Language) -> None:
     faint = {w for row in rows.values() for one in row.of.values() for w in _phrases(one.weak)}
     for kind in _LISTED:
         for row_id, found in tables.rows[kind].items():
-            name = row_id.partition(":")[2]
+            set_name, _, name = row_id.partition(":")
+            # the lists name rows of the first set
+            if set_name != tables.sets[0].name:
+                name = row_id
             place = listed.get((kind, name))
             if name in clearing and kind == "signs":
                 _put_clean(made, found.names, denials=False)
             if place is None and (name in clearing | silent or not _raises(kind, row_id, found)):
                 continue
             key, one = place or (row_id, DangerClass(warns_of=_UNLISTED[kind]))
-            for language, phrases in found.names.items():
+            for language, phrases in tables.spoken(kind, row_id, heard=True).items():
                 for phrase in phrases:
                     weak = words_of(phrase) in faint
                     _put_danger(made, key, one, phrase, language, weak, row_id, kind)

@@ -4,7 +4,7 @@ matter.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 
 from ...errors import nearest_names
 
@@ -46,32 +46,54 @@ _MOST_KEPT = 4096
 """So many answers are kept; words come from users, and there is no end to them."""
 
 
-class Index:
-    """Names of the rows of one kind.
+class _Names:
+    """Names of the rows of one set: a key stands before a name."""
 
-    A key stands before a name; several rows under one name are all returned.
-    """
-
-    def __init__(self, rows: Mapping[str, Iterable[str]]) -> None:
-        self._keys: dict[str, list[str]] = {}
-        self._names: dict[str, list[str]] = {}
-        self._shown: list[str] = []
-        self._asked: dict[str, tuple[str, ...]] = {}
-        for row_id, names in rows.items():
-            key = row_id.partition(":")[2]
-            self._put(self._keys, folded(key), row_id)
-            self._put(self._keys, folded(row_id), row_id)
-            for name in names:
-                self._put(self._names, folded(name), row_id)
-                self._shown.append(name)
-            if not list(names):
-                self._shown.append(key.replace("-", " "))
+    def __init__(self) -> None:
+        self.keys: dict[str, list[str]] = {}
+        self.names: dict[str, list[str]] = {}
 
     @staticmethod
-    def _put(where: dict[str, list[str]], name: str, row_id: str) -> None:
+    def put(where: dict[str, list[str]], name: str, row_id: str) -> None:
         held = where.setdefault(name, [])
         if row_id not in held:
             held.append(row_id)
+
+    def find(self, asked: str) -> list[str]:
+        for where in (self.keys, self.names):
+            for form in (*singulars(asked), *plurals(asked)):
+                if form in where:
+                    return where[form]
+        return []
+
+
+class Index:
+    """Names of the rows of one kind.
+
+    The first set has its words for itself; several rows of later sets under one name, and several
+    of one set, are all returned. A row in `hidden` goes by its names and its full name, not by its
+    key.
+    """
+
+    def __init__(
+        self, rows: Mapping[str, Iterable[str]], hidden: Container[str] = frozenset()
+    ) -> None:
+        self._sets: dict[str, _Names] = {}
+        self._full: dict[str, list[str]] = {}
+        self._shown: list[str] = []
+        self._asked: dict[str, tuple[str, ...]] = {}
+        for row_id, names in rows.items():
+            set_name, _, key = row_id.partition(":")
+            held = self._sets.setdefault(set_name, _Names())
+            _Names.put(self._full, folded(row_id), row_id)
+            if row_id not in hidden:
+                _Names.put(held.keys, folded(key), row_id)
+            given = list(names)
+            for name in given:
+                _Names.put(held.names, folded(name), row_id)
+                self._shown.append(name)
+            if not given and row_id not in hidden:
+                self._shown.append(key.replace("-", " "))
 
     def find(self, name: str) -> list[str]:
         """The full names (`set:key`) of the rows that go by `name`; none, one, or several."""
@@ -84,11 +106,13 @@ class Index:
 
     def _look_up(self, name: str) -> list[str]:
         asked = folded(name)
-        for where in (self._keys, self._names):
-            for form in (*singulars(asked), *plurals(asked)):
-                if form in where:
-                    return list(where[form])
-        return []
+        for form in (*singulars(asked), *plurals(asked)):
+            if form in self._full:
+                return self._full[form]
+        found = [held.find(asked) for held in self._sets.values()]
+        if found and found[0]:
+            return found[0]
+        return [row_id for rows in found for row_id in rows]
 
     def nearest(self, name: str) -> tuple[str, ...]:
         """Up to three names that look like `name`."""

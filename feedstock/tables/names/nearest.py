@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING
 
 from ..rows.material import Material
 from ..rows.methods.language import DangerWords
-from .compiled import is_danger_row, methods_of
+from .compiled import methods_of
 from .danger import scan
+from .standing import is_danger_row
 from .text import words_of
 
 if TYPE_CHECKING:
@@ -151,5 +152,6 @@ def _names(tables: Tables, kind: str, language: str) -> Iterable[Name]:
     for row_id, row in tables.rows[kind].items():
         key = row_id.partition(":")[2]
         raises = is_danger_row(row) if isinstance(row, Material) else key not in clearing
-        for text in row.names.get(language) or (() if row.names else (key.replace("-", " "),)):
+        spoken = tables.spoken(kind, row_id)
+        for text in spoken.get(language) or (() if row.names else (key.replace("-", " "),)):
             yield Name(text, words_of(text), raises, not raises)

@@ -175,4 +175,7 @@ SENTENCES: dict[str, Sentence] = {
     "tables-broken.action": "Fix or uninstall it; nothing of it was used.",
     "gate-loosened.reason": "The table set '{set}' made {row} easier to pass: {why}",
     "gate-loosened.action": "Leave that set out if you do not agree.",
+    "word-taken.reason": "A table set calls its row {row} '{word}'. That word is not its own: it "
+    "is {owner}.",
+    "word-taken.action": "Write {row} where that row is meant; the bare word means the other.",
 }

@@ -344,7 +344,7 @@ def test_the_ten_lines_of_readme_appraise_a_heap(
     assert len(block.strip().split("\n")) <= 10
     (tmp_path / "my_tables.yaml").write_text(block)
     (tmp_path / "heap.yaml").write_text(
-        "lots:\n  - material: robinia hedge\n    mass: 20 kg\n    moisture: 16 % wet\n "
+        "lots:\n  - material: feijoa hedge\n    mass: 20 kg\n    moisture: 16 % wet\n "
         "   origin: own garden\n"
     )
     status, out, err = run(
@@ -355,7 +355,7 @@ def test_the_ten_lines_of_readme_appraise_a_heap(
         str(tmp_path / "my_tables.yaml"),
     )
     assert status == 0, err
-    assert "robinia hedge: READY" in out
+    assert "feijoa hedge: READY" in out
     assert run(capsys, "tables", "check", str(tmp_path / "my_tables.yaml"))[0] == 0
 
 

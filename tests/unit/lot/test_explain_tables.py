@@ -16,14 +16,15 @@ from feedstock.tables.tables import Tables
 
 pytestmark = pytest.mark.regression
 
-HEAP = Heap(lots=[Lot(material="my wood", mass="20 kg", moisture="18 % dry", origin="own trees")])
+WOOD = Lot(material="trial wood", mass="20 kg", moisture="18 % dry", origin="own trees")
+HEAP = Heap(lots=[WOOD])
 BURN = Burn(burner="cone pit", width="1 m", depth="0.5 m")
 
 
 def own(version: str, ash: str = "1.3 %") -> Tables:
     """Tables that nothing else loads: each version has a digest of its own."""
     cell = {"value": ash, "low": "0.5 %", "high": "4 %", "known": "judgement", "note": "made up"}
-    rows = {"my-wood": {"names": {"en": ["my wood"]}, "like": "oak", "ash": cell}}
+    rows = {"trial-wood": {"names": {"en": ["trial wood"]}, "like": "oak", "ash": cell}}
     given = own_set(materials=rows)
     given["set"]["version"] = version
     return load_tables(given, plugins=False)

@@ -36,7 +36,7 @@ def held(cell: dict[str, Any], name: str = "mine", **methods: Any) -> dict[str, 
     return own_set(
         name,
         sources={"scale": {"title": "Twelve slices of our own robinia, dipped and dried"}},
-        materials={"hedge": {"like": "hardwood", "basic_density": cell}},
+        materials={"trial-wood": {"like": "hardwood", "basic_density": cell}},
         methods={"tenth": RULE, **methods},
     )
 
@@ -46,7 +46,7 @@ def loaded(cell: dict[str, Any]) -> Tables:
 
 
 def density(cell: dict[str, Any]) -> Cell:
-    found = loaded(cell).cell("materials", "mine:hedge", ("basic_density",))
+    found = loaded(cell).cell("materials", "mine:trial-wood", ("basic_density",))
     assert found is not None
     return found
 
@@ -93,7 +93,7 @@ def test_a_rule_widens_the_lowest_and_the_highest_value_that_were_read() -> None
 def test_what_does_not_say_it_is_refused(change: dict[str, Any], code: str) -> None:
     found = refused({**READ, **change})
     assert [each[0] for each in found] == [code]
-    assert found[0][1].startswith("materials.hedge.basic_density")
+    assert found[0][1].startswith("materials.trial-wood.basic_density")
 
 
 @pytest.mark.property

@@ -36,8 +36,8 @@ def test_rows_are_added_freely_and_inherit() -> None:
     tables = load_tables(
         own_set(
             materials={
-                "robinia-hedge": {
-                    "names": {"en": ["robinia hedge"]},
+                "feijoa-hedge": {
+                    "names": {"en": ["feijoa hedge"]},
                     "like": "hardwood",
                     "basic_density": WOOD,
                 }
@@ -48,40 +48,42 @@ def test_rows_are_added_freely_and_inherit() -> None:
     lot = appraise(
         Heap(
             lots=[
-                Lot(
-                    material="Robinia hedges", mass="10 kg", moisture="15 % wet", origin="own trees"
-                )
+                Lot(material="Feijoa hedges", mass="10 kg", moisture="15 % wet", origin="own trees")
             ]
         ),
         tables=tables,
     ).lots[0]
-    assert lot.row == "mine:robinia-hedge"
+    assert lot.row == "mine:feijoa-hedge"
     assert lot.density is not None
     assert lot.density.mid_value == pytest.approx(620)
-    told = tables.provenance("robinia hedge", "ash")
+    told = tables.provenance("feijoa hedge", "ash")
     assert (told.set, told.inherited_from) == ("reference", "reference:hardwood")
-    assert tables.provenance("robinia hedge", "basic_density").set == "mine"
+    assert tables.provenance("feijoa hedge", "basic_density").set == "mine"
 
 
-def test_the_same_key_in_two_sets_is_only_wrong_when_the_bare_key_is_used() -> None:
-    tables = load_tables(
-        own_set(
-            materials={
-                "oak": {
-                    "names": {"en": ["garden oak"]},
-                    "like": "reference:oak",
-                    "basic_density": WOOD,
-                }
-            }
-        ),
-        plugins=False,
-    )
-    with pytest.raises(UnknownName) as why:
-        tables.find("materials", "oak")
-    assert "mine:oak" in str(why.value)
-    assert "reference:oak" in str(why.value)
+def test_a_key_of_another_set_stays_its_own() -> None:
+    row = {"names": {"en": ["feijoa"]}, "like": "oak", "basic_density": WOOD}
+    tables = load_tables(own_set(materials={"oak": row}), plugins=False)
+    assert tables.find("materials", "oak") == "reference:oak"
+    assert tables.find("materials", "oaks") == "reference:oak"
     assert tables.find("materials", "mine:oak") == "mine:oak"
-    assert tables.find("materials", "garden oak") == "mine:oak"
+    assert tables.find("materials", "feijoa") == "mine:oak"
+    assert tables.provenance("mine:oak", "ash").set == "reference"
+
+
+def test_the_same_word_in_two_sets_is_only_wrong_when_the_bare_word_is_used() -> None:
+    row = {"names": {"en": ["feijoa"]}, "like": "hardwood", "basic_density": WOOD}
+    one = own_set("one", materials={"feijoa": row, "feijoa-hedge": {"like": "feijoa"}})
+    other = own_set("other", materials={"pineapple-guava": row})
+    tables = load_tables(one, other, plugins=False)
+    for word in ("feijoa", "feijoas"):
+        with pytest.raises(UnknownName) as why:
+            tables.find("materials", word)
+        assert "one:feijoa" in str(why.value)
+        assert "other:pineapple-guava" in str(why.value)
+    assert tables.find("materials", "other:pineapple-guava") == "other:pineapple-guava"
+    # what a set calls its own stays its own
+    assert tables.provenance("one:feijoa-hedge", "basic_density").inherited_from == "one:feijoa"
 
 
 def test_amend_changes_fields_and_lists() -> None:
@@ -356,8 +358,8 @@ def test_schema_numbers_that_are_refused(number: str, wanted: str) -> None:
 def test_an_older_schema_is_migrated_and_keeps_its_lines(tmp_path: Path) -> None:
     """Schema 0 gave the English names as `aka`; the value moves, its line does not."""
     old = (
-        "set: {name: old, version: '1', schema: 0}\nmaterials:\n  my-wood:\n    aka: [my "
-        "wood, mywood]\n    like: hardwood\n    ash: {value: 2 %, low: 1 %, high: 3 lb, "
+        "set: {name: old, version: '1', schema: 0}\nmaterials:\n  trial-wood:\n    aka: [trial "
+        "wood, trialwood]\n    like: hardwood\n    ash: {value: 2 %, low: 1 %, high: 3 lb, "
         "known: judgement, note: x}\n"
     )
     (tmp_path / "old.yaml").write_text(old)
@@ -366,5 +368,5 @@ def test_an_older_schema_is_migrated_and_keeps_its_lines(tmp_path: Path) -> None
     assert [(p.line, p.code) for p in why.value.problems] == [(6, "wrong-dimension")]
     (tmp_path / "old.yaml").write_text(old.replace("3 lb", "3 %"))
     tables = load_tables(tmp_path / "old.yaml", plugins=False)
-    assert tables.find("materials", "mywood") == "old:my-wood"
-    assert tables.provenance("my wood", "names").line == 4
+    assert tables.find("materials", "trialwood") == "old:trial-wood"
+    assert tables.provenance("trial wood", "names").line == 4

@@ -1,0 +1,112 @@
+"""Who a word belongs to: whether some tables understand it, in any kind, by name, plural, reading
+or danger.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from ..rows.methods.language import DangerWords
+from .compiled import language_of
+from .composition import Reading, read_material
+from .danger import Hit, scan
+from .index import folded, plurals
+from .taken import How, Owner
+from .text import tokens, words_of
+
+if TYPE_CHECKING:
+    from ..tables import Tables
+
+SPOKEN = ("materials", "signs", "origins", "burners", "limits", "contaminants")
+"""Kinds whose names a person writes or reads."""
+
+READ = frozenset({"materials", "signs", "origins", "contaminants"})
+"""Kinds whose names stand where a text is read as plant, form and state."""
+
+HEARD = frozenset({"materials", "signs", "origins"})
+"""Kinds of which a name may not hold a danger word."""
+
+ALONE = frozenset({"methods", "scales", "cautions", "clears"})
+"""Kinds that are named by tables and programs, each among its own."""
+
+
+def owner_of(tables: Tables, kind: str, word: str, dangers: bool = True) -> Owner | None:
+    """Who understands a word that a later set gives to a row of `kind`; None where nobody does.
+
+    `dangers` says whether a danger word within it counts.
+    """
+    row = _row_owner(tables, kind, word)
+    if row is not None:
+        return row
+    if kind in READ:
+        read = _reading_owner(tables, kind, word)
+        if read is not None:
+            return read
+    return _danger_owner(tables, word) if dangers and kind in HEARD else None
+
+
+def _row_owner(tables: Tables, kind: str, word: str) -> Owner | None:
+    forms = (word, *plurals(folded(word)))
+    for each in dict.fromkeys((kind, *(() if kind in ALONE else SPOKEN))):
+        index = tables.index(each)
+        found = next((rows for form in forms if (rows := index.find(form))), [])
+        mine = [row for row in found if _first(tables, row)]
+        # two later sets may claim one word of one kind: then neither has it alone
+        if mine or (found and each != kind):
+            return _placed(tables, "row", each, (mine or found)[0], word)
+    return None
+
+
+def _first(tables: Tables, row_id: str) -> bool:
+    return row_id.partition(":")[0] == tables.sets[0].name
+
+
+def _placed(tables: Tables, how: How, kind: str, row_id: str, word: str) -> Owner:
+    where = tables.where(kind, row_id, ("names",))
+    return Owner(how, kind, row_id, word, where.file, where.line)
+
+
+def _reading_owner(tables: Tables, kind: str, word: str) -> Owner | None:
+    read = read_material(tables, word)
+    if isinstance(read, Reading):
+        if read.exact and kind == "materials" and not _first(tables, read.material):
+            return None
+        plain = not (read.read_as.forms or read.read_as.states)
+        how: How = "row" if plain else "reading"
+        return _placed(tables, how, "materials", read.material, word)
+    # names of materials are read with others in one text; those of other kinds stand alone
+    known = kind == "materials" and not read.not_understood
+    if words_of(word) and (known or read.code == "ask-back"):
+        return Owner("words", "", "", word)
+    return None
+
+
+def _danger_owner(tables: Tables, word: str) -> Owner | None:
+    held = language_of(tables)
+    hits = scan(tables, word, "material")
+    for token in tokens(word):
+        # a new word of a name is heard by itself wherever it stands
+        if not hits and token.stem not in held.known:
+            hits = scan(tables, token.word, "material")
+    if hits:
+        return _heard(tables, hits[0])
+    words = list(words_of(word))
+    end, entries = held.scanned.longest(words)
+    if words and end == len(words) and any(e.role == "clean" and e.warns_of for e in entries):
+        return Owner("words", "", "", word)
+    return None
+
+
+def _heard(tables: Tables, hit: Hit) -> Owner:
+    for row_id, row in _danger_words(tables):
+        if hit.danger in row.of:
+            where = tables.where("methods", row_id, ("of", hit.danger))
+            return Owner("danger", "", "", hit.phrase, where.file, where.line)
+    return Owner("danger", "", hit.row, hit.phrase)
+
+
+def _danger_words(tables: Tables) -> Iterable[tuple[str, DangerWords]]:
+    for row_id, row in tables.rows["methods"].items():
+        if isinstance(row, DangerWords):
+            yield row_id, row

@@ -1,0 +1,29 @@
+"""What a row is to those who read names: wood of a plant, a question, a row of the first set."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ..rows.material import Material
+
+if TYPE_CHECKING:
+    from ..tables import Tables
+
+
+def is_tree(row: Material) -> bool:
+    """Whether a row is the wood of a plant, so that its names are names of a plant."""
+    return row.class_ in ("hardwood", "softwood") and row.form == "round" and bool(row.like)
+
+
+def is_danger_row(row: Material) -> bool:
+    """Whether a material is itself a question: it carries a suspicion, or is a made board."""
+    return row.form in ("board",) or (bool(row.carries) and row.class_ not in ("straw", "manure"))
+
+
+def may_hide(tables: Tables, row_id: str) -> bool:
+    """Whether a clean name of a row may have a danger word in it: those of the first set, and those
+    of a row that says why (`loosens`).
+    """
+    return row_id.partition(":")[0] == tables.sets[0].name or any(
+        loosened.row == row_id for loosened in tables.loosened
+    )

@@ -1,0 +1,44 @@
+"""Where something in the tables comes from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class SetInfo:
+    """Which set was used: its name, version and the digest of its content."""
+
+    name: str
+    version: str
+    digest: str
+    licence: str = ""
+    distribution: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Provenance:
+    """Where a field of a row comes from."""
+
+    set: str
+    version: str
+    file: str
+    line: int | None
+    column: int | None
+    source: tuple[str, ...]
+    locator: str
+    known: str
+    inherited_from: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """The place of one field: its set, file, line and column, and the row that it was inherited
+    from.
+    """
+
+    set: str
+    file: str
+    line: int | None
+    column: int | None
+    row: str
