@@ -67,13 +67,17 @@ def add_record(record: BatchRecord, path: str | os.PathLike[str]) -> int:
         )
     exists = target.exists()
     old = BatchRecord.read(path) if exists else ()
-    text = _grown(read_text(path), os.fspath(path), record) if exists else _begun(record)
+    before = read_text(path) if exists else ""
+    text = _grown(before, os.fspath(path), record) if exists else _begun(record)
     aside = target.with_name(f".{target.stem}.{os.getpid()}.new{target.suffix}")
     try:
         aside.write_text(text, encoding="utf-8")
         if exists:
             shutil.copymode(target, aside)
         _check(aside, path, old, record)
+        if target.exists() != exists or (exists and read_text(path) != before):
+            what = "another program wrote this file in the meantime"
+            raise _refused(path, what, "Nothing was written; record it again.")
         aside.replace(target)
     except OSError as why:
         raise _refused(

@@ -13,6 +13,7 @@ import pytest
 
 from feedstock import BatchRecord
 from feedstock.cli import main
+from feedstock.experience import recording
 
 pytestmark = pytest.mark.regression
 
@@ -248,6 +249,25 @@ def test_a_file_that_cannot_grow_is_left_as_it_is(
     assert "book.yaml" in told
     assert book.read_text(encoding="utf-8") == text
     assert sorted(path.name for path in heap.parent.iterdir()) == ["book.yaml", "heap.yaml"]
+
+
+@pytest.mark.parametrize("there", [True, False])
+def test_what_another_program_wrote_meanwhile_is_not_lost(
+    heap: Path, there: bool, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    book, real = heap.with_name("book.yaml"), recording._check
+    if there:
+        book.write_text(OWN, encoding="utf-8")
+
+    def slow(*arguments: Any) -> None:
+        real(*arguments)
+        book.write_text(f"{OWN}\n# of another\n", encoding="utf-8")
+
+    monkeypatch.setattr(recording, "_check", slow)
+    status, _, told = run(monkeypatch, capsys, heap, *ANSWERS, "--save", book)
+    assert status == 2
+    assert "in the meantime" in told
+    assert book.read_text(encoding="utf-8") == f"{OWN}\n# of another\n"
 
 
 def test_a_link_is_followed(
