@@ -10,11 +10,12 @@ from ..lot.build import Setting, build_lot_model
 from ..lot.model import LotModel
 from ..model.appraisal import Appraisal
 from ..model.findings import Verdict
-from ..physics import permanence
+from ..physics import carbon, permanence
 from ..physics import quality as physics
 from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate
 from ..tables.inputs import cell_input
+from ..tables.rows.methods.char import CarbonCurve
 from ..tables.rows.methods.quality import CharQuality
 from ..tables.rows.methods.standards import CharStandards
 from ..tables.tables import Tables
@@ -22,9 +23,16 @@ from ..uncertainty.estimates import bounded_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
-from ..uncertainty.inputs import Input, Origin, error_input, interval_input
+from ..uncertainty.inputs import (
+    Input,
+    Origin,
+    assumed_input,
+    error_input,
+    exact_input,
+    interval_input,
+)
 from ..uncertainty.intervals import Z95
-from ..uncertainty.keys import Key, row_key
+from ..uncertainty.keys import Key, method_key, row_key
 from ..uncertainty.propagate import propagate
 
 
@@ -82,13 +90,27 @@ def _composed(model: LotModel, tables: Tables) -> CharOf:
     def step(output: str, function: Any, *inputs: str, scale: Scale = "log") -> None:
         found.steps.append(Step(output, function, inputs, scale))
 
+    key = method_key(row_id, f"h_c/{group}")
+    for name in ("doubt", "doubt_hot"):
+        found.inputs.append(
+            cell_input(tables, f"h_{name}", "methods", row_id, ("curves", group, name), key=key)
+        )
+    step(
+        "h_factor",
+        physics.doubt_at,
+        "temperature",
+        "h_doubt",
+        "h_doubt_hot",
+        cell("doubt_to", "doubt_to"),
+        cell("doubt_hot_from", "doubt_hot_from"),
+    )
     step(
         "h_c",
         physics.hydrogen_to_carbon,
         "temperature",
         cell("h_start", "curves", group, "start"),
         cell("h_rate", "curves", group, "rate"),
-        cell("h_doubt", "curves", group, "doubt"),
+        "h_factor",
     )
     for name, function in (("carbon", physics.carbon_in_char), ("oxygen", physics.oxygen_in_char)):
         step(
@@ -110,7 +132,7 @@ def _composed(model: LotModel, tables: Tables) -> CharOf:
         "atomic_oxygen",
         "atomic_carbon",
     )
-    step("o_c", _times, "plain_o_c", "h_doubt")
+    step("o_c", _times, "plain_o_c", "h_factor")
     step("ash_in_char", physics.char_ash, "ash", "ash_kept", "char_yield", scale="logit")
     step("organic", physics.organic_carbon, "carbon_of_char", "ash_in_char", scale="logit")
     _volatile(found, tables)
@@ -131,14 +153,17 @@ def _times(ratio: Any, doubt: Any) -> Any:
 @formula(
     "volatile matter of the char",
     "table of points by temperature, linear between, on an ash basis",
-    temperature="degC",
+    low="1",
+    mid="1",
+    high="1",
     error="1",
+    least="1",
     ash="1",
     result="1",
 )
-def _volatile_share(temperature: Any, low: Any, mid: Any, high: Any, error: Any, ash: Any) -> Any:
+def _volatile_share(low: Any, mid: Any, high: Any, error: Any, least: Any, ash: Any) -> Any:
     value = mid + (error * (high - mid) if error > 0 else -error * (low - mid))
-    return value * (1.0 - ash)
+    return max(value, least) * (1.0 - ash)
 
 
 @formula(
@@ -181,22 +206,38 @@ def _volatile(found: CharOf, tables: Tables) -> None:
             "volatile_error", (-1.0, 0.0, 1.0), "linear", row_key(row_id, ("volatile",)), origin
         )
     )
+    _least_volatile(found, tables)
     found.steps.append(
         Step(
             "volatile",
             _volatile_share,
             (
-                "temperature",
                 "volatile_low",
                 "volatile_mid",
                 "volatile_high",
                 "volatile_error",
+                "volatile_least",
                 "ash_in_char",
             ),
             "logit",
         )
     )
     found.steps.append(Step("fixed", _fixed, ("volatile", "ash_in_char"), "logit"))
+
+
+def _least_volatile(found: CharOf, tables: Tables) -> None:
+    """Volatiles hold all that is no carbon, even where that is at the high end of its interval."""
+    row_id, curve = tables.method("char-carbon", CarbonCurve)
+    group = curve.groups.get(found.class_, "wood")
+    cell = curve.curves[group].error
+    origin = tables.origin("methods", row_id, ("curves", group, "error"), cell)
+    found.inputs.append(exact_input("carbon_most", cell.mid, origin))
+    found.inputs.append(assumed_input("no_error", 0.0, "the curve itself"))
+    names = ("temperature", "carbon_top", "carbon_span", "carbon_rate", "no_error")
+    found.steps += [
+        Step("curve_carbon", carbon.carbon_in_char, names, "logit"),
+        Step("volatile_least", physics.least_volatile, ("curve_carbon", "carbon_most"), "linear"),
+    ]
 
 
 def _share(figure: UncertainValue, factor: float = 100.0, unit: str = "%") -> Estimate:

@@ -102,9 +102,7 @@ def _class(
     tables: Tables,
     row_id: str,
 ) -> ClassForecast:
-    """Each limit against the interval: kept at both ends, at the middle only, or not at the
-    middle.
-    """
+    """Each limit against the interval: kept at both ends with room, at the middle, or not."""
     limits: list[tuple[str, Cell | None, Estimate, bool]] = [
         ("H/C", row.hydrogen_most, hydrogen, True),
         ("O/C", row.oxygen_most, oxygen, True),
@@ -112,10 +110,11 @@ def _class(
         ("volatile matter", row.volatile_most, shares["volatile"], True),
         (f"{row.carbon} carbon", row.carbon_least, shares[row.carbon], False),
     ]
+    room = tables.method("char-standards", CharStandards)[1].room.mid
     judged, sources = list[tuple[int, Message]](), list[Citation]()
     for name, cell, estimate, most in limits:
         if cell is not None:
-            judged.append(_against(name, cell, estimate, most))
+            judged.append(_against(name, cell, estimate, most, room))
             sources += cited(cell, tables, row_id.partition(":")[0])
     return ClassForecast(
         name=row.name,
@@ -127,12 +126,20 @@ def _class(
     )
 
 
-def _against(name: str, cell: Cell, estimate: Estimate, most: bool) -> tuple[int, Message]:
-    """One limit: 0 where the whole interval keeps it, 1 where its middle does, 2 where not."""
+def _against(
+    name: str, cell: Cell, estimate: Estimate, most: bool, room: float
+) -> tuple[int, Message]:
+    """One limit: 0 where the whole interval keeps it with `room` (a share of the limit) to spare, 1
+    where its middle keeps it, 2 where not.
+    """
     low, mid, high = _ends(estimate)
     percent = estimate.unit == "%"
     limit = cell.mid * (100 if percent else 1)
-    within = (high < limit, mid < limit) if most else (low >= limit, mid >= limit)
+    within = (
+        (high < limit * (1 - room), mid < limit)
+        if most
+        else (low >= limit * (1 + room), mid >= limit)
+    )
     told = Message(
         "quality.test",
         name=name,

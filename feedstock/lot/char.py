@@ -13,7 +13,7 @@ from ..quantities.cell import Cell
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.char import CarbonCurve, Kept, YieldCurve
 from ..uncertainty.inputs import Origin, error_input, exact_input, interval_input
-from ..uncertainty.keys import burn_key, method_key
+from ..uncertainty.keys import Key, burn_key, method_key
 from .builder import Builder
 from .char_volume import bind_char_volume
 
@@ -40,7 +40,7 @@ def bind_char(
         )
     b.cell("ash_kept", "burners", burner_row, ("ash_kept",))
     _organic_yield(b, row_id, curve, burner)
-    _kept(b, burner_row, burner, fineness, curve, row_id)
+    _kept(b, burner_row, burner, _as_lit(b, burner, burn, fineness), curve, row_id)
     b.step("char_yield", char.char_yield, "ash", "organic_yield", "kept", "ash_kept")
     b.step("char_mass", char.char_mass, "dry_mass", "char_yield")
     b.step("organic_char", char.organic_char, "dry_mass", "ash", "organic_yield", "kept")
@@ -153,14 +153,16 @@ def _curve_error(b: Builder, row_id: str, curve: YieldCurve, group: str, burner:
     """
     cell, number = _error_of(curve, group, b.inputs["temperature"].mid)
     origin = b.tables.origin("methods", row_id, ("error", group, number, "error"), cell)
+    half = _with_ash(b, curve, group, cell.mid)
     if burner.field_yield is None or burner.reference is None:
         common = curve.common.mid
-        parts = {"common": cell.mid * math.sqrt(common), group: cell.mid * math.sqrt(1 - common)}
+        shared = cell.mid**2 * common
+        parts = {"common": math.sqrt(shared), group: math.sqrt(half**2 - shared)}
     else:
         reference, _ = _error_of(
             curve, curve.groups[burner.reference.class_], b.inputs["temperature"].mid
         )
-        parts = {"common": 0.0, group: math.sqrt(max(cell.mid**2 - reference.mid**2, 0.0))}
+        parts = {"common": 0.0, group: math.sqrt(max(half**2 - reference.mid**2, 0.0))}
     for name, (key, error) in zip(
         ("curve_error_common", "curve_error_class"), parts.items(), strict=True
     ):
@@ -168,6 +170,30 @@ def _curve_error(b: Builder, row_id: str, curve: YieldCurve, group: str, burner:
     b.step(
         "curve_error", char.total_error, "curve_error_common", "curve_error_class", scale="linear"
     )
+
+
+def _with_ash(b: Builder, curve: YieldCurve, group: str, half: float) -> float:
+    """The half-width for the ash of this feed: more where it is high, and more where it is that of
+    the class instead of a measured one.
+    """
+    high, more = curve.ash_high, curve.ash_high_more
+    if high is not None and more is not None and b.inputs["ash"].mid > high.mid:
+        half += more.mid
+    measured = b.lot.measured is not None and b.lot.measured.ash is not None
+    if not measured and group in curve.ash_error:
+        half = math.hypot(half, curve.ash_error[group].mid)
+    return half
+
+
+def _as_lit(b: Builder, burner: Burner, burn: Burn | None, fineness: str) -> str:
+    """The name of the kept share: fine feed that is lit from the top keeps more than what falls
+    through a flame.
+    """
+    firing = burn.firing if burn is not None and burn.firing is not None else burner.firing[0]
+    _, kept = b.tables.method("kept", Kept)
+    if fineness == "fine" and firing == "top-lit" and kept.fine_top_lit is not None:
+        return "fine_top_lit"
+    return fineness
 
 
 def _kept(
@@ -282,14 +308,27 @@ def _carbon(b: Builder) -> None:
             exact=True,
         )
     error = row.error
-    b.add(
-        error_input(
-            "carbon_error",
-            error.mid,
-            method_key(row_id, group),
-            b.tables.origin("methods", row_id, ("curves", group, "error"), error),
-        )
+    origin = b.tables.origin("methods", row_id, ("curves", group, "error"), error)
+    along = (
+        0.0
+        if b.inputs["curve_error_class"].exact or curve.with_yield is None
+        else (curve.with_yield.mid)
     )
+    own = error.mid * math.sqrt(1.0 - along**2)
+    if along:
+        # what is off with the yield has its key, and the other sign
+        key = b.inputs["curve_error_class"].key
+        b.add(error_input("carbon_error_with_yield", along * error.mid, Key(key), origin))
+        b.add(error_input("carbon_error_own", own, method_key(row_id, group), origin))
+        b.step(
+            "carbon_error",
+            char.total_error,
+            "carbon_error_with_yield",
+            "carbon_error_own",
+            scale="linear",
+        )
+    else:
+        b.add(error_input("carbon_error", own, method_key(row_id, group), origin))
     b.step(
         "carbon_of_char",
         carbon.carbon_in_char,

@@ -6,7 +6,7 @@ from ..model.inputs.lot import Lot
 from ..physics import density, moisture
 from ..quantities.cell import Cell
 from ..tables.rows.contaminant import Sign
-from ..tables.rows.methods.char import Kept
+from ..tables.rows.methods.char import Kept, WoodChar
 from ..tables.rows.methods.wood import Decay, WoodWater
 from ..uncertainty.inputs import Origin, interval_input
 from ..uncertainty.keys import lot_key, row_key
@@ -230,9 +230,12 @@ def thickness_of(b: Builder) -> Thickness:
 def fineness_of(b: Builder, thickness: float) -> str:
     """thick, medium or fine: how much of its char a flame leaves.
 
-    Only loose, flaky matter counts as fine.
+    Only loose, flaky matter counts as fine, and wood that falls to crumbs.
     """
     _, kept = b.tables.method("kept", Kept)
+    crumbles = b.tables.method("wood-char", WoodChar)[1].crumbles_from.mid
+    if b.row.woody and b.lot.decay is not None and b.lot.decay >= crumbles:
+        return "fine" if b.lot.decay > crumbles else "medium"
     if thickness > kept.thick_above.mid:
-        return "thick"
+        return kept.most_of_class.get(b.row.class_ or "", "thick")
     return "fine" if thickness < kept.fine_below.mid and b.row.flaky else "medium"

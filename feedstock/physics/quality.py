@@ -5,7 +5,7 @@ Temperatures in degC.
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import exp, minimum
+from ..uncertainty.elementwise import exp, log, maximum, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -35,6 +35,51 @@ def hydrogen_to_carbon(
     0.466
     """
     return start * exp(-rate * temperature) * doubt
+
+
+@formula(
+    "doubt of the molar H/C by temperature",
+    "geometric mean of two factors, straight between two temperatures",
+    temperature="degC",
+    cool="1",
+    hot="1",
+    cool_to="degC",
+    hot_from="degC",
+    result="1",
+)
+def doubt_at(
+    temperature: Number, cool: Number, hot: Number, cool_to: float, hot_from: float
+) -> Number:
+    """The factor by which chars of other laboratories differ: `cool` to `cool_to`, `hot` from
+    `hot_from` on.
+
+    Takes `temperature` [degC], `cool` [1], `hot` [1], `cool_to` [degC], `hot_from` [degC]; returns
+    [1].
+
+    >>> round(doubt_at(600.0, 1.5, 1.6, 550.0, 650.0), 4)
+    1.5492
+    """
+    way = minimum(maximum(temperature - cool_to, 0.0), hot_from - cool_to) / (hot_from - cool_to)
+    return cool * exp(way * log(hot / cool))
+
+
+@formula(
+    "least volatile matter of ash-free char",
+    "mass balance: volatiles hold all that is no carbon",
+    carbon="1",
+    error="1",
+    result="1",
+)
+def least_volatile(carbon: Number, error: Number) -> Number:
+    """Volatile matter of ash-free char below which there would be more carbon than the highest of
+    its interval, `carbon` + `error`.
+
+    Takes `carbon` [1], `error` [1]; returns [1].
+
+    >>> round(least_volatile(0.8, 0.07), 2)
+    0.13
+    """
+    return maximum(1.0 - carbon - error, 0.0)
 
 
 @formula(

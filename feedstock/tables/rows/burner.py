@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from ...quantities.cell import Cell
-from .cell import CellOf, Fraction, Gate, Length, Rate, Ratio, Share, Temperature
+from .cell import CellOf, Gate, KeptAsh, KeptShare, Length, Rate, Ratio, Share, Temperature
 from .row import Sourced, Words, _as_tuple
 
 # a share of the rim that may be nothing: on a straight scale, where nothing is as near as any other
@@ -35,8 +35,8 @@ class Burner(Sourced):
     reference: Reference | None = None
     contains: Words = ()
     brands: Share
-    ash_kept: Fraction
-    kept: Share | None = None
+    ash_kept: KeptAsh
+    kept: KeptShare | None = None
     moisture_ready: Gate
     moisture_refused: Gate
     # for the plan of a burn; a row without them gives yields and no plan beyond its own measures

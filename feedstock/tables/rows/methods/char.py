@@ -30,6 +30,9 @@ class Band(Part):
 class YieldCurve(Sourced):
     """Organic yield by temperature, and how far an unseen study lies from it, by group of classes
     and temperature.
+
+    `ash_error` is what a table's ash instead of a measured one adds, in quadrature, by group;
+    `ash_high_more` what an ash above `ash_high` adds.
     """
 
     kind_: Literal["yield-curve"] = Field(alias="kind")
@@ -41,6 +44,9 @@ class YieldCurve(Sourced):
     groups: dict[str, str]
     lignin_of: dict[str, Share] = Field(default_factory=dict)
     error: dict[str, tuple[Band, ...]]
+    ash_error: dict[str, ExactPoints] = Field(default_factory=dict)
+    ash_high: ExactPoints | None = None
+    ash_high_more: ExactPoints | None = None
     common: ExactPoints
     lowest: ExactTemperature
     highest: ExactTemperature
@@ -58,15 +64,22 @@ class CarbonGroup(Part):
 
 
 class CarbonCurve(Sourced):
-    """Carbon of ash-free char by temperature, by group of classes."""
+    """Carbon of ash-free char by temperature, by group of classes; `with_yield` is the correlation
+    of its error with that of the yield curve.
+    """
 
     kind_: Literal["carbon-curve"] = Field(alias="kind")
     groups: dict[str, str]
+    with_yield: Plain | None = None
     curves: dict[str, CarbonGroup]
 
 
 class Kept(Sourced):
-    """Share of the organic char that an open fire leaves, by the least dimension of the feed."""
+    """Share of the organic char that an open fire leaves, by the least dimension of the feed.
+
+    `fine_top_lit`: of fine feed that is packed and lit from the top. `most_of_class`: classes whose
+    thick pieces count as finer ones.
+    """
 
     kind_: Literal["kept"] = Field(alias="kind")
     thick_above: ExactLength
@@ -74,7 +87,9 @@ class Kept(Sourced):
     thick: Share
     medium: Share
     fine: Share
+    fine_top_lit: Share | None = None
     kindling: Share
+    most_of_class: dict[str, Literal["medium", "fine"]] = Field(default_factory=dict)
 
 
 class WoodChar(Sourced):

@@ -13,12 +13,13 @@ from .part import Part
 
 class RatioCurve(Part):
     """Molar H/C = start exp(-rate T); `doubt` is the factor by which other laboratories' chars
-    differ.
+    differ, `doubt_hot` that of hot ones.
     """
 
     start: Plain
     rate: Plain
     doubt: Ratio
+    doubt_hot: Ratio
 
 
 class ShareCurve(Part):
@@ -45,6 +46,8 @@ class CharQuality(Sourced):
     kind_: Literal["char-quality"] = Field(alias="kind")
     groups: dict[str, str]
     curves: dict[str, RatioCurve]
+    doubt_to: ExactTemperature
+    doubt_hot_from: ExactTemperature
     carbon: ShareCurve
     hydrogen: ShareCurve
     oxygen: ShareCurve

@@ -43,6 +43,7 @@ class CharStandards(Sourced):
     kind_: Literal["char-standards"] = Field(alias="kind")
     least_temperature: ExactTemperature
     high_ash: ExactPoints
+    room: ExactPoints
     classes: dict[str, CharClass]
     volatile: Annotated[tuple[Volatile, ...], Field(min_length=1)]
     laboratory: dict[str, Texts]
