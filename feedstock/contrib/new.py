@@ -27,9 +27,12 @@ sources:
   # every value is read somewhere; a source that nothing cites is pointed out
   my-source:
     title: Title of the paper, handbook or data set
-    authors: Its authors
+    authors: "Family, A.; Other, B."
     year: 2020
+    container: Journal, series or book
     doi: 10.0000/example
+    # what of it was seen: whole, part, table, abstract, quotation, record or nothing
+    seen: table
 
 materials:
   example-wood:
@@ -41,6 +44,7 @@ materials:
     # a number is a cell: value and 90 % interval with their unit, the source, and where in it
     basic_density:
       {{value: 620 kg/m^3, low: 540 kg/m^3, high: 700 kg/m^3, source: my-source, at: table 2}}
+    # ends: where low and high come from: read, derived, judgement (default), or rule and its name
     # known: read (default), derived (note says how), memory (at says "from memory"), practice or
     # judgement (note says why)
     ash:

@@ -90,7 +90,7 @@ def test_rows_are_cited_by_name_and_an_unknown_name_is_told(
 def test_a_key_of_two_sets_is_told_with_its_set(tmp_path: Path) -> None:
     mine = own_set(
         sources={"fpl-190": {"title": "our own notes"}},
-        materials={"hedge": {"like": "hardwood", "source": "fpl-190"}},
+        materials={"zelkova": {"like": "hardwood", "source": "fpl-190"}},
     )
     del mine["materials"]
     keys = {key for key, _ in cited_sources(load_tables(mine, plugins=False))}
@@ -119,7 +119,7 @@ def test_an_incomplete_record_of_another_set_is_a_remark(
         "  notes: {title: our own notes, year: 2026}\n"
         "  told: {title: a leaflet, seen: whole, unknown: [authors, year, container, address]}\n"
         "materials:\n"
-        "  hedge:\n"
+        "  zelkova:\n"
         "    like: hardwood\n"
         "    thickness: {value: 35 mm, low: 20 mm, high: 60 mm, source: [notes, told], at: p. 1}\n"
     )

@@ -113,14 +113,21 @@ def test_a_rule_of_the_set_before_is_found_and_not_taken_over() -> None:
             sources={"scale": {"title": "other slices"}},
             methods={"tenth": other},
             materials={
-                "before": {"like": "hardwood", "basic_density": {**READ, "ends": "rule tenth"}},
-                "own": {"like": "hardwood", "basic_density": {**READ, "ends": "rule later:tenth"}},
+                "zelkova-one": {
+                    "like": "hardwood",
+                    "basic_density": {**READ, "ends": "rule tenth"},
+                },
+                "zelkova-two": {
+                    "like": "hardwood",
+                    "basic_density": {**READ, "ends": "rule later:tenth"},
+                },
             },
         ),
         plugins=False,
     )
     found = [
-        tables.cell("materials", f"later:{row}", ("basic_density",)) for row in ("before", "own")
+        tables.cell("materials", f"later:{row}", ("basic_density",))
+        for row in ("zelkova-one", "zelkova-two")
     ]
     assert [each.low for each in found if each is not None] == pytest.approx([540, 300])
 
