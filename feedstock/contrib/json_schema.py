@@ -49,6 +49,14 @@ def _set_schema() -> dict[str, Any]:
     }
 
 
+_LOOSENS: dict[str, Any] = {
+    "type": "object",
+    "additionalProperties": False,
+    "required": ["reason"],
+    "properties": {"reason": {"type": "string", "minLength": 1}},
+}
+
+
 def _rows(schema: dict[str, Any]) -> dict[str, Any]:
     return {
         "type": "object",
@@ -61,6 +69,8 @@ def _model_schema(model: Any, definitions: dict[str, Any]) -> dict[str, Any]:
     schema: dict[str, Any] = model.model_json_schema(by_alias=True, ref_template="#/$defs/{model}")
     definitions.update(schema.pop("$defs", {}))
     found: dict[str, Any] = _loosened(schema)
+    # a row of any kind may say why it makes something easier to pass; it is read before the model
+    found.setdefault("properties", {}).setdefault("loosens", _LOOSENS)
     return found
 
 

@@ -5,6 +5,7 @@ matter.
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping
+from functools import cached_property
 
 from ...errors import nearest_names
 
@@ -94,6 +95,12 @@ class Index:
                 self._shown.append(name)
             if not given and row_id not in hidden:
                 self._shown.append(key.replace("-", " "))
+
+    @cached_property
+    def spellings(self) -> frozenset[str]:
+        """Every folded key and name; what is like none of them goes by no row."""
+        held = [words for each in self._sets.values() for words in (each.keys, each.names)]
+        return frozenset().union(self._full, *held)
 
     def find(self, name: str) -> list[str]:
         """The full names (`set:key`) of the rows that go by `name`; none, one, or several."""

@@ -11,7 +11,7 @@ from ..rows.methods.language import DangerWords
 from .compiled import language_of
 from .composition import Reading, read_material
 from .danger import Hit, scan
-from .index import folded, plurals
+from .index import folded, plurals, singulars
 from .taken import How, Owner
 from .text import tokens, words_of
 
@@ -47,9 +47,12 @@ def owner_of(tables: Tables, kind: str, word: str, dangers: bool = True) -> Owne
 
 
 def _row_owner(tables: Tables, kind: str, word: str) -> Owner | None:
-    forms = (word, *plurals(folded(word)))
+    forms = (folded(word), *plurals(folded(word)))
+    near = {like for form in forms for like in (*singulars(form), *plurals(form))}
     for each in dict.fromkeys((kind, *(() if kind in ALONE else SPOKEN))):
         index = tables.index(each)
+        if near.isdisjoint(index.spellings):
+            continue
         found = next((rows for form in forms if (rows := index.find(form))), [])
         mine = [row for row in found if _first(tables, row)]
         # two later sets may claim one word of one kind: then neither has it alone

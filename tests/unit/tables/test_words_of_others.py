@@ -9,11 +9,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import jsonschema
 import pytest
 
 from builders import EXAMPLES, own_set, tables
 from feedstock import Heap, Lot, Tables, appraise, load_tables
 from feedstock.contrib.check import check
+from feedstock.contrib.json_schema import json_schema
 from feedstock.contrib.show import listing
 from feedstock.errors import FeedstockError, TableError
 from feedstock.model.findings import Verdict
@@ -183,6 +185,7 @@ def test_names_are_added_freely_where_no_word_is_taken(
 
 def test_a_set_that_says_why_may_hold_a_danger_word() -> None:
     said = {**clean("rubber tree"), "loosens": {"reason": "the wood of Hevea is no rubber"}}
+    jsonschema.validate({"materials": {"hevea": said}}, json_schema())
     held = loaded(materials={"hevea": said})
     assert held.find("materials", "rubber tree") == "mine:hevea"
     lot = Lot(material="rubber tree", mass="10 kg", moisture="12 % wet", origin="own trees")
