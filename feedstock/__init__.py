@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from .model.appraisal import LotAppraisal as LotAppraisal
     from .model.burn_plan import BurnPlan as BurnPlan
     from .model.burn_plan import Gathering as Gathering
+    from .model.burn_plan import Sizing as Sizing
     from .model.experience import Experience as Experience
     from .model.explanation import Explanation as Explanation
     from .model.findings import Finding as Finding
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from .pipeline import appraise as appraise
     from .pipeline import appraise_lot as appraise_lot
     from .pipeline import gather as gather
+    from .pipeline import size as size
     from .quantities.estimate import Estimate as Estimate
     from .tables.loading.load import load_tables as load_tables
     from .tables.tables import Tables as Tables
@@ -45,14 +47,14 @@ _HOMES = {
     "experience.learn": ("learn",),
     "experience.records": ("BatchRecord",),
     "model.appraisal": ("Appraisal", "LotAppraisal"),
-    "model.burn_plan": ("BurnPlan", "Gathering"),
+    "model.burn_plan": ("BurnPlan", "Gathering", "Sizing"),
     "model.experience": ("Experience",),
     "model.explanation": ("Explanation",),
     "model.findings": ("Finding", "Verdict"),
     "model.inputs.burn": ("Burn",),
     "model.inputs.heap": ("Heap", "Job"),
     "model.inputs.lot": ("Lot",),
-    "pipeline": ("appraise", "appraise_lot", "gather"),
+    "pipeline": ("appraise", "appraise_lot", "gather", "size"),
     "quantities.estimate": ("Estimate",),
     "tables.loading.load": ("load_tables",),
     "tables.tables": ("Tables",),

@@ -6,8 +6,6 @@ from collections.abc import Hashable, Sequence
 from dataclasses import replace
 from typing import Any
 
-from pydantic import BaseModel
-
 from .assessment.cautions import cautions_for
 from .assessment.elements import mixed_result
 from .assessment.hypotheses import suspected
@@ -18,8 +16,9 @@ from .burn.burner import burner_of
 from .burn.fuel import Fuel, concerns_of, fuel_outputs
 from .burn.gather import CONFIDENCE, gather_from
 from .burn.plan import can_plan, plan_of
+from .burn.size import size_from
 from .burn.target import read_target
-from .burn.vessel import has_measures
+from .burn.vessel import bare, has_measures
 from .documents.problems import _placed
 from .errors import FeedstockError, InputError, Problem, UnknownName
 from .lot.build import Setting, build_lot_model
@@ -27,15 +26,14 @@ from .lot.builder import lot_marks
 from .lot.elements import LotElements, bind_elements, decisive, outputs_of
 from .lot.figures import LOT_FIGURES
 from .lot.model import LotModel
-from .lot.words import heap_texts
+from .lot.words import heap_texts, unit_notes
 from .model.appraisal import Appraisal, Inputs, LotAppraisal, Mixed, TableUse
-from .model.burn_plan import Gathering
+from .model.burn_plan import Gathering, Sizing
 from .model.experience import Experience, own_batches
 from .model.findings import Verdict, worst
 from .model.inputs.burn import Burn
 from .model.inputs.heap import Heap, Job, lot_names, place_of
 from .model.inputs.lot import Lot
-from .quantities.fields import Measured
 from .quantities.frozen import FrozenMap
 from .tables.limits import Limits, limits_in_use
 from .tables.loading.load import load_tables
@@ -168,6 +166,34 @@ def gather(
         raise _placed(why, place_of(heap)) from None
 
 
+def size(
+    heap: Heap,
+    burner: str | Burn = "cone pit",
+    loads: int = 1,
+    tables: Tables | None = None,
+    limits: str | None = None,
+    *,
+    experience: Experience | None = None,
+) -> Sizing:
+    """How wide and deep a vessel is to be for the ready lots of a heap in so many loads.
+
+    `burner` is a name of the tables, or a Burn that says more (firing, duration, hose); measures in
+    it count for nothing. A plan for `Sizing.burn` takes the heap in that many loads. Raises
+    FeedstockError as `appraise` does.
+    """
+    burn = burner if isinstance(burner, Burn) else Burn(burner=burner)
+    tables = tables if tables is not None else load_tables()
+    _check_types(heap, burn, tables, limits, experience)
+    try:
+        _, lots, setting = _appraised(heap, bare(burn), tables, limits, experience)
+        fuels = [_fuel(lot, setting) for lot in lots]
+        row = setting.burner_row
+        cautions = cautions_for(row, burn, [lot.model.evidence for lot in lots], tables)
+        return size_from(fuels, burn, loads, tables, row, cautions)
+    except FeedstockError as why:
+        raise _placed(why, place_of(heap)) from None
+
+
 def _fuel(lot: JudgedLot, setting: Setting) -> Fuel:
     """A judged lot for a plan; what a plan reads beyond the appraisal is run where it was not."""
     wanted, known = fuel_outputs(lot.model), lot.figures
@@ -190,7 +216,7 @@ def _appraised(
     notes += [
         Message("heap.of-lot", lot=lot.name, note=note) for lot in lots for note in lot.model.notes
     ]
-    notes += _unit_notes(heap, burn)
+    notes += unit_notes(heap, burn)
     fuels = [_fuel(lot, setting) for lot in lots] if _planned(setting) else []
     plan = None
     if burn is not None:
@@ -366,24 +392,3 @@ def _element_figures(
     plain = replace(setting, experience=None)
     kept = (model.plain.kind, plain, told)
     return propagate(bound.chain, bound.inputs, ["char_mass", *wanted], kept=kept)
-
-
-def _unit_notes(heap: Heap, burn: Burn | None) -> list[Message]:
-    """How doubtful words were read, wherever a text stands."""
-    notes: list[Message] = []
-
-    def look(value: object) -> None:
-        if isinstance(value, Measured):
-            if value.note:
-                notes.append(Message("heap.read-as", note=value.note))
-        elif isinstance(value, BaseModel):
-            for name in type(value).model_fields:
-                look(getattr(value, name))
-        elif isinstance(value, tuple):
-            for part in value:
-                look(part)
-
-    look(heap)
-    if burn is not None:
-        look(burn)
-    return notes

@@ -2,40 +2,53 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from functools import lru_cache
 from typing import Any
 
 from ..model.inputs.burn import Burn
-from ..physics import charring, firing, raw_wood
+from ..physics import charring, feeding, firing, raw_wood
 from ..physics.shapes import Shape
-from ..tables.rows.methods.fire import BurningRate, Charring
+from ..tables.rows.methods.fire import Charring
+from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
-from . import schedule as feeding
-from .fuel import Fuel, weighted
+from ..uncertainty.sums import add
+from .fire import Fire
 from .graph import Graph
+from .layout import Layout, Portion
+from .takes import add_burn_down
 from .vessel import Vessel
 
 
-def _duration(graph: Graph, vessel: Vessel, burn: Burn, fuels: Sequence[Fuel], how: str) -> float:
-    """The step `duration`, s, and its middle; a closed kiln has one only where it was given."""
-    if how == "top-lit":
-        full, _ = graph.tables.method("burning-rate", BurningRate)
-        graph.cell("front", "methods", full, "front")
+def add_duration(graph: Graph, vessel: Vessel, burn: Burn, layout: Layout, fire: Fire) -> None:
+    """The step `duration`, s; a closed kiln has one only where it was given."""
+    if fire.firing == "top-lit":
         graph.step("load_level", _level(vessel.shape), "loaded", "vessel", *vessel.dimensions)
         graph.step("load_depth", firing.load_depth, "load_level", "loaded", "vessel", "rim")
         graph.step("feed_time", charring.front_time, "load_depth", "front")
-    elif how == "fed":
-        graph.step("feed_time", charring.time_to_feed, "fuel", "rate", "rim", "alive")
-    if burn.duration is not None:
-        if "burn_time" not in graph.inputs:
-            graph.measured("burn_time", burn.duration, "burn.duration")
-        graph.step("duration", _same_time, "burn_time")
-        return float(burn.duration.mid)
-    if how == "closed":
-        return 0.0
-    graph.step("duration", firing.longer, "feed_time", "start", "longest")
-    return graph.middle("duration")
+        add_burn_down(graph, layout, fire)
+    if burn.duration is not None and (layout.clamped or fire.firing != "fed"):
+        if "most_time" not in graph.inputs:
+            graph.measured("most_time", burn.duration, "burn.duration")
+        graph.step("duration", _same_time, "most_time")
+    elif fire.firing == "top-lit":
+        graph.step("duration", feeding.lit_length, "feed_time", "burn_down")
+    elif fire.firing == "fed":
+        graph.step(
+            "duration",
+            feeding.fed_length,
+            "fuel",
+            "rate",
+            "rim",
+            "alive_part",
+            "bed",
+            "bed_pace",
+            "burn_down",
+            "quick_there",
+            "lighting",
+            "mending",
+            "finish",
+        )
 
 
 @formula("length of the burn", "identity", time="s", result="s")
@@ -57,46 +70,6 @@ def _level(shape: Shape) -> Callable[..., Any]:
         return shape.level(*dimensions, volume / vessel * shape.full(*dimensions))
 
     return level
-
-
-@lru_cache(maxsize=16)
-def _unreached(shape: Shape) -> Callable[..., Any]:
-    @formula(
-        "share of a load not charred when the burn ends",
-        "identity: what the front had not reached one char-through time before the end",
-        vessel="m^3",
-        rim="m^2",
-        load="m^3",
-        height="m",
-        speed="mm/min",
-        time="s",
-        through="s",
-        result="1",
-    )
-    def unreached(
-        vessel: Any,
-        rim: Any,
-        load: Any,
-        height: Any,
-        speed: Any,
-        time: Any,
-        through: Any,
-        *dimensions: Any,
-    ) -> Any:
-        depth, full = dimensions[shape.dimensions.index("depth")], shape.full(*dimensions)
-        return raw_wood.unreached_share(
-            lambda level: shape.filled(*dimensions, level) / full * vessel,
-            vessel,
-            rim,
-            depth,
-            load,
-            height,
-            speed,
-            time,
-            through,
-        )
-
-    return unreached
 
 
 @lru_cache(maxsize=16)
@@ -141,45 +114,55 @@ def _raw(shape: Shape) -> Callable[..., Any]:
     return raw
 
 
-def _unburnt(
-    graph: Graph,
-    vessel: Vessel,
-    burner_row: str,
-    fuels: Sequence[Fuel],
-    how: str,
-    end: float,
-    start: float,
-    stopped: bool,
-) -> None:
-    """Share of half-charred pieces, and the wood that is raw in them.
+def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) -> None:
+    """The wood that is still raw at the quench: brands for the next fire.
 
-    Raw wood takes from the char only in a burn of stated length, and only beyond the share that the
-    burner leaves as a rule.
+    It takes from the char only in a burn that time ends, and only beyond the share that the burner
+    leaves as a rule.
     """
-    full, method = graph.tables.method("char-through", Charring)
-    if how == "closed" or end <= 0:
-        graph.known("unburnt", 0.0, "nothing is known of it in a closed kiln")
-    elif how == "top-lit":
-        graph.known("end", end, "length of the burn", "s")
+    full, _ = graph.tables.method("char-through", Charring)
+    if fire.firing == "top-lit" and layout.end > 0:
+        means = [p.fuel.through.times(p.dry) for p in layout.of("layer")]
+        whole = sum(p.dry for p in layout.of("layer"))
+        graph.given["mean_through"] = add(means).times(1.0 / whole)
+        graph.known("end", layout.end, "length of the burn", "s")
         graph.cell("char_exponent", "methods", full, "exponent", exact=True)
         load = ("vessel", "rim", "loaded", "load_depth", "front", "end", "mean_through")
-        graph.step("unburnt", _unreached(vessel.shape), *load, *vessel.dimensions, scale="linear")
         graph.step(
             "raw", _raw(vessel.shape), *load, "char_exponent", *vessel.dimensions, scale="linear"
         )
-    else:
-        whole = sum(fuel.dry for fuel in fuels)
-        graph.given["unburnt"] = weighted(
-            (fuel.dry / whole, feeding.not_through(fuel, end, start)) for fuel in fuels
+    elif fire.firing == "fed":
+        laid = layout.of("bed", "main", "loose")
+        whole = sum(p.dry for p in layout.portions)
+        graph.given["raw"] = add(
+            [_raw_of(p, layout.end, fire.exponent).times(p.dry / whole) for p in laid]
+            or [UncertainValue(0.0)]
         )
-        graph.given["raw"] = weighted(
-            (fuel.dry / whole, feeding.raw(fuel, end, start, method.exponent.mid)) for fuel in fuels
-        )
-    graph.cell("usual_brands", "burners", burner_row, "brands", exact=True)
-    if stopped and how != "closed":
+    graph.cell("usual_brands", "burners", row, "brands", exact=True)
+    if layout.clamped and fire.firing != "closed":
         graph.step("counted", _same_share, "raw", scale="linear")
     else:
         graph.known("counted", 0.0, "the burn goes on until the pieces are through")
+
+
+def _raw_of(portion: Portion, end: float, exponent: float) -> UncertainValue:
+    """The raw wood of a portion with the doubts of its time in the flame."""
+    youngest, oldest = max(end - portion.end, 0.0), max(end - portion.begin, 0.0)
+    through = portion.fuel.through
+
+    def raw(change: float) -> float:
+        time = max(through.mid + change, 1.0)
+        return float(raw_wood.raw_share_of_lot(youngest, oldest, time, exponent))
+
+    mid = raw(0.0)
+    return UncertainValue(
+        mid,
+        {
+            key: (raw(low) - mid, raw(high) - mid)
+            for key, (low, high) in through.sensitivities.items()
+        },
+        "linear",
+    )
 
 
 @formula("raw wood that counts", "identity", share="1", result="1")

@@ -14,16 +14,15 @@ from ..tables.rows.methods.planning import Emissions, Emitted
 from ..tables.tables import Tables
 from ..words import Message
 from .fuel import Fuel
-from .planned import Planned
 
 
-def _emissions(planned: Planned, tables: Tables) -> Remark | None:
+def _emissions(firing: str, fuels: Sequence[Fuel], tables: Tables) -> Remark | None:
     """What fires of such a kind and moisture gave off, as a reason to burn dry."""
     try:
         row_id, row = tables.method("emissions", Emissions)
     except (KeyError, UnknownName):
         return None
-    share = _mean_moisture(planned.fuels)
+    share = _mean_moisture(fuels)
     word: Literal["dry", "between", "wet", "closed"] = (
         "dry"
         if share < gate_share(row.dry_below)
@@ -31,7 +30,7 @@ def _emissions(planned: Planned, tables: Tables) -> Remark | None:
         if share > gate_share(row.wet_above)
         else "between"
     )
-    if planned.firing == "closed":
+    if firing == "closed":
         word = "closed"
     amounts, wettest, set_name = (
         row.classes.get(word),

@@ -9,8 +9,6 @@ from ..lot.explained import doubts_of, shares_of_inputs, terms_of
 from ..lot.figures import FigureSpec
 from ..model.explanation import Contribution, Explanation, Term
 from ..model.inputs.burn import Burn
-from ..physics import quench as quench_physics
-from ..tables.rows.methods.fire import Quench as QuenchMethod
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import run, upstream
@@ -19,6 +17,7 @@ from .fuel import Fuel
 from .graph import Graph, estimate_in
 from .plan import plan_graph, usable_fuels
 from .planned import PLAN_FIGURES, SUMS
+from .quench import ready_litres
 
 
 def _explained(
@@ -79,13 +78,14 @@ def explain_plan(
     planned = plan_graph(usable, burn, tables, burner_row)
     if about.output not in planned.figures:
         raise KeyError(figure)
+    burnt = list(planned.layout.fuels) if planned.layout is not None else []
     more = [Message("plan.have-ready")] if name == "have_ready" else []
     found = _explained(
         figure,
         about,
         planned.figures[about.output],
         planned.graph,
-        usable,
+        burnt,
         [*notes, *planned.graph.notes, *more],
     )
     shown = planned.estimate(name)
@@ -95,8 +95,7 @@ def explain_plan(
             if shown is None
             else replace(found, low=shown.low_value, mid=shown.mid_value, high=shown.high_value)
         )
-    _, method = tables.method("quench", QuenchMethod)
-    ready = float(
-        quench_physics.have_ready(found.high, method.reserve.mid, 1000 * method.least.mid)
-    )
+    water = planned.estimate("quench_water")
+    assert water is not None
+    ready = ready_litres(water, burn, tables)
     return replace(found, low=ready, mid=ready, high=ready)

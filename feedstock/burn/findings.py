@@ -2,48 +2,137 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
+from ..lot.model import ThicknessSource
 from ..model.burn_plan import Loads
 from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..quantities.basis import gate_share
 from ..tables.citations import Citation, cited
 from ..tables.rows.burner import Burner
+from ..tables.rows.methods.fire import Charring
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
 from ..uncertainty.graph import run
 from ..words import Message, Quantity, Values
+from .fire import HAIR, Fire
 from .fuel import Fuel
+from .layout import Layout
 from .planned import _MINUTE, Planned
 
+# so many lots are named in one sentence
+_NAMED = 8
+# less than this part of the quick fuel is not worth a word
+_CRUMB = 0.02
+# a fire on less of the rim than this is told to be kept together
+_CLEARLY = 0.7
+_GUESSED = (ThicknessSource.TABLE, ThicknessSource.PACKING)
 
-def _findings(
+
+def plan_findings(
     planned: Planned, burner: Burner, row: str, tables: Tables, loads: Loads, burn: Burn
 ) -> list[Finding]:
-    found: list[Finding] = []
+    """All that is to be said of a plan before it is followed."""
+    layout, fire = planned.layout, planned.fire
+    assert layout is not None
+    assert fire is not None
+    found = _short_of_wood(layout, fire) if planned.firing != "closed" else []
     if loads.mid > 1:
-        sources = _judged(tables, "the loads follow from the heap and the vessel")
-        counts = {"low": loads.low, "mid": loads.mid, "high": loads.high}
+        sources = _judged("the loads follow from the heap, the vessel and the time")
+        alike = math.isclose(layout.share * loads.mid, 1.0, rel_tol=_CRUMB)
+        counts = {"low": loads.low, "mid": loads.mid, "high": loads.high, "alike": alike}
         found.append(_of_the_burn("more-than-one-load", sources, counts))
     found += _of_proportions(planned, burner, row, tables)
-    found += _length_findings(planned, tables)
-    unburnt = planned.estimate("unburnt")
-    if (
-        planned.fixed_end
-        and unburnt is not None
-        and planned.firing != "closed"
-        and unburnt.mid_value > 100 * burner.brands.mid
-    ):
-        sources = _judged(tables, "char-through time against the time that is left")
-        values = {"minutes": planned.end / _MINUTE, "share": unburnt}
-        found.append(_of_the_burn("stopped-early", sources, values))
+    if planned.firing != "closed":
+        found += [*_thick(layout, fire), *_quick(layout, fire), *_length_findings(planned, tables)]
+    found += _hose(fire, layout, burn)
     return found
 
 
-def _of_the_burn(code: str, sources: tuple[Citation, ...], values: Mapping[str, object]) -> Finding:
+def _short_of_wood(layout: Layout, fire: Fire) -> list[Finding]:
+    """Straw, leaves, shells and shavings carry no fire of their own."""
+    whole = math.fsum(fuel.dry for fuel in layout.fuels) * layout.share
+    wood = math.fsum(fuel.dry for fuel in layout.fuels if fuel.wood) * layout.share
+    least = fire.planning.wood_least.mid
+    if not whole or wood >= least * whole * (1 - HAIR):
+        return []
+    # as much as makes the wood that part of all
+    lacks = (least * whole - wood) / (1 - least)
+    values = {
+        "bring": Quantity(lacks, "kg"),
+        "all": Quantity(lacks * max(1.0 / layout.share, 1.0), "kg"),
+        "loads": layout.loads,
+        "wood": wood > 0,
+    }
+    return [_of_the_burn("carries-no-fire", _judged("what of a load is wood"), values)]
+
+
+def _thick(layout: Layout, fire: Fire) -> list[Finding]:
+    """Lots that are split first, and lots that stay out of this fire."""
+    found = []
+    for fuel in layout.fuels:
+        if fuel.into > 1:
+            values = {
+                "into": fuel.into,
+                "thin": Quantity(1000 * fuel.thickness, "mm"),
+                "minutes": layout.end / _MINUTE,
+            }
+            found.append(_of_the_burn("split-first", _judged(_CORE), values, fuel.name))
+    for fuel in layout.left_out:
+        values = {
+            "thickness": Quantity(1000 * fuel.model.thickness.value, "mm"),
+            "least": Quantity(1000 * fire.planning.thinnest_split.mid, "mm"),
+            "minutes": layout.end / _MINUTE,
+            "through": fuel.through.mid / _MINUTE,
+        }
+        found.append(_of_the_burn("left-out", _judged(_CORE), values, fuel.name))
+    return found
+
+
+_CORE = "time in the flame against the time that is left"
+
+
+def _quick(layout: Layout, fire: Fire) -> list[Finding]:
+    """What lacks of thin dry fuel, and a heap that is little for its pit."""
+    found = []
+    wanted = layout.pace * (fire.lighting + fire.aside)
+    lacks = wanted * (1.0 - layout.quick)
+    if layout.fuels and lacks > _CRUMB * wanted:
+        values = {
+            "needed": Quantity(wanted, "kg"),
+            "there": Quantity(wanted - lacks, "kg"),
+            "lacks": Quantity(lacks, "kg"),
+            "some": lacks < wanted * (1 - _CRUMB),
+            "loads": layout.loads,
+            "thin": Quantity(1000 * fire.planning.quick_below.mid, "mm"),
+        }
+        found.append(_of_the_burn("too-little-quick-fuel", _judged("the pace of the fire"), values))
+    if layout.fuels and layout.small < _CLEARLY:
+        across = fire.rim_width * layout.small**0.5
+        values = {"across": Quantity(across, "m"), "rim": Quantity(fire.rim_width, "m")}
+        found.append(_of_the_burn("little-for-its-pit", _judged("the pace of the fire"), values))
+    return found
+
+
+def _hose(fire: Fire, layout: Layout, burn: Burn) -> list[Finding]:
+    if fire.most_fuel == math.inf or burn.hose is None:
+        return []
+    values = {"minutes": fire.planning.hosed.mid / _MINUTE, "hose": burn.hose.text}
+    return [_of_the_burn("as-much-as-the-hose", _judged("the water of the quench"), values)]
+
+
+def _of_the_burn(
+    code: str, sources: tuple[Citation, ...], values: Mapping[str, object], lot: str | None = None
+) -> Finding:
     return Finding(
-        code=code, axis="burn", permits=Verdict.READY, sources=sources, values=Values(values)
+        code=code,
+        axis="burn",
+        permits=Verdict.READY,
+        sources=sources,
+        values=Values(values),
+        lot=lot,
     )
 
 
@@ -58,57 +147,64 @@ def _of_proportions(planned: Planned, burner: Burner, row: str, tables: Tables) 
 
 
 def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
-    """A burn too short to stand, one that goes on when its fuel is gone, and a load whose lowest
-    pieces need longer than the front.
+    """A burn too short to stand, one that is longer than its fuel, and a load that is stopped
+    before it is through.
     """
-    if planned.firing == "closed" or planned.end <= 0:
+    layout, fire = planned.layout, planned.fire
+    assert layout is not None
+    assert fire is not None
+    if not fire.stated:
         return []
-    sources = _judged(tables, "the times of the plan")
-    _, planning = tables.method("planning", Planning)
-    start, through = planned.graph.inputs["start"].mid, planned.graph.given["longest"].mid
-    feed = planned.graph.middle("feed_time")
-    found = []
-    if planned.fixed_end and planned.end < start + min(fuel.through.mid for fuel in planned.fuels):
-        found.append(
-            Finding(
-                code="too-short",
-                axis="burn",
-                permits=Verdict.READY,
-                sources=sources,
-                values=Values({"start": start / _MINUTE, "minutes": planned.end / _MINUTE}),
-            )
-        )
-    if planned.fixed_end and planned.end > planning.stretched.mid * (feed + start + through):
-        found.append(
-            Finding(
-                code="too-long",
-                axis="burn",
-                permits=Verdict.READY,
-                sources=sources,
-                values=Values({"minutes": (feed + start + through) / _MINUTE}),
-            )
-        )
-    if planned.firing == "top-lit" and not planned.fixed_end:
-        mean = planned.graph.given["mean_through"].mid
-        unburnt = planned.estimate("unburnt")
-        if unburnt is not None and unburnt.mid_value > 100 * planning.half_charred.mid:
-            found.append(
-                Finding(
-                    code="lowest-need-longer",
-                    axis="burn",
-                    permits=Verdict.READY,
-                    sources=sources,
-                    values=Values({"share": unburnt, "minutes": mean / _MINUTE}),
-                )
-            )
-    return found
+    sources, minutes = _judged("the times of the plan"), fire.most_time / _MINUTE
+    bed, least = fire.planning.bed.mid, fire.planning.burn_down_least.mid
+    if planned.firing == "fed" and fire.most_time < bed + least:
+        start = {"start": (bed + least) / _MINUTE, "minutes": minutes}
+        return [_of_the_burn("too-short", sources, start)]
+    needed = layout.end if planned.firing == "fed" else _load_needs(layout, planned)
+    if layout.fuels and fire.most_time > fire.planning.stretched.mid * needed:
+        return [_of_the_burn("too-long", sources, {"minutes": needed / _MINUTE})]
+    raw = planned.estimate("raw")
+    if raw is not None and layout.clamped and raw.mid_value > 100 * fire.brands:
+        values: dict[str, object] = {"minutes": minutes, "share": raw}
+        return [_of_the_burn("stopped-early", sources, values)]
+    return []
 
 
-def _judged(tables: Tables, text: str) -> tuple[Citation, ...]:
+def _load_needs(layout: Layout, planned: Planned) -> float:
+    """The time that a load lit on top needs, s."""
+    return planned.graph.middle("feed_time") + layout.burn_down
+
+
+def plan_notes(layout: Layout, fire: Fire, tables: Tables) -> list[Message]:
+    """What the times of a plan rest on, and what was taken for what nobody told."""
+    if fire.firing == "closed":
+        return []
+    _, row = tables.method("char-through", Charring)
+    notes = [
+        Message(
+            "plan.standard-fire",
+            lightest=Quantity(row.lightest.mid, "kg/m^3"),
+            densest=Quantity(row.densest.mid, "kg/m^3"),
+            deep=Quantity(2000 * row.deep_from.mid, "mm"),
+        )
+    ]
+    for fuel in layout.fuels:
+        share = fuel.figures["moisture"].mid if "moisture" in fuel.figures else 0.0
+        if share / (1 - share) > row.wettest.mid:
+            notes.append(Message("plan.wetter", lot=fuel.name))
+    guessed = [fuel.name for fuel in layout.fuels if fuel.model.thickness.source in _GUESSED]
+    if guessed:
+        others = len(guessed) > _NAMED
+        notes.append(Message("plan.no-thickness", lots=guessed[:_NAMED], others=others))
+    return notes
+
+
+def _judged(text: str) -> tuple[Citation, ...]:
     return (Citation(text="computed from the plan", at=text, known="derived"),)
 
 
-def _hot(hot: Sequence[Fuel], tables: Tables) -> list[Finding]:
+def hot_findings(hot: Sequence[Fuel], tables: Tables) -> list[Finding]:
+    """Lots whose own water would take too much of their heat."""
     _, planning = tables.method("planning", Planning)
     return [
         Finding(
@@ -123,9 +219,7 @@ def _hot(hot: Sequence[Fuel], tables: Tables) -> list[Finding]:
     ]
 
 
-def _refusals(
-    fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: str
-) -> list[Finding]:
+def refusals(fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: str) -> list[Finding]:
     """Why nothing is fed: too wet, with the moisture that it needs and the water to lose, or kept
     out.
     """
@@ -133,7 +227,7 @@ def _refusals(
     ready = 100 * gate_share(burner.moisture_ready)
     sources = cited(burner.moisture_ready, tables, row.partition(":")[0])
     wet = [fuel for fuel in fuels if fuel.verdict is Verdict.DRY_FIRST]
-    found = _hot(hot, tables)
+    found = hot_findings(hot, tables)
     if wet:
         litres = sum(max(_water(fuel), 0.0) for fuel in wet)
         found.append(

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from ..lot.model import LotModel
 from ..model.findings import Finding, Verdict
 from ..model.inputs.lot import Lot
+from ..physics import charring
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.sums import add
 
@@ -31,7 +32,7 @@ _AMOUNTS = (
     "loose_volume",
     "lying_mass",
 )
-_OF_A_PIECE = ("moisture", "water_heat", "char_through", "char_coefficient")
+_OF_A_PIECE = ("moisture", "water_heat", "char_through")
 
 
 def fuel_outputs(model: LotModel) -> list[str]:
@@ -41,12 +42,15 @@ def fuel_outputs(model: LotModel) -> list[str]:
 
 @dataclass(slots=True)
 class Fuel:
-    """A lot on its way into a plan, with its figures in SI by the names of its chain."""
+    """A lot on its way into a plan, with its figures in SI by the names of its chain; `into` is in
+    how many its pieces are split first.
+    """
 
     model: LotModel
     verdict: Verdict
     concerns: int
     figures: Mapping[str, UncertainValue]
+    into: int = 1
 
     @property
     def name(self) -> str:
@@ -58,8 +62,8 @@ class Fuel:
 
     @property
     def thickness(self) -> float:
-        """Least dimension, m."""
-        return self.model.thickness.value
+        """Least dimension, m, of its pieces as they go in."""
+        return float(charring.split_thickness(self.model.thickness.value, self.into))
 
     @property
     def fine(self) -> bool:
@@ -67,18 +71,29 @@ class Fuel:
         return self.model.fineness == "fine"
 
     @property
+    def wood(self) -> bool:
+        """Whether its pieces make embers that carry a fire."""
+        return self.model.row.woody and not self.fine
+
+    @property
+    def kindles(self) -> bool:
+        """Whether it lights a fire where it is thin: sawdust and shavings of wood do not."""
+        return self.model.row.kindles and not (self.fine and self.model.row.woody)
+
+    @property
     def through(self) -> UncertainValue:
         """Time in flame until it is char to its centre, s."""
         return self.figures["char_through"]
 
     @property
-    def coefficient(self) -> float:
-        """m of the time to a char depth."""
-        return float(self.figures["char_coefficient"].mid)
-
-    @property
     def dry(self) -> float:
         return float(self.figures["dry_mass"].mid)
+
+    def split(self, into: int, exponent: float) -> Fuel:
+        """The same lot with its pieces split in so many, all told."""
+        shorter = charring.split_time(1.0, into / self.into, exponent)
+        through = {"char_through": self.through.times(float(shorter))}
+        return replace(self, into=into, figures={**self.figures, **through})
 
 
 def concerns_of(findings: Iterable[Finding]) -> int:

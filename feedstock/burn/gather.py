@@ -7,25 +7,24 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from statistics import NormalDist
-from typing import Any
 
 from ..errors import InputError, Problem
 from ..model.burn_plan import GatheredLot, Gathering
 from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..model.inputs.heap import Heap
-from ..model.inputs.lot import Lot
-from ..quantities.estimate import COVERAGE
-from ..quantities.fields import Measured
+from ..quantities.estimate import COVERAGE, Estimate
 from ..tables.citations import Citation
-from ..tables.rows.methods.planning import Planning
+from ..tables.rows.methods.char import Kept
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
 from ..words import Message, Quantity, Values
 from .fuel import Fuel, part_of, weighted
 from .graph import estimate_in
-from .plan import can_plan, loads_at_middle, loads_of, plan_graph, usable_fuels
+from .layout import Layout
+from .plan import can_plan, layout_at_middle, loads_told, plan_graph, usable_fuels
 from .planned import Planned
+from .taken import amount_told, scaled_lot, takeable
 from .target import Target
 from .vessel import has_measures
 
@@ -57,7 +56,7 @@ def gather_from(
     whole_loads: bool,
 ) -> Gathering:
     """Take ready lots in order (least doubtful, driest first) until the target is met with the
-    confidence; the last in part.
+    confidence; the last in part. What the burn takes off is counted in.
 
     Raises InputError for a confidence outside 0 to 1 and for whole loads of a burn without
     measures.
@@ -65,22 +64,18 @@ def gather_from(
     _check(confidence, whole_loads, burn)
     usable = _usable(fuels, target, tables)
     ordered = sorted(usable, key=_preference)
-    taken = _until(ordered, target.figure, target.amount, confidence)
-    plans = bool(ordered) and burn is not None and has_measures(burn) and can_plan(tables)
-    if whole_loads and plans and burn is not None:
-        taken = _whole(
-            ordered,
-            taken,
-            lambda some: loads_at_middle(_parts(some), burn, tables, burner_row),
-        )
+    fire = _Burnt(burn, tables, burner_row, target.figure, bool(ordered))
+    ordered = fire.that_get_through(ordered)
+    taken = fire.until(ordered, target.amount, confidence)
+    if whole_loads and fire.burn is not None:
+        taken = _whole(ordered, taken, fire.loads)
     chosen = [(share, fuel) for share, fuel in taken if share > 0]
-    planned = None
-    if plans and burn is not None:
-        planned = plan_graph(_parts(chosen) or ordered, burn, tables, burner_row)
-    gives = _sum(chosen, target.figure)
-    could = _sum([(1.0, fuel) for fuel in ordered], target.figure)
+    gives = _sum(chosen, target.figure).times(fire.left_of(chosen))
+    whole = [(1.0, fuel) for fuel in ordered]
+    could = _sum(whole, target.figure).times(fire.left_of(whole))
     enough = bool(chosen) and quantile(gives, confidence) >= target.amount * (1 - 1e-6)
     short = () if enough else (_short(target, could, confidence, fuels, usable),)
+    planned = fire.planned(chosen)
     return Gathering(
         target=target.text,
         confidence=confidence,
@@ -88,13 +83,98 @@ def gather_from(
         lots=tuple(_gathered(share, fuel, target) for share, fuel in chosen),
         gives=estimate_in(gives, target.unit, target.factor),
         could_give=estimate_in(could, target.unit, target.factor),
-        loads=loads_of(planned.figures["loads"]) if planned is not None and chosen else None,
+        loads=loads_told(planned) if planned is not None else None,
         whole_loads=whole_loads,
         hold_back=planned.estimate("hold_back") if planned is not None else None,
+        bring=_bring(planned),
         heap=_heap_of(heap, chosen),
-        findings=(*short, *_leaves_less(planned, chosen, burn)),
-        notes=tuple(_notes(planned is not None, whole_loads, fuels, usable)),
+        findings=short,
+        notes=tuple(_notes(fire, chosen, whole_loads, usable)),
     )
+
+
+_TRIES = 12
+
+
+class _Burnt:
+    """What a burn leaves of the char that lots could give: nothing of the quick fuel counts beyond
+    what stays of kindling, nor what is left out. Without a plan all of it.
+    """
+
+    def __init__(
+        self, burn: Burn | None, tables: Tables, row: str, figure: str, any_lot: bool
+    ) -> None:
+        plans = any_lot and has_measures(burn) and can_plan(tables)
+        self.burn = burn if plans else None
+        self.tables, self.row, self.figure = tables, row, figure
+
+    def layout(self, chosen: Iterable[tuple[float, Fuel]]) -> Layout | None:
+        parts = _parts(chosen)
+        if self.burn is None or not parts:
+            return None
+        return layout_at_middle(parts, self.burn, self.tables, self.row)[0]
+
+    def that_get_through(self, ordered: Sequence[Fuel]) -> list[Fuel]:
+        """The lots without those that no splitting gets through in this burn."""
+        layout = self.layout((1.0, fuel) for fuel in ordered)
+        out = {fuel.name for fuel in layout.left_out} if layout is not None else set()
+        return [fuel for fuel in ordered if fuel.name not in out]
+
+    def left_of(self, chosen: Sequence[tuple[float, Fuel]]) -> float:
+        """The part of the char of these lots that the burn leaves."""
+        layout = self.layout(chosen)
+        if layout is None:
+            return 1.0
+        whole = math.fsum(share * fuel.figures[self.figure].mid for share, fuel in chosen)
+        return _left(layout, self.figure, self.tables) / whole
+
+    def until(
+        self, ordered: Sequence[Fuel], amount: float, confidence: float
+    ) -> list[tuple[float, Fuel]]:
+        """What to take so that the burn leaves the amount."""
+        wanted = amount
+        taken = _until(ordered, self.figure, wanted, confidence)
+        for _ in range(_TRIES if self.burn is not None else 0):
+            left = quantile(_sum(taken, self.figure).times(self.left_of(taken)), confidence)
+            if left >= amount * (1 - 1e-9) or all(share >= 1 for share, _ in taken):
+                break
+            wanted *= max(amount / max(left, amount / 4), 1 + 1e-6)
+            taken = _until(ordered, self.figure, wanted, confidence)
+        return taken
+
+    def loads(self, chosen: Iterable[tuple[float, Fuel]]) -> float:
+        """Loads as a real number."""
+        layout = self.layout(chosen)
+        if layout is None or not layout.fuels:
+            return 0.0
+        return math.fsum(fuel.dry for fuel in layout.fuels) / layout.most
+
+    def planned(self, chosen: Sequence[tuple[float, Fuel]]) -> Planned | None:
+        """The plan of what was chosen; None without one."""
+        if self.burn is None or not chosen:
+            return None
+        planned = plan_graph(_parts(chosen), self.burn, self.tables, self.row)
+        return planned if planned.layout is not None and planned.layout.fuels else None
+
+
+def _left(layout: Layout, figure: str, tables: Tables) -> float:
+    """The char of all loads at the middle."""
+    whole = math.fsum(fuel.figures[figure].mid for fuel in layout.fuels)
+    dry = math.fsum(fuel.dry for fuel in layout.fuels)
+    if not dry > 0:
+        return 0.0
+    quick = math.fsum(p.dry for p in layout.of("light", "aside", "cap")) / layout.share
+    kept = tables.method("kept", Kept)[1].kindling.mid
+    return whole * (1.0 - min(quick / dry, 1.0) * (1.0 - kept))
+
+
+def _bring(planned: Planned | None) -> Estimate | None:
+    """The quick fuel, kg dry, that the chosen lots do not have, for all loads."""
+    if planned is None or planned.layout is None:
+        return None
+    lacks = (1.0 - planned.layout.quick) * planned.layout.loads
+    about = estimate_in(planned.figures["hold_back"], "kg", lacks)
+    return about if lacks > _CRUMB else None
 
 
 def _usable(fuels: Sequence[Fuel], target: Target, tables: Tables) -> list[Fuel]:
@@ -212,77 +292,15 @@ def _whole(
     return filled(low)
 
 
-def takeable(lot: Lot, share: float) -> float:
-    """The share rounded up to what can be taken: whole pieces of a counted lot."""
-    if lot.pieces is None:
-        return min(share, 1.0)
-    return min(math.ceil(share * lot.pieces.count - 1e-9), lot.pieces.count) / lot.pieces.count
-
-
-def scaled_lot(lot: Lot, share: float, name: str) -> Lot:
-    """The same lot with that share of its amount, under the name that it goes by in the heap."""
-    update: dict[str, Any] = {"name": name}
-    if share < 1.0:
-        if lot.mass is not None:
-            update["mass"] = _scaled(lot.mass, share, "kg")
-        elif lot.volume is not None:
-            update["volume"] = _scaled(lot.volume, share, "m^3")
-        elif lot.pieces is not None:
-            update["pieces"] = lot.pieces.model_copy(
-                update={"count": max(1, round(lot.pieces.count * share))}
-            )
-        elif lot.containers is not None:
-            update["containers"] = lot.containers.model_copy(
-                update={"count": lot.containers.count * share}
-            )
-        elif lot.stack is not None:
-            update["stack"] = lot.stack.model_copy(
-                update={"length": _scaled(lot.stack.length, share, "m")}
-            )
-    return lot.model_copy(update=update)
-
-
-def _scaled(stated: Measured, share: float, unit: str) -> Measured:
-    numbers = {
-        part: float(f"{getattr(stated, part) * share:.12g}")
-        for part in ("low", "mid", "high")
-        if getattr(stated, part) is not None
-    }
-    text = f"{numbers['mid']!r} {unit}"
-    if stated.low is not None:
-        text = f"{numbers['low']!r} to {numbers['high']!r} {unit}, likely {numbers['mid']!r} {unit}"
-    return Measured(text, stated.dimension, numbers["mid"], numbers.get("low"), numbers.get("high"))
-
-
 def _gathered(share: float, fuel: Fuel, target: Target) -> GatheredLot:
     figure = weighted([(share, fuel.figures[target.figure])])
     return GatheredLot(
         lot=fuel.name,
         share=100 * share,
-        amount=_amount(fuel.lot, share),
+        amount=amount_told(fuel.lot, share),
         mass=estimate_in(fuel.figures["lying_mass"], "kg", share),
         char=estimate_in(figure, target.unit, target.factor),
     )
-
-
-def _amount(lot: Lot, share: float) -> Message:
-    """What to take, in the way in which the lot was described."""
-    if share >= 1.0:
-        return Message("take.all")
-    if lot.mass is not None:
-        return Message("take.part", part=Quantity(lot.mass.mid * share, "kg"))
-    if lot.volume is not None:
-        return Message("take.part", part=Quantity(1000 * lot.volume.mid * share, "L"))
-    if lot.pieces is not None:
-        part = max(1, round(lot.pieces.count * share))
-        return Message("take.pieces", part=part, whole=lot.pieces.count)
-    if lot.containers is not None:
-        whole = lot.containers.count
-        return Message("take.containers", part=whole * share, whole=whole, of=lot.containers.of)
-    assert lot.stack is not None
-    length = lot.stack.length.mid
-    part_of_it = Quantity(length * share, "m")
-    return Message("take.stack", part=part_of_it, whole=Quantity(length, "m"))
 
 
 def _short(
@@ -312,45 +330,15 @@ def _short(
     )
 
 
-def _leaves_less(
-    planned: Planned | None, chosen: Sequence[tuple[float, Fuel]], burn: Burn | None
-) -> tuple[Finding, ...]:
-    """What the burn itself takes off the char of the lots: quick fuel, and wood that is raw when it
-    is stopped.
-    """
-    if planned is None or not chosen or "burn_char" not in planned.figures or burn is None:
-        return ()
-    loads, each = planned.figures["loads"].mid, planned.figures["burn_char"].mid
-    whole = _sum(chosen, "char_volume").mid
-    most = planned.graph.tables.method("planning", Planning)[1].leaves_most.mid
-    # a last load that is not full is counted by its part
-    left = each * max(loads, 1.0)
-    if not whole > 0 or left >= most * whole:
-        return ()
-    return (
-        Finding(
-            code="burn-leaves-less",
-            axis="burn",
-            permits=Verdict.READY,
-            sources=(Citation(text="computed from the plan of the burn", known="derived"),),
-            values=Values(
-                {
-                    "left": Quantity(1000 * left, "L"),
-                    "share": 100 * left / whole,
-                    "times": whole / left,
-                    "duration": burn.duration.text if burn.duration is not None else "",
-                }
-            ),
-        ),
-    )
-
-
 def _notes(
-    planned: bool, whole_loads: bool, fuels: Sequence[Fuel], usable: Sequence[Fuel]
+    fire: _Burnt, chosen: Sequence[tuple[float, Fuel]], whole_loads: bool, usable: Sequence[Fuel]
 ) -> list[Message]:
     notes = [Message("gather.as-they-lie")]
-    if planned:
-        notes.append(Message("gather.quick-fuel"))
+    if fire.burn is None:
+        notes.append(Message("gather.no-burn"))
+    elif chosen:
+        off = 100 * (1.0 - fire.left_of(chosen))
+        notes.append(Message("gather.taken-off", share=off))
     if whole_loads and usable:
         notes.append(Message("gather.filled-up"))
     return notes

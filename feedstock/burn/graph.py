@@ -23,11 +23,11 @@ from ..uncertainty.propagate import from_moves
 from ..uncertainty.sampling import drawn_ends
 from ..words import Message
 
-BENDS = (firing.fuel_by_two, firing.fuel_by_three, firing.loaded, firing.longer, firing.left_over)
+BENDS = (firing.fuel_by_two, firing.fuel_by_three, firing.loaded)
 """Steps that take the least or the greatest of what is in doubt."""
 
 
-SHARES = ("unburnt", "raw")
+SHARES = ("raw",)
 """Given figures that no draw may carry past nothing or past all."""
 
 

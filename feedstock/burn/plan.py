@@ -4,30 +4,31 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ..model.burn_plan import BurnPlan, Loads
-from ..model.findings import Caution, Verdict
+from ..model.findings import Caution, Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..quantities.estimate import Estimate
 from ..tables.rows.burner import Burner
-from ..tables.rows.methods.fire import Charring
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
-from ..uncertainty.estimates import exact_estimate
+from ..uncertainty.estimates import exact_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
-from ..uncertainty.graph import run
 from ..words import Message
 from . import quench
-from . import schedule as feeding
-from .duration import _duration, _unburnt
+from .duration import add_duration, add_raw
 from .emissions import _emissions
-from .findings import _findings, _hot, _refusals
+from .findings import hot_findings, plan_findings, plan_notes, refusals
+from .fire import HAIR, Fire, fire_of, middles_of
 from .fuel import PURPOSES, Fuel, weighted
 from .graph import Graph, estimate_in
+from .layout import Layout, laid_out
 from .planned import _MINUTE, PLAN_FIGURES, Planned
-from .takes import _leaves, _takes
-from .timeline import _timeline
-from .vessel import add_vessel, has_measures, what_to_give
+from .schedule import Ratios, Schedule, splits_of
+from .takes import add_fire, add_leaves, add_takes, own_rate
+from .timeline import timeline_of
+from .vessel import Vessel, add_vessel, has_measures, what_to_give
 
 
 def can_plan(tables: Tables) -> bool:
@@ -49,28 +50,48 @@ def plan_of(
     if burn is None:
         return None, []
     burner = tables.row("burners", burner_row, Burner)
-    name = burner.display(burner_row.partition(":")[2])
     if not has_measures(burn):
         return None, [what_to_give(burner, burner.called(burner_row.partition(":")[2]))]
     if not can_plan(tables):
         return None, [Message("plan.no-methods")]
     usable, hot = usable_fuels(fuels, tables)
     planned = plan_graph(usable, burn, tables, burner_row)
-    vessel_volume = planned.estimate("vessel_volume")
-    assert vessel_volume is not None
     # cautions of store and use stand behind the burn in the appraisal
     kept = tuple(c for c in cautions if c.stage != "after")
-    if not usable:
-        return BurnPlan(
-            burner=name,
-            firing=planned.firing,
-            refused=True,
-            vessel_volume=vessel_volume,
-            findings=tuple(_refusals(fuels, hot, tables, burner_row)),
-            cautions=kept,
-            notes=tuple(dict.fromkeys(planned.graph.notes)),
-        ), []
-    return _filled(planned, burn, tables, burner_row, name, vessel_volume, kept, hot), []
+    if planned.layout is None or not planned.layout.fuels:
+        return _refused(planned, fuels, hot, burn, tables, burner_row, kept), []
+    return _filled(planned, burn, tables, burner_row, kept, hot), []
+
+
+def _refused(
+    planned: Planned,
+    fuels: Sequence[Fuel],
+    hot: Sequence[Fuel],
+    burn: Burn,
+    tables: Tables,
+    row: str,
+    cautions: tuple[Caution, ...],
+) -> BurnPlan:
+    """A burn for which nothing is ready, or nothing gets through."""
+    burner = tables.row("burners", row, Burner)
+    volume = planned.estimate("vessel_volume")
+    assert volume is not None
+    out = planned.layout.left_out if planned.layout is not None else ()
+    found = (
+        plan_findings(planned, burner, row, tables, Loads(low=0, mid=0, high=0), burn)
+        if out
+        else refusals(fuels, hot, tables, row)
+    )
+    return BurnPlan(
+        burner=burner.display(row.partition(":")[2]),
+        firing=planned.firing,
+        refused=True,
+        vessel_volume=volume,
+        left_out=tuple(fuel.name for fuel in out),
+        findings=tuple(found),
+        cautions=cautions,
+        notes=tuple(dict.fromkeys(planned.graph.notes)),
+    )
 
 
 def usable_fuels(fuels: Sequence[Fuel], tables: Tables) -> tuple[list[Fuel], list[Fuel]]:
@@ -87,54 +108,82 @@ def usable_fuels(fuels: Sequence[Fuel], tables: Tables) -> tuple[list[Fuel], lis
     return [fuel for fuel in ready if fuel not in hot and fuel.dry > 0], hot
 
 
-def plan_graph(fuels: list[Fuel], burn: Burn, tables: Tables, burner_row: str) -> Planned:
+def plan_graph(
+    fuels: Sequence[Fuel],
+    burn: Burn,
+    tables: Tables,
+    burner_row: str,
+    most_fuel: float = math.inf,
+) -> Planned:
     """Steps and inputs of the plan, and every figure of it. With no fuel only the vessel."""
     burner = tables.row("burners", burner_row, Burner)
+    how = burn.firing or burner.firing[0]
     graph = Graph(tables)
     vessel = add_vessel(graph, burn, burner, burner_row)
-    how = burn.firing or burner.firing[0]
     if not fuels:
-        return Planned(graph, vessel, fuels, how, graph.derive("vessel"), 0.0, 0.0, False)
-    _takes(graph, vessel, burner, burner_row, burn, fuels, tables, how)
-    end = _duration(graph, vessel, burn, fuels, how)
-    start = graph.inputs["start"].mid
-    _unburnt(graph, vessel, burner_row, fuels, how, end, start, burn.duration is not None)
-    _leaves(graph, burner, burner_row, burn)
-    wanted = [about.output for about in PLAN_FIGURES.values()] + [
-        "one_fuel",
-        "boiled",
-        "taken_up",
-        "rim",
-        "covered",
-    ]
+        return Planned(graph, vessel, how, graph.derive("vessel"))
+    fire, layout = _decided(graph, vessel, burner, burner_row, burn, fuels, how, most_fuel)
+    if not layout.fuels:
+        return Planned(graph, vessel, how, graph.derive("vessel"), fire, layout)
+    add_takes(graph, burn, layout, fire, tables)
+    add_duration(graph, vessel, burn, layout, fire)
+    add_raw(graph, vessel, burner_row, layout, fire)
+    add_leaves(graph, burner, burner_row, burn)
+    hosed = _hosed(graph, burn, tables, most_fuel)
+    if hosed < most_fuel:
+        return plan_graph(fuels, burn, tables, burner_row, hosed)
     made = {step.output for step in graph.steps} | set(graph.inputs) | set(graph.given)
-    return Planned(
-        graph,
-        vessel,
-        fuels,
-        how,
-        graph.derive(*dict.fromkeys(name for name in wanted if name in made)),
-        end,
-        start,
-        burn.duration is not None,
-    )
+    wanted = dict.fromkeys(about.output for about in PLAN_FIGURES.values() if about.output in made)
+    return Planned(graph, vessel, how, graph.derive(*wanted), fire, layout)
 
 
-def _order(planned: Planned, planning: Planning, tables: Tables) -> feeding.Order:
-    """In which order the fuel of one load goes in."""
-    share = min(1.0, planned.figures["one_fuel"].mid / planned.graph.given["total_dry"].mid)
-    return feeding.Order(
-        planned.fuels,
-        planned.firing,
-        planned.end,
-        planned.start,
-        planned.figures["hold_back"].mid,
-        share,
-        planning,
-        planned.fixed_end,
-        tables.method("char-through", Charring)[1].exponent.mid,
-        planned.graph.middle("feed_time") if planned.firing == "top-lit" else 0.0,
-    )
+def _decided(
+    graph: Graph,
+    vessel: Vessel,
+    burner: Burner,
+    row: str,
+    burn: Burn,
+    fuels: Sequence[Fuel],
+    how: str,
+    most_fuel: float,
+) -> tuple[Fire, Layout]:
+    """The fire and what of the fuel goes into one load, with every doubt at its middle."""
+    add_fire(graph, burner, row, burn, how)
+    own_rate(graph.inputs, fuels[0].model.rate)
+    fire = replace(fire_of(graph, vessel, burner, burn, how), most_fuel=most_fuel)
+    return fire, laid_out(fuels, fire)
+
+
+def _hosed(graph: Graph, burn: Burn, tables: Tables, most_fuel: float) -> float:
+    """The fuel, kg dry, that the hose which was told of can quench in time."""
+    if burn.hose is None or most_fuel < math.inf:
+        return most_fuel
+    values = middles_of(graph)
+    _, planning = tables.method("planning", Planning)
+    ready = planning.hosed.mid / values["hose_time"]
+    return values["fuel"] * ready if ready < 1.0 - HAIR else most_fuel
+
+
+def layout_at_middle(
+    fuels: Sequence[Fuel], burn: Burn, tables: Tables, burner_row: str
+) -> tuple[Layout, Fire]:
+    """What a plan would decide, without its figures."""
+    burner = tables.row("burners", burner_row, Burner)
+    how = burn.firing or burner.firing[0]
+    graph = Graph(tables)
+    vessel = add_vessel(graph, burn, burner, burner_row)
+    fire, layout = _decided(graph, vessel, burner, burner_row, burn, fuels, how, math.inf)
+    if burn.hose is None or not layout.fuels:
+        return layout, fire
+    add_takes(graph, burn, layout, fire, tables)
+    add_duration(graph, vessel, burn, layout, fire)
+    add_raw(graph, vessel, burner_row, layout, fire)
+    add_leaves(graph, burner, burner_row, burn)
+    hosed = _hosed(graph, burn, tables, math.inf)
+    if hosed == math.inf:
+        return layout, fire
+    fire = replace(fire, most_fuel=hosed)
+    return laid_out(fuels, fire), fire
 
 
 def _filled(
@@ -142,63 +191,96 @@ def _filled(
     burn: Burn,
     tables: Tables,
     row: str,
-    name: str,
-    vessel_volume: Estimate,
     cautions: tuple[Caution, ...],
     hot: Sequence[Fuel],
 ) -> BurnPlan:
-    _, planning = tables.method("planning", Planning)
-    burner = tables.row("burners", row, Burner)
-    loads = loads_of(planned.figures["loads"])
-    order = _order(planned, planning, tables)
+    layout, fire = planned.layout, planned.fire
+    assert layout is not None
+    assert fire is not None
+    planning, burner = fire.planning, tables.row("burners", row, Burner)
+    loads = loads_told(planned)
     put_out = quench.quench_of(planned.graph, planned.figures, burner, row, burn, planning)
-    water = planned.estimate("quench_water")
-    assert water is not None
-    of_plan = _findings(planned, burner, row, tables, loads, burn)
-    findings = (*order.findings(tables), *of_plan, *_hot(hot, tables), *put_out.findings)
-    quick = sum(fuel.dry for fuel in planned.fuels if fuel.thickness <= planning.quick_below.mid)
-    return BurnPlan(
-        burner=name,
-        firing=planned.firing,
-        vessel_volume=vessel_volume,
-        char_volume=planned.estimate("char_volume"),
-        char_mass=planned.estimate("char_mass"),
-        fill=planned.estimate("fill"),
-        left_over=planned.estimate("left_over"),
-        loads=loads,
-        duration=planned.estimate("duration"),
-        hold_back=planned.estimate("hold_back"),
-        quick_fuel=exact_estimate(quick, "kg"),
-        quench_water=water,
-        have_ready=put_out.have_ready,
-        unburnt=planned.estimate("unburnt"),
-        raw=planned.estimate("raw"),
-        water_heat=_water_heat(planned.fuels),
-        feeding=order.steps(),
-        char_through=_through(planned),
-        cores=order.cores(),
-        timeline=_timeline(planned, order, put_out.plan.covered),
-        quench=put_out.plan,
-        emissions=_emissions(planned, tables),
-        findings=findings,
-        cautions=cautions,
-        notes=tuple(dict.fromkeys([*planned.graph.notes, *order.notes(tables)])),
+    figures = {name: planned.estimate(name) for name in _PUBLIC}
+    raw, duration = figures["raw"], figures["duration"]
+    findings: list[Finding] = plan_findings(planned, burner, row, tables, loads, burn)
+    return BurnPlan.model_validate(
+        {
+            **figures,
+            "burner": burner.display(row.partition(":")[2]),
+            "firing": planned.firing,
+            "loads": loads,
+            "have_ready": put_out.have_ready,
+            "water_heat": _water_heat(layout.fuels),
+            "longest_piece": exact_estimate(_longest(planned), "m"),
+            "split": splits_of(layout, fire),
+            "left_out": tuple(fuel.name for fuel in layout.left_out),
+            "feeding": Schedule(layout, fire, *_spans(planned, duration)).steps(),
+            "char_through": _through(planned, layout),
+            "brands": _brands(layout, raw),
+            "timeline": timeline_of(planned, duration, put_out.plan.covered),
+            "quench": put_out.plan,
+            "emissions": _emissions(planned.firing, layout.fuels, tables),
+            "findings": (*findings, *hot_findings(hot, tables), *put_out.findings),
+            "cautions": cautions,
+            "notes": tuple(
+                dict.fromkeys([*planned.graph.notes, *plan_notes(layout, fire, tables)])
+            ),
+        }
     )
 
 
-def loads_at_middle(fuels: Sequence[Fuel], burn: Burn, tables: Tables, burner_row: str) -> float:
-    """The loads of some fuel as a real number, with every input at its middle; 0 for no fuel."""
-    if not fuels:
-        return 0.0
-    burner = tables.row("burners", burner_row, Burner)
-    graph = Graph(tables)
-    vessel = add_vessel(graph, burn, burner, burner_row)
-    how = burn.firing or burner.firing[0]
-    _takes(graph, vessel, burner, burner_row, burn, fuels, tables, how)
-    mids = {entry.name: entry.mid for entry in graph.inputs.values()} | {
-        name: item.mid for name, item in graph.given.items()
-    }
-    return float(graph.given["total_dry"].mid / run(tuple(graph.steps), mids)["one_fuel"])
+_PUBLIC = (
+    "vessel_volume",
+    "char_volume",
+    "char_mass",
+    "fill",
+    "duration",
+    "hold_back",
+    "quench_water",
+    "raw",
+    "hours",
+    "water",
+    "quick_fuel",
+)
+
+
+def _spans(planned: Planned, duration: Estimate | None) -> tuple[Ratios, Ratios | None]:
+    """How far off the times of the plan may be; and the amounts, where time ends the burn."""
+    layout = planned.layout
+    assert layout is not None
+    if duration is None or duration.mid_value <= 0:
+        return (1.0, 1.0), None
+    mid = duration.mid_value
+    time = (duration.low_value / mid, duration.high_value / mid)
+    if not layout.clamped or planned.firing != "fed":
+        return time, None
+    rate = planned.graph.inputs["rate"]
+    return time, (rate.low / rate.mid, rate.high / rate.mid)
+
+
+def loads_told(planned: Planned) -> Loads:
+    """Whole loads: at the middle those that the plan decided for."""
+    layout = planned.layout
+    assert layout is not None
+    told = loads_of(planned.figures["loads"])
+    return Loads(
+        low=min(told.low, layout.loads), mid=layout.loads, high=max(told.high, layout.loads)
+    )
+
+
+def _longest(planned: Planned) -> float:
+    """The longest piece that lies inside the rim, or on the part of it that burns, m."""
+    values = middles_of(planned.graph)
+    small = planned.layout.small if planned.layout is not None else 1.0
+    return float(max(values[name] for name in planned.vessel.shape.rim) * math.sqrt(small))
+
+
+def _brands(layout: Layout, raw: Estimate | None) -> Estimate | None:
+    """The raw wood that all loads leave, kg dry."""
+    if raw is None:
+        return None
+    dry = math.fsum(fuel.dry for fuel in layout.fuels) / 100
+    return scaled_estimate(raw.low_value * dry, raw.mid_value * dry, raw.high_value * dry, "kg")
 
 
 _HAIR = 1e-5
@@ -229,12 +311,10 @@ def _water_heat(fuels: Sequence[Fuel]) -> Estimate | None:
     )
 
 
-def _through(planned: Planned) -> tuple[tuple[str, Estimate], ...]:
-    """Time in the flame by lot; in a closed kiln no piece is in one."""
-    return (
-        ()
-        if planned.firing == "closed"
-        else tuple(
-            (fuel.name, estimate_in(fuel.through, "min", 1 / _MINUTE)) for fuel in planned.fuels
-        )
+def _through(planned: Planned, layout: Layout) -> tuple[tuple[str, Estimate], ...]:
+    """Time in the flame by lot, as it goes in; in a closed kiln no piece is in one."""
+    if planned.firing == "closed":
+        return ()
+    return tuple(
+        (fuel.name, estimate_in(fuel.through, "min", 1 / _MINUTE)) for fuel in layout.fuels
     )

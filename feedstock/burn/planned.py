@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 from ..lot.figures import FigureSpec
 from ..quantities.estimate import Estimate
-from ..uncertainty.estimates import scaled_estimate
+from ..uncertainty.estimates import bounded_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
-from . import schedule as feeding
-from .fuel import Fuel
+from .fire import Fire
 from .graph import Graph, estimate_in
+from .layout import Layout
 from .vessel import Vessel
 
 _MINUTE = 60.0
@@ -21,15 +21,16 @@ PLAN_FIGURES: dict[str, FigureSpec] = {
     "char_volume": FigureSpec("burn_char", "L", 1000),
     "char_mass": FigureSpec("burn_char_mass", "kg", 1),
     "fill": FigureSpec("fill_share", "%", 100),
-    "left_over": FigureSpec("left_over", "kg", 1),
     "loads": FigureSpec("loads", "1", 1),
     "duration": FigureSpec("duration", "min", 1 / _MINUTE),
     "hold_back": FigureSpec("hold_back", "kg", 1),
-    "unburnt": FigureSpec("unburnt", "%", 100),
     "raw": FigureSpec("raw", "%", 100),
     "quench_water": FigureSpec("quench_water", "L", 1000),
     "have_ready": FigureSpec("quench_water", "L", 1000),
     "hose_time": FigureSpec("hose_time", "min", 1 / _MINUTE),
+    "hours": FigureSpec("hours", "h", 1 / 3600),
+    "water": FigureSpec("all_water", "L", 1000),
+    "quick_fuel": FigureSpec("all_quick", "kg", 1),
 }
 
 
@@ -41,9 +42,8 @@ SUMS = {
     "total_loose": "loose_volume",
     "known_char": "char_volume",
     "mass_without_volume": "char_mass",
-    "longest": "char_through",
+    "burn_down": "char_through",
     "mean_through": "char_through",
-    "unburnt": "char_through",
     "raw": "char_through",
 }
 """Which figure of the lots stands behind a given figure of the plan."""
@@ -51,26 +51,24 @@ SUMS = {
 
 @dataclass(slots=True)
 class Planned:
-    """The graph of a plan with all that was decided on the way."""
+    """The graph of a plan with the layout of a load, None where nothing can be burnt."""
 
     graph: Graph
     vessel: Vessel
-    fuels: list[Fuel]
     firing: str
     figures: dict[str, UncertainValue]
-    end: float
-    start: float
-    fixed_end: bool
+    fire: Fire | None = None
+    layout: Layout | None = None
 
     def estimate(self, name: str) -> Estimate | None:
+        """A figure of the plan in its unit; None where this plan has none."""
         about = PLAN_FIGURES[name]
-        if name in ("unburnt", "raw") and name in self.figures:
-            return feeding.share_in(self.figures[name])
-        return (
-            estimate_in(self.figures[about.output], about.unit, about.factor)
-            if about.output in self.figures
-            else None
-        )
+        if about.output not in self.figures:
+            return None
+        figure = self.figures[about.output]
+        if name == "raw":
+            return bounded_estimate(figure.ends, figure.mid, "%", 100, "logit")
+        return estimate_in(figure, about.unit, about.factor)
 
 
 def _minutes(low: float, mid: float, high: float) -> Estimate:

@@ -20,6 +20,7 @@ from ..tables.rows.methods.amount import Instruments
 from ..tables.rows.methods.char import WoodChar
 from ..tables.rows.methods.fire import Quench as QuenchMethod
 from ..tables.rows.methods.planning import Planning
+from ..tables.tables import Tables
 from ..uncertainty.estimates import exact_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
@@ -147,7 +148,7 @@ def quench_of(
     """The quench in words and litres, from the figures of the plan."""
     row_id, method = graph.tables.method("quench", QuenchMethod)
     water = estimate_in(found["quench_water"], "L", 1000)
-    ready = float(quench.have_ready(water.high_value, method.reserve.mid, 1000 * method.least.mid))
+    ready = ready_litres(water, burn, graph.tables)
     shocked = sorted(
         {folded(word) for word in planning.no_shock} & {folded(word) for word in burn.vessel}
     )
@@ -162,8 +163,6 @@ def quench_of(
     )
     plan = Quench(
         ways=ways,
-        boiled=estimate_in(found["boiled"], "L", 1),
-        taken_up=estimate_in(found["taken_up"], "L", 1),
         hose_time=estimate_in(found["hose_time"], "min", 1 / 60),
         hose_flow=scaled_estimate(flow.low, flow.mid, flow.high, "L/min", 60000),
         covered=covered,
@@ -171,6 +170,25 @@ def quench_of(
         sources=citations,
     )
     return PutOut(plan, exact_estimate(ready, "L"), tuple(_shock(shocked, planning)))
+
+
+def ready_litres(water: Estimate, burn: Burn, tables: Tables) -> float:
+    """Litres to have in vessels beside the fire; what a hose gives in the time for which hot char
+    may wait counts as water.
+    """
+    _, method = tables.method("quench", QuenchMethod)
+    _, planning = tables.method("planning", Planning)
+    flow = burn.hose.low or burn.hose.mid if burn.hose is not None else 0.0
+    return float(
+        quench.have_ready(
+            water.high_value,
+            water.mid_value,
+            method.reserve.mid,
+            method.most.mid,
+            1000 * flow * planning.hosed.mid,
+            1000 * method.least.mid,
+        )
+    )
 
 
 def _ways(burner: Burner, shocked: bool) -> tuple[str, ...]:

@@ -1,383 +1,214 @@
-"""In which order the ready lots go in, until which minute, with which cue; and which pieces will
-keep a raw core.
-"""
+"""The steps of one load: what goes in from when to when, in which portions, by which cue."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
 
-from ..lot.model import ThicknessSource
-from ..model.burn_plan import Core, FeedingStep, TimelineEvent
-from ..model.findings import Finding, Verdict
-from ..physics import charring, raw_wood
+from ..model.burn_plan import FeedingStep, Split
 from ..quantities.estimate import Estimate
-from ..tables.citations import Citation, citation, cited
-from ..tables.rows.methods.fire import Charring
-from ..tables.rows.methods.planning import Planning
-from ..tables.tables import Tables
-from ..uncertainty.estimates import bounded_estimate, exact_estimate, scaled_estimate
-from ..uncertainty.figure import UncertainValue
-from ..words import Message, Quantity, Values
+from ..uncertainty.estimates import exact_estimate, scaled_estimate
+from ..words import Message
+from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
-from .graph import estimate_in
+from .layout import Layout, Portion
 
 _MINUTE = 60.0
-# pieces that go in together are still some moments apart
-_TOGETHER = 1.0
-# so many lots are named in one sentence
-_NAMED = 8
+_CRUMB = 0.02
+"""What lacks of the quick fuel is told from this part of it on."""
+
+Ratios = tuple[float, float]
+"""Both ends over the middle."""
 
 
-def not_through(fuel: Fuel, end: float, start: float) -> UncertainValue:
-    """Share of a lot's pieces with a core at `end` (s), fed evenly from `start` until its latest
-    moment.
-    """
-    youngest, oldest = _ages(fuel, end, start)
-    spread = max(oldest, youngest + _TOGETHER)
-    return _shared(fuel.through, lambda time: float(charring.not_through(youngest, spread, time)))
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """Steps from a layout.
 
-
-def raw(fuel: Fuel, end: float, start: float, exponent: float) -> UncertainValue:
-    """Share of a lot's wood that is still raw core at `end`, as `not_through`."""
-    youngest, oldest = _ages(fuel, end, start)
-    return _shared(
-        fuel.through,
-        lambda time: float(raw_wood.raw_share_of_lot(youngest, oldest, time, exponent)),
-    )
-
-
-def _ages(fuel: Fuel, end: float, start: float) -> tuple[float, float]:
-    oldest = max(end - start, 0.0)
-    return min(fuel.through.mid, oldest), oldest
-
-
-def not_through_of_load(fuel: Fuel, end: float, front: float) -> UncertainValue:
-    """Share of a lot's pieces with a core at `end` (s) in a load whose fire goes down evenly in
-    `front` seconds.
-    """
-    youngest = max(end - front, 0.0)
-    return _shared(
-        fuel.through,
-        lambda time: float(charring.not_through(youngest, max(end, youngest + _TOGETHER), time)),
-    )
-
-
-def _shared(through: UncertainValue, share: Callable[[float], float]) -> UncertainValue:
-    mid = share(through.mid)
-    sensitivities = {
-        key: (share(through.mid + low) - mid, share(through.mid + high) - mid)
-        for key, (low, high) in through.sensitivities.items()
-    }
-    return UncertainValue(mid, sensitivities, "linear")
-
-
-def share_in(figure: UncertainValue) -> Estimate:
-    """A share that is added up on the linear scale, in percent, kept within 0 and 100."""
-    return bounded_estimate(figure.ends, figure.mid, "%", 100, "logit")
-
-
-@dataclass(slots=True)
-class Order:
-    """The order for one load.
-
-    `end` and `start` in s, `hold` the quick fuel in kg dry, `share` the part of the heap in one
-    load.
-
-    `front` is the time, s, in which the fire of a top-lit load reaches the floor.
+    `time` is how far off the times of the plan may be, by the length of the burn; `amount` how far
+    off the amounts, where the time is set and the fire's own pace tells how much it takes.
     """
 
-    fuels: Sequence[Fuel]
-    firing: str
-    end: float
-    start: float
-    hold: float
-    share: float
-    planning: Planning
-    fixed_end: bool
-    exponent: float
-    front: float = 0.0
-    _left: dict[str, float] = field(default_factory=dict)
-    _known_cores: tuple[Core, ...] | None = None
+    layout: Layout
+    fire: Fire
+    time: Ratios
+    amount: Ratios | None
 
     def steps(self) -> tuple[FeedingStep, ...]:
-        self._left = {fuel.name: fuel.dry * self.share for fuel in self.fuels}
-        made = self._fed() if self.firing == "fed" else self._laid()
-        return tuple(step for step in made if step.mass.mid_value > 0)
-
-    def names(self) -> tuple[str, ...]:
-        return tuple(dict.fromkeys(step.lot for step in self.steps()))
-
-    # -- sizes
-
-    def quick(self) -> list[Fuel]:
-        """Thin lots, twigs before straw and leaves."""
-        thin = [fuel for fuel in self.fuels if fuel.thickness <= self.planning.quick_below.mid]
-        return sorted(
-            thin,
-            key=lambda fuel: (
-                fuel.fine,
-                fuel.through.mid,
-                fuel.thickness,
-                fuel.name,
-            ),
-        )
-
-    def sturdy(self) -> list[Fuel]:
-        """All others, those that need longest first; among equals the densest first."""
-        others = [fuel for fuel in self.fuels if fuel.thickness > self.planning.quick_below.mid]
-        return sorted(others, key=lambda fuel: (-fuel.through.mid, -fuel.coefficient, fuel.name))
+        """All steps in their order."""
+        found = self._fed() if self.fire.firing == "fed" else self._load()
+        return tuple(step for step in found if step.mass.mid_value > 0)
 
     # -- fed
 
     def _fed(self) -> Iterator[FeedingStep]:
-        lighting, mending, finish = (
-            getattr(self.planning, name).mid for name in ("lighting", "mending", "finish")
-        )
-        whole = lighting + mending + finish
-        quick = self.quick()
-        kindling = self._take(quick, self.hold * lighting / whole)
-        reserve = self._take(quick, self.hold * (mending + finish) / whole)
-        yield from (self._step(fuel, "kindling", dry, _at(0.0)) for fuel, dry in kindling)
-        medium = [
-            fuel
-            for fuel in reversed(self.sturdy())
-            if fuel.thickness <= self.planning.medium_below.mid
-        ]
-        first = self._take(medium, self.hold * self.planning.start.mid / whole)
-        yield from (
-            self._step(fuel, "establish", dry, _at(min(self.start, self.end)))
-            for fuel, dry in first
-        )
-        for fuel in self.sturdy():
-            yield self._step(fuel, "main", self._left[fuel.name], self._latest(fuel))
-        for fuel in sorted(
-            quick,
-            key=lambda f: (f.fine, -f.through.mid, -f.coefficient, f.name),
-        ):
-            yield self._step(
-                fuel,
-                "thin",
-                self._left[fuel.name],
-                self._latest(fuel),
-                "loose" if fuel.fine else "thin",
-            )
-        yield from (self._step(fuel, "finish", dry, _at(self.end)) for fuel, dry in reserve)
+        layout, fire = self.layout, self.fire
+        wanted = layout.pace * fire.lighting
+        yield self._quick("light", layout.of("light"), wanted, 0.0, 0.0)
+        bed = layout.of("bed")
+        if bed:
+            cue = "bed" if any(p.fuel.wood for p in bed) else "bed-loose"
+            yield self._step("bed", bed, 0.0, fire.bed, cue)
+        first = True
+        for _, group in groupby(layout.of("main", "loose"), key=self._kind):
+            portions = list(group)
+            part, cue = portions[0].part, self._cue(portions, first)
+            yield self._step(part, portions, portions[0].begin, portions[-1].end, cue)
+            first = False
+        end = layout.end
+        wanted = layout.pace * fire.aside
+        yield self._quick("aside", layout.of("aside"), wanted, end - layout.burn_down, end)
 
-    def _take(self, lots: Sequence[Fuel], wanted: float) -> list[tuple[Fuel, float]]:
-        """Up to `wanted` kg dry from the lots in order, and less of it left afterwards."""
-        taken = []
-        for fuel in lots:
-            part = min(wanted, self._left[fuel.name])
-            if part > 0:
-                self._left[fuel.name] -= part
-                wanted -= part
-                taken.append((fuel, part))
-        return taken
+    def _kind(self, portion: Portion) -> tuple[str, str, bool]:
+        fuel = portion.fuel
+        return portion.part, self.fire.class_of(fuel.thickness), fuel.wood
 
-    def _latest(self, fuel: Fuel) -> Estimate:
-        low, high = fuel.through.ends
-        early, mid, late = (
-            max(self.end - time, self.start) for time in (high, fuel.through.mid, low)
-        )
-        early, mid, late = (min(item, self.end) / _MINUTE for item in (early, mid, late))
-        return scaled_estimate(early, mid, late, "min")
+    def _cue(self, portions: Sequence[Portion], first: bool) -> str:
+        if portions[0].part == "loose":
+            return "loose" if any(fuel.wood for fuel in self.layout.fuels) else "loose-alone"
+        if not portions[0].fuel.wood:
+            return "other"
+        return "first" if first else "main"
+
+    def _quick(
+        self, part: str, portions: Sequence[Portion], wanted: float, begin: float, end: float
+    ) -> FeedingStep:
+        """A step of the quick fuel, with what of it the heap does not have."""
+        lacks = wanted - math.fsum(p.dry for p in portions)
+        lacks = lacks if lacks > _CRUMB * wanted else 0.0
+        straw = bool(portions) and all(p.fuel.fine for p in portions)
+        cue = f"{part}-loose" if straw else part
+        return self._step(part, portions, begin, end, cue, bring=lacks)
 
     def _step(
-        self, fuel: Fuel, part: str, dry: float, latest: Estimate | None, cue: str = ""
+        self,
+        part: str,
+        portions: Sequence[Portion],
+        begin: float,
+        end: float,
+        cue: str = "",
+        bring: float = 0.0,
     ) -> FeedingStep:
-        lying = fuel.figures["lying_mass"]
-        scale = dry / fuel.dry if fuel.dry > 0 else 0.0
+        name = "thin"
+        if portions:
+            weights = dict.fromkeys(CLASSES, 0.0)
+            for portion in portions:
+                weights[self.fire.class_of(portion.fuel.thickness)] += portion.dry
+            name = max(CLASSES, key=lambda kind: (weights[kind], CLASSES.index(kind)))
+        every = getattr(self.fire.planning.classes, name).every.mid
+        count = max(1, math.ceil((end - begin) / every * (1 - HAIR)))
+        mass = self._mass(portions, bring)
+        each = _parted(mass, count)
+        wood = any(item.fuel.wood for item in portions)
         return FeedingStep(
-            lot=fuel.name,
             part=part,
-            mass=estimate_in(lying, "kg", scale),
-            latest=latest,
+            thickness=name,
+            lots=_names(portions),
+            begin=self._at(begin),
+            end=self._at(end),
+            mass=mass,
+            portion=each,
+            by_hand=self._by_hand(each.mid_value) if count > 1 and wood else None,
+            every=self._at((end - begin) / count) if count > 1 else None,
+            bring=exact_estimate(bring, "kg") if bring > 0 else None,
             cue=Message(f"cue.{cue or part}"),
         )
 
+    def _by_hand(self, mass: float) -> Message | None:
+        """A portion as hands know it."""
+        planning = self.fire.planning
+        if mass <= planning.handful.mid:
+            return Message("hand.handful")
+        armfuls = round(mass / planning.armful.mid)
+        return Message("hand.armfuls", count=armfuls) if armfuls >= 1 else None
+
+    def _at(self, time: float) -> Estimate:
+        low, high = self.time
+        minutes = time / _MINUTE
+        return scaled_estimate(minutes * low, minutes, minutes * high, "min")
+
+    def _mass(self, portions: Sequence[Portion], bring: float) -> Estimate:
+        """As it lies; what is brought counts dry."""
+        low = mid = high = 0.0
+        for portion in portions:
+            lying = lying_of(portion)
+            below, above = self.amount or _ratios(portion.fuel)
+            low, mid, high = low + lying * below, mid + lying, high + lying * above
+        return scaled_estimate(low + bring, mid + bring, high + bring, "kg")
+
     # -- laid before lighting
 
-    def _laid(self) -> Iterator[FeedingStep]:
-        if self.firing == "closed":
-            yield from (
-                self._step(fuel, "body", self._left[fuel.name], None, "closed")
-                for fuel in self.sturdy()
-            )
-            yield from (
-                self._step(
-                    fuel,
-                    "body",
-                    self._left[fuel.name],
-                    None,
-                    "closed-thin" if self.sturdy() else "closed",
-                )
-                for fuel in self.quick()
-            )
-            return
-        quick = self.quick()
-        cap = self._take(quick, self.hold)
-        for fuel in reversed(quick):
-            yield self._step(fuel, "bottom", self._left[fuel.name], None)
-        rising = list(reversed(self.sturdy()))
-        for number, fuel in enumerate(rising):
-            yield self._step(
-                fuel, "top" if number == len(rising) - 1 else "body", self._left[fuel.name], None
-            )
-        yield from (self._step(fuel, "cap", dry, None) for fuel, dry in cap)
-
-    # -- what is to be said
-
-    def cores(self) -> tuple[Core, ...]:
-        """Lots of which some pieces may keep a core, and how thin they would have to be.
-
-        None for a burn too short to speak of, nor for a load that is left until its pieces are
-        through.
-        """
-        if self._known_cores is None:
-            self._known_cores = self._find_cores()
-        return self._known_cores
-
-    def _find_cores(self) -> tuple[Core, ...]:
-        if (
-            self.firing == "closed"
-            or self.end <= 2 * self.start
-            or (self.firing == "top-lit" and not self.fixed_end)
-        ):
-            return ()
-        found = []
-        for fuel in self.sturdy():
-            share = share_in(
-                not_through_of_load(fuel, self.end, self.front)
-                if self.firing == "top-lit"
-                else not_through(fuel, self.end, self.start)
-            )
-            many = share.mid_value > 100 * self.planning.cores_told.mid
-            if many or (
-                share.high_value > 100 * self.planning.cores_at_slow_end.mid
-                and fuel.thickness > self.planning.quick_below.mid
-            ):
-                thin = self._split(fuel, many)
-                if thin >= 1000 * fuel.thickness:
-                    continue
-                found.append(Core(lot=fuel.name, share=share, split_to=exact_estimate(thin, "mm")))
-        return tuple(found)
-
-    def _split(self, fuel: Fuel, surely: bool) -> float:
-        """Thickness, mm, that is through in the time there is: at the middle of the doubt, or at
-        its slow end where the middle suffices.
-        """
-        _, high = fuel.through.ends
-        slow = 1.0 if surely else high / fuel.through.mid
-        # in a load the fire comes to a piece on its way down: half of the burn is what the middle
-        # one has
-        time = (
-            self.end / 2 if self.firing == "top-lit" else max(self.end - self.start, 0.0)
-        ) / slow
-        part = (time / fuel.through.mid) ** (1.0 / self.exponent)
-        step = 1000 * self.planning.split_step.mid
-        return float(
-            min(
-                max(step, step * (1000 * fuel.thickness * min(part, 1.0) // step)),
-                1000 * fuel.thickness,
-            )
-        )
-
-    def events(self) -> Iterator[TimelineEvent]:
-        """When the last thick piece and the last thin one may go in."""
-        sturdy = self.sturdy()
-        for lots, code in (
-            (sturdy[:1], "event.slowest"),
-            (sturdy[-1:] if len(sturdy) > 1 else [], "event.last-thick"),
-            (self.quick()[:1], "event.last-thin"),
-        ):
-            for fuel in lots:
-                yield TimelineEvent(at=self._latest(fuel), event=Message(code, lot=fuel.name))
-
-    def findings(self, tables: Tables) -> list[Finding]:
-        found = []
-        there = sum(fuel.dry for fuel in self.quick()) * self.share
-        if self.firing != "closed" and there < self.hold:
-            set_name = tables.method("planning", Planning)[0].partition(":")[0]
-            found.append(
-                Finding(
-                    code="too-little-quick-fuel",
-                    axis="burn",
-                    permits=Verdict.READY,
-                    sources=cited(self.planning.lighting, tables, set_name),
-                    values=Values(
-                        {
-                            "needed": Quantity(self.hold, "kg"),
-                            "there": Quantity(there, "kg"),
-                            "thin": Quantity(1000 * self.planning.quick_below.mid, "mm"),
-                        }
-                    ),
-                )
-            )
-        for core in self.cores():
-            if core.share.mid_value > 100 * self.planning.cores_told.mid:
-                row_id, row = tables.method("char-through", Charring)
-                found.append(
-                    Finding(
-                        code="cores-left",
-                        axis="burn",
-                        permits=Verdict.READY,
-                        lot=core.lot,
-                        sources=(
-                            *_row_sources(tables, row_id, row),
-                            Citation(text="computed from the plan", known="derived"),
-                        ),
-                        values=Values(
-                            {
-                                "minutes": self.end / _MINUTE,
-                                "share": core.share.mid_value,
-                                "thin": Quantity(core.split_to.mid_value, "mm"),
-                            }
-                        ),
-                    )
-                )
-        return found
-
-    def notes(self, tables: Tables) -> list[Message]:
-        if self.firing == "closed":
-            return []
-        _, row = tables.method("char-through", Charring)
-        notes = [
-            Message(
-                "plan.standard-fire",
-                lightest=Quantity(row.lightest.mid, "kg/m^3"),
-                densest=Quantity(row.densest.mid, "kg/m^3"),
-                deep=Quantity(2000 * row.deep_from.mid, "mm"),
-            )
+    def _load(self) -> Iterator[FeedingStep]:
+        layout, fire = self.layout, self.fire
+        layers = layout.of("layer")
+        grouped = [
+            list(group)
+            for _, group in groupby(layers, key=lambda p: fire.class_of(p.fuel.thickness))
         ]
-        for fuel in self.fuels:
-            if (
-                "moisture" in fuel.figures
-                and fuel.figures["moisture"].mid / (1 - fuel.figures["moisture"].mid)
-                > row.wettest.mid
-            ):
-                notes.append(Message("plan.wetter", lot=fuel.name))
-        guessed = [
-            fuel.name for fuel in self.fuels if fuel.model.thickness.source is ThicknessSource.TABLE
-        ]
-        if guessed:
-            others = len(guessed) > _NAMED
-            notes.append(Message("plan.no-thickness", lots=guessed[:_NAMED], others=others))
-        slowest = self.sturdy()[:1]
-        if (
-            slowest
-            and not self.fixed_end
-            and self.firing != "closed"
-            and self.start + slowest[0].through.mid >= self.end * (1 - 1e-9)
-        ):
-            notes.append(Message("plan.thickest", lot=slowest[0].name))
-        return notes
+        for number, portions in enumerate(grouped):
+            place = "lowest" if number == 0 else "upper" if number == len(grouped) - 1 else "middle"
+            cue = "closed" if fire.firing == "closed" else place
+            yield self._step("layer", portions, 0.0, 0.0, cue)
+        if fire.firing == "top-lit":
+            wanted = layout.pace * (fire.lighting + fire.aside)
+            yield self._quick("cap", layout.of("cap"), wanted, 0.0, 0.0)
 
 
-def _at(time: float) -> Estimate:
-    return exact_estimate(time / _MINUTE, "min")
+def _names(portions: Sequence[Portion]) -> tuple[str, ...]:
+    """Each lot once, the thickest first."""
+    ordered = sorted(portions, key=lambda p: (-p.fuel.thickness, p.fuel.name))
+    return tuple(dict.fromkeys(p.fuel.name for p in ordered))
 
 
-def _row_sources(tables: Tables, row_id: str, row: Charring) -> tuple[Citation, ...]:
-    set_name = row_id.partition(":")[0]
-    return tuple(citation(tables, key, set_name, row.at, row.known) for key in row.source)
+def _parted(mass: Estimate, count: int) -> Estimate:
+    low, mid, high = mass.low_value, mass.mid_value, mass.high_value
+    return scaled_estimate(low / count, mid / count, high / count, "kg")
+
+
+def lying_of(portion: Portion) -> float:
+    """A portion as it lies, kg."""
+    fuel = portion.fuel
+    return float(fuel.figures["lying_mass"].mid * portion.dry / fuel.dry)
+
+
+def _ratios(fuel: Fuel) -> Ratios:
+    low, high = fuel.figures["dry_mass"].ends
+    return low / fuel.dry, high / fuel.dry
+
+
+def splits_of(layout: Layout, fire: Fire) -> tuple[Split, ...]:
+    """What is to be split before the fire, for all loads: lots, and what of a lot makes the bed."""
+    found = [
+        _split(fuel, fuel.figures["lying_mass"].mid, _count(fuel), fire, "through")
+        for fuel in layout.fuels
+        if fuel.into > 1
+    ]
+    into = {fuel.name: fuel.into for fuel in layout.fuels}
+    for portion in layout.of("bed"):
+        fuel = portion.fuel
+        if fuel.into > into[fuel.name]:
+            mass = lying_of(portion) / layout.share
+            part = portion.dry / layout.share / fuel.dry
+            whole = _count(fuel)
+            pieces = math.ceil(whole * part - HAIR) if whole is not None else None
+            found.append(_split(fuel, mass, pieces, fire, "bed"))
+    return tuple(found)
+
+
+def _split(fuel: Fuel, mass: float, pieces: int | None, fire: Fire, why: str) -> Split:
+    return Split(
+        lot=fuel.name,
+        pieces=pieces,
+        into=fuel.into,
+        thickness=exact_estimate(1000 * fuel.thickness, "mm"),
+        mass=exact_estimate(float(mass), "kg"),
+        why=why,
+    )
+
+
+def _count(fuel: Fuel) -> int | None:
+    """How many pieces a lot has, where they were counted."""
+    pieces = fuel.lot.pieces
+    return pieces.count if pieces is not None else None

@@ -9,7 +9,7 @@ from typing import Any
 
 from ..model.experience import Learned
 from ..model.inputs.burn import Burn
-from ..physics import charring, firing
+from ..physics import feeding, firing
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.char import Kept, WoodChar
 from ..tables.rows.methods.fire import BurningRate
@@ -23,29 +23,91 @@ from ..uncertainty.keys import burn_key
 from ..uncertainty.sums import add
 from ..words import Message
 from . import quench
-from .fuel import Fuel, weighted
+from .fire import Fire
+from .fuel import Fuel
 from .graph import Graph
-from .vessel import Vessel
+from .layout import Layout
 
 
-def _takes(
-    graph: Graph,
-    vessel: Vessel,
-    burner: Burner,
-    row: str,
-    burn: Burn,
-    fuels: Sequence[Fuel],
-    tables: Tables,
-    how: str,
-) -> None:
-    """The fuel that there is, the fire, and what of the one the other takes."""
-    _totals(graph, fuels, tables)
-    _fire(graph, burner, row, how)
-    own_rate(graph.inputs, fuels[0].model.rate)
-    if how == "fed":
-        _fed_takes(graph, burner, row, burn)
+def add_fire(graph: Graph, burner: Burner, row: str, burn: Burn, how: str) -> None:
+    """Burning rate, the share of the rim in flame, times of the fire, and what vessel and load
+    hold, as inputs.
+    """
+    row_id, _ = graph.tables.method("burning-rate", BurningRate)
+    plan, _ = graph.tables.method("planning", Planning)
+    wood, _ = graph.tables.method("wood-char", WoodChar)
+    if burner.burning is not None:
+        graph.cell("rate", "burners", row, "burning")
     else:
-        _load_takes(graph, vessel, burn, how)
+        graph.cell("rate", "methods", row_id, "rate")
+    if burner.kept_small:
+        graph.cell("alive", "methods", row_id, "alive")
+    else:
+        graph.known("alive", 1.0, "fed all over its rim")
+    for name in ("lighting", "mending", "finish", "turn"):
+        graph.cell(name, "methods", plan, name)
+    graph.cell("in_vessel", "methods", wood, "in_vessel")
+    if how == "fed":
+        graph.cell("bed", "methods", plan, "bed")
+        graph.cell("bed_pace", "methods", plan, "bed_pace", exact=True)
+        if burner.filling is not None:
+            graph.cell("fill", "burners", row, "filling")
+        else:
+            graph.cell("fill", "methods", row_id, "fill")
+        return
+    if burn.heaped is not None:
+        graph.known("heaped", burn.heaped, f"burn.heaped: {burn.heaped:g}")
+    elif how == "closed" or burner.shape == "heap":
+        graph.known("heaped", 1.0, "filled to the rim and no higher")
+    else:
+        graph.cell("heaped", "methods", row_id, "heaped")
+    graph.cell("load_packing", "methods", row_id, "load_packing")
+    if how == "top-lit":
+        graph.cell("front", "methods", row_id, "front")
+
+
+def add_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire, tables: Tables) -> None:
+    """The fuel that there is, and what of it one load takes."""
+    _totals(graph, layout.fuels, tables)
+    if layout.small < 1.0:
+        graph.known("kept_to", layout.small, "little to burn: a fire on a part of the rim")
+        graph.step("alive_part", feeding.of_all, "alive", "kept_to")
+    else:
+        graph.step("alive_part", _as_it_is, "alive")
+    _quick(graph, layout, fire.firing)
+    graph.step("char_per_fuel", firing.per_fuel, "total_char", "total_dry")
+    graph.known("share", layout.share, f"one of {layout.loads} loads")
+    graph.step("there", feeding.part_of_heap, "total_dry", "share")
+    if fire.firing == "fed":
+        _fed_takes(graph, burn, layout, fire)
+    else:
+        _load_takes(graph)
+
+
+def _quick(graph: Graph, layout: Layout, how: str) -> None:
+    """The quick fuel of a load, and the part of it that the heap itself has."""
+    kept, _ = graph.tables.method("kept", Kept)
+    graph.cell("kindling", "methods", kept, "kindling", key=burn_key("kept", "kindling"))
+    graph.known("quick_there", layout.quick, "quick fuel that the heap has itself")
+    if how == "closed":
+        graph.known("hold_back", 0.0, "no flame is fed with it", "kg")
+    else:
+        graph.step(
+            "hold_back",
+            firing.quick_fuel,
+            "rate",
+            "rim",
+            "alive_part",
+            "lighting",
+            "mending",
+            "finish",
+        )
+    graph.step("quick", feeding.part_of_heap, "hold_back", "quick_there")
+
+
+@formula("share of the rim in flame", "identity", share="1", result="1")
+def _as_it_is(share: Any) -> Any:
+    return share
 
 
 def _totals(graph: Graph, fuels: Sequence[Fuel], tables: Tables) -> None:
@@ -58,9 +120,6 @@ def _totals(graph: Graph, fuels: Sequence[Fuel], tables: Tables) -> None:
         "total_wood": total("wood_volume"),
         "total_loose": total("loose_volume"),
     }
-    graph.given["longest"] = max((fuel.through for fuel in fuels), key=lambda figure: figure.mid)
-    whole = sum(fuel.dry for fuel in fuels)
-    graph.given["mean_through"] = weighted((fuel.dry / whole, fuel.through) for fuel in fuels)
     unknown = [fuel for fuel in fuels if "char_volume" not in fuel.figures]
     known = add(fuel.figures["char_volume"] for fuel in fuels if "char_volume" in fuel.figures)
     if not unknown:
@@ -86,33 +145,6 @@ def _with_unknown(known: Any, mass: Any, bulk: Any) -> Any:
     return known + mass / bulk
 
 
-def _fire(graph: Graph, burner: Burner, row: str, how: str) -> None:
-    """Burning rate, the share of the rim in flame, quick fuel."""
-    row_id, _ = graph.tables.method("burning-rate", BurningRate)
-    plan, _ = graph.tables.method("planning", Planning)
-    if burner.burning is not None:
-        graph.cell("rate", "burners", row, "burning")
-    else:
-        graph.cell("rate", "methods", row_id, "rate")
-    if burner.kept_small:
-        graph.cell("alive", "methods", row_id, "alive")
-    else:
-        graph.known("alive", 1.0, "fed all over its rim")
-    for name in ("lighting", "mending", "finish", "start"):
-        graph.cell(name, "methods", plan, name)
-    kept, _ = graph.tables.method("kept", Kept)
-    graph.cell("kindling", "methods", kept, "kindling", key=burn_key("kept", "kindling"))
-    if how == "closed":
-        graph.known("hold_back", 0.0, "no flame is fed with it", "kg")
-    else:
-        graph.step(
-            "hold_back", firing.quick_fuel, "rate", "rim", "alive", "lighting", "mending", "finish"
-        )
-    wood, _ = graph.tables.method("wood-char", WoodChar)
-    graph.cell("in_vessel", "methods", wood, "in_vessel")
-    graph.step("char_per_fuel", firing.per_fuel, "total_char", "total_dry")
-
-
 def own_rate(inputs: dict[str, Input], learned: Learned | None) -> None:
     """The burning rate as own batches have it: its level learnt, what is new in every batch
     kept.
@@ -135,25 +167,64 @@ def own_rate(inputs: dict[str, Input], learned: Learned | None) -> None:
     )
 
 
-def _fed_takes(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
-    """Dry fuel of one burn that is fed: the least of what there is, what the vessel holds as char,
-    and what the fire eats.
+def _fed_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire) -> None:
+    """Dry fuel of one burn that is fed: the least of what is meant for it, what the vessel holds as
+    char, and what the fire eats in its time.
     """
-    row_id, _ = graph.tables.method("burning-rate", BurningRate)
-    if burner.filling is not None:
-        graph.cell("fill", "burners", row, "filling")
-    else:
-        graph.cell("fill", "methods", row_id, "fill")
     graph.step("usable", firing.usable_char, "vessel", "fill", "in_vessel")
     graph.step("vessel_fuel", firing.fuel_for, "usable", "char_per_fuel")
-    if burn.duration is not None:
-        graph.measured("burn_time", burn.duration, "burn.duration")
-        graph.step("eaten", charring.feed_burnt, "rate", "rim", "alive", "burn_time")
-        graph.step("one_fuel", firing.fuel_by_two, "vessel_fuel", "eaten")
-        graph.step("fuel", firing.fuel_by_three, "total_dry", "vessel_fuel", "eaten")
+    if fire.most_fuel < float("inf"):
+        graph.known("hosed_fuel", fire.most_fuel, "what the hose can put out in time", "kg")
+        graph.step("held", firing.fuel_by_two, "vessel_fuel", "hosed_fuel")
     else:
-        graph.step("one_fuel", _same_fuel, "vessel_fuel")
-        graph.step("fuel", firing.fuel_by_two, "total_dry", "vessel_fuel")
+        graph.step("held", _same_fuel, "vessel_fuel")
+    if burn.duration is not None:
+        graph.measured("most_time", burn.duration, "burn.duration")
+    else:
+        plan, _ = graph.tables.method("planning", Planning)
+        graph.cell("most_time", "methods", plan, "tended", exact=True)
+    add_burn_down(graph, layout, fire)
+    graph.step(
+        "eaten",
+        feeding.fed_in_time,
+        "rate",
+        "rim",
+        "alive",
+        "most_time",
+        "bed",
+        "bed_pace",
+        "burn_down",
+        "quick_there",
+        "lighting",
+        "mending",
+        "finish",
+    )
+    graph.step("one_fuel", firing.fuel_by_two, "held", "eaten")
+    graph.step("fuel", firing.fuel_by_three, "total_dry" if layout.clamped else "there", *_LIMITS)
+
+
+_LIMITS = ("held", "eaten")
+
+
+def add_burn_down(graph: Graph, layout: Layout, fire: Fire) -> None:
+    """The time from the last feeding to the quench, with the doubt of what was laid last."""
+    last = layout.last
+    if last is None:
+        graph.known("burn_down", layout.burn_down, "nothing was laid last", "s")
+        return
+    through = last.through
+    mid = fire.burn_down(through.mid)
+    graph.given["burn_down"] = UncertainValue(
+        mid,
+        {
+            key: (
+                fire.burn_down(through.mid + low) - mid,
+                fire.burn_down(through.mid + high) - mid,
+            )
+            for key, (low, high) in through.sensitivities.items()
+        },
+        "linear",
+    )
 
 
 @formula("fuel of a full burn", "identity", fuel="kg", result="kg")
@@ -173,29 +244,23 @@ def _fuel_in_load(dry: Any, load: Any, gross: Any) -> Any:
     return dry * load / gross
 
 
-def _load_takes(graph: Graph, vessel: Vessel, burn: Burn, how: str) -> None:
-    """Dry fuel of one load: vessel x heap factor x packing."""
-    row_id, _ = graph.tables.method("burning-rate", BurningRate)
-    if burn.heaped is not None:
-        graph.known("heaped", burn.heaped, f"burn.heaped: {burn.heaped:g}")
-    elif how == "closed" or vessel.heap:
-        graph.known("heaped", 1.0, "filled to the rim and no higher")
-    else:
-        graph.cell("heaped", "methods", row_id, "heaped")
-    graph.cell("load_packing", "methods", row_id, "load_packing")
+def _load_takes(graph: Graph) -> None:
+    """Dry fuel of one load: vessel x heap factor x packing, or the load's share of the heap."""
     graph.step("gross", firing.gross_volume, "total_wood", "load_packing", "total_loose")
     graph.step("load", firing.load_volume, "vessel", "heaped")
     graph.step("one_fuel", _fuel_in_load, "total_dry", "load", "gross")
-    graph.step("loaded", firing.loaded, "load", "gross")
+    graph.step("meant", feeding.of_all, "gross", "share")
+    graph.step("loaded", firing.loaded, "load", "meant")
     graph.step("fuel", _fuel_in_load, "total_dry", "loaded", "gross")
 
 
-def _leaves(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
+def add_leaves(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
+    """What one load leaves, and what all loads take together."""
     graph.step(
         "burn_char",
         firing.char_left,
         "fuel",
-        "hold_back",
+        "quick",
         "kindling",
         "char_per_fuel",
         "counted",
@@ -203,9 +268,13 @@ def _leaves(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     )
     graph.step("burn_char_mass", firing.char_mass_of, "burn_char", "total_char_mass", "total_char")
     graph.step("fill_share", firing.fill_share, "burn_char", "in_vessel", "vessel")
-    graph.step("left_over", firing.left_over, "total_dry", "fuel", scale="linear")
     graph.step("loads", firing.loads, "total_dry", "one_fuel")
     # half-charred pieces and what was lit last are as hot as the char that will be sorted out
     graph.step("hot_char", firing.hot_char, "fuel", "char_per_fuel")
     graph.step("hot_mass", firing.char_mass_of, "hot_char", "total_char_mass", "total_char")
     quench.add_quench(graph, burner, row, burn)
+    graph.step("passes", firing.loads, "total_dry", "fuel")
+    graph.step("all_water", feeding.of_all, "passes", "quench_water")
+    graph.step("all_quick", feeding.of_all, "passes", "hold_back")
+    if any(step.output == "duration" for step in graph.steps):
+        graph.step("hours", feeding.all_hours, "passes", "duration", "turn")

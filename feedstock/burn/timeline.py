@@ -4,33 +4,32 @@ from __future__ import annotations
 
 from ..model.burn_plan import TimelineEvent
 from ..quantities.estimate import Estimate
-from ..uncertainty.estimates import scaled_estimate
+from ..uncertainty.estimates import exact_estimate, scaled_estimate
 from ..words import Message
-from . import schedule as feeding
 from .planned import _MINUTE, Planned, _minutes
 
 
-def _timeline(
-    planned: Planned, order: feeding.Order, covered: Estimate
+def timeline_of(
+    planned: Planned, duration: Estimate | None, covered: Estimate
 ) -> tuple[TimelineEvent, ...]:
-    duration = planned.estimate("duration")
+    """From the lighting to the look under the cover."""
+    layout, fire = planned.layout, planned.fire
+    assert layout is not None
+    assert fire is not None
     events = [TimelineEvent(at=_minutes(0, 0, 0), event=_begin(planned.firing))]
     if duration is None:
-        return (
-            *events,
-            TimelineEvent(
-                at=_minutes(0, 0, 0),
-                event=Message("event.closed"),
-            ),
+        return (*events, TimelineEvent(at=_minutes(0, 0, 0), event=Message("event.closed")))
+    wood = any(fuel.wood for fuel in layout.fuels)
+    if planned.firing == "fed" and layout.of("main"):
+        part = duration.mid_value * _MINUTE
+        bed = fire.bed / part if part > 0 else 0.0
+        stands = scaled_estimate(
+            bed * duration.low_value, bed * duration.mid_value, bed * duration.high_value, "min"
         )
-    if planned.firing == "fed":
-        start = planned.graph.inputs["start"]
-        stands = _minutes(*(min(item, planned.end) for item in (start.low, start.mid, start.high)))
-        events.append(TimelineEvent(at=stands, event=Message("event.stands")))
-        events += [_with_end(event, planned, duration) for event in order.events()]
+        events.append(TimelineEvent(at=stands, event=Message("event.stands", wood=wood)))
     elif planned.firing == "top-lit":
         events += _stick(planned)
-    quench = Message("event.quench-set" if planned.fixed_end else "event.quench")
+    quench = Message("event.quench-set" if layout.clamped else "event.quench", wood=wood)
     events.append(TimelineEvent(at=duration, event=quench))
     later = scaled_estimate(
         duration.low_value + covered.low_value,
@@ -39,24 +38,6 @@ def _timeline(
         "min",
     )
     return (*events, TimelineEvent(at=later, event=Message("event.open")))
-
-
-def _with_end(event: TimelineEvent, planned: Planned, duration: Estimate) -> TimelineEvent:
-    """A moment that is reckoned back from the quench is as unsure as that, where nobody set it."""
-    if planned.fixed_end:
-        return event
-    low, mid, high = event.at.low_value, event.at.mid_value, event.at.high_value
-    early = max(
-        duration.low_value - (duration.mid_value - low),
-        min(low, planned.graph.inputs["start"].low / _MINUTE),
-    )
-    return event.model_copy(
-        update={
-            "at": scaled_estimate(
-                early, mid, duration.high_value - (duration.mid_value - high), "min"
-            )
-        }
-    )
 
 
 def _begin(firing: str) -> Message:
@@ -75,8 +56,11 @@ def _stick(planned: Planned) -> list[TimelineEvent]:
                 event=Message("event.stick", quarters=quarter),
             )
         )
+    layout = planned.layout
+    assert layout is not None
+    end = exact_estimate(layout.end / _MINUTE, "min")
     return [
         event
         for event in found
-        if not planned.fixed_end or event.at.mid_value <= planned.end / _MINUTE
+        if not layout.clamped or event.at.mid_value <= end.mid_value * (1 + 1e-9)
     ]

@@ -91,6 +91,11 @@ def has_measures(burn: Burn | None) -> bool:
     return burn is not None and any(getattr(burn, name) is not None for name in MEASURES)
 
 
+def bare(burn: Burn) -> Burn:
+    """A burn without its measures, which has no plan."""
+    return burn.model_copy(update=dict.fromkeys(MEASURES))
+
+
 def what_to_give(burner: Burner, name: Texts) -> Message:
     """The note of a burn without measures."""
     bare = burner.shape in _OPEN

@@ -73,6 +73,31 @@ def _gather(given: argparse.Namespace) -> tuple[str, int]:
     ), 0
 
 
+def _size(given: argparse.Namespace) -> tuple[str, int]:
+    from ..model.inputs.burn import Burn
+    from ..model.inputs.heap import Job
+    from ..pipeline import size
+    from ..tables.loading.load import load_tables
+    from ..text.plan import sizing_text
+
+    job = Job.read(given.heap)
+    tables = load_tables(*_table_paths(given, job.tables), plugins=not given.no_plugins)
+    burn = job.burn
+    if given.burner is not None or burn is None:
+        burn = Burn(burner=given.burner or "cone pit")
+    found = size(
+        job.heap,
+        burn,
+        given.loads,
+        tables,
+        given.limits if given.limits is not None else job.limits,
+        experience=_experience(given),
+    )
+    return (
+        found.model_dump_json(indent=2) + "\n" if given.json else sizing_text(found, given.units)
+    ), 0
+
+
 def _experience(given: argparse.Namespace) -> Experience | None:
     from ..model.experience import Experience
 

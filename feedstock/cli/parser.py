@@ -12,6 +12,7 @@ from .commands import (
     _char,
     _gather,
     _learn,
+    _size,
     _tables_check,
     _tables_cite,
     _tables_diff,
@@ -30,6 +31,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _appraise_command(commands)
     _gather_command(commands)
+    _size_command(commands)
     _after_commands(commands)
     schema.add_command(commands)
     _table_commands(commands.add_parser("tables", help="look at, check and compare tables"))
@@ -84,6 +86,20 @@ def _gather_command(commands: Any) -> None:
     each.add_argument("--experience", metavar="FILE", help="what own batches taught")
     _common(each)
     each.set_defaults(run=_gather)
+
+
+def _size_command(commands: Any) -> None:
+    each = commands.add_parser(
+        "size", help="how wide and deep a vessel is to be for a heap in so many loads"
+    )
+    each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    each.add_argument(
+        "--burner", metavar="NAME", help="what it is burnt in (the job's burner, else a cone pit)"
+    )
+    each.add_argument("--loads", type=int, default=1, metavar="N", help="in so many loads (1)")
+    each.add_argument("--experience", metavar="FILE", help="what own batches taught")
+    _common(each)
+    each.set_defaults(run=_size)
 
 
 def _after_commands(commands: Any) -> None:

@@ -133,7 +133,7 @@ def _bound(b: Builder, burner_row: str, burn: Burn | None) -> LotModel:
     check_ceiling(b)
     amount = bind_amount(b)
     solid_density = bind_density(b)
-    fineness = fineness_of(b, thickness.value)
+    fineness = fineness_of(b, thickness)
     volume_base = bind_char(b, burner_row, burn, fineness, thickness.value)
     bind_water(b, burner_row)
     wood_volume, loose_volume = bind_volumes(b)

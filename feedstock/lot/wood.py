@@ -227,7 +227,7 @@ def thickness_of(b: Builder) -> Thickness:
     return Thickness(b.row.thickness.mid, ThicknessSource.TABLE)
 
 
-def fineness_of(b: Builder, thickness: float) -> str:
+def fineness_of(b: Builder, thickness: Thickness) -> str:
     """thick, medium or fine: how much of its char a flame leaves.
 
     Only loose, flaky matter counts as fine, and wood that falls to crumbs.
@@ -236,6 +236,8 @@ def fineness_of(b: Builder, thickness: float) -> str:
     crumbles = b.tables.method("wood-char", WoodChar)[1].crumbles_from.mid
     if b.row.woody and b.lot.decay is not None and b.lot.decay >= crumbles:
         return "fine" if b.lot.decay > crumbles else "medium"
-    if thickness > kept.thick_above.mid:
+    if thickness.value > kept.thick_above.mid:
         return kept.most_of_class.get(b.row.class_ or "", "thick")
-    return "fine" if thickness < kept.fine_below.mid and b.row.flaky else "medium"
+    # shavings and sawdust of solid wood are as loose as what the tables call so
+    loose = b.row.flaky or thickness.source is ThicknessSource.PACKING
+    return "fine" if thickness.value < kept.fine_below.mid and loose else "medium"

@@ -1,4 +1,6 @@
-"""The danger words that stand in the texts of a lot and of its heap, and what answers them."""
+"""The danger words that stand in the texts of a lot and of its heap, and what answers them; and how
+doubtful words for units were read.
+"""
 
 from __future__ import annotations
 
@@ -7,13 +9,18 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
+from pydantic import BaseModel
+
 from ..errors import InputError, Problem, shown
+from ..model.inputs.burn import Burn
 from ..model.inputs.heap import Heap
 from ..model.inputs.lot import Lot
+from ..quantities.fields import Measured
 from ..tables.names.compiled import language_of
 from ..tables.names.danger import KINDS, Field, Hit, answer_to, is_dismissed, scan, unread
 from ..tables.names.text import words_of
 from ..tables.tables import Tables
+from ..words import Message
 from .evidence import Evidence
 
 Where = Literal["material", "name", "remarks", "heap-name", "heap-remarks"]
@@ -194,3 +201,24 @@ def _check_dismissed(
         problems.append(Problem("not-to-dismiss", what, remedy, where, word, nearest=nearest))
     if problems:
         raise InputError(problems)
+
+
+def unit_notes(heap: Heap, burn: Burn | None) -> list[Message]:
+    """How doubtful words were read, wherever a text stands."""
+    notes: list[Message] = []
+
+    def look(value: object) -> None:
+        if isinstance(value, Measured):
+            if value.note:
+                notes.append(Message("heap.read-as", note=value.note))
+        elif isinstance(value, BaseModel):
+            for name in type(value).model_fields:
+                look(getattr(value, name))
+        elif isinstance(value, tuple):
+            for part in value:
+                look(part)
+
+    look(heap)
+    if burn is not None:
+        look(burn)
+    return notes

@@ -47,6 +47,9 @@ Degrees = Annotated[Estimate, FigureUnit("degC")]
 Minutes = Annotated[Estimate, FigureUnit("min")]
 
 
+Hours = Annotated[Estimate, FigureUnit("h")]
+
+
 Weeks = Annotated[Estimate, FigureUnit("week")]
 
 

@@ -7,14 +7,12 @@ Times in s, lengths in m, masses in kg dry. Published coefficients keep the unit
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import maximum, minimum
+from ..uncertainty.elementwise import maximum, minimum, sqrt
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
 _MINUTE = 60.0
 _MILLIMETRES = 1000.0
-# the least denominator: pieces of one age are all through or none
-_NOTHING = 1e-300
 
 
 @formula(
@@ -118,6 +116,42 @@ def through_time(
 
 
 @formula(
+    "thickness of a split piece",
+    "solid geometry: n pieces of like section share the area, x/sqrt(n)",
+    thickness="m",
+    pieces="1",
+    result="m",
+)
+def split_thickness(thickness: Number, pieces: Number) -> Number:
+    """Least dimension of the parts of a piece that was split lengthwise into so many.
+
+    Takes `thickness` [m], `pieces` [1]; returns [m].
+
+    >>> split_thickness(0.1, 4.0)
+    0.05
+    """
+    return thickness / sqrt(pieces)
+
+
+@formula(
+    "time to char through a split piece",
+    "Wood Handbook, FPL-GTR-190 (2010), eq. 18-3 on the thickness of the parts",
+    through="s",
+    pieces="1",
+    result="s",
+)
+def split_time(through: Number, pieces: Number, exponent: float) -> Number:
+    """Time of the parts of a piece that needed `through` before it was split into `pieces`.
+
+    Takes `through` [s], `pieces` [1]; returns [s].
+
+    >>> round(split_time(3000.0, 4.0, 1.23))
+    1279
+    """
+    return through * split_thickness(1.0, pieces) ** exponent
+
+
+@formula(
     "uncharred core of a piece",
     "definition, (1 - x/R)^n with x/R = (t/T)^(1/1.23): n 2 for a round or a square, 1 for a board",
     age="s",
@@ -135,28 +169,6 @@ def core_share(age: Number, through: Number, sides: float, exponent: float) -> N
     1.0
     """
     return (1.0 - minimum(maximum(age, 0.0) / through, 1.0) ** (1.0 / exponent)) ** sides
-
-
-@formula(
-    "share of the pieces not charred through",
-    "definition: pieces laid on evenly over time, those younger than T",
-    youngest="s",
-    oldest="s",
-    through="s",
-    result="1",
-)
-def not_through(youngest: Number, oldest: Number, through: Number) -> Number:
-    """Share of pieces still with a core when the burn stops, their ages spread evenly from
-    `youngest` to `oldest`.
-
-    With equal ages it is all of them or none.
-
-    Takes `youngest` [s], `oldest` [s], `through` [s]; returns [1].
-
-    >>> not_through(0.0, 1200.0, 600.0)
-    0.5
-    """
-    return minimum(maximum((through - youngest) / maximum(oldest - youngest, _NOTHING), 0.0), 1.0)
 
 
 @formula(

@@ -272,39 +272,6 @@ def loaded(load: Number, gross: Number) -> Number:
     return minimum(load, gross)
 
 
-@formula("fuel left over", "balance of fuel, volume and time", there="kg", used="kg", result="kg")
-def left_over(there: Number, used: Number) -> Number:
-    """Fuel left over.
-
-    Takes `there` [kg], `used` [kg]; returns [kg].
-
-    >>> left_over(60.0, 40.0)
-    20.0
-    """
-    return maximum(there - used, 0.0)
-
-
-@formula(
-    "length of a burn",
-    "balance of fuel, volume and time, the longer of what the feed and what the "
-    "thickest pieces need",
-    feed="s",
-    start="s",
-    longest="s",
-    result="s",
-)
-def longer(feed: Number, start: Number, longest: Number) -> Number:
-    """`start` until the fire stands, then `longest` for the thickest pieces, unless the feed itself
-    takes longer.
-
-    Takes `feed` [s], `start` [s], `longest` [s]; returns [s].
-
-    >>> longer(1800.0, 480.0, 1500.0)
-    1980.0
-    """
-    return maximum(feed, start + longest)
-
-
 @formula(
     "loads",
     "balance of fuel, volume and time, fuel over what one burn takes",

@@ -172,19 +172,26 @@ def hose_time(water: Number, flow: Number) -> Number:
 
 @formula(
     "water to have ready",
-    "heat and water balance, the high end times a reserve, and never less than the least",
+    "heat and water balance, the high end times a reserve, at most so many times the middle, less "
+    "what a hose gives, and never less than the least",
     high="m^3",
+    mid="m^3",
     reserve="1",
+    most="1",
+    hosed="m^3",
     least_of_all="m^3",
     result="m^3",
 )
-def have_ready(high: Number, reserve: Number, least_of_all: Number) -> Number:
-    """What stands ready before lighting, from the high end of the quench water; all volumes in one
-    unit.
+def have_ready(
+    high: Number, mid: Number, reserve: Number, most: Number, hosed: Number, least_of_all: Number
+) -> Number:
+    """What stands ready before lighting, from the high end and the middle of the quench water; all
+    volumes in one unit.
 
-    Takes `high` [m^3], `reserve` [1]; returns [m^3].
+    Takes `high` [m^3], `mid` [m^3], `reserve` [1], `most` [1], `hosed` [m^3], `least_of_all` [m^3];
+    returns [m^3].
 
-    >>> round(have_ready(0.09, 1.5, 0.06), 3)
-    0.135
+    >>> round(have_ready(0.09, 0.06, 1.5, 2.0, 0.0, 0.02), 3)
+    0.12
     """
-    return maximum(high * reserve, least_of_all)
+    return maximum(minimum(high * reserve, mid * most) - hosed, least_of_all)

@@ -5,41 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ..uncertainty.elementwise import maximum, minimum
+from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 from . import charring
 from .firing import _NOTHING
 
 _SLICES = 24
-
-
-def unreached_share(
-    filled: Callable[[Number], Number],
-    vessel: Number,
-    rim: Number,
-    depth: Number,
-    load: Number,
-    height: Number,
-    speed: Number,
-    time: Number,
-    through: Number,
-) -> Number:
-    """Share of a load lit on top that is not char at `time`: what the front has not reached
-    `through` seconds before.
-
-    `filled(level)` is the volume below a level in the vessel, `depth` its depth, `height` the depth
-    of the load.
-
-    Lengths [m], areas [m^2], volumes [m^3], speeds [mm/min], times [s]; returns [1].
-
-    >>> def filled(level): return 0.5 * level
-    ...
-    >>> round(unreached_share(filled, 0.25, 0.5, 0.5, 0.25, 0.5, 10.0, 2400.0, 600.0), 3)
-    0.4
-    """
-    down = speed * maximum(time - through, 0.0) / 60.0 / 1000.0
-    level = maximum(height - down, 0.0)
-    below = filled(minimum(level, depth)) + maximum(level - depth, 0.0) * rim
-    return minimum(maximum(below / maximum(load, _NOTHING), 0.0), 1.0)
+_TOGETHER = 1.0
+"""Pieces that go in together are still a moment apart, s."""
 
 
 def raw_share_of_load(
@@ -80,17 +53,34 @@ def raw_share_of_load(
     return minimum(maximum(total / maximum(load, _NOTHING), 0.0), 1.0)
 
 
+def _core_to(age: Number, through: Number, exponent: float) -> Number:
+    """Integral of the core share of a round piece from 0 to `age`, over `through`."""
+    share = minimum(maximum(age / through, 0.0), 1.0)
+    power = 1.0 / exponent
+    return (
+        share
+        - 2.0 * share ** (power + 1.0) / (power + 1.0)
+        + share ** (2.0 * power + 1.0) / (2.0 * power + 1.0)
+    )
+
+
+@formula(
+    "raw wood left in a lot",
+    "mean of the core share (1 - (t/T)^(1/n))^2 over the ages of its pieces",
+    youngest="s",
+    oldest="s",
+    through="s",
+    result="1",
+)
 def raw_share_of_lot(youngest: Number, oldest: Number, through: Number, exponent: float) -> Number:
     """Share of a lot's wood that is still raw, its pieces having been in flame for `youngest` to
-    `oldest`, evenly spread; in s.
+    `oldest`, evenly spread.
 
-    Lengths [m], areas [m^2], volumes [m^3], speeds [mm/min], times [s]; returns [1].
+    Takes `youngest` [s], `oldest` [s], `through` [s]; returns [1].
 
     >>> raw_share_of_lot(1200.0, 1800.0, 600.0, 1.23)
     0.0
     """
-    total: Number = 0.0
-    for number in range(_SLICES):
-        age = youngest + (oldest - youngest) * (number + 0.5) / _SLICES
-        total = total + charring.core_share(age, through, 2.0, exponent)
-    return total / _SLICES
+    spread = maximum(oldest - youngest, _TOGETHER)
+    later = _core_to(youngest + spread, through, exponent)
+    return maximum((later - _core_to(youngest, through, exponent)) * through / spread, 0.0)

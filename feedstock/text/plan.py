@@ -5,16 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Protocol
 
-from ..model.burn_plan import BurnPlan, FeedingStep, Gathering, Loads
+from ..model.burn_plan import BurnPlan, FeedingStep, Gathering, Loads, Sizing, Split
 from ..model.findings import Caution, Finding
 from ..quantities.estimate import Estimate
 from ..quantities.format import Units
 from ..tables.citations import Citation
 from ..words import Message, Quantity, Reader
 from .layout import wrapped
-
-# a lot is told to be split where more than this share of its pieces would keep a core, %
-_SOME = 5.0
 
 
 class Cites(Protocol):
@@ -35,7 +32,10 @@ def plan_text(plan: BurnPlan, units: Units = "metric", language: str = "en") -> 
 
 
 _FULL = 101.0
-_CRUMB = 0.05  # kg; less is nothing to speak of
+# so many lots are named in one line
+_NAMED = 7
+# kg; less raw wood is not worth a line
+_SOME_BRANDS = 0.1
 
 
 def plan_lines(
@@ -82,10 +82,12 @@ def _figures(plan: BurnPlan, reader: Reader) -> Iterator[str]:
         over = say("burn.over-the-rim") if plan.fill.high_value > _FULL else ""
         yield wrapped(say("burn.full", share=plan.fill, over=over), "  ")
     yield wrapped(_loads(plan.loads, reader), "  ")
-    if plan.left_over is not None and plan.left_over.mid_value > _CRUMB:
-        yield wrapped(say("burn.left-over", mass=plan.left_over), "  ")
     if plan.duration is not None:
         yield wrapped(say("burn.takes", time=plan.duration), "  ")
+    if plan.loads.mid > 1 and plan.water is not None and plan.quick_fuel is not None:
+        if plan.hours is not None:
+            yield wrapped(say("burn.hours", loads=plan.loads.mid, time=plan.hours), "  ")
+        yield wrapped(say("burn.of-all", water=plan.water, quick=plan.quick_fuel), "  ")
     if plan.water_heat is not None:
         yield wrapped(say("page.heat", share=plan.water_heat), "  ")
 
@@ -101,14 +103,13 @@ def _before(plan: BurnPlan, reader: Reader, sources: Cites, alone: bool) -> Iter
     steps = []
     if plan.have_ready is not None:
         steps.append(say("burn.water-ready", water=plan.have_ready))
+    steps += [_split(split, reader) for split in plan.split]
+    if plan.longest_piece is not None:
+        steps.append(say("burn.cut", length=plan.longest_piece))
+    steps.append(say("burn.sort", lots=tuple(_sorted_lots(plan, reader))))
     if plan.hold_back is not None and plan.hold_back.mid_value > 0:
-        steps.append(say("burn.aside", mass=plan.hold_back))
-    steps += [
-        say("burn.split", lot=core.lot, thickness=Quantity(core.split_to.mid_value, "mm"))
-        for core in plan.cores
-        if core.share.mid_value > _SOME
-    ]
-    steps.append(say("burn.lay-out", lots=tuple(dict.fromkeys(s.lot for s in plan.feeding))))
+        code = "burn.aside" if plan.firing == "fed" else "burn.cap"
+        steps.append(say(code, mass=_aside(plan)))
     if plan.firing == "top-lit":
         steps.append(say("burn.set-a-stick"))
     for number, step in enumerate(steps, 1):
@@ -124,21 +125,73 @@ def _cautions(cautions: list[Caution], reader: Reader, sources: Cites, first: in
         yield wrapped(text, f"  {number:2}. ")
 
 
+def _sorted_lots(plan: BurnPlan, reader: Reader) -> Iterator[str]:
+    """What is laid out, a heap for each class of thickness."""
+    kinds: dict[str, dict[str, None]] = {}
+    for step in plan.feeding:
+        kinds.setdefault(step.thickness, {}).update(dict.fromkeys(step.lots))
+    for kind in ("thin", "finger", "wrist", "thick"):
+        if kinds.get(kind):
+            yield reader.say("burn.kind", kind=kind, lots=_few(tuple(kinds[kind]), reader))
+
+
+def _few(lots: tuple[str, ...], reader: Reader) -> str:
+    """The first of many lots, and how many more there are."""
+    if len(lots) <= _NAMED:
+        return reader.word(lots)
+    told = reader.say("burn.more", count=len(lots) - _NAMED + 1)
+    return reader.word((*lots[: _NAMED - 1], told))
+
+
+def _aside(plan: BurnPlan) -> Estimate:
+    """The quick fuel that is put away before anything is fed."""
+    return plan.feeding[-1].mass
+
+
+def _split(split: Split, reader: Reader) -> str:
+    pieces = {1: "burn.split-one"}.get(split.pieces or 0, "burn.split-pieces")
+    code = "burn.split-mass" if split.pieces is None else pieces
+    return reader.say(
+        code,
+        lot=split.lot,
+        pieces=split.pieces,
+        into=split.into,
+        mass=split.mass,
+        thickness=split.thickness,
+        why=reader.say("burn.for-the-bed" if split.why == "bed" else "burn.for-time"),
+    )
+
+
 def _feeding(plan: BurnPlan, reader: Reader) -> Iterator[str]:
-    yield reader.say("burn.feeding" if plan.firing == "fed" else "burn.filling")
+    many = plan.loads.mid > 1
+    head = "burn.feeding" if plan.firing == "fed" else "burn.filling"
+    yield reader.say(head, each=reader.say("burn.each-load" if many else "burn.one-load"))
     for number, step in enumerate(plan.feeding, 1):
-        text = reader.say(
-            "burn.step", lot=step.lot, mass=step.mass, latest=_latest(step, reader), cue=step.cue
+        yield wrapped(_step(step, plan.firing, reader), f"  {number:2}. ")
+
+
+def _step(step: FeedingStep, firing: str, reader: Reader) -> str:
+    say = reader.say
+    when = ""
+    if firing == "fed":
+        spans = step.end.mid_value - step.begin.mid_value
+        when = say(
+            "burn.from-to" if spans >= 1 else "burn.at",
+            begin=step.begin.mid_value,
+            end=step.end.mid_value,
         )
-        yield wrapped(text, f"  {number:2}. ")
-
-
-def _latest(step: FeedingStep, reader: Reader) -> str:
-    if step.latest is None or step.part == "kindling":
-        return ""
-    early, mid = step.latest.low_value, step.latest.mid_value
-    careful = reader.say("burn.better-by", minute=early) if mid - early >= 1 else ""
-    return reader.say("burn.by-minute", minute=mid, careful=careful)
+    lots = _few(step.lots, reader) if step.lots else say("burn.brought")
+    how = say("burn.at-once", mass=step.mass)
+    if step.every is not None:
+        how = say(
+            "burn.portions",
+            portion=step.portion,
+            every=max(step.every.mid_value, 1.0),
+            mass=step.mass,
+            hand=reader.word(step.by_hand) if step.by_hand is not None else "",
+        )
+    lacks = say("burn.bring", mass=step.bring) if step.bring is not None and step.lots else ""
+    return say("burn.step", when=when, lots=lots, how=how, lacks=lacks, cue=step.cue)
 
 
 def _timeline(plan: BurnPlan, reader: Reader) -> Iterator[str]:
@@ -175,8 +228,12 @@ def _quench(plan: BurnPlan, reader: Reader, sources: Cites) -> Iterator[str]:
             ),
             "  ",
         )
-        for number, step in enumerate(plan.quench.steps, 1):
-            yield wrapped(reader.word(step), f"  {number:2}. ")
+        steps = [reader.word(step) for step in plan.quench.steps]
+        if plan.brands is not None and plan.brands.high_value >= _SOME_BRANDS:
+            some = plan.brands.mid_value >= _SOME_BRANDS
+            steps.append(say("burn.brands" if some else "burn.few-brands", mass=plan.brands))
+        for number, text in enumerate(steps, 1):
+            yield wrapped(text, f"  {number:2}. ")
 
 
 def _hose(time: Estimate, reader: Reader) -> str:
@@ -192,6 +249,8 @@ def _through(plan: BurnPlan, reader: Reader) -> Iterator[str]:
 
 def _findings(findings: tuple[Finding, ...], reader: Reader, sources: Cites) -> Iterator[str]:
     for finding in findings:
+        if finding.code == "split-first":
+            continue  # it is one of the steps before the fire
         lot = f"{finding.lot}: " if finding.lot is not None else ""
         reason = reader.word(finding.message("reason"))
         yield wrapped(f"{lot}{reason} {sources.cite(finding.sources)}", "  - ")
@@ -225,7 +284,27 @@ def gathering_text(found: Gathering, units: Units = "metric", language: str = "e
     if found.loads is not None:
         loads = _loads(found.loads, reader)
         lines.append(wrapped(f"{loads[:1].upper()}{loads[1:]}."))
-    if found.hold_back is not None and found.hold_back.mid_value > 0:
-        lines.append(wrapped(say("gather.on-top", mass=found.hold_back)))
+    if found.bring is not None:
+        lines.append(wrapped(say("gather.on-top", mass=found.bring)))
     lines += [*_findings(found.findings, reader, sources), *_notes(found.notes, reader)]
+    return "\n".join(lines) + "\n"
+
+
+def sizing_text(found: Sizing, units: Units = "metric", language: str = "en") -> str:
+    """How wide and deep, and what all loads take, as plain text."""
+    reader = Reader(units, language)
+    say, burn = reader.say, found.burn
+    measures = [
+        say("size.measure", what=say(f"size.{name}"), length=Quantity(stated.mid, "m"))
+        for name in ("diameter", "width", "length", "depth")
+        if (stated := getattr(burn, name)) is not None
+    ]
+    code = "size.one" if found.loads == 1 else "size.head"
+    head = say(code, burner=found.plan.burner, loads=found.loads, measures=tuple(measures))
+    lines = [wrapped(head)]
+    if found.hours is not None:
+        lines.append(wrapped(say("size.hours", time=found.hours)))
+    lines.append(wrapped(say("size.needs", water=found.water, quick=found.quick_fuel)))
+    if found.plan.left_out:
+        lines.append(wrapped(say("size.left-out", lots=found.plan.left_out)))
     return "\n".join(lines) + "\n"

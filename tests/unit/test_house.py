@@ -263,7 +263,6 @@ STILL_MAKING: dict[str, set[str]] = {
         "burn/findings.py",
         "burn/gather.py",
         "burn/quench.py",
-        "burn/schedule.py",
         "char/quality.py",
         "assessment/tables.py",
         "tables/limits.py",

@@ -65,6 +65,11 @@ class Material(Row):
         return self._class.woody
 
     @property
+    def kindles(self) -> bool:
+        """Whether thin dry pieces of it light a fire."""
+        return self._class.kindles
+
+    @property
     def flaky(self) -> bool:
         """Whether thin pieces of it lie and burn as fine matter."""
         return self._class.flaky or self._form.flaky

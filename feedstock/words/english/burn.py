@@ -5,21 +5,27 @@ from __future__ import annotations
 from ..say import Said, Sentence
 
 CUES: dict[str, Sentence] = {
-    "cue.kindling": "to light with, on top: loose enough for air, dry enough to snap.",
-    "cue.establish": "when the kindling burns all over: crosswise, until a bed of embers glows.",
-    "cue.main": "when the layer before shows a white film of ash on its upper side; one layer at a "
-    "time, flame over all of it.",
-    "cue.thin": "when the thick pieces have caught and the flame stays over the bed; little by "
-    "little.",
+    "cue.light": "loose on the floor, with air in it, and dry enough to snap; light it on top.",
+    "cue.light-loose": "loose and fluffed up, a double armful at most at a time; light it on top.",
+    "cue.bed": "crosswise as soon as the kindling burns all over, until embers cover the floor.",
+    "cue.bed-loose": "onto the flames little by little as soon as it burns all over.",
+    "cue.loose-alone": "onto flames, thinly and fluffed up, never as a blanket and never in wind; "
+    "it leaves little.",
+    "cue.first": "when embers cover the floor: side by side in one layer; the next when the flame "
+    "stands over all of it.",
+    "cue.main": "the next layer when the one before is white with ash; flame over all of it.",
+    "cue.other": "in thin layers onto flames, never as a blanket; the next when it burns through.",
     "cue.loose": "last, in small handfuls and never in wind: it flares and leaves little.",
-    "cue.finish": "on spots that turn ashy, and the rest as a last layer when the flames sink; "
+    "cue.aside": "on spots that turn grey, and the rest as a last thin layer when the flames sink; "
     "quench when its flame has gone.",
-    "cue.bottom": "first, on the floor: fines and the thinnest.",
-    "cue.body": "then this, lengthwise and close, small gaps and no chimney.",
-    "cue.top": "at and near the top: the thickest have the longest time in the flame there.",
+    "cue.aside-loose": "by handfuls on spots that turn grey, and the rest as the flames sink; "
+    "quench when its flame has gone.",
+    "cue.lowest": "on the floor, the thickest lowest, lengthwise and close, no chimney.",
+    "cue.middle": "then this, crosswise to the layer below, small gaps.",
+    "cue.upper": "then this, the thinnest highest.",
     "cue.cap": "as a lighting cap over all of it: light it all round at once, on top.",
-    "cue.closed": "stand or lay it close; the thickest where the vessel gets hottest.",
-    "cue.closed-thin": "into the gaps between.",
+    "cue.cap-loose": "as a lighting cap, fluffed up over all of it: light it all round at once.",
+    "cue.closed": "stand or lay it close, thin pieces into the gaps.",
 }
 
 _QUARTERS = ("", "a quarter", "half", "three quarters", "all")
@@ -37,20 +43,28 @@ def _stick(said: Said) -> str:
     )
 
 
+def _quench_now(said: Said) -> str:
+    if not said["wood"]:
+        return "Quench when the flames sink, before it falls to ash."
+    return (
+        "Quench when the flames sink, thin and clear, and no thick piece shows wood when it is "
+        "broken open."
+    )
+
+
 EVENTS: dict[str, Sentence] = {
-    "event.slowest": "Last moment for {lot}, the slowest; what is thick and late leaves cores.",
-    "event.last-thick": "Last moment for {lot}; after this only thin fuel.",
-    "event.last-thin": "Last feeding of {lot}; after this only what was put aside for the finish.",
     "event.begin": "Light it, on top.",
     "event.begin-closed": "A retort is closed and heated from outside; a mound or a drum kiln is "
     "lit and, once it has caught, closed step by step.",
     "event.closed": "How long a closed kiln takes depends on the heat that it gets: quench or seal "
     "it when the smoke has turned thin and clear.",
-    "event.stands": "The fire stands when the embers of the medium pieces glow: the thickest may "
-    "go in.",
+    "event.stands": lambda said: (
+        "The fire stands: embers cover the floor, and the thickest may go in."
+        if said["wood"]
+        else "The fire stands when it flames over the whole floor."
+    ),
     "event.quench-set": "Quench now: you set this time.",
-    "event.quench": "Quench when the flames sink, thin and clear, and no thick piece shows wood "
-    "when it is broken open.",
+    "event.quench": _quench_now,
     "event.open": "If it was covered instead of drowned: not opened before this, then felt and "
     "looked at again.",
     "event.stick": _stick,
@@ -66,15 +80,56 @@ def _proportions(said: Said) -> str:
     return f"It is {said('proportion', '.2g')} times as wide as deep, {word}."
 
 
+def _loads_action(said: Said) -> str:
+    each = (
+        "each with the same share of every lot"
+        if said["alike"]
+        else "each full one with the same share of every lot, the last one smaller"
+    )
+    return (
+        f"Deal the heap out into {said('mid')} loads, {each}; burn one to its end, quench and "
+        "empty it, and only then begin the next. Or take a larger vessel."
+    )
+
+
+def _no_fire(said: Said) -> str:
+    what = (
+        "Most of it is straw, leaves, shells or shavings, and that carries no fire"
+        if said["wood"]
+        else "There is no wood in it: straw, leaves, shells and shavings carry no fire of their own"
+    )
+    return f"{what}; it flares, or it smothers and smokes."
+
+
 FINDINGS: dict[str, Sentence] = {
     "more-than-one-load.reason": "The ready lots are {low} to {high} loads of this vessel, likely "
     "{mid}.",
-    "more-than-one-load.action": "Burn one load to its end, quench and empty it, and only then "
-    "begin the next; or take a larger one.",
+    "more-than-one-load.action": _loads_action,
+    "carries-no-fire.reason": _no_fire,
+    "carries-no-fire.action": lambda said: (
+        f"Bring about {said('bring', '.2g')} of dry wood, finger to wrist thick, for a load"
+        + (f" ({said('all', '.2g')} for all of them)" if said["loads"] > 1 else "")
+        + ", make the bed with it, and feed this onto its flames; or put it into the compost."
+    ),
+    "split-first.reason": "Whole, it would keep raw wood inside in the {minutes:.0f} minutes of "
+    "this burn, or it is too thick for this rim.",
+    "split-first.action": "Split every piece into {into}, to about {thin:.0f}, before the fire.",
+    "left-out.reason": "Its pieces of {thickness:.0f} need about {through:.0f} minutes in the "
+    "flame, and no splitting by hand makes them thin enough; this burn has {minutes:.0f}.",
+    "left-out.action": "It stays out of this fire: keep it for a longer one, for the stove, or "
+    "saw and split it thinner.",
+    "little-for-its-pit.reason": "There is little to burn for a pit {rim:.2g} wide: lighting and "
+    "bed alone would take most of it.",
+    "little-for-its-pit.action": "Keep the fire together on about {across:.2g} of the floor, or "
+    "take a smaller vessel; the steps below are for the small fire.",
+    "as-much-as-the-hose.reason": "More than this a hose of {hose} does not put out in "
+    "{minutes:.0f} minutes, and what waits burns away.",
+    "as-much-as-the-hose.action": "The load is kept to that. With tubs of water beside it, it "
+    "could be larger.",
     "proportions.reason": _proportions,
     "proportions.action": "About {usual:.2g} times as wide as deep is common practice.",
     "stopped-early.reason": "Stopped after {minutes:.0f} minutes, about {share:bare mid .0f} % of "
-    "the pieces would not be through ({share:range .0f}).",
+    "the wood would still be raw ({share:range .0f}).",
     "stopped-early.action": "Burn longer, feed less or split it; else sort the half-charred pieces "
     "out and keep them for the next fire.",
     "too-short.reason": "A fire needs about {start:.0f} minutes to stand; in {minutes:.0f} minutes "
@@ -83,11 +138,6 @@ FINDINGS: dict[str, Sentence] = {
     "too-long.reason": "The fuel of one load is through after about {minutes:.0f} minutes; after "
     "that the char itself burns away, which is not in these figures.",
     "too-long.action": "Quench when the flames sink, whatever the clock says.",
-    "lowest-need-longer.reason": "When the fire has reached the floor, about "
-    "{share:bare mid .0f} % of the pieces are not through yet ({share:range .0f}): the lowest need "
-    "up to {minutes:.0f} minutes more.",
-    "lowest-need-longer.action": "Break one of the lowest pieces open before you quench; sort out "
-    "what is half-charred and keep it for the next fire.",
     "water-takes-the-heat.reason": "Its own water would take {share:.0f} % of its heat.",
     "water-takes-the-heat.action": "Dry it first; it is left out of this plan.",
     "too-wet-to-burn.reason": "This burn is refused: {lots} would have to come down to {ready:.0f} "
@@ -97,13 +147,16 @@ FINDINGS: dict[str, Sentence] = {
     "nothing-ready.reason": "This burn is refused: no lot may go in as things stand.",
     "nothing-ready.action": "See what is said of each lot, and of the vessel, the ground and the "
     "lighting.",
-    "too-little-quick-fuel.reason": "About {needed:.2g} of thin dry fuel is needed for lighting, "
-    "ashy spots and the finish; the ready lots have {there:.2g} for one load.",
-    "too-little-quick-fuel.action": "Split some of it to less than {thin:.0f}, or gather dry "
-    "twigs.",
-    "cores-left.reason": "In a burn of {minutes:.0f} minutes about {share:.0f} % of its pieces "
-    "would keep a raw core.",
-    "cores-left.action": "Split it to {thin:.0f} or thinner, or burn longer.",
+    "too-little-quick-fuel.reason": lambda said: (
+        f"About {said('needed', '.2g')} of thin dry fuel is needed for lighting, grey spots and "
+        "the finish; the ready lots have "
+        + (f"{said('there', '.2g')} for one load." if said["some"] else "none.")
+    ),
+    "too-little-quick-fuel.action": lambda said: (
+        f"Bring {said('lacks', '.2g')} more"
+        + (" for each load" if said["loads"] > 1 else "")
+        + f": dry twigs, or wood split to less than {said('thin', '.0f')}."
+    ),
     "no-cold-water.reason": "Cold water on this hot vessel can crack it or throw splinters of it.",
     "no-cold-water.action": "Spray the char in short bursts, or smother it under an airtight lid.",
 }
@@ -147,8 +200,6 @@ NOTES: dict[str, Sentence] = {
     "plan.wetter": "{lot} is wetter than the tests behind its char-through time: it may take "
     "longer",
     "plan.no-thickness": _guessed,
-    "plan.thickest": "the thickest pieces ({lot}) set the length of this burn; split them and it "
-    "is shorter",
     "plan.no-volume": lambda said: (
         f"no table gives the volume of char of {', '.join(said.each('lots'))}; a usual bulk "
         "density was taken for the plan"
@@ -160,7 +211,7 @@ NOTES: dict[str, Sentence] = {
     "plan.volume-alone": "burn: only a volume was given; the usual proportions were taken for its "
     "width and depth",
     "plan.have-ready": "have_ready is the high end of this times the reserve of the quench method, "
-    "and never less than its least",
+    "at most twice the middle, less what a hose gives in time, and never less than its least",
 }
 
 QUENCH: dict[str, Sentence] = {
@@ -222,21 +273,6 @@ def _not_enough(said: Said) -> str:
     )
 
 
-def _leaves_less(said: Said) -> str:
-    stop = f", and what is still raw after {said('duration')}" if said["duration"] else ""
-    return said.fill(
-        "Burnt as given, these lots leave about {left:.3g} of sorted char, {share:.0f} % of what "
-        "they could: thin fuel that burns to ash for lighting and finish{stop}, is not in the "
-        "amounts above.",
-        stop=stop,
-    )
-
-
-def _gather_more(said: Said) -> str:
-    rest = ", or burn longer." if said["duration"] else ", or bring the thin fuel from elsewhere."
-    return f"Gather about {said('times', '.2g')} times as much{rest}"
-
-
 GATHER: dict[str, Sentence] = {
     "take.all": "all of it",
     "take.part": "{part:.3g}",
@@ -246,11 +282,11 @@ GATHER: dict[str, Sentence] = {
     "not-enough.reason": _not_enough,
     "not-enough.action": "Gather more, dry or clear what is not ready, ask for less, or accept a "
     "lower confidence.",
-    "burn-leaves-less.reason": _leaves_less,
-    "burn-leaves-less.action": _gather_more,
     "gather.as-they-lie": "amounts are as the lots lie; char is sorted, dry, heaped and uncrushed",
-    "gather.quick-fuel": "thin quick fuel burns mostly to ash: bring it on top of this, or take it "
-    "from the thin lots named here and count them out",
+    "gather.no-burn": "no measures of a burn were given: nothing is taken off for the thin fuel "
+    "that lights and finishes the fire and burns to ash",
+    "gather.taken-off": "{share:.0f} % of what these lots could give is taken off already: thin "
+    "fuel that lights and finishes the fire burns to ash",
     "gather.filled-up": "filled up to whole loads as far as the ready lots go",
 }
 

@@ -76,23 +76,52 @@ BURN: dict[str, Sentence] = {
     "burn.over-the-rim": "; above 100 % it stands higher than the rim",
     "burn.loads": "loads: {mid}",
     "burn.loads-between": "loads: {low} to {high}, likely {mid}",
-    "burn.left-over": "left over after the first load: {mass} of dry fuel",
     "burn.takes": "takes {time} from lighting to quench",
+    "burn.hours": "all {loads} loads: {time}, each with quench, emptying and lighting anew",
+    "burn.of-all": "water for all of them {water}, quick fuel {quick}",
     "burn.before": "Before you light",
     "burn.water-ready": "Have {water:at-least} of water ready beside it, and a shovel and a rake. "
     "No water, no fire.",
-    "burn.aside": "Put thin, dry fuel aside: {mass}, for lighting, for ashy spots and for the "
-    "finish.",
-    "burn.split": "Split {lot} to {thickness:.0f} or thinner.",
-    "burn.lay-out": "Lay out within reach, in this order: {lots}. What is not named here stays "
-    "away from the fire.",
+    "burn.split-one": "Split the piece of {lot} into {into}, to about {thickness:mid .0f}{why}.",
+    "burn.split-pieces": "Split {pieces} pieces of {lot} into {into} each, to about "
+    "{thickness:mid .0f}{why}.",
+    "burn.split-mass": "Split {lot}, about {mass:mid .2g}, every piece into {into}, to about "
+    "{thickness:mid .0f}{why}.",
+    "burn.for-the-bed": ", for the first bed of embers; or bring as much that is finger-thick",
+    "burn.for-time": "; whole, it would be raw inside at the end, or it is too thick for this rim",
+    "burn.cut": "Cut everything shorter than {length:mid .2g}, so that it lies inside the rim.",
+    "burn.sort": lambda said: (
+        "Lay out within reach, a heap for each thickness: "
+        + "; ".join(said.each("lots"))
+        + ". What is not named here stays away from the fire."
+    ),
+    "burn.aside": "Put about {mass:mid .2g} of thin, dry fuel away for the end, before anything is "
+    "fed.",
+    "burn.cap": "Put about {mass:mid .2g} of thin, dry fuel by for the cap, before anything is "
+    "laid.",
     "burn.set-a-stick": "Set a straight, dry stick upright along the wall, down to the floor: "
     "drawn out, it shows how deep the fire stands.",
-    "burn.feeding": "Feeding, one load",
-    "burn.filling": "Filling, one load, from the floor up",
-    "burn.step": "{lot}, {mass:likely}{latest}: {cue}",
-    "burn.by-minute": ", by minute {minute:.0f} at the latest{careful}",
-    "burn.better-by": ", better by {minute:.0f}",
+    "burn.one-load": "one load",
+    "burn.each-load": "each load",
+    "burn.feeding": "Feeding, {each}, in minutes after lighting (the cue counts, not the clock)",
+    "burn.filling": "Filling, {each}, from the floor up",
+    "burn.step": "{when}{lots}, {how}{lacks}: {cue}",
+    "burn.at": "{begin:.0f}: ",
+    "burn.from-to": "{begin:.0f} to {end:.0f}: ",
+    "burn.kind": "{kind}: {lots}",
+    "burn.more": "{count} more",
+    "hand.handful": ", a handful,",
+    "hand.armfuls": lambda said: (
+        ", an armful," if said["count"] == 1 else f" ({said('count')} armfuls)"
+    ),
+    "burn.brought": "thin dry fuel from elsewhere",
+    "burn.at-once": "about {mass:mid .2g}",
+    "burn.portions": "about {portion:mid .2g}{hand} every {every:.0f} min, {mass:mid .2g} in all",
+    "burn.bring": " ({mass:mid .2g} of it to be brought)",
+    "burn.few-brands": "Sort out by ring and weight what is not char, at most about "
+    "{mass:high .2g}. It goes first into the next fire.",
+    "burn.brands": "Sort out by ring and weight what is not char: about {mass:mid .2g} of dry wood "
+    "({mass:range .2g}). It goes first into the next fire.",
     "burn.minutes": "Minutes after lighting",
     "burn.putting-out": "Putting it out",
     "burn.have-ready": "have ready: {water:at-least}",
@@ -101,12 +130,22 @@ BURN: dict[str, Sentence] = {
     "burn.will-take": "it will take {water}: {time} of a hose at {flow:mid .3g} {sources}",
     "burn.under-a-minute": "less than a minute",
     "burn.through": "Time in the flame until a piece is char to its centre",
+    "size.one": "A {burner} for all that is ready in one load: {measures}, inside.",
+    "size.head": "A {burner} for all that is ready in {loads} loads: {measures}, inside.",
+    "size.measure": "{length:.3g} {what}",
+    "size.diameter": "wide at the rim",
+    "size.width": "wide at the rim",
+    "size.length": "long",
+    "size.depth": "deep",
+    "size.hours": "That takes {time} in all, with quench, emptying and lighting anew.",
+    "size.needs": "Water {water}; thin dry fuel to light and to finish with {quick}.",
+    "size.left-out": "Not in it, since no splitting gets it through in that time: {lots}.",
     "gather.of-char": "{target} of char",
     "gather.head": "For {target}, with a confidence of {confidence:.4g} %:",
     "gather.lot": "{lot}: {amount} ({mass:likely})",
     "gather.nothing-ready": "nothing is ready to be taken",
     "gather.gives": "That gives {gives}; all ready lots would give {could}.",
-    "gather.on-top": "On top of it, thin dry fuel for each load: {mass}.",
+    "gather.on-top": "On top of it, thin dry fuel to light and to finish with: {mass}.",
 }
 
 WHY: dict[str, Sentence] = {

@@ -82,16 +82,39 @@ def test_gather_then_appraise_gives_the_target_back(
     assert found.heap is not None
     back = appraise(found.heap, PIT)
     assert back.verdict is Verdict.READY
-    given_back = {"L": back.char_volume, "kg": back.char_mass, "kg carbon": back.char_carbon}[unit]
-    assert (given_back.low_value, given_back.mid_value, given_back.high_value) == pytest.approx(
-        (found.gives.low_value, found.gives.mid_value, found.gives.high_value), rel=1e-6
-    )
-    # the quantile that was asked for is the target, but for the last whole piece of a counted lot
-    end = given_back.low_value if confidence >= 0.5 else given_back.high_value
-    reached = quantile(_figure(given_back.mid_value, end, confidence), confidence)
+    assert back.burn is not None
+    assert back.burn.char_volume is not None
+    assert back.burn.char_mass is not None
+    loads = back.burn.loads.mid
+    # what the burn takes off is in the wanted amount: all loads together leave it
+    left = loads * back.burn.char_volume.mid_value
+    given_back = {
+        "L": left,
+        "kg": loads * back.burn.char_mass.mid_value,
+        "kg carbon": back.char_carbon.mid_value * left / back.char_volume.mid_value,
+    }[unit]
+    assert given_back == pytest.approx(found.gives.mid_value, rel=2e-3)
+    # the quantile that was asked for is the target, but for what a person rounds up to
+    end = found.gives.low_value if confidence >= 0.5 else found.gives.high_value
+    reached = quantile(_figure(found.gives.mid_value, end, confidence), confidence)
     assert reached >= float(f"{wanted:.3f}") * (1 - 1e-6)
-    piece = 0.002 if found.lots[-1].lot != "pine" else 0.1
-    assert reached <= float(f"{wanted:.3f}") * (1 + piece) + 0.4
+    assert reached <= float(f"{wanted:.3f}") * 1.05 + (0.8 if unit == "L" else 0.1)
+
+
+@pytest.mark.property
+@examples(0.1)
+@given(st.floats(2, 90), st.integers(20, 100))
+def test_what_is_gathered_can_be_written_down_and_read_again(litres: float, mass: int) -> None:
+    found = gather(f"{litres:.3f} L", mixed_heap(mass), PIT)
+    assert found.heap is not None
+    assert Heap.model_validate_json(found.heap.model_dump_json()) == found.heap
+    for taken in found.heap.lots:
+        stated = taken.mass or (taken.stack.length if taken.stack is not None else None)
+        if stated is not None:
+            number = stated.text.split()[0]
+            assert "e" not in number
+            # a person takes three digits of anything
+            assert len(number.replace(".", "").strip("0")) <= 3
 
 
 def _figure(mid: float, end: float, confidence: float) -> UncertainValue:
@@ -121,7 +144,8 @@ def test_more_and_surer_needs_no_less(a: float, b: float, c1: float, c2: float) 
 def test_dry_and_clean_lots_first() -> None:
     found = gather("20 L", mixed_heap(), confidence=0.5)
     assert [each.lot for each in found.lots] == ["oak"]
-    assert found.gives.mid_value == pytest.approx(20, rel=1e-6)
+    # three digits of what lies there
+    assert 20 <= found.gives.mid_value <= 20 * 1.01
     everything = gather("5000 L", mixed_heap())
     assert [each.lot for each in everything.lots] == ["oak", "twigs", "pine"]
 
@@ -267,10 +291,50 @@ def _real_loads(taken: Heap) -> float:
 
 
 @pytest.mark.property
-def test_what_the_burn_itself_takes_off_is_said() -> None:
-    short = Burn(
-        burner="cone pit", width="95 cm", depth="40 cm", firing="top-lit", duration="15 min"
+def test_what_the_burn_itself_takes_off_is_counted_in() -> None:
+    plain, burnt = (
+        gather("30 L", mixed_heap(90), confidence=0.5),
+        gather("30 L", mixed_heap(90), PIT, confidence=0.5),
     )
-    found = gather("60 L", mixed_heap(90), short)
-    assert "burn-leaves-less" in {each.code for each in found.findings}
-    assert "burn-leaves-less" not in {each.code for each in gather("60 L", mixed_heap(90)).findings}
+    for found in (plain, burnt):
+        assert found.enough
+        assert found.gives.mid_value == pytest.approx(30, rel=0.01)
+    # twigs light the fire, and are no char
+    twigs = Heap(
+        lots=[
+            Lot(
+                material="hazel",
+                name="twigs",
+                mass="40 kg",
+                thickness="8 mm",
+                moisture="12 % wet",
+                origin="own trees",
+            )
+        ]
+    )
+    less = gather("20 L", twigs, PIT, confidence=0.5).lots[0].mass.mid_value
+    assert less > 1.1 * gather("20 L", twigs, confidence=0.5).lots[0].mass.mid_value
+    assert "gather.taken-off" in {note.code for note in burnt.notes}
+    assert "gather.no-burn" in {note.code for note in plain.notes}
+
+
+@pytest.mark.regression
+def test_containers_are_taken_by_quarters() -> None:
+    barrows = Heap(
+        lots=[
+            Lot(
+                material="oak",
+                name="oak",
+                containers={"count": 5, "of": "wheelbarrow"},
+                packing="loose",
+                thickness="40 mm",
+                moisture="12 % wet",
+                origin="own trees",
+            )
+        ]
+    )
+    found = gather("20 L", barrows, confidence=0.5)
+    assert found.heap is not None
+    taken = found.heap.lots[0].containers
+    assert taken is not None
+    assert (4 * taken.count).is_integer()

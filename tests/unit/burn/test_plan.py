@@ -6,7 +6,6 @@ import math
 import re
 from typing import Any
 
-import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
 from hypothesis import given
@@ -15,19 +14,13 @@ from scipy.integrate import quad
 
 from builders import heap, lot, plan
 from feedstock import Burn, Heap, InputError, Lot, UnknownName, Verdict, appraise, load_tables
-from feedstock.burn.plan import plan_graph, usable_fuels
 from feedstock.burn.planned import PLAN_FIGURES
 from feedstock.explanation import fuels_of
 from feedstock.model.appraisal import Appraisal
 from feedstock.model.burn_plan import FeedingStep, Step
-from feedstock.physics import raw_wood
-from feedstock.tables.rows.methods.fire import BurningRate, Charring
 from feedstock.tables.rows.methods.fire import Quench as QuenchMethod
 from feedstock.tables.rows.methods.planning import Emissions
 from feedstock.text.plan import plan_text
-from feedstock.uncertainty.graph import Step as ChainStep
-from feedstock.uncertainty.graph import run
-from feedstock.uncertainty.inputs import Input
 from reference import geometry as geometry_ref
 from strategies import examples
 
@@ -252,7 +245,10 @@ def test_thicker_denser_wetter_never_chars_faster(
             f"{moisture} % wet",
             measured={"basic_density": f"{density} kg/m^3"},
         )
-        return dict(plan(heap(one), width="1 m", depth="0.5 m").char_through)["oak"]
+        # before anything is split
+        result = appraise(heap(one), Burn(burner="cone pit", width="1 m", depth="0.5 m"))
+        (fuel,) = fuels_of(result, load_tables())
+        return fuel.through
 
     quick = through(min(t1, t2), min(d1, d2), min(w1, w2))
     for slow in (
@@ -260,62 +256,7 @@ def test_thicker_denser_wetter_never_chars_faster(
         through(min(t1, t2), max(d1, d2), min(w1, w2)),
         through(min(t1, t2), min(d1, d2), max(w1, w2)),
     ):
-        assert slow.mid_value >= quick.mid_value * (1 - 1e-12)
-
-
-@pytest.mark.property
-@examples(0.2)
-@given(
-    st.lists(
-        st.tuples(
-            st.sampled_from(["oak", "pine", "spruce", "hazel", "wheat straw"]),
-            st.floats(2, 150),
-            st.floats(1, 60),
-        ),
-        min_size=1,
-        max_size=6,
-    ),
-    st.sampled_from([{}, {"duration": "40 min"}, {"duration": "4 h"}]),
-)
-def test_feeding_order(lots: list[tuple[str, float, float]], burn: dict[str, str]) -> None:
-    what = heap(
-        *(
-            lot(
-                material,
-                f"{mass} kg",
-                f"{thickness} mm",
-                "12 % wet",
-                name=f"lot {number}",
-                origin="farm",
-                signs=["not sprayed two seasons"],
-            )
-            for number, (material, thickness, mass) in enumerate(lots)
-        )
-    )
-    found = plan(what, width="1 m", depth="0.5 m", **burn)
-    through = {name: time.mid_value for name, time in found.char_through}
-    parts = [step.part for step in found.feeding]
-    order = ["kindling", "establish", "main", "thin", "finish"]
-    assert [order.index(part) for part in parts] == sorted(order.index(part) for part in parts)
-    main = [step for step in found.feeding if step.part == "main"]
-    assert [through[step.lot] for step in main] == sorted(
-        (through[step.lot] for step in main), reverse=True
-    )
-    latest = [step.latest.mid_value for step in main if step.latest is not None]
-    assert latest == sorted(latest)
-    assert found.duration is not None
-    assert all(
-        step.latest is not None
-        and step.latest.mid_value <= found.duration.mid_value * (1 + 1e-9)
-        or found.duration.mid_value < 5
-        for step in found.feeding
-    )
-    assert all(step.cue for step in found.feeding)
-    # what is fed is one load: the heap less what is left over
-    assert found.left_over is not None
-    lying = sum(step.mass.mid_value for step in found.feeding)
-    heap_mass = sum(mass for _, _, mass in lots)
-    assert lying <= heap_mass * (1 + 1e-9)
+        assert slow.mid >= quick.mid * (1 - 1e-12)
 
 
 @pytest.mark.property
@@ -384,10 +325,11 @@ def test_no_plan_feeds_what_is_not_ready(
         )
         ready = {each.name for each in result.lots if each.verdict is Verdict.READY}
         assert result.burn is not None
-        assert {step.lot for step in result.burn.feeding} <= ready
-        assert {name for name, _ in result.burn.char_through} <= ready
-        assert result.burn.refused == (not ready)
-        assert bool(result.burn.feeding) == bool(ready)
+        fed = {name for step in result.burn.feeding for name in step.lots}
+        assert fed | set(result.burn.left_out) == ready
+        assert {name for name, _ in result.burn.char_through} == fed
+        assert result.burn.refused == (not fed)
+        assert bool(result.burn.feeding) == bool(fed)
         if any(
             f.permits is Verdict.KEEP_OUT
             for each in result.lots
@@ -463,49 +405,35 @@ def test_little_quick_fuel_is_said() -> None:
 
 
 @pytest.mark.regression
-def test_thick_pieces_in_a_short_burn_leave_cores() -> None:
-    found = plan(
-        heap(
-            lot("oak", "40 kg", "150 mm", name="logs"), lot("hazel", "10 kg", "10 mm", name="twigs")
-        ),
-        width="1 m",
-        depth="0.5 m",
-        duration="40 min",
-    )
-    (core,) = found.cores
-    assert core.lot == "logs"
-    assert core.share.mid_value > 90
-    # split so, the same burn gets them through
-    split = plan(
-        heap(
-            lot("oak", "40 kg", f"{core.split_to.mid_value} mm", name="logs"),
-            lot("hazel", "10 kg", "10 mm", name="twigs"),
-        ),
-        width="1 m",
-        depth="0.5 m",
-        duration="40 min",
-    )
-    assert not [c for c in split.cores if c.share.mid_value > 5]
-    assert {f.code for f in found.findings} >= {"cores-left", "stopped-early"}
-
-
-@pytest.mark.regression
 def test_top_lit_load() -> None:
-    found = plan(heap(), width="1 m", depth="0.5 m", firing="top-lit")
-    parts = [step.part for step in found.feeding]
-    assert parts[-1] == "cap"
-    assert [step.lot for step in found.feeding if step.part == "top"] == ["oak"]
+    some = heap(
+        lot("oak", "20 kg", "40 mm", name="oak"),
+        lot("pine", "10 kg", name="pine"),
+        lot("hazel", "20 kg", "8 mm", name="twigs"),
+    )
+    found = plan(some, width="1 m", depth="0.5 m", firing="top-lit")
+    assert [step.part for step in found.feeding] == ["layer", "layer", "cap"]
+    assert [step.lots for step in found.feeding] == [("oak", "pine"), ("twigs",), ("twigs",)]
+    assert all(step.begin.high_value == step.end.high_value == 0 for step in found.feeding)
+    assert all(step.portion == step.mass and step.every is None for step in found.feeding)
     stick = [event for event in found.timeline if "stick" in str(event.event)]
     assert len(stick) == 4
-    # linear in time, from the top: 0.4 m at 4 mm/min is 100 min
+    # linear in time, from the top
     quarters = [event.at.mid_value for event in stick]
     assert quarters == pytest.approx([quarters[3] / 4 * n for n in (1, 2, 3, 4)])
     given_heap = plan(
-        heap(lot("oak", "300 kg")), width="1 m", depth="0.4 m", firing="top-lit", heaped=1.0
+        heap(lot("oak", "300 kg")),
+        burner="drum",
+        diameter="58 cm",
+        depth="0.4 m",
+        heaped=1.0,
+        vessel="clean-food-drum",
     )
-    assert next(
-        e for e in given_heap.timeline if "all of its length" in str(e.event)
-    ).at.mid_value == pytest.approx(100, rel=1e-6)
+    # so many drums of it are dealt out alike, each a little less than full: 0.4 m at 4.7 mm/min are
+    # 85 min
+    assert given_heap.loads.mid > 1
+    front = next(e for e in given_heap.timeline if "all of its length" in str(e.event))
+    assert 70 < front.at.mid_value <= 400 / 4.7 + 1e-6
 
 
 # --- quench ---------------------------------------------------------------------------------------
@@ -521,7 +449,6 @@ def test_quench_water_by_hand() -> None:
     )
     p = found.burn
     assert p is not None
-    assert p.left_over is not None
     assert p.quench_water is not None
     full, q = load_tables().method("quench", QuenchMethod)
     change = 413 + 273.15
@@ -541,19 +468,20 @@ def test_quench_water_by_hand() -> None:
         PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI("H", "T", cold, "Q", 0, "Water")
     ) / 1000
     # all that glows: the fuel of the burn as if it had charred, the quick fuel with it
-    part = 1 - p.left_over.mid_value / found.dry_mass.mid_value
+    assert p.loads.mid == 1
+    part = 1.0
     char, volume = part * found.char_mass.mid_value, part * found.char_volume.mid_value
     boiled = char * heat / steam * q.boil_factor.mid
     between = volume * 1.05 * (1 - 0.45) * q.flooded.mid * 0.9982
     expected = (boiled + char * q.uptake.mid + between) / (1 - q.lost["earth"].mid) / 0.9982
-    assert p.quench is not None
-    assert p.quench.boiled.mid_value == pytest.approx(boiled, rel=2e-3)
+    steps = {term.output: term.value for term in found.explain("burn.quench_water").steps}
+    assert steps["boiled"] == pytest.approx(boiled, rel=2e-3)
     assert p.quench_water.mid_value == pytest.approx(expected, rel=2e-3)
     assert full
 
 
 @pytest.mark.regression
-def test_have_ready_is_the_high_end_and_half_again() -> None:
+def test_have_ready_is_the_high_end_and_half_again_or_twice_the_middle() -> None:
     for burn in (
         {"width": "1 m", "depth": "0.5 m"},
         {"burner": "kettle", "diameter": "60 cm", "depth": "30 cm", "firing": "top-lit"},
@@ -562,7 +490,7 @@ def test_have_ready_is_the_high_end_and_half_again() -> None:
         assert found.have_ready is not None
         assert found.quench_water is not None
         assert found.have_ready.mid_value == pytest.approx(
-            max(1.5 * found.quench_water.high_value, 20)
+            max(min(1.5 * found.quench_water.high_value, 2 * found.quench_water.mid_value), 20)
         )
         text = plan_text(found)
         assert text.index("have ready") < text.index("it will take")
@@ -669,105 +597,6 @@ def test_sheet_fits_80_columns(units: Any, burn: dict[str, str]) -> None:
     assert ("US gal" in text) == (units == "us")
 
 
-@pytest.mark.regression
-def test_rate_and_area_set_the_length_where_pieces_are_thin() -> None:
-    # 20 kg dry twigs over a rim of pi/4 m2 at 0.95 kg/m2/min: 26.8 min
-    rate = load_tables().method("burning-rate", BurningRate)[1].rate.mid * 60
-    found = plan(
-        heap(lot("hazel", "20 kg", "10 mm", "0 % wet", soil="0 %")), width="1 m", depth="0.5 m"
-    )
-    assert found.duration is not None
-    assert found.duration.mid_value == pytest.approx(20 / (rate * math.pi / 4), rel=1e-6)
-
-
-# --- intervals against Monte Carlo ----------------------------------------------------------------
-
-
-def _draws(inputs: list[Input], count: int) -> dict[str, Any]:
-    """One draw per key, in the shapes that the intervals stand for: split at the middle, on the
-    input's own scale.
-    """
-    random, by_key, out = np.random.default_rng(7), dict[str, Any](), dict[str, Any]()
-    for each in inputs:
-        if each.exact:
-            out[each.name] = each.mid
-            continue
-        u = by_key.setdefault(each.key, random.standard_normal(count) / 1.6448536)
-        if each.scale == "log" and each.low > 0:
-            out[each.name] = each.mid * np.where(
-                u < 0, (each.low / each.mid) ** -u, (each.high / each.mid) ** u
-            )
-        elif each.scale == "logit" and each.low > 0 and each.high < 1:
-            low, mid, high = (math.log(v / (1 - v)) for v in (each.low, each.mid, each.high))
-            out[each.name] = 1 / (
-                1 + np.exp(-(mid + np.where(u < 0, -u * (low - mid), u * (high - mid))))
-            )
-        else:
-            out[each.name] = each.mid + np.where(
-                u < 0, -u * (each.low - each.mid), u * (each.high - each.mid)
-            )
-    return out
-
-
-# Part of the half-width by which an end may lie off. Products keep 5 %. What is the least of fuel,
-# vessel and time comes from some four thousand draws, and is held to 100,000.
-@pytest.mark.property
-@pytest.mark.parametrize(
-    "burn, allowed",
-    [
-        (
-            {"firing": "top-lit"},
-            {"loads": 0.05, "duration": 0.05, "burn_char": 0.05, "quench_water": 0.05},
-        ),
-        (
-            {"firing": "fed"},
-            {"loads": 0.05, "duration": 0.05, "burn_char": 0.05, "quench_water": 0.05},
-        ),
-        ({"firing": "fed", "duration": "40 min"}, {"burn_char": 0.05, "quench_water": 0.05}),
-    ],
-)
-def test_intervals_against_monte_carlo(burn: dict[str, Any], allowed: dict[str, float]) -> None:
-    tables, fire = load_tables(), Burn(burner="cone pit", width="1 m", depth="0.5 m", **burn)
-    result = appraise(heap(lot("oak", "60 kg", "35 mm")), fire)
-    (fuel,), _ = usable_fuels(fuels_of(result, tables), tables)
-    planned = plan_graph([fuel], fire, tables, "reference:cone-pit")
-    stands_for = {
-        "total_dry": "dry_mass",
-        "total_char_mass": "char_mass",
-        "total_char": "char_volume",
-        "total_wood": "wood_volume",
-        "longest": "char_through",
-        "mean_through": "char_through",
-    }
-    chain = (
-        *fuel.model.chain,
-        *(ChainStep(name, lambda x: x, (behind,)) for name, behind in stands_for.items()),
-        *planned.graph.steps,
-    )
-    values = _draws([*fuel.model.inputs, *planned.graph.inputs.values()], 100_000) | {
-        "total_loose": 0.0
-    }
-    if "raw" in planned.graph.given:
-        through = run(fuel.model.chain, values)["char_through"]
-        oldest = planned.end - planned.start
-        youngest = min(fuel.through.mid, oldest)
-        exponent = tables.method("char-through", Charring)[1].exponent.mid
-        raw = raw_wood.raw_share_of_lot(youngest, oldest, through, exponent)
-        values |= {"raw": raw, "unburnt": 0.0}
-    drawn = run(chain, values)
-    for name, part in allowed.items():
-        low, high = planned.figures[name].ends
-        true_low, true_high = np.quantile(drawn[name], [0.05, 0.95])
-        half = (high - low) / 2
-        print(
-            f"{burn} {name}: {low:.4g} to {high:.4g}, by draws {true_low:.4g} to "
-            f"{true_high:.4g}; off by {(low - true_low) / half:+.3f} and "
-            f"{(high - true_high) / half:+.3f} of the half-width"
-        )
-        assert abs(low - true_low) <= part * half
-        assert abs(high - true_high) <= part * half
-
-
 # --- closed kilns ---------------------------------------------------------------------------------
 
 
@@ -792,7 +621,7 @@ def test_a_closed_kiln_is_not_told_as_a_flame(burner: str) -> None:
     assert found.quench is not None
     assert not str(found.quench.steps[0]).startswith("Or ")
     assert all(str(step).startswith("Or ") for step in found.quench.steps[1:-1])
-    assert [step.lot for step in found.feeding] == ["oak", "hazel"]
+    assert [name for step in found.feeding for name in step.lots] == ["oak", "hazel"]
 
 
 @pytest.mark.transcribed
@@ -818,8 +647,7 @@ def test_a_burn_too_short_to_stand_is_said_and_no_time_passes_its_end() -> None:
         duration="4 min",
     )
     assert "too-short" in {each.code for each in found.findings}
-    assert not found.cores
-    assert all(step.latest is None or step.latest.high_value <= 4 + 1e-9 for step in found.feeding)
+    assert all(step.end.high_value <= 4 + 1e-9 for step in found.feeding)
     assert all(
         event.at.mid_value <= 4 + 1e-9
         for event in found.timeline
@@ -828,48 +656,21 @@ def test_a_burn_too_short_to_stand_is_said_and_no_time_passes_its_end() -> None:
 
 
 @pytest.mark.property
-def test_a_burn_that_outlasts_its_fuel_is_said() -> None:
+def test_a_burn_that_outlasts_its_fuel_ends_with_it_and_says_so() -> None:
     some = heap(lot("oak", "20 kg", "40 mm"), lot("hazel", "6 kg", "10 mm"))
-    assert "too-long" in {
-        each.code for each in plan(some, width="1 m", depth="0.5 m", duration="10 h").findings
-    }
-    assert "too-long" not in {
-        each.code for each in plan(some, width="1 m", depth="0.5 m", duration="60 min").findings
-    }
-    assert "too-long" not in {each.code for each in plan(some, width="1 m", depth="0.5 m").findings}
-
-
-@pytest.mark.property
-def test_the_lowest_pieces_of_a_load_may_need_longer_than_the_front() -> None:
-    for thickness, said in (("100 mm", True), ("15 mm", False)):
-        found = plan(
-            heap(lot("oak", "60 kg", thickness), lot("hazel", "6 kg", "10 mm")),
-            width="95 cm",
-            depth="40 cm",
-            firing="top-lit",
-        )
-        assert ("lowest-need-longer" in {each.code for each in found.findings}) is said
-        assert not found.cores
-
-
-@pytest.mark.property
-@pytest.mark.parametrize("minutes", ["15 min", "40 min", "90 min"])
-@pytest.mark.parametrize("firing", ["fed", "top-lit"])
-def test_moments_before_the_quench_are_as_unsure_as_the_quench(firing: str, minutes: str) -> None:
-    some = heap(lot("oak", "60 kg", "50 mm"), lot("hazel", "6 kg", "10 mm"))
-    for burn in ({"firing": firing}, {"firing": firing, "duration": minutes}):
-        found = plan(some, width="95 cm", depth="40 cm", **burn)
-        assert found.duration is not None
-        for event in found.timeline:
-            if "Last" in str(event.event):
-                assert event.at.low_value <= found.duration.low_value + 1e-6
-                assert event.at.mid_value <= found.duration.mid_value + 1e-6
-                assert event.at.high_value <= found.duration.high_value + 1e-6
+    long = plan(some, width="1 m", depth="0.5 m", duration="10 h")
+    free = plan(some, width="1 m", depth="0.5 m")
+    assert "too-long" in {each.code for each in long.findings}
+    assert long.duration is not None
+    assert free.duration is not None
+    assert long.duration.mid_value == pytest.approx(free.duration.mid_value)
+    for other in (free, plan(some, width="1 m", depth="0.5 m", duration="60 min")):
+        assert "too-long" not in {each.code for each in other.findings}
 
 
 @pytest.mark.property
 def test_water_is_ready_for_all_that_burns_and_for_the_smallest_fire() -> None:
-    some = heap(lot("oak", "60 kg", "50 mm"), lot("hazel", "6 kg", "10 mm"))
+    some = heap(lot("oak", "14 kg", "50 mm"), lot("hazel", "6 kg", "10 mm"))
     stopped, whole = (
         plan(some, width="95 cm", depth="40 cm", firing="top-lit", **more).have_ready
         for more in ({"duration": "15 min"}, {})
@@ -907,10 +708,6 @@ def test_wood_fills_a_load_alike_however_it_was_measured(amount: dict[str, Any])
     measured = Heap(lots=[Lot(**{**words, **amount})])
     dry = appraise(measured).dry_mass.mid_value
     weighed = Heap(lots=[Lot(**{**words, "mass": f"{dry / 0.85:.3f} kg"})])
-    one, other = (appraise(each, fire).burn for each in (measured, weighed))
-    assert one is not None
-    assert other is not None
-    assert one.char_mass is not None
-    assert other.char_mass is not None
+    one, other = (appraise(each, fire).explain("burn.loads").mid for each in (measured, weighed))
     # bark and shrinkage tell the volume of a counted piece a little otherwise than its weight does
-    assert one.char_mass.mid_value == pytest.approx(other.char_mass.mid_value, rel=0.15)
+    assert one == pytest.approx(other, rel=0.15)

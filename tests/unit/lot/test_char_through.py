@@ -10,7 +10,8 @@ from feedstock import Burn, Heap, Lot, appraise, load_tables
 
 pytestmark = pytest.mark.worked
 
-BURN = Burn(burner="cone pit", width="1 m", depth="0.5 m")
+# a load that is stopped by the clock: nothing of it is split first
+BURN = Burn(burner="cone pit", width="1 m", depth="0.5 m", firing="top-lit", duration="2 h")
 # measured basic density 600 kg/m3, shrinkage 0.265 (Simpson 1993): 600 / (1 - 0.265 x 0.6) = 713.4;
 # Wood Handbook 2010, eq. 18-4 with u = 0.18 and fc = 0.62 (hardwood):
 # m = -0.147 + 0.000564 x 713.4 + 1.21 x 0.18 + 0.532 x 0.62 = 0.80301; 18-3 on 30 mm:

@@ -18,11 +18,19 @@ PLACES = {
     "wood-and-water": ["leeway"],
     "char-through": ["density"],
     "small-burn": [
-        "cores_told",
-        "cores_at_slow_end",
-        "half_charred",
+        "bed",
+        "bed_pace",
+        "burn_down_least",
+        "burn_down_most",
+        "tended",
+        "turn",
+        "thickest",
+        "thickest_share",
+        "thinnest_split",
+        "main_least",
+        "wood_least",
+        "hosed",
         "stretched",
-        "leaves_most",
     ],
 }
 

@@ -15,7 +15,7 @@ import pytest
 import feedstock.physics
 from builders import heap, tables
 from feedstock import Burn, appraise
-from feedstock.physics import firing, quench
+from feedstock.physics import feeding, firing, quench
 from feedstock.uncertainty.elementwise import exp, maximum
 from feedstock.uncertainty.graph import Step, run
 from feedstock.uncertainty.inline import Writer
@@ -134,7 +134,7 @@ def test_rows_are_the_interpreted_chain() -> None:
     chain = (
         Step("steam", quench.heat_to_steam, ("water", "boiling", "capacity", "latent")),
         Step("quick", maximum, ("fuel", "least")),
-        Step("left", firing.left_over, ("quick", "used")),
+        Step("left", feeding.part_of_heap, ("quick", "used")),
         Step("grown", exp, ("left",)),
         Step("boiled", quench.boiled_off, ("grown", "heat", "steam", "factor")),
     )

@@ -122,7 +122,8 @@ class BurningRate(Sourced):
 class Quench(Sourced):
     """Heat of hot char, properties of water, and where the water goes.
 
-    `lost` by ground: `earth`, `vessel`.
+    `lost` by ground: `earth`, `vessel`. What stands ready is `reserve` times the high end, at most
+    `most` times the middle.
     """
 
     kind_: Literal["quench"] = Field(alias="kind")
@@ -142,5 +143,6 @@ class Quench(Sourced):
     flooded: Fraction
     lost: dict[str, Share]
     reserve: Plain
+    most: Plain
     least: ExactVolume
     covered: Minutes

@@ -14,34 +14,74 @@ from .part import Part
 Flow = Annotated[Cell, CellOf("flow", "log", 0)]
 
 
+Mass = Annotated[Cell, CellOf("mass", "log", 0)]
+
+
+ExactMinutes = Annotated[Cell, CellOf("time", "log", 0, exact=True)]
+
+
+class ThicknessClass(Part):
+    """Pieces up to so thick, all thicker ones where it is not said, and how often a layer of them
+    goes on.
+    """
+
+    to: ExactLength | None = None
+    every: ExactMinutes
+
+
+class ThicknessClasses(Part):
+    """The classes by which fuel is sorted and fed."""
+
+    thin: ThicknessClass
+    finger: ThicknessClass
+    wrist: ThicknessClass
+    thick: ThicknessClass
+
+
 class Planning(Sourced):
     """What a small burn needs besides the physics of the fire.
 
-    `lighting`, `mending` and `finish` are amounts of thin fuel, as times at the fire's burning
-    rate; `start` is how long it takes until thick pieces may go in; `no_shock` are words of
-    `Burn.vessel` that must not be met with cold water.
+    `lighting`, `mending` and `finish` are amounts of thin fuel (up to `quick_below`), as times at
+    the fire's burning rate; `bed` is how long it takes until embers carry thick pieces, and
+    `bed_pace` the part of the pace at which it is fed till then. From what was laid last to the
+    quench it takes its char-through time, at least `burn_down_least` and at most `burn_down_most`;
+    in all not longer than one person tends a fire, `tended`. `turn` is what lies between two loads.
 
-    When a plan says a word: `cores_told` and `cores_at_slow_end` are the shares of a lot's pieces
-    with a core from which it is told to be split, by the middle and by the slow end; up to
-    `half_charred` of a load's pieces are the usual thing; a burn of `stretched` times what its fuel
-    needs is too long; a burn that leaves at least `leaves_most` of its char needs none.
+    Nothing thicker than `thickest_share` of the rim, nor than `thickest`, goes in unsplit, and
+    nothing is split to less than `thinnest_split`. At least `main_least` of a load is more than
+    what lights it and makes its bed, else the fire is kept smaller than the pit; at least
+    `wood_least` of it is wood, else nothing carries the fire. Where a hose is there a quench takes
+    no longer than `hosed`.
+
+    `armful` and `handful` are what a person carries of dry wood at a time.
+
+    A burn of `stretched` times what its fuel needs is too long; `no_shock` are words of
+    `Burn.vessel` that must not be met with cold water.
     """
 
     kind_: Literal["planning"] = Field(alias="kind")
+    classes: ThicknessClasses
     lighting: Minutes
     mending: Minutes
     finish: Minutes
-    start: Minutes
+    bed: Minutes
+    bed_pace: ExactPoints
+    burn_down_least: ExactMinutes
+    burn_down_most: ExactMinutes
+    tended: Minutes
+    turn: Minutes
     quick_below: ExactLength
-    medium_below: ExactLength
-    split_step: ExactLength
+    thickest: ExactLength
+    thickest_share: ExactPoints
+    thinnest_split: ExactLength
+    main_least: ExactPoints
+    wood_least: ExactPoints
     hose: Flow
+    hosed: ExactMinutes
+    armful: Mass
+    handful: Mass
     heat_limit: ExactPoints
-    cores_told: ExactPoints
-    cores_at_slow_end: ExactPoints
-    half_charred: ExactPoints
     stretched: Plain
-    leaves_most: ExactPoints
     no_shock: Words = ()
 
 

@@ -15,12 +15,14 @@ class FeedClass(Part):
 
     `woody`: its char volume follows from the solid pieces. `flaky`: thin pieces of it burn as fine
     matter. `rots_as`: the series of decay factors. `clean`: more ash than clean wood has is soil.
+    `kindles`: thin and dry it catches at once.
     """
 
     woody: bool = False
     flaky: bool = False
     rots_as: str = "hardwood"
     clean: bool = False
+    kindles: bool = False
 
 
 class FeedClasses(Sourced):

@@ -1,0 +1,343 @@
+"""What of the ready lots goes into one load, split how far, and when: decided at the middles."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from ..physics import charring, raw_wood
+from .fire import CLASSES, HAIR, Fire
+from .fuel import Fuel
+
+_ROUNDS = 80
+_SETTLED = 12
+_SPLITS = (2, 4, 8, 16)
+
+
+@dataclass(frozen=True, slots=True)
+class Portion:
+    """So much of a lot, kg dry, that goes into one load from `begin` to `end`, s after lighting.
+
+    `part` is light, bed, main, loose or aside of a fed fire, layer or cap of a load.
+    """
+
+    fuel: Fuel
+    dry: float
+    part: str
+    begin: float = 0.0
+    end: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """One load, of which there are `loads` alike; `share` is the part of every lot in it.
+
+    `end` is the quench, s; `clamped` says that time ends the burn and not the fuel. `pace` is that
+    of the fire, kg dry a second, `small` the part of the vessel's rim on which it is kept where
+    there is little to burn. `quick` is the part of the quick fuel that the heap itself has, `most`
+    what one load could take, kg dry.
+    """
+
+    fuels: tuple[Fuel, ...]
+    left_out: tuple[Fuel, ...]
+    portions: tuple[Portion, ...]
+    loads: int
+    share: float
+    end: float
+    burn_down: float
+    last: Fuel | None
+    clamped: bool
+    pace: float
+    small: float
+    quick: float
+    most: float
+
+    def of(self, *parts: str) -> list[Portion]:
+        """The portions of these parts."""
+        return [portion for portion in self.portions if portion.part in parts]
+
+
+def laid_out(fuels: Sequence[Fuel], fire: Fire) -> Layout:
+    """The load with every lot split until it gets through, and without what cannot be."""
+    made = _fed if fire.firing == "fed" else _laid
+    kept, out = sorted(fuels, key=lambda fuel: fuel.name), list[Fuel]()
+    for _ in range(_ROUNDS):
+        layout = made(kept, fire)
+        if fire.firing == "closed":
+            break
+        split, hopeless = _changes(layout, fire)
+        if split:
+            kept = [split.get(fuel.name, fuel) for fuel in kept]
+        elif hopeless:
+            # one at a time: without the thickest the others may have time enough
+            worst = max(hopeless, key=lambda fuel: (fuel.thickness, fuel.name))
+            kept = [fuel for fuel in kept if fuel.name != worst.name]
+            out.append(worst)
+            if not kept:
+                layout = replace(layout, fuels=(), portions=())
+                break
+        else:
+            break
+    return replace(layout, left_out=tuple(out))
+
+
+def _changes(layout: Layout, fire: Fire) -> tuple[dict[str, Fuel], list[Fuel]]:
+    """Lots that are to be split further, and lots that no splitting gets through."""
+    split, hopeless = dict[str, Fuel](), list[Fuel]()
+    for fuel in layout.fuels:
+        raw = raw_of(fuel, layout, fire)
+        if fuel.thickness <= fire.thickest * (1 + HAIR) and _little(raw(1.0), fire):
+            continue
+        further = _split(fuel, fire, raw)
+        if further is not None:
+            split[fuel.name] = further
+        else:
+            hopeless.append(fuel)
+    return split, hopeless
+
+
+def _little(raw: float, fire: Fire) -> bool:
+    """Whether so much raw wood is no more than the burner leaves as a rule."""
+    return raw <= fire.brands * (1 + HAIR)
+
+
+def _split(fuel: Fuel, fire: Fire, raw: Callable[[float], float]) -> Fuel | None:
+    """The lot split no further than it must be; None where that is not to be had."""
+    whole = fuel.model.thickness.value
+    allowed = [
+        into
+        for into in _SPLITS
+        if into > fuel.into
+        and charring.split_thickness(whole, into) >= fire.planning.thinnest_split.mid * (1 - HAIR)
+    ]
+    for into in allowed:
+        thin = charring.split_thickness(whole, into) <= fire.thickest * (1 + HAIR)
+        if thin and _little(raw(_shorter(fuel, into, fire)), fire):
+            return fuel.split(into, fire.exponent)
+    return None
+
+
+def _shorter(fuel: Fuel, into: int, fire: Fire) -> float:
+    """The factor on a lot's time in the flame when it is split so."""
+    return float(charring.split_time(1.0, into / fuel.into, fire.exponent))
+
+
+def raw_of(fuel: Fuel, layout: Layout, fire: Fire) -> Callable[[float], float]:
+    """The raw wood that is left of a lot, as a function of a factor on its time in the flame."""
+    laid = [p for p in layout.portions if p.fuel.name == fuel.name and p.part not in ("light",)]
+    laid = [p for p in laid if p.part not in ("aside", "cap")]
+    whole = sum(portion.dry for portion in laid)
+
+    def raw(factor: float) -> float:
+        if whole <= 0 or (fire.firing == "top-lit" and fire.stated):
+            return 0.0
+        return sum(
+            portion.dry / whole * _raw_share(portion, layout.end, factor, fire.exponent)
+            for portion in laid
+        )
+
+    return raw
+
+
+def _raw_share(portion: Portion, end: float, factor: float, exponent: float) -> float:
+    through = portion.fuel.through.mid * factor
+    youngest, oldest = max(end - portion.end, 0.0), max(end - portion.begin, 0.0)
+    return float(raw_wood.raw_share_of_lot(youngest, oldest, through, exponent))
+
+
+# --- a fire that is fed
+
+
+def _fed(fuels: Sequence[Fuel], fire: Fire) -> Layout:
+    total = math.fsum(fuel.dry for fuel in fuels)
+    held = fire.usable / _char_per_fuel(fuels)
+    pace, share, loads = fire.pace, 1.0, 1
+    clamped, most = False, 0.0
+    for _ in range(_SETTLED):
+        layout = _fed_load(fuels, fire, pace, share, loads)
+        before = (pace, share)
+        pace, share, loads, clamped, most = _next(layout, fire, total, held)
+        if math.isclose(before[0], pace, rel_tol=HAIR) and math.isclose(
+            before[1], share, rel_tol=HAIR
+        ):
+            break
+    end = fire.most_time if clamped else layout.end
+    return replace(layout, clamped=clamped, end=end, most=most)
+
+
+def _next(
+    layout: Layout, fire: Fire, total: float, held: float
+) -> tuple[float, float, int, bool, float]:
+    """Pace, share, loads, whether time ends the burn, and the most that one load takes, as told by
+    one load.
+    """
+    feeding = max(fire.most_time - fire.bed - layout.burn_down, 0.0)
+    laid = fire.planning.bed_pace.mid * fire.bed
+    quick = layout.quick * (fire.lighting + fire.aside)
+    eaten = fire.pace * min(quick + laid + feeding, fire.most_time)
+    most = min(held, eaten, fire.most_fuel)
+    loads = max(1, math.ceil(total / most * (1 - HAIR)))
+    if loads > 1 and fire.stated:
+        return fire.pace, most / total, loads, eaten <= min(held, fire.most_fuel), most
+    if loads > 1:
+        return fire.pace, 1.0 / loads, loads, False, most
+    # little to burn: a fire on a part of the rim alone, as far as there is time for that
+    small = total * max(fire.planning.main_least.mid / fire.made, fire.pace / eaten)
+    return min(fire.pace, small), 1.0, 1, False, most
+
+
+def _char_per_fuel(fuels: Sequence[Fuel]) -> float:
+    """Sorted char, m3 per kg dry; the mean of those lots of which it is known."""
+    known = [fuel for fuel in fuels if "char_volume" in fuel.figures]
+    volume = math.fsum(fuel.figures["char_volume"].mid for fuel in known)
+    return max(volume / max(math.fsum(fuel.dry for fuel in known), HAIR), HAIR**2)
+
+
+class _Store:
+    """What is left of every lot of one load while it is dealt out."""
+
+    def __init__(self, fuels: Sequence[Fuel], share: float) -> None:
+        self.left = {fuel.name: fuel.dry * share for fuel in fuels}
+
+    def take(self, fuels: Iterable[Fuel], wanted: float, part: str) -> list[Portion]:
+        """Up to `wanted` kg dry from the lots in order."""
+        taken = []
+        for fuel in fuels:
+            dry = min(wanted, self.left[fuel.name])
+            if dry > HAIR * fuel.dry:
+                self.left[fuel.name] -= dry
+                wanted -= dry
+                taken.append(Portion(fuel, dry, part))
+        return taken
+
+
+def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, loads: int) -> Layout:
+    store = _Store(fuels, share)
+    quick = quick_fuels(fuels, fire)
+    light = store.take(quick, pace * fire.lighting, "light")
+    aside = store.take(quick, pace * fire.aside, "aside")
+    finest = sorted(fuels, key=lambda fuel: (not fuel.wood, fuel.fine, fuel.thickness, fuel.name))
+    bed = store.take(finest, pace * fire.planning.bed_pace.mid * fire.bed, "bed")
+    bed = [replace(p, fuel=_for_bed(p.fuel, fire), end=fire.bed) for p in bed]
+    main = [
+        replace(p, part="loose" if p.fuel.fine else "main")
+        for p in store.take(sorted(fuels, key=_thick_first(fire)), float("inf"), "main")
+    ]
+    at = fire.bed
+    fed = list[Portion]()
+    for portion in main:
+        fed.append(replace(portion, begin=at, end=at + portion.dry / pace))
+        at = fed[-1].end
+    last = next((p.fuel for p in reversed([*light, *aside, *bed, *fed])), None)
+    burn_down = fire.burn_down(last.through.mid if last is not None else 0.0)
+    aside = [replace(p, begin=at, end=at + burn_down) for p in aside]
+    there = math.fsum(p.dry for p in [*light, *aside])
+    return Layout(
+        fuels=tuple(fuels),
+        left_out=(),
+        portions=(*light, *bed, *fed, *aside),
+        loads=loads,
+        share=share,
+        end=at + burn_down,
+        burn_down=burn_down,
+        last=last,
+        clamped=False,
+        pace=pace,
+        small=pace / fire.pace,
+        quick=min(there / (pace * (fire.lighting + fire.aside)), 1.0),
+        most=0.0,
+    )
+
+
+def quick_fuels(fuels: Iterable[Fuel], fire: Fire) -> list[Fuel]:
+    """What may light and finish a fire: thin first, then finger thick up to the thumb; twigs before
+    straw.
+    """
+    most = fire.planning.quick_below.mid * (1 + HAIR)
+    quick = [fuel for fuel in fuels if fuel.kindles and fuel.thickness <= most]
+    return sorted(
+        quick,
+        key=lambda fuel: (
+            CLASSES.index(fire.class_of(fuel.thickness)),
+            fuel.fine,
+            fuel.thickness,
+            fuel.name,
+        ),
+    )
+
+
+def _thick_first(fire: Fire) -> Callable[[Fuel], tuple[bool, int, bool, float, float, str]]:
+    """Thick before thin, in every class wood before all else; what lies fine and loose is last."""
+
+    def key(fuel: Fuel) -> tuple[bool, int, bool, float, float, str]:
+        kind = CLASSES.index(fire.class_of(fuel.thickness))
+        return fuel.fine, -kind, not fuel.wood, -fuel.thickness, -fuel.through.mid, fuel.name
+
+    return key
+
+
+def _for_bed(fuel: Fuel, fire: Fire) -> Fuel:
+    """The finest there is, split to finger thickness where it is thicker."""
+    to = fire.planning.classes.finger.to
+    if to is None or fuel.thickness <= to.mid * (1 + HAIR) or not fuel.wood:
+        return fuel
+    whole = fuel.model.thickness.value
+    fine = [n for n in _SPLITS if charring.split_thickness(whole, n) <= to.mid * (1 + HAIR)]
+    return fuel.split(next(iter(fine), _SPLITS[-1]), fire.exponent)
+
+
+# --- a load that is laid before it is lit
+
+
+def _laid(fuels: Sequence[Fuel], fire: Fire) -> Layout:
+    """Thick low, thin high, the cap on top; in a closed kiln the same without a cap."""
+    volumes = {fuel.name: _gross(fuel, fire) for fuel in fuels}
+    gross = math.fsum(volumes.values())
+    loads = max(1, math.ceil(gross / fire.load * (1 - HAIR)))
+    # a burn of a stated length is a full one; else all loads are alike
+    share = min(1.0, fire.load / gross) if fire.stated else 1.0 / loads
+    store = _Store(fuels, share)
+    wanted = fire.pace * (fire.lighting + fire.aside) if fire.firing == "top-lit" else 0.0
+    cap = store.take(quick_fuels(fuels, fire), wanted, "cap")
+    layers = store.take(sorted(fuels, key=_thick_first(fire)), float("inf"), "layer")
+    front = fire.front(gross * share)
+    lowest = layers[0].fuel if layers else None
+    burn_down = fire.burn_down(lowest.through.mid) if lowest is not None else 0.0
+    end = fire.most_time if fire.stated else front + burn_down
+    there = math.fsum(p.dry for p in cap)
+    return Layout(
+        fuels=tuple(fuels),
+        left_out=(),
+        portions=(*_reached(layers, volumes, front), *cap),
+        loads=loads,
+        share=share,
+        end=0.0 if fire.firing == "closed" and not fire.stated else end,
+        burn_down=burn_down,
+        last=lowest,
+        clamped=fire.stated,
+        pace=fire.pace,
+        small=1.0,
+        quick=min(there / wanted, 1.0) if wanted > 0 else 1.0,
+        most=math.fsum(fuel.dry for fuel in fuels) * fire.load / gross,
+    )
+
+
+def _reached(layers: Sequence[Portion], volumes: dict[str, float], front: float) -> list[Portion]:
+    """The layers with the time at which the front comes to each, the lowest last."""
+    whole = math.fsum(volumes[p.fuel.name] * p.dry / p.fuel.dry for p in layers)
+    below, out = 0.0, []
+    for portion in layers:
+        part = volumes[portion.fuel.name] * portion.dry / portion.fuel.dry / whole
+        begin, end = front * (1.0 - below - part), front * (1.0 - below)
+        out.append(replace(portion, begin=max(begin, 0.0), end=end))
+        below += part
+    return out
+
+
+def _gross(fuel: Fuel, fire: Fire) -> float:
+    """The volume in which a lot lies in a load."""
+    wood = fuel.figures.get("wood_volume")
+    loose = fuel.figures.get("loose_volume")
+    solid = wood.mid / fire.packing if wood is not None else 0.0
+    return max(float(solid + (loose.mid if loose is not None else 0.0)), HAIR**2)
