@@ -90,28 +90,7 @@ def _composed(model: LotModel, tables: Tables) -> CharOf:
     def step(output: str, function: Any, *inputs: str, scale: Scale = "log") -> None:
         found.steps.append(Step(output, function, inputs, scale))
 
-    key = method_key(row_id, f"h_c/{group}")
-    for name in ("doubt", "doubt_hot"):
-        found.inputs.append(
-            cell_input(tables, f"h_{name}", "methods", row_id, ("curves", group, name), key=key)
-        )
-    step(
-        "h_factor",
-        physics.doubt_at,
-        "temperature",
-        "h_doubt",
-        "h_doubt_hot",
-        cell("doubt_to", "doubt_to"),
-        cell("doubt_hot_from", "doubt_hot_from"),
-    )
-    step(
-        "h_c",
-        physics.hydrogen_to_carbon,
-        "temperature",
-        cell("h_start", "curves", group, "start"),
-        cell("h_rate", "curves", group, "rate"),
-        "h_factor",
-    )
+    _hydrogen(found, tables, row_id, group)
     for name, function in (("carbon", physics.carbon_in_char), ("oxygen", physics.oxygen_in_char)):
         step(
             f"plain_{name}",
@@ -137,6 +116,24 @@ def _composed(model: LotModel, tables: Tables) -> CharOf:
     step("organic", physics.organic_carbon, "carbon_of_char", "ash_in_char", scale="logit")
     _volatile(found, tables)
     return found
+
+
+def _hydrogen(found: CharOf, tables: Tables, row_id: str, group: str) -> None:
+    """The steps `h_factor`, what other laboratories find more or less, and `h_c`."""
+    key = method_key(row_id, f"h_c/{group}")
+    for name in ("doubt", "doubt_hot"):
+        path = ("curves", group, name)
+        found.inputs.append(cell_input(tables, f"h_{name}", "methods", row_id, path, key=key))
+    for name in ("doubt_to", "doubt_hot_from"):
+        found.inputs.append(cell_input(tables, name, "methods", row_id, (name,)))
+    for name in ("start", "rate"):
+        path = ("curves", group, name)
+        found.inputs.append(cell_input(tables, f"h_{name}", "methods", row_id, path))
+    ends = ("h_doubt", "h_doubt_hot", "doubt_to", "doubt_hot_from")
+    found.steps += [
+        Step("h_factor", physics.doubt_at, ("temperature", *ends)),
+        Step("h_c", physics.hydrogen_to_carbon, ("temperature", "h_start", "h_rate", "h_factor")),
+    ]
 
 
 @formula(

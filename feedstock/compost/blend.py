@@ -42,7 +42,7 @@ def blend(
     `char` is a volume (`60 L`), a mapping (`mass` with `moisture`, `density`), an `Estimate` or an
     appraisal. `parts` are names, pairs (name, volume) or mappings (`material`, `volume` or `mass`,
     and at will `moisture`, `nitrogen`, `carbon_to_nitrogen`, `density`). `fraction` is the wanted
-    share of char (`15 %`, `10 to 20 %`, or the words `least` and `usual`), of the heaped volumes
+    share of char (`15 %`, `10 to 20 %`), of the heaped volumes
     or, with `by="mass"`, of the dry mass; the amounts of the parts then only say in which
     proportion they are taken. Without it the share follows from the parts, or is the default where
     they have no amounts. Raises FeedstockError for unknown materials, wet char without moisture, a
@@ -119,7 +119,6 @@ def _wanted(
 ) -> tuple[Input | None, Message | None, list[Message]]:
     """The wanted share as an input; None where it follows from what is at hand."""
     row_id, method = tables.method("compost", Compost)
-    practice_full, practice = tables.method("compost-practice", CompostPractice)
     if by not in ("volume", "mass"):
         raise InputError(
             [
@@ -139,14 +138,6 @@ def _wanted(
         share = cell_input(tables, "fraction", "methods", row_id, (name,))
         between = Message("blend.share-range", low=100 * cell.low, high=100 * cell.high)
         return share, Message("blend.wanted", share=between, by=by, default=True), []
-    if fraction in ("least", "usual"):
-        cell = getattr(practice, f"asked_{fraction}")
-        percent = 100 * cell.mid
-        return (
-            cell_input(tables, "fraction", "methods", practice_full, (f"asked_{fraction}",)),
-            Message("blend.wanted", share=Message("blend.share", share=percent), by=by),
-            [Message("blend.practice", share=percent)],
-        )
     stated = _share(fraction)
     most = method.char_by_volume_most.mid
     notes = (
@@ -231,6 +222,7 @@ def _result(
         length=length,
         volume_when_used=litres("volume_when_used"),
         until_used=Estimate(used.low / _WEEK, used.mid / _WEEK, used.high / _WEEK, "week"),
+        char_crushed=litres("char_crushed"),
         crush_to=Estimate(1000 * crushed.low, 1000 * crushed.mid, 1000 * crushed.high, "mm"),
         remarks=tuple(_remarks(found, method, wanted is not None and at_hand, there)),
         notes=tuple(notes),

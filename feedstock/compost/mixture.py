@@ -9,6 +9,7 @@ from typing import Any
 from ..physics import mixing
 from ..tables.inputs import cell_input
 from ..tables.rows.methods.amount import Instruments
+from ..tables.rows.methods.char import WoodChar
 from ..tables.rows.methods.compost import Compost, CompostPractice
 from ..tables.tables import Tables
 from ..uncertainty.formula import formula, formula_of
@@ -175,6 +176,8 @@ def _mix(count: int, inputs: list[Input], steps: list[Step], tables: Tables) -> 
     ):
         exact = name == "aim_moisture"
         inputs.append(cell_input(tables, name, "methods", source, (name,), exact=exact))
+    wood, _ = tables.method("wood-char", WoodChar)
+    inputs.append(cell_input(tables, "crushed", "methods", wood, ("crushed",)))
     parts = range(count)
     each = ("mass", "moisture", "nitrogen", "ratio")
     mixed = tuple(f"part{i}_{name}" for i in parts for name in each)
@@ -193,6 +196,7 @@ def _mix(count: int, inputs: list[Input], steps: list[Step], tables: Tables) -> 
         Step("dry_of_parts", _dry_parts, mixed),
         Step("char_share", _share_of, ("char_volume", "volume"), "logit"),
         Step("char_share_mass", _share_of_two, ("char_dry", "dry_of_parts"), "logit"),
+        Step("char_crushed", _TIMES, ("char_volume", "crushed")),
         Step("volume_when_used", _shrunk, ("char_volume", "compost_needed", "shrinks")),
     ]
 
@@ -298,6 +302,7 @@ def _wanted_names(count: int) -> list[str]:
         "char_share",
         "char_share_mass",
         "volume_when_used",
+        "char_crushed",
         "dry_of_parts",
     ] + [
         f"part{i}_{name}"

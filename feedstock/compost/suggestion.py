@@ -7,11 +7,19 @@ from collections.abc import Iterable, Sequence
 from ..model.compost import Suggestion
 from ..physics import mixing
 from ..physics.mixing import WATER, Ingredient, NoMixError
+from ..quantities.cell import Cell
 from ..tables.rows.methods.compost import Compost, CompostPractice
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
 from ..words import Message
 from .inputs import CompostGiven, Known, known_material
+
+Part = tuple[str, Ingredient, float]
+"""A material's name, what it is made of, and its density as it lies, kg/m3."""
+Addition = tuple[float, tuple[tuple[str, float, float], ...]]
+"""Kilograms in all, and each material with kilograms and litres."""
+
+WATER_PART: Part = ("water", WATER, 1000.0)
 
 OFFERED = (
     ("straw", "carbon"),
@@ -30,14 +38,11 @@ def _suggestion(
     practice: CompostPractice,
     tables: Tables,
 ) -> Suggestion:
-    """The amounts of two materials that meet C:N and moisture, by linear solution; of the pairs
-    that can, the one with the least to add.
+    """The smallest addition that brings C:N and moisture within what a heap bears, of one material
+    or else of two; none where they are.
     """
-    ratio, wet = practice.aim_ratio, practice.aim_moisture
-    mine = [
-        (item.name, Ingredient(item.moisture.mid, *_carbon(item)), item.density.mid)
-        for item in known
-    ]
+    ratio, wet = practice.correct_ratio, practice.correct_moisture
+    mine = [_part(item) for item in known]
     given = [
         (float(found["char_lying"].mid), mixing.char(float(found["char_moisture"].mid))),
         *((float(found[f"part{i}_mass"].mid), one) for i, (_, one, _) in enumerate(mine)),
@@ -52,37 +57,48 @@ def _suggestion(
         )
     if ratio.low <= now <= ratio.high and wet.low <= moist <= wet.high:
         return Suggestion(reaches=True, text=Message("suggest.there", aim=aim))
-    water = ("water", WATER, 1000.0)
     offered = [
-        (item.name, Ingredient(item.moisture.mid, *_carbon(item)), item.density.mid)
+        _part(known_material(CompostGiven(material=name), 0, tables))
         for name, _ in OFFERED
-        if name not in {m[0] for m in mine}
-        for item in (known_material(CompostGiven(material=name), 0, tables),)
+        if name not in {part[0] for part in mine}
     ]
-    if ratio.low <= now <= ratio.high and moist < wet.low:
-        litres = mixing.water_to_add(
-            [q for q, _ in given], [one.moisture for _, one in given], wet.mid
-        )
-        return Suggestion(
-            reaches=True,
-            add=(("water", litres, litres),),
-            text=Message("suggest.water", aim=aim),
-        )
-    best, why = _solutions(given, _pairs(mine, offered, water), ratio.mid, wet.mid)
+    best, why = _singles(given, [WATER_PART, *mine, *offered], ratio, wet), ""
+    if not best:
+        for one in (ratio.low, ratio.high):
+            for other in (wet.low, wet.high):
+                more, reason = _solutions(given, _pairs(mine, offered, WATER_PART), one, other)
+                best, why = best + more, why or reason
     if best:
-        return Suggestion(reaches=True, add=min(best)[1], text=Message("suggest.least", aim=aim))
+        add = min(best)[1]
+        code = "suggest.water" if [name for name, _, _ in add] == ["water"] else "suggest.least"
+        return Suggestion(reaches=True, add=add, text=Message(code, aim=aim))
     return Suggestion(reaches=False, text=Message("suggest.none", aim=aim, why=why))
 
 
-Part = tuple[str, Ingredient, float]
-"""A material's name, what it is made of, and its density as it lies, kg/m3."""
-Addition = tuple[float, tuple[tuple[str, float, float], ...]]
-"""Kilograms in all, and each material with kilograms and litres."""
+def _part(item: Known) -> Part:
+    ingredient = Ingredient(item.moisture.mid, *_carbon(item))
+    return item.name, ingredient, float(item.density.mid)
+
+
+def _singles(
+    given: Sequence[tuple[float, Ingredient]], parts: Iterable[Part], ratio: Cell, wet: Cell
+) -> list[Addition]:
+    """The least of each single material that brings both within their limits."""
+    out = list[Addition]()
+    for name, ingredient, density in parts:
+        try:
+            mass = mixing.least_of_one(
+                given, ingredient, (ratio.low, ratio.high), (wet.low, wet.high)
+            )
+        except NoMixError:
+            continue
+        out.append((mass, ((name, mass, 1000 * mass / density),)))
+    return out
 
 
 def _aim(practice: CompostPractice) -> Message:
     """The targets in words."""
-    ratio, wet = practice.aim_ratio, practice.aim_moisture
+    ratio, wet = practice.correct_ratio, practice.correct_moisture
     return Message(
         "suggest.aim",
         ratio_low=ratio.low,

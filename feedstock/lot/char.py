@@ -13,7 +13,7 @@ from ..quantities.cell import Cell
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.char import CarbonCurve, Kept, YieldCurve
 from ..uncertainty.inputs import Origin, error_input, exact_input, interval_input
-from ..uncertainty.keys import Key, burn_key, method_key
+from ..uncertainty.keys import burn_key, method_key
 from .builder import Builder
 from .char_volume import bind_char_volume
 
@@ -317,8 +317,9 @@ def _carbon(b: Builder) -> None:
     own = error.mid * math.sqrt(1.0 - along**2)
     if along:
         # what is off with the yield has its key, and the other sign
-        key = b.inputs["curve_error_class"].key
-        b.add(error_input("carbon_error_with_yield", along * error.mid, Key(key), origin))
+        yields, rows = b.tables.method("yield-curve", YieldCurve)
+        key = method_key(yields, rows.groups[b.row.class_ or ""])
+        b.add(error_input("carbon_error_with_yield", along * error.mid, key, origin))
         b.add(error_input("carbon_error_own", own, method_key(row_id, group), origin))
         b.step(
             "carbon_error",

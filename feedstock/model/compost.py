@@ -53,7 +53,7 @@ class Blend(Data):
     mass.
 
     `carbon_to_nitrogen` leaves the char's carbon out. `wanted` is what was asked for; None where
-    the share follows from what is at hand.
+    the share follows from what is at hand. `char_crushed` is the volume of the char once crushed.
     """
 
     char: BlendPart
@@ -94,6 +94,8 @@ class Blend(Data):
     """What is left when it is ripe, L."""
     until_used: Weeks
     """Until it is ripe, weeks."""
+    char_crushed: Litres
+    """Volume of the char once it is crushed, L."""
     crush_to: Millimetres
     """To what the char is crushed, mm."""
     remarks: tuple[Message, ...] = ()

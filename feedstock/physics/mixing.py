@@ -153,6 +153,46 @@ def solve_two(
     return one, two
 
 
+@formula(
+    "least of one material for C:N and moisture within limits",
+    "Richard, Cornell Composting: both mixing equations as inequalities",
+    ratio="1",
+    moisture="1",
+    result="kg",
+)
+def least_of_one(
+    given: Amounts, one: Ingredient, ratio: tuple[float, float], moisture: tuple[float, float]
+) -> float:
+    """The least mass of `one`, kg, that brings what is `given` (mass kg, ingredient) within both
+    ranges; 0 where it is there already. Raises NoMixError where no amount does.
+
+    Takes `ratio` [1], `moisture` [1]; returns [kg].
+
+    >>> dry = [(10.0, Ingredient(0.4, 0.4, 0.016))]
+    >>> round(least_of_one(dry, WATER, (20.0, 40.0), (0.5, 0.7)), 6)
+    2.0
+    """
+    low, high = 0.0, float("inf")
+    for side, carbon, wet in (
+        (1.0, ratio[0], moisture[0]),
+        (-1.0, ratio[1], moisture[1]),
+    ):
+        for there, added in (
+            (sum(q * _surplus(each, carbon) for q, each in given), _surplus(one, carbon)),
+            (sum(q * (each.moisture - wet) for q, each in given), one.moisture - wet),
+        ):
+            have, more = side * there, side * added
+            if more > 0:
+                low = max(low, -have / more)
+            elif have < -_ROUNDING:
+                raise NoMixError("it acts the wrong way")
+            elif more < 0:
+                high = min(high, -have / more)
+    if low > high * (1 + 1e-9):
+        raise NoMixError("what sets the one right upsets the other")
+    return low
+
+
 def _non_negative(
     amounts: Sequence[float], parts: Sequence[Ingredient], ratio: float, moisture: float
 ) -> tuple[float, ...]:

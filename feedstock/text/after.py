@@ -148,7 +148,9 @@ def _heap(found: Blend, reader: Reader) -> Iterator[str]:
     yield wrapped(heap, say("mix.of-heap"))
     later = say("mix.later", volume=found.volume_when_used, time=found.until_used)
     yield wrapped(later, say("mix.of-later"))
-    yield wrapped(say("mix.crush", size=found.crush_to), say("mix.of-crush"))
+    yield wrapped(
+        say("mix.crush", size=found.crush_to, volume=found.char_crushed), say("mix.of-crush")
+    )
     if found.suggestion is not None:
         added = tuple(
             Message("mix.addition", name=n, mass=Quantity(mass, "kg"), volume=Quantity(litres, "L"))

@@ -62,7 +62,7 @@ MIX: dict[str, Sentence] = {
     "mix.of-later": "  later      ",
     "mix.later": "when it is used {volume}; after {time}",
     "mix.of-crush": "  crush      ",
-    "mix.crush": "to {size}, wet",
+    "mix.crush": "to {size}, wet; that is {volume} of it",
     "mix.of-targets": "  targets    ",
     "mix.addition": "about {volume:rough} of {name} ({mass:rough})",
     "mix.add": "add {additions}. {text}",

@@ -232,11 +232,7 @@ QUENCH: dict[str, Sentence] = {
 def _emissions(said: Said) -> str:
     """Grams a kilogram are pounds a thousand pounds."""
     per = "per kg of char" if said.units == "metric" else "per 1000 lb of char"
-    kind = (
-        "Kilns that smoulder closed"
-        if said["closed"]
-        else f"Fires of this kind fed at about {said('moisture', '.0f')} % moisture"
-    )
+    kind = "Kilns that smoulder closed" if said["closed"] else "Published fires of this kind"
     text = f"{kind} gave off, {per}: {', '.join(said.each('amounts'))}. "
     if said["closed"]:
         text += "Of carbon monoxide and methane an open flame over dry wood gives off less. "

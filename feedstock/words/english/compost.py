@@ -20,7 +20,6 @@ BLEND: dict[str, Sentence] = {
     "blend.wanted": _wanted,
     "blend.share": "{share:.0f} %",
     "blend.share-range": "{low:.0f} to {high:.0f} %",
-    "blend.practice": "{share:.0f} % is common practice, no source",
     "blend.outside": "More than {most:.0f} % char by volume is outside the trials that were read",
     "blend.no-food": "Char is no food for microbes: its carbon is not in the C:N.",
     "blend.charge-it": "Raw char does not go straight into a bed; it is charged in compost first, "
@@ -40,9 +39,8 @@ BLEND: dict[str, Sentence] = {
     "char by lying with it, moist, and does not heat. To compost anew add something rich in "
     "carbon.",
     "suggest.there": "It is at {aim} as it is.",
-    "suggest.water": "The C:N does; water brings it to {aim}.",
-    "suggest.least": "Of what solves for both this is the least to add; it brings the mix to "
-    "{aim}, and the share of char falls with it.",
+    "suggest.water": "Water alone brings it to {aim}.",
+    "suggest.least": "This is the least that brings it to {aim}; the share of char falls with it.",
     "suggest.none": "No two of the materials bring it to {aim}: {why}.",
 }
 

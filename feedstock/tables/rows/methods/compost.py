@@ -69,11 +69,13 @@ class CompostMaterials(Sourced):
 
 
 class CompostPractice(Sourced):
-    """How char is put into a heap and how the heap is kept."""
+    """How char is put into a heap and how the heap is kept; a mix is to be mended only outside
+    `correct_ratio` and `correct_moisture`.
+    """
 
     kind_: Literal["compost-practice"] = Field(alias="kind")
-    asked_least: ExactPoints
-    asked_usual: ExactPoints
+    correct_ratio: Ratio
+    correct_moisture: MoistureCell
     aim_ratio: Ratio
     aim_moisture: MoistureCell
     stated: ExactPoints
