@@ -101,7 +101,7 @@ def numbered(kind: str, row: str, field: str, value: str, *path: str) -> Change:
 
 LOOSENING: list[tuple[str, str, Change]] = [
     ("contaminants", "coating", {"permits": "ready"}),
-    ("contaminants", "building-site", ruled("building-site", 1, permits="check first")),
+    ("contaminants", "building-site", ruled("building-site", -1, permits="check first")),
     ("contaminants", "building-site", {"raised_by": [{"origins": ["building-site"]}]}),
     ("contaminants", "building-site", ruled("building-site", 0, before="1900")),
     ("contaminants", "building-site", ruled("building-site", 0, after="2030")),
@@ -113,8 +113,8 @@ LOOSENING: list[tuple[str, str, Change]] = [
     ("contaminants", "building-site", ruled("building-site", 0, traits=["sparks"])),
     ("contaminants", "building-site", ruled("building-site", 0, history="needed")),
     ("contaminants", "building-site", ruled("building-site", 0, words=["joist"])),
-    ("contaminants", "building-site", ruled("building-site", 1, origins=["deck"])),
-    ("contaminants", "building-site", ruled("building-site", 1, not_origins=["deck"])),
+    ("contaminants", "building-site", ruled("building-site", -1, origins=["deck"])),
+    ("contaminants", "building-site", ruled("building-site", -1, not_origins=["deck"])),
     ("contaminants", "building-site", {"axis": "handling"}),
     ("contaminants", "paint", {"names": {"remove": ["paint"]}}),
     ("clears", "plain-feed", without("clears", "plain-feed", "when", "signs")),
