@@ -9,7 +9,7 @@ from typing import Any
 from .assessment.cautions import cautions_for
 from .assessment.elements import mixed_result
 from .assessment.hypotheses import suspected
-from .assessment.tables import table_findings
+from .assessment.tables import limit_findings, table_findings
 from .assessment.totals import Totals
 from .assessment.verdict import JudgedLot, judged, lot_result
 from .burn.burner import burner_of
@@ -225,6 +225,7 @@ def _appraised(
     if experience is not None:
         notes += own_batches(experience, burner_row)
     general = table_findings(tables) if tables.broken or tables.loosened else ()
+    general += limit_findings(limit_set, tables) if limits is not None else ()
     found = Appraisal(
         burner=tables.row("burners", burner_row, Burner).display(burner_row.partition(":")[2]),
         lots=tuple(lot_result(lot, tables) for lot in lots),

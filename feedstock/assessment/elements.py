@@ -3,7 +3,8 @@ limit in use.
 
 What a suspicion brings is judged at its 95th percentile with no loss credited. What is there by
 nature decides only for materials that gather an element and for suspect sites; for all others it is
-information.
+information. What is there by nature can be answered without a laboratory, by a use to which the
+person binds themselves.
 """
 
 from __future__ import annotations
@@ -29,15 +30,9 @@ from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import Step
 from ..uncertainty.propagate import propagate
 from ..words import Message, Values
+from .answers import ASH, NATURAL, PER_KG, of_ash, of_nature
 
-PER_KG = 1e6
-ADDED, NATURAL, MIXED, ASH, NOTE = (
-    "load-over-limit",
-    "background-over-limit",
-    "mixed-over-limit",
-    "high-ash-char",
-    "background-note",
-)
+ADDED, MIXED, NOTE = "load-over-limit", "mixed-over-limit", "background-note"
 
 
 def contents(
@@ -58,7 +53,7 @@ def contents(
         added = bool(item.brought_by)
 
         def told(output: str, symbol: str = item.symbol) -> Estimate:
-            return _estimate(figures[f"{output}_{symbol}"])
+            return element_estimate(figures[f"{output}_{symbol}"])
 
         share = figures.get(f"largest_share_{item.symbol}")
         found.append(
@@ -68,32 +63,35 @@ def contents(
                 feed=told("content"),
                 screening=told("screening"),
                 central=told("central"),
-                limit=None if limit is None else _limit(limit.value),
+                limit=None if limit is None else limit_of_share(limit.value),
                 limit_set=limits.name if limits is not None and limit is not None else "",
                 limit_known=limit.known if limit is not None else "",
                 brought_by=tuple(row_id.partition(":")[2] for row_id in item.brought_by),
+                content_known=item.known,
                 decides=added or item.symbol in gathers or suspect_site,
                 soil_addition=told("soil_addition"),
-                largest_share=None if share is None else _estimate(share, "%", 100),
+                largest_share=None if share is None else element_estimate(share, "%", 100),
             )
         )
-    return tuple(sorted(found, key=_rank))
+    return tuple(sorted(found, key=rank))
 
 
-def _limit(share: float) -> float:
+def limit_of_share(share: float) -> float:
     """A limit in mg/kg as it stands in the table, without the rounding of two changes of unit."""
     return float(f"{PER_KG * share:.9g}")
 
 
-def _rank(each: ElementContent) -> tuple[float, str]:
+def rank(each: ElementContent) -> tuple[float, str]:
     return (-each.screening.high_value / each.limit if each.limit else 0.0, each.element)
 
 
-def _estimate(figure: UncertainValue, unit: str = "mg/kg", factor: float = PER_KG) -> Estimate:
+def element_estimate(
+    figure: UncertainValue, unit: str = "mg/kg", factor: float = PER_KG
+) -> Estimate:
     return bounded_estimate(figure.ends, figure.mid, unit, factor)
 
 
-def _passes(content: ElementContent) -> bool:
+def passes(content: ElementContent) -> bool:
     """Whether its middle alone passes the limit."""
     return content.limit is not None and content.screening.mid_value > content.limit
 
@@ -103,34 +101,64 @@ def element_findings(
     loaded: LotElements,
     limits: Limits | None,
     tables: Tables,
-    lot: str,
+    model: LotModel,
 ) -> tuple[Finding, ...]:
     """What the limit says about a lot: suspicions, gatherers, and what is told for information."""
     method = gate_method(tables, "load-screening", LoadScreening)
     if limits is None or method is None:
         return ()
-    words = method[1]
+    words, lot = method[1], model.name
     added = [item for item in found if item.over and item.brought_by]
-    natural = [item for item in found if item.over and not item.brought_by and item.decides]
-    noted = [item for item in found if not item.decides and _passes(item)]
+    natural = _natural(found, model.row.accumulates)
+    told = {item.element for item in natural}
+    noted = [
+        item
+        for item in found
+        if not item.brought_by and item.element not in told and passes(item) and not item.decides
+    ]
     out = []
     if added:
         out.append(_added(added, loaded, limits, words, tables, lot))
     if natural:
-        action = _laboratory(words, natural, limits)
-        values = {
-            "held": _held(natural),
-            "action": action,
-            "settle": Message("settle.batch", step=action),
-        }
-        out.append(_finding(NATURAL, Verdict.CHECK_FIRST, natural, limits, values, lot))
+        values, permits = of_nature(
+            natural, _held(natural), laboratory(words, natural, limits), words, model, tables
+        )
+        out.append(
+            element_finding(
+                NATURAL, permits, natural, limits, values, lot, content_sources(natural, loaded)
+            )
+        )
     if noted:
-        values = {"held": _held(noted), "laboratory": _laboratory(words, noted, limits)}
-        out.append(_finding(NOTE, Verdict.READY, noted, limits, values, lot))
+        values = {"held": _held(noted), "laboratory": laboratory(words, noted, limits)}
+        sources = content_sources(noted, loaded)
+        out.append(element_finding(NOTE, Verdict.READY, noted, limits, values, lot, sources))
     return tuple(out)
 
 
-def _finding(
+def _natural(found: Sequence[ElementContent], accumulates: Collection[str]) -> list[ElementContent]:
+    """What is there by nature and passes its limit: at its high end where the plant gathers it, at
+    its middle where a suspect place lets it decide. Contents from memory are left aside where
+    others decide already.
+    """
+    over = [
+        item
+        for item in found
+        if not item.brought_by
+        and item.decides
+        and (item.over if item.element in accumulates else passes(item))
+    ]
+    return [item for item in over if item.content_known != "memory"] or over
+
+
+def content_sources(over: Sequence[ElementContent], loaded: LotElements) -> tuple[Citation, ...]:
+    """The sources of the contents of clean matter."""
+    symbols = {item.element for item in over}
+    return tuple(
+        cite for element in loaded.elements if element.symbol in symbols for cite in element.sources
+    )
+
+
+def element_finding(
     code: str,
     permits: Verdict,
     over: Sequence[ElementContent],
@@ -139,12 +167,14 @@ def _finding(
     lot: str | None,
     sources: tuple[Citation, ...] = (),
 ) -> Finding:
-    memory = {"memory": Message("limit-from-memory")} if _from_memory(over) else {}
+    memory = _from_memory(over)
+    answered = values.pop("answered", False)
     return Finding(
         code=code,
         axis="contamination",
         permits=permits,
         lot=lot,
+        cleared=answered,
         evidence=tuple(
             Message("evidence.element", element=o.name, screening=o.screening, limit=o.limit)
             for o in over
@@ -186,31 +216,42 @@ def _added(
     if permits is Verdict.KEEP_OUT:
         values["action"] = row.action
     else:
-        action = _laboratory(words, over, limits)
+        action = laboratory(words, over, limits)
         values |= {"action": action, "settle": Message("settle.batch", step=action)}
     cited_row = citations("contaminants", rows[0], row, tables)
-    return _finding(ADDED, permits, over, limits, values, lot, cited_row)
+    return element_finding(ADDED, permits, over, limits, values, lot, cited_row)
 
 
 def _held(over: Sequence[ElementContent]) -> Message:
     """What the char would hold of the element that passes its limit furthest."""
     worst = over[0]
     return Message(
-        "char-would-hold", screening=worst.screening, element=worst.name, limit=_told(worst)
+        "char-would-hold", screening=worst.screening, element=worst.name, limit=told_limit(worst)
     )
 
 
-def _told(each: ElementContent) -> Message:
+def told_limit(each: ElementContent) -> Message:
     """A limit with the set that it stands in."""
     memory = each.limit_known == "memory"
     return Message("limit", limit=each.limit, set=each.limit_set, memory=memory)
 
 
-def _from_memory(over: Sequence[ElementContent]) -> bool:
-    return any(content.limit_known == "memory" for content in over)
+def _from_memory(over: Sequence[ElementContent]) -> dict[str, Message]:
+    """What is said where limits, or the contents of clean matter, are from memory."""
+    parts = []
+    if any(content.limit_known == "memory" for content in over):
+        parts.append(Message("limit-from-memory"))
+    remembered = tuple(
+        content.name
+        for content in over
+        if content.content_known == "memory" and not content.brought_by
+    )
+    if remembered:
+        parts.append(Message("content-from-memory", elements=remembered))
+    return {"memory": Message("both", parts=tuple(parts))} if parts else {}
 
 
-def _laboratory(words: LoadScreening, over: Sequence[ElementContent], limits: Limits) -> Message:
+def laboratory(words: LoadScreening, over: Sequence[ElementContent], limits: Limits) -> Message:
     return Message(
         "text",
         text=words.laboratory,
@@ -229,6 +270,17 @@ def _sources(over: Sequence[ElementContent], limits: Limits) -> tuple[Citation, 
     )
 
 
+def without_answered(
+    found: tuple[ElementContent, ...], findings: Sequence[Finding]
+) -> tuple[ElementContent, ...]:
+    """The elements of a lot; those by nature decide nothing more once they were answered."""
+    if not any(finding.code == NATURAL and finding.cleared for finding in findings):
+        return found
+    return tuple(
+        item if item.brought_by else item.model_copy(update={"decides": False}) for item in found
+    )
+
+
 def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
     """A char that is mostly ash is a salt and lime carrier and is measured before it is used."""
     method = gate_method(tables, "load-screening", LoadScreening)
@@ -242,18 +294,30 @@ def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
     share = propagate((*alone.chain, step), alone.inputs, ["ash_in_char"])["ash_in_char"]
     where = tables.where("materials", model.row_id, ("ash",)).set
     ash = figure_estimate(share, "%", 100)
-    action = Message("text", text=method[1].salts)
+    values, permits = of_ash(method[1], model, tables)
     return Finding(
         code=ASH,
         axis="contamination",
-        permits=Verdict.CHECK_FIRST,
+        permits=permits,
         lot=model.name,
+        cleared=permits is Verdict.READY,
         sources=cited(model.row.ash, tables, where),
         evidence=(Message("evidence.ash-of-char", ash=ash),),
-        values=Values(
-            {"ash": ash, "action": action, "settle": Message("settle.batch", step=action)}
-        ),
+        values=Values({"ash": ash, **values}),
     )
+
+
+def _worst_known(parts: Sequence[ElementContent]) -> str:
+    """How a content of a mixture is known: from memory where one of its parts is."""
+    knowns = [item.content_known for item in parts]
+    return "memory" if "memory" in knowns else next(iter(knowns), "")
+
+
+def _breaks(item: ElementContent) -> bool:
+    """Whether an element decides and passes its limit: what was brought at its high end, what is
+    there by nature at its middle.
+    """
+    return item.decides and (item.over if item.brought_by else passes(item))
 
 
 def mixed_result(
@@ -280,27 +344,29 @@ def mixed_result(
             ElementContent(
                 element=symbol,
                 name=mine[0].name,
-                screening=_estimate(mixed_figure(loaded, symbol)),
-                limit=_limit(limits.of[symbol].value),
+                screening=element_estimate(mixed_figure(loaded, symbol)),
+                limit=limit_of_share(limits.of[symbol].value),
                 limit_set=limits.name,
                 limit_known=limits.of[symbol].known,
+                content_known=_worst_known(mine),
                 brought_by=added,
                 decides=any(item.decides for item in mine),
             )
         )
-    found.sort(key=_rank)
-    over = [item for item in found if item.over and item.decides]
+    found.sort(key=rank)
+    over = [item for item in found if _breaks(item)]
     if not over:
         return Mixed(verdict=verdict, elements=tuple(found))
     worst = over[0]
     values: dict[str, Any] = {
         "screening": worst.screening,
         "element": worst.name,
-        "limit": _told(worst),
+        "limit": told_limit(worst),
         "lots": len(loaded),
     }
     if not worst.brought_by:
-        values["settle"] = _laboratory(method[1], over, limits)
+        values["settle"] = laboratory(method[1], over, limits)
     permits = max(Verdict.CHECK_FIRST, verdict) if worst.brought_by else Verdict.CHECK_FIRST
-    finding = _finding(MIXED, permits, over, limits, values, None)
+    sources = tuple(cite for item in loaded for cite in content_sources(over, item))
+    finding = element_finding(MIXED, permits, over, limits, values, None, sources)
     return Mixed(verdict=max(verdict, finding.permits), elements=tuple(found), findings=(finding,))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..lot.evidence import Evidence
 from ..model.findings import Finding, Verdict
 from ..tables.citations import Citation
+from ..tables.limits import Limits, laxer_than_default, limits_in_use
 from ..tables.names.taken import Taken
 from ..tables.tables import Tables
 from ..words import Values
@@ -57,4 +58,24 @@ def taken_words(evidence: Evidence, tables: Tables, lot: str) -> tuple[Finding, 
             values=Values({"word": each.word, "row": each.row, "owner": str(each.owner)}),
         )
         for each in found.values()
+    )
+
+
+def limit_findings(limits: Limits | None, tables: Tables) -> tuple[Finding, ...]:
+    """A set of limits that the person named and that allows more than the default says so."""
+    default = limits_in_use(tables, None)
+    if limits is None or default is None:
+        return ()
+    elements = laxer_than_default(limits, tables)
+    if not elements:
+        return ()
+    found = [default.of[element] for element in elements]
+    return (
+        Finding(
+            code="laxer-limits",
+            axis="tables",
+            permits=Verdict.READY,
+            sources=tuple(dict.fromkeys(cite for limit in found for cite in limit.sources)),
+            values=Values({"set": limits.name, "default": default.name, "elements": elements}),
+        ),
     )

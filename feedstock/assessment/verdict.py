@@ -23,7 +23,7 @@ from ..tables.tables import Tables
 from ..uncertainty.estimates import figure_estimate
 from ..uncertainty.figure import UncertainValue
 from .drying import drying_of
-from .elements import ash_finding, contents, element_findings
+from .elements import ash_finding, contents, element_findings, without_answered
 from .hypotheses import contamination_findings
 from .moisture import moisture_finding, soil_finding, too_wet, unstated_moisture
 from .scores import scores
@@ -69,7 +69,9 @@ def judged(
             for row_id, _ in suspicions
         )
         elements = contents(bound, symbols, model.row.accumulates, suspect_site, limits)
-        found += element_findings(elements, bound, limits, tables, model.name)
+        of_elements = element_findings(elements, bound, limits, tables, model)
+        found += of_elements
+        elements = without_answered(elements, of_elements)
     ash = ash_finding(model, tables)
     if ash is not None:
         found.append(ash)

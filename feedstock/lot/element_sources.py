@@ -15,6 +15,7 @@ from ..tables.rows.contaminant import Contaminant, Load
 from ..tables.rows.methods.load import Binders, Film, Paint, Preservatives
 from ..uncertainty.graph import run
 from .builder import Builder
+from .evidence import loads_of
 from .model import LotModel
 
 
@@ -36,7 +37,7 @@ def brought_by(
     values: dict[str, Any] = {}
     for row_id, permits in suspicions:
         row = b.tables.row("contaminants", row_id, Contaminant)
-        for symbol, load in row.loads.items():
+        for symbol, load in loads_of(row, model.evidence, b.tables).items():
             step = _step_of(symbol, row_id, load)
             if not values:
                 values = run(model.chain, model.middles)

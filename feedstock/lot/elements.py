@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 
 from ..model.findings import Verdict
 from ..physics import load
+from ..tables.citations import Citation, cited
 from ..tables.gates import gate_method
 from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
@@ -23,6 +24,7 @@ from ..uncertainty.graph import Chain
 from ..uncertainty.inputs import Input
 from .builder import Builder
 from .element_sources import Brought, brought_by
+from .evidence import loads_of
 from .fate import kept_of
 from .model import LotModel
 
@@ -33,13 +35,15 @@ Suspicions = Sequence[tuple[str, Verdict]]
 @dataclass(frozen=True, slots=True)
 class Element:
     """An element of a lot: its name, and the hypotheses that bring it (none: it is there by
-    nature).
+    nature). `known` and `sources` are of what clean matter of its kind holds.
     """
 
     symbol: str
     name: str
     brought_by: tuple[str, ...]
     permits: Verdict
+    known: str = ""
+    sources: tuple[Citation, ...] = ()
 
 
 @dataclass(slots=True)
@@ -84,7 +88,9 @@ def decisive(
     if fate is None:
         return ()
     rows = [tables.row("contaminants", row_id, Contaminant) for row_id, _ in suspicions]
-    brought = dict.fromkeys(symbol for row in rows for symbol in row.loads)
+    brought = dict.fromkeys(
+        symbol for row in rows for symbol in loads_of(row, model.evidence, tables)
+    )
     if limits is None:
         return tuple(brought)
     suspect_site = any(row.background_decides for row in rows)
@@ -138,6 +144,7 @@ def bind_elements(
                 kept.name,
                 by.by if by is not None else (),
                 by.permits if by is not None else Verdict.READY,
+                *_content_known(b, symbol),
             )
         )
     return LotElements(tuple(b.steps), tuple(b.inputs.values()), tuple(elements))
@@ -170,6 +177,15 @@ def _background(b: Builder, symbol: str) -> str | None:
     if symbol not in b.row.elements:
         return None
     return b.cell(f"background_{symbol}", "materials", b.row_id, ("elements", symbol))
+
+
+def _content_known(b: Builder, symbol: str) -> tuple[str, tuple[Citation, ...]]:
+    """How the content of clean matter is known, and its sources; nothing where no row has it."""
+    cell = b.row.elements.get(symbol)
+    if cell is None:
+        return "", ()
+    where = b.tables.where("materials", b.row_id, ("elements", symbol)).set
+    return cell.known, cited(cell, b.tables, where)
 
 
 def _known(b: Builder, name: str, value: float, text: str) -> str:

@@ -14,7 +14,7 @@ from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
 from ..tables.names.index import folded, plurals
 from ..tables.rows.burner import Burner
-from ..tables.rows.contaminant import Clears, Condition, Contaminant, OriginRow
+from ..tables.rows.contaminant import Clears, Condition, Contaminant, Load, OriginRow
 from ..tables.rows.methods.defaults import Defaults
 from ..tables.tables import Tables
 from ..words import Message, Texts
@@ -297,6 +297,27 @@ def holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
         and (not need.lighting or bool(need.lighting & evidence.lighting))
         and (not given.words or bool(said_words(given.words, evidence)))
     )
+
+
+def surely_holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
+    """As `holds`, but a year or a region that nobody has stated meets no condition on it."""
+    dated = condition.before is not None or condition.after is not None
+    return (
+        (not dated or evidence.year is not None)
+        and (not condition.regions or evidence.region is not None)
+        and holds(condition, evidence, tables)
+    )
+
+
+def loads_of(row: Contaminant, evidence: Evidence, tables: Tables) -> Mapping[str, Load]:
+    """The elements that a hypothesis brings to a lot, without those that its year and region
+    exclude.
+    """
+    return {
+        symbol: load
+        for symbol, load in row.loads.items()
+        if not any(surely_holds(case, evidence, tables) for case in load.unless)
+    }
 
 
 def any_holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:

@@ -49,6 +49,7 @@ class ElementContent(Data):
     `screening` credits no loss and is what the limit judges at its high end; `central` is what is
     likely to stay in the char. `brought_by` names the suspicions that bring it; without any it is
     there by nature, and then `decides` says whether the limit judges it or is told for information.
+    `content_known` is how the content of clean matter of its kind is known (read, memory ...).
     `largest_share` (% of the dry mass of a clean heap at which the limit breaks) explains why a lot
     is kept out and is no recipe. `soil_addition` is what one heavy dressing adds to the bed.
     """
@@ -69,6 +70,8 @@ class ElementContent(Data):
     """The set of the limit."""
     limit_known: str = ""
     """How the limit is known."""
+    content_known: str = ""
+    """How the content of clean matter of its kind is known."""
     brought_by: tuple[str, ...] = ()
     """The suspicions that bring it; none where it is there by nature."""
     decides: bool = False

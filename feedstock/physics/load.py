@@ -232,6 +232,27 @@ def soil_addition(dressing: Number, content: Number, depth: Number, density: Num
 
 
 @formula(
+    "dressing that keeps a yearly load",
+    "mass balance, L / C",
+    yearly="kg/m^2",
+    content="1",
+    result="kg/m^2",
+)
+def dressing_within(yearly: Number, content: Number) -> Number:
+    """Char that may be spread on a bed in a year, kg/m2, so that what it holds of an element stays
+    within a `yearly` load.
+
+    Raises ZeroDivisionError where the char holds none.
+
+    Takes `yearly` [kg/m^2], `content` [1]; returns [kg/m^2].
+
+    >>> round(dressing_within(0.5e-6, 5e-6), 3)
+    0.1
+    """
+    return yearly / content
+
+
+@formula(
     "share of ash in char",
     "mass balance, a k / Y",
     ash="1",

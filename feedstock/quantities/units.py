@@ -193,6 +193,7 @@ _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
     "area density": (
         ("kg/m^2, kg/m2, kg/m²", 1.0, "kilogram/meter**2", 0.0),
         ("t/ha", 0.1, "metric_ton/hectare", 0.0),
+        ("g/ha", 1e-7, "gram/hectare", 0.0),
         ("lb/ft^2, lb/ft2, lb/ft²", _POUND / _FOOT**2, "pound/foot**2", 0.0),
         ("mg/cm^2, mg/cm2, mg/cm²", 0.01, "milligram/centimeter**2", 0.0),
     ),

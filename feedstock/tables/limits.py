@@ -78,6 +78,18 @@ def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
     return Limits(row_id, row.display(row_id.partition(":")[2]), found)
 
 
+def laxer_than_default(limits: Limits, tables: Tables) -> tuple[str, ...]:
+    """The elements for which a set allows more than the default, or says nothing."""
+    default = limits_in_use(tables, None)
+    if default is None or default.row_id == limits.row_id:
+        return ()
+    return tuple(
+        element
+        for element, limit in default.of.items()
+        if element not in limits.of or limits.of[element].value > limit.value * (1 + 1e-9)
+    )
+
+
 def sets_for_char(tables: Tables) -> list[str]:
     """The names of the sets that can judge a char."""
     return [

@@ -183,15 +183,50 @@ def test_one_named_set_is_the_default_and_says_why() -> None:
 
 
 @pytest.mark.property
+def test_the_default_was_read_and_is_named_so() -> None:
+    """The Swiss fertiliser law for six metals, the Ontario guideline for arsenic and chromium."""
+    chosen = limits_in_use(tables(), None)
+    assert chosen is not None
+    assert chosen.row_id == "reference:swiss-ontario"
+    assert chosen.name == "library default"
+    assert {limit.known for limit in chosen.of.values()} == {"read"}
+    titles = {cite.text for limit in chosen.of.values() for cite in limit.sources}
+    assert any("ChemRRV" in title for title in titles)
+    assert any("Ontario" in title for title in titles)
+
+
+@pytest.mark.property
 def test_a_verdict_that_rests_on_a_limit_from_memory_says_so() -> None:
-    remembered = appraise(Heap(lots=[WILLOW]), tables=tables()).lots[0]
-    read = appraise(Heap(lots=[WILLOW]), tables=tables(), limits="Ontario AA compost").lots[0]
+    remembered = appraise(Heap(lots=[WILLOW]), tables=tables(), limits="EBC-Agro").lots[0]
+    read = appraise(Heap(lots=[WILLOW]), tables=tables()).lots[0]
     for lot, memory in ((remembered, True), (read, False)):
         finding = next(f for f in lot.findings if f.code == "background-over-limit")
         assert ("from memory" in finding.reason) is memory
-        assert any(c.known == ("memory" if memory else "read") for c in finding.sources)
+        assert any(c.known == "memory" for c in finding.sources) is memory
         assert finding.permits is Verdict.CHECK_FIRST
         assert "laboratory" in finding.action
+
+
+@pytest.mark.property
+def test_a_laxer_set_says_so_in_every_result() -> None:
+    """EBC-Agro allows 1.5 mg/kg of cadmium and 50 of nickel where the default has 1 and 30; it is
+    stricter for chromium. EU organic compost is stricter throughout, but names no arsenic.
+    """
+    oak = Heap(lots=[Lot(material="oak", mass="5 kg", moisture="12 % wet", origin="own trees")])
+
+    def laxer(name: str | None) -> tuple[str, ...] | None:
+        found = appraise(oak, tables=tables(), limits=name).findings
+        told = [f for f in found if f.code == "laxer-limits"]
+        return tuple(told[0].values["elements"]) if told else None
+
+    assert laxer(None) is None
+    assert laxer("library default") is None
+    assert laxer("EBC-Agro") == ("Cd", "Ni")
+    assert laxer("EU organic compost") == ("As",)
+    assert laxer("US 503 Table 3") == ("As", "Cd", "Cr", "Cu", "Hg", "Ni", "Pb", "Zn")
+    told = appraise(oak, tables=tables(), limits="EBC-Agro").findings[0]
+    assert "allow more than the library default" in told.reason
+    assert told.permits is Verdict.READY
 
 
 @pytest.mark.property
@@ -222,7 +257,7 @@ def test_the_finding_holds_the_interval_and_the_limit() -> None:
     finding = next(f for f in lot.findings if f.code == "load-over-limit")
     arsenic = next(e for e in lot.elements if e.element == "As")
     assert arsenic.over
-    assert "13 mg/kg, EBC-Agro, from memory" in finding.reason
+    assert "13 mg/kg, library default" in finding.reason
     assert (
         f"{arsenic.screening.high_value:.2g}"
         == f"{float(str(finding.evidence[0]).split(' to ')[1].split(' (')[0]):.2g}"

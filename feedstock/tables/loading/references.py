@@ -160,6 +160,8 @@ class _Names:
         for number, rule in enumerate(row.raised_by):
             self.condition(rule, ("raised_by", number))
         for symbol, load in row.loads.items():
+            for number, case in enumerate(load.unless):
+                self.condition(case, ("loads", symbol, "unless", number))
             if not _load_is_there(symbol, load, self.methods):
                 what = f"no method says how much {symbol} that is"
                 remedy = (

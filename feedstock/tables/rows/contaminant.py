@@ -74,7 +74,8 @@ class Load(BaseModel):
     dry feed.
 
     `by: retention` takes `of` (a preservative) and `use`; `by: film` and `by: agent` take `of` (a
-    film, a resin).
+    film, a resin). It is not brought where one of `unless` holds for sure, as a year and a region
+    that exclude an element do.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -83,6 +84,7 @@ class Load(BaseModel):
     of: str = ""
     use: str = ""
     content: MassShare | None = None
+    unless: tuple[Condition, ...] = ()
 
 
 class Contaminant(Sourced):

@@ -55,6 +55,19 @@ def _noted(said: Said) -> str:
     )
 
 
+def _ways(said: Said) -> str:
+    return " Or: ".join([*said.each("ways"), said("laboratory")])
+
+
+def _thin_dressing(said: Said) -> str:
+    allowed = f" ({said('yearly', '.2g')} mg/m^2)" if said.units == "metric" else ""
+    return said.fill(
+        "A dressing of {dressing:g} in one year would bring {times:.2g} times the {element} that "
+        "may reach a bed in a year{allowed}; spread at most {most:.2g} in a year.",
+        allowed=allowed,
+    )
+
+
 def _mixed(said: Said) -> str:
     return _joined(
         f"Thrown together, the char of the whole heap would hold {_would_hold(said)} "
@@ -145,6 +158,11 @@ SENTENCES: dict[str, Sentence] = {
     "limit-of": "{element} {limit}",
     "limits": lambda said: f"{said('set')} ({', '.join(said.each('of'))} mg/kg)",
     "limit-from-memory": "This verdict rests on a limit from memory.",
+    "content-from-memory": "It rests on contents from memory: {elements}.",
+    "both": lambda said: " ".join(said.each("parts")),
+    "answer": "{way} Then add the sign `{sign}`.",
+    "background-ways": _ways,
+    "thin-dressing": _thin_dressing,
     "load-over-limit.reason": _brought,
     "background-over-limit.reason": _natural,
     "background-note.reason": _noted,
@@ -174,6 +192,10 @@ SENTENCES: dict[str, Sentence] = {
     "tables-broken.reason": "A table package could not be loaded: {problem}",
     "tables-broken.action": "Fix or uninstall it; nothing of it was used.",
     "gate-loosened.reason": "The table set '{set}' made {row} easier to pass: {why}",
+    "laxer-limits.reason": "You named the limits of {set}. For {elements} they allow more than the "
+    "{default}, or say nothing.",
+    "laxer-limits.action": "Leave `limits` out to judge by the {default}, all of whose numbers "
+    "were read.",
     "gate-loosened.action": "Leave that set out if you do not agree.",
     "word-taken.reason": "A table set calls its row {row} '{word}'. That word is not its own: it "
     "is {owner}.",

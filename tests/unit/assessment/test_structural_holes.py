@@ -72,15 +72,16 @@ def test_sawn_wood_of_an_origin_that_no_rule_names_is_suspect() -> None:
             "mill",
             origins={
                 "mill": {
-                    "names": {"en": ["my mill"]},
+                    "names": {"en": ["zzmill"]},
                     "meaning": "A mill.",
                     "known_history": "true",
+                    "loosens": {"reason": "a mill that I know"},
                 }
             },
         ),
         plugins=False,
     )
-    lot = judged(found, material="sawn offcuts", origin="my mill", signs=["bare wood"])
+    lot = judged(found, material="sawn offcuts", origin="zzmill", signs=["bare wood"])
     assert lot.verdict is Verdict.CHECK_FIRST
     assert finding(lot, "sawn-unproven").permits is Verdict.CHECK_FIRST
 

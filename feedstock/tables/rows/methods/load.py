@@ -31,6 +31,9 @@ ExactFraction = Annotated[Cell, CellOf("number", "logit", 0, 1, exact=True)]
 FilmDensity = Annotated[Cell, CellOf("density", "log", 500, 8000)]
 
 
+YearlyLoad = Annotated[Cell, CellOf("area density", "log", 0, exact=True)]
+
+
 Loading = Annotated[Cell, CellOf("area density", "log", 0)]
 
 
@@ -128,9 +131,22 @@ class SoilAddition(Sourced):
     soil_density: Density
 
 
+class Answer(Part):
+    """What a person can say instead of asking a laboratory: a sign by which they bind themselves to
+    a use, and what that use is. With `by_load` it is a dressing that keeps the yearly loads.
+    """
+
+    sign: str
+    to: Literal["background", "ash"]
+    action: Texts
+    by_load: bool = False
+
+
 class LoadScreening(Sourced):
-    """From which share of ash on a char is to be measured before use, and what to ask of a
-    laboratory.
+    """From which share of ash on a char is to be measured before use, what to ask of a laboratory,
+    and what can be answered without one.
+
+    `yearly` is what may be added to a bed in a year by all ways together.
     """
 
     kind_: Literal["load-screening"] = Field(alias="kind")
@@ -139,3 +155,5 @@ class LoadScreening(Sourced):
     salts: Texts
     into_air: Texts
     why_no_share: Texts
+    yearly: dict[str, YearlyLoad] = Field(default_factory=dict)
+    answers: tuple[Answer, ...] = ()

@@ -1,0 +1,99 @@
+"""What can be answered without a laboratory where a plant gathers an element by itself or a char is
+mostly ash: a use to which the person binds themselves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from ..lot.model import LotModel
+from ..model.appraisal import ElementContent
+from ..model.findings import Verdict
+from ..physics import load
+from ..tables.citations import cited
+from ..tables.gates import gate_method
+from ..tables.rows.methods.load import LoadScreening, SoilAddition
+from ..tables.tables import Tables
+from ..words import Message, Quantity
+
+PER_KG = 1e6
+NATURAL, ASH = "background-over-limit", "high-ash-char"
+
+
+def of_nature(
+    natural: Sequence[ElementContent],
+    held: Message,
+    laboratory: Message,
+    words: LoadScreening,
+    model: LotModel,
+    tables: Tables,
+) -> tuple[dict[str, Any], Verdict]:
+    """What is said of elements that are there by nature: what the person can bind themselves to,
+    and what they did.
+    """
+    thin = _thin(natural, words, tables)
+    ways = {}
+    for answer in words.answers:
+        way = thin if answer.by_load else Message("text", text=answer.action)
+        if answer.to == "background" and way is not None:
+            ways[answer.sign] = Message("answer", way=way, sign=_sign_name(tables, answer.sign))
+            if _said(answer.sign, model, tables):
+                return {"held": held, "action": way, "answered": True}, Verdict.READY
+    settle = next(iter(ways.values()), Message("settle.batch", step=laboratory))
+    action = Message("background-ways", ways=tuple(ways.values()), laboratory=laboratory)
+    values = {"held": held, "action": action, "settle": settle}
+    return values, Verdict.CHECK_FIRST
+
+
+def _said(sign: str, model: LotModel, tables: Tables) -> bool:
+    found = tables.index("signs").find(sign)
+    return len(found) == 1 and found[0] in model.evidence.signs
+
+
+def _sign_name(tables: Tables, sign: str) -> Any:
+    found = tables.index("signs").find(sign)
+    return tables.rows["signs"][found[0]].called(sign) if found else sign
+
+
+def _thin(
+    natural: Sequence[ElementContent], words: LoadScreening, tables: Tables
+) -> Message | None:
+    """How thin the char must be spread to keep the yearly load of every element that passes its
+    limit; None where no load is known for one of them.
+    """
+    bed = gate_method(tables, "soil-addition", SoilAddition)
+    if bed is None or any(item.element not in words.yearly for item in natural):
+        return None
+    most = {
+        item.name: load.dressing_within(
+            words.yearly[item.element].mid, item.screening.high_value / PER_KG
+        )
+        for item in natural
+    }
+    name, least = min(most.items(), key=lambda pair: pair[1])
+    worst = next(item for item in natural if item.name == name)
+    cell = words.yearly[worst.element]
+    return Message(
+        "thin-dressing",
+        element=name,
+        yearly=PER_KG * cell.mid,
+        dressing=Quantity(bed[1].dressing.mid, "kg/m^2"),
+        times=bed[1].dressing.mid / least,
+        most=Quantity(least, "kg/m^2"),
+        law=tuple(cite.text for cite in cited(cell, tables, "reference")),
+    )
+
+
+def of_ash(words: LoadScreening, model: LotModel, tables: Tables) -> tuple[dict[str, Any], Verdict]:
+    """What is said of a char that is mostly ash, and what the person bound themselves to."""
+    laboratory, ways = Message("text", text=words.salts), []
+    for answer in words.answers:
+        if answer.to == "ash":
+            way = Message("text", text=answer.action)
+            if _said(answer.sign, model, tables):
+                return {"action": way}, Verdict.READY
+            ways.append(Message("answer", way=way, sign=_sign_name(tables, answer.sign)))
+    settle = next(iter(ways), Message("settle.batch", step=laboratory))
+    action = Message("background-ways", ways=tuple(ways), laboratory=laboratory)
+    return {"action": action, "settle": settle}, Verdict.CHECK_FIRST
