@@ -18,6 +18,7 @@ from ..tables.rows.contaminant import Clears, Condition, Contaminant, Load, Orig
 from ..tables.rows.methods.defaults import Defaults
 from ..tables.tables import Tables
 from ..words import Message, Texts
+from .refusal import unknown_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +74,9 @@ def _evidence(
     problems: list[Problem] = []
 
     def find(kind: str, name: str, where: str) -> str:
+        if not tables.index(kind).find(name):
+            problems.append(unknown_name(tables, kind, name, where))
+            return ""
         try:
             return tables.find(kind, name, where)
         except UnknownName as why:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from ...errors import MOST_PROBLEMS
 from ..names.index import Index
 from .raw import RawRow, names_of
 
@@ -23,7 +24,8 @@ class Likes:
         """The names of one set; of all sets, where none is named."""
         if of not in self._of:
             self._of[of] = Index(
-                {i: names_of(raw) for i, raw in self._rows.items() if not of or raw.set == of}
+                {i: names_of(raw) for i, raw in self._rows.items() if not of or raw.set == of},
+                offers=MOST_PROBLEMS,
             )
         return self._of[of]
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ...documents.positions import Path_, path_text
-from ...errors import Problem, nearest_names, shown
+from ...errors import MOST_PROBLEMS, Problem, nearest_names, shown
 from .gate_data import declaration, is_gate, reason_of, undeclared
 from .likes import Likes
 from .new_rows import declared, of_unknown_history, undeclared_parts
@@ -196,12 +196,16 @@ def _target(laid: MergedSets, change: Change, problems: list[Problem]) -> RawRow
             )
         )
     else:
+        # only so many are shown, and each comparison looks at every row
+        known = (
+            [*rows, *(f.partition(":")[2] for f in rows)] if len(problems) < MOST_PROBLEMS else []
+        )
         problems.append(
             change.problem(
                 "unknown-row",
                 f"there is no row '{shown(change.target)}' to change",
                 "Name a row of another set, for instance reference:oak.",
-                nearest=nearest_names(change.target, [*rows, *(f.partition(":")[2] for f in rows)]),
+                nearest=nearest_names(change.target, known),
             )
         )
     return None

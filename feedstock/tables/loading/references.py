@@ -6,7 +6,7 @@ from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from ...errors import Problem
+from ...errors import MOST_PROBLEMS, Problem, nearest_names
 from ...quantities.cell import UNSOURCED, Cell
 from ..names.index import Index
 from ..rows.contaminant import Clears, Condition, Contaminant, Load, Sign
@@ -33,7 +33,7 @@ def check_references(
     """
     # from the text rows, so that a row with a fault of its own is not also reported as missing
     index = {
-        kind: Index({row_id: names_of(raw) for row_id, raw in item.items()})
+        kind: Index({row_id: names_of(raw) for row_id, raw in item.items()}, offers=MOST_PROBLEMS)
         for kind, item in laid.rows.items()
     }
     sources = {row_id.partition(":")[2] for row_id in laid.rows["sources"]} | set(
@@ -98,7 +98,7 @@ def _collect(value: Any, path: Path, found: list[tuple[Path, Cell]]) -> None:
 def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Problem]) -> None:
     def known(keys: Iterable[str], path: Path) -> None:
         for key in (item for item in keys if item not in sources):
-            nearest = Index({f":{s}": [] for s in sources}).nearest(key)
+            nearest = nearest_names(key, sources) if len(problems) < MOST_PROBLEMS else ()
             what, remedy = f"there is no source '{key}'", "Add it under `sources`."
             problems.append(raw.problem("unknown-source", what, remedy, path, nearest))
 

@@ -8,6 +8,8 @@ from collections.abc import Container, Iterable, Mapping
 from functools import cached_property
 
 from ...errors import nearest_names
+from .alike import FEW, Name, NameIndex
+from .text import words_of
 
 
 def folded(name: str) -> str:
@@ -73,12 +75,17 @@ class Index:
 
     The first set has its words for itself; several rows of later sets under one name, and several
     of one set, are all returned. A row in `hidden` goes by its names and its full name, not by its
-    key.
+    key. `offers` is for how many unknown names it says what they look like; None for all of them.
     """
 
     def __init__(
-        self, rows: Mapping[str, Iterable[str]], hidden: Container[str] = frozenset()
+        self,
+        rows: Mapping[str, Iterable[str]],
+        hidden: Container[str] = frozenset(),
+        offers: int | None = None,
     ) -> None:
+        self._offers = offers
+        self._alike: NameIndex | None = None
         self._sets: dict[str, _Names] = {}
         self._full: dict[str, list[str]] = {}
         self._shown: list[str] = []
@@ -122,8 +129,16 @@ class Index:
         return [row_id for rows in found for row_id in rows]
 
     def nearest(self, name: str) -> tuple[str, ...]:
-        """Up to three names that look like `name`."""
-        return nearest_names(name, self._shown)
+        """Up to three names that look like `name`, or share a word with it where there are many."""
+        if self._offers is not None:
+            if self._offers <= 0:
+                return ()
+            self._offers -= 1
+        if len(self._shown) <= FEW:
+            return nearest_names(name, self._shown)
+        if self._alike is None:
+            self._alike = NameIndex(Name(shown, words_of(shown)) for shown in self._shown)
+        return self._alike.nearest(name)
 
     @property
     def all_names(self) -> list[str]:

@@ -485,7 +485,7 @@ NAMES = [
         "unknown-origin",
         "no origin 'my gardn'",
         "Write one of",
-        ("own garden",),
+        ("my garden",),
     ),
     oak(
         "unknown condition",

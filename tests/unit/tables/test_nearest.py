@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from feedstock import load_tables
+from feedstock.tables.names.alike import Name, NameIndex
 from feedstock.tables.names.danger import scan
-from feedstock.tables.names.nearest import Name, NameIndex, nearest
+from feedstock.tables.names.nearest import nearest
 from feedstock.tables.names.text import words_of
 from feedstock.tables.rows.material import Material
 

@@ -1,0 +1,95 @@
+"""Names that share a word with what was written, or are spelt like it, found without looking at all
+of them.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from ...errors import nearest_names
+from .text import words_of
+
+FEW = 2000
+"""Up to so many names are compared letter by letter where none shares a word."""
+
+_MOST, _GRAM, _LEAST_SHARED, _MOST_WEIGHED, _MOST_POSTED = 3, 3, 0.3, 64, 400
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A name of a row, and whether it raises a suspicion or clears one."""
+
+    text: str
+    words: tuple[str, ...]
+    raises: bool = False
+    clears: bool = False
+
+
+class NameIndex:
+    """Names by their words, and words by their letters in threes, so that a search looks at the
+    names that share something and never at all of them.
+    """
+
+    def __init__(self, names: Iterable[Name]) -> None:
+        self._names = list(names)
+        self._by_word: dict[str, list[int]] = {}
+        self._by_gram: dict[str, list[str]] = {}
+        self.looked_at = 0
+        for number, name in enumerate(self._names):
+            for word in dict.fromkeys(name.words):
+                self._by_word.setdefault(word, []).append(number)
+        for word in self._by_word:
+            for gram in _grams(word):
+                self._by_gram.setdefault(gram, []).append(word)
+
+    def nearest(self, text: str, dangerous: bool = False) -> tuple[str, ...]:
+        """Up to three names that share a whole word with `text`, or, where none does, one that is
+        spelt alike; those that raise a suspicion first. None that clears, where `text` is
+        dangerous.
+        """
+        words = words_of(text)
+        shared = self._shared(words)
+        if not shared and len(self._names) <= FEW:
+            offered = [name.text for name in self._names if not (name.clears and dangerous)]
+            return nearest_names(text, offered)
+        if not shared:
+            alike = [word for each in words if len(each) >= _GRAM for word in self._alike(each)]
+            shared = self._shared(dict.fromkeys(alike))
+        found = [
+            (-int(name.raises), -share, len(name.words), name.text)
+            for number, share in shared.items()
+            if not ((name := self._names[number]).clears and dangerous)
+        ]
+        return tuple(dict.fromkeys(text for *_, text in sorted(found)))[:_MOST]
+
+    def _shared(self, words: Iterable[str]) -> Counter[int]:
+        """How many words each name shares, the rarest words first, as far as a bound."""
+        shared: Counter[int] = Counter()
+        known = [word for word in dict.fromkeys(words) if word in self._by_word]
+        for word in sorted(known, key=lambda each: len(self._by_word[each])):
+            posted = self._by_word[word][:_MOST_POSTED]
+            self.looked_at += len(posted)
+            shared.update(posted)
+        return shared
+
+    def _alike(self, word: str) -> list[str]:
+        """Words that share a good part of the letters in threes, the nearest first."""
+        grams = _grams(word)
+        counts: Counter[str] = Counter()
+        rare = sorted(grams, key=lambda gram: len(self._by_gram.get(gram, ())))
+        for gram in rare:
+            posted = self._by_gram.get(gram, [])[:_MOST_POSTED]
+            self.looked_at += len(posted)
+            counts.update(posted)
+        near = [
+            (count / len(grams | _grams(other)), other)
+            for other, count in counts.most_common(_MOST_WEIGHED)
+        ]
+        return [other for share, other in sorted(near, reverse=True) if share >= _LEAST_SHARED][:2]
+
+
+def _grams(word: str) -> set[str]:
+    padded = f"^{word}$"
+    return {padded[at : at + _GRAM] for at in range(max(1, len(padded) - _GRAM + 1))}
