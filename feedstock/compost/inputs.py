@@ -15,9 +15,10 @@ from ..documents.problems import problems_of
 from ..documents.yaml_reader import read_yaml
 from ..errors import InputError, Problem, UnknownName, nearest_names, shown
 from ..model.appraisal import Appraisal, LotAppraisal
+from ..model.findings import Verdict
 from ..model.inputs.fields import Density, Mass, ShareBelowOne, Text, Volume
 from ..quantities.cell import Scale
-from ..quantities.estimate import custom_error
+from ..quantities.estimate import Estimate, custom_error
 from ..quantities.fields import Measured, MoistureField, QuantityField
 from ..tables.inputs import cell_input
 from ..tables.names.index import Index
@@ -147,7 +148,7 @@ def char_given(char: Any, tables: Tables) -> CharGiven:
     if isinstance(char, CharGiven):
         return char
     if isinstance(char, (Appraisal, LotAppraisal)):
-        volume, mass = char.char_volume, char.char_mass
+        volume, mass = _ready_char(char)
         if volume is None or mass is None or volume.mid_value <= 0:
             raise InputError(
                 [
@@ -161,6 +162,28 @@ def char_given(char: Any, tables: Tables) -> CharGiven:
             )
         return ForecastChar.model_validate({"volume": volume, "dry": mass})
     return _validated(CharGiven, char, "char")
+
+
+def _ready_char(char: Appraisal | LotAppraisal) -> tuple[Estimate | None, Estimate | None]:
+    """Volume and mass of the char of what is ready. Raises InputError where nothing is."""
+    if isinstance(char, LotAppraisal):
+        ready, figures = char.verdict is Verdict.READY, (char.char_volume, char.char_mass)
+    else:
+        ready = any(lot.verdict is Verdict.READY for lot in char.lots)
+        figures = (char.char_volume_ready, char.char_mass_ready)
+    if not ready:
+        raise InputError(
+            [
+                Problem(
+                    "not-ready",
+                    "nothing of it is ready to be burnt, so there is no char to spread",
+                    "Do what its findings say first, or measure char that lies there and write "
+                    "its volume.",
+                    "char",
+                )
+            ]
+        )
+    return figures
 
 
 def compost_given(part: Any, index: int) -> CompostGiven:

@@ -15,7 +15,8 @@ import pytest
 from pydantic import ValidationError
 
 from builders import own_set, tables
-from feedstock import Heap, Lot, Verdict, appraise, load_tables
+from feedstock import Heap, InputError, Lot, Verdict, appraise, blend, load_tables
+from feedstock.compost.beds import beds
 from feedstock.model.appraisal import LotAppraisal
 from feedstock.model.findings import Finding
 from feedstock.tables.tables import Tables
@@ -259,3 +260,19 @@ def test_a_deck_of_the_year_2200_is_refused() -> None:
     assert "has not come yet" in str(why.value)
     assert "at most" in str(why.value)
     assert Lot(material="oak", mass="1 kg", year=date.today().year).year
+
+
+# ---- char of what is not ready
+
+
+def test_a_mix_and_beds_take_the_char_that_is_ready() -> None:
+    ready = {"material": "oak", "mass": "10 kg", "moisture": "12 % wet", "origin": "own trees"}
+    doubtful = {**ready, "material": "sawn offcuts", "mass": "90 kg", "name": "boards"}
+    both = appraise(Heap(lots=[ready, doubtful]), tables=tables())
+    mixed = blend(both, [("straw", "200 L")], tables=tables())
+    assert mixed.char.volume.mid_value == pytest.approx(both.char_volume_ready.mid_value)
+    assert mixed.char.volume.mid_value < 0.3 * both.char_volume.mid_value
+    assert beds(both, tables=tables()).char.mid_value < 0.3 * both.char_mass.mid_value
+    for nothing in (appraise(Heap(lots=[doubtful]), tables=tables()), both.lots[1]):
+        with pytest.raises(InputError, match="nothing of it is ready"):
+            blend(nothing, tables=tables())
