@@ -92,7 +92,7 @@ def explain_figure(appraisal: Appraisal, figure: str, tables: Tables | None = No
         _check_told(appraisal.lots[index], model, name, figure)
     lots = [(model.name, model.chain, model.inputs) for model in models]
     notes = appraisal.inputs.notes
-    return explain_sum(figure, about.unit, lots, about.output, about.factor, notes)
+    return explain_sum(figure, about.unit, lots, about.output, about.factor, notes, models)
 
 
 def _models(

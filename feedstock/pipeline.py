@@ -21,6 +21,7 @@ from .burn.target import read_target
 from .burn.vessel import bare, has_measures
 from .documents.problems import _placed
 from .errors import FeedstockError, InputError, Problem, UnknownName
+from .lot.advice import best_measurement
 from .lot.build import Setting, build_lot_model
 from .lot.builder import lot_marks
 from .lot.elements import LotElements, bind_elements, decisive, outputs_of
@@ -281,6 +282,9 @@ def _summary(lots: Sequence[JudgedLot]) -> dict[str, Any]:
         "char_carbon": total(char, "char_carbon"),
         "char_mass_ready": total(ready, "char_mass"),
         "char_volume_ready": total(ready, "char_volume"),
+        "advice": best_measurement(
+            [lots[index].model for index in char], total.figure(char, "char_volume")
+        ),
         "by_verdict": FrozenMap(
             {
                 verdict: total.of_verdict(verdict, chosen, tuple(lots[i].name for i in chosen))

@@ -4,6 +4,7 @@ and the command line run in this process.
 
 from __future__ import annotations
 
+import importlib.util
 import os
 
 import pytest
@@ -23,6 +24,13 @@ settings.register_profile(
 )
 settings.register_profile("deep", settings.get_profile("default"), max_examples=500)
 settings.load_profile("ci" if os.environ.get("CI") else "default")
+
+# tests of a browser and of other programs need extras, and are not even read without them
+collect_ignore = [
+    folder
+    for folder, needs in (("browser", "playwright"), ("host", "fastapi"))
+    if importlib.util.find_spec(needs) is None
+]
 
 # more processes would read the tables once each and then find little left to do
 MOST_PROCESSES = 8

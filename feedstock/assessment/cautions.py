@@ -46,7 +46,9 @@ def _cautions_for(
                     order=row.order,
                     stage=row.stage,
                     sources=citations("cautions", row_id, row, tables),
-                    values=Values({"text": row.text}),
+                    values=Values(
+                        {"text": row.text, **({"short": row.short} if row.short else {})}
+                    ),
                 )
             )
     return tuple(sorted(found, key=lambda c: (c.order, c.code)))

@@ -146,7 +146,14 @@ def _finding(
             evidence=tuple(raised.evidence),
             sources=sources,
             lot=lot,
-            values=Values({"reason": raised.reason, "action": raised.action, **settle}),
+            values=Values(
+                {
+                    "about": row.called(code),
+                    "reason": raised.reason,
+                    "action": raised.action,
+                    **settle,
+                }
+            ),
         )
     name, by = cleared
     return Finding(

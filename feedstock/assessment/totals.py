@@ -25,18 +25,24 @@ class Totals:
 
     lots: Sequence[LotFigures]
     _known: dict[tuple[str, tuple[int, ...]], Estimate] = field(default_factory=dict)
+    _sums: dict[tuple[str, tuple[int, ...]], UncertainValue] = field(default_factory=dict)
 
     def __call__(self, chosen: Sequence[int], name: str) -> Estimate:
         """The sum of a public figure over the chosen lots, as far as they have it."""
         about, key = LOT_FIGURES[name], (name, tuple(chosen))
         if key not in self._known:
-            total = add(
-                self.lots[index][about.output]
-                for index in chosen
-                if about.output in self.lots[index]
-            )
+            total = self.figure(chosen, name)
             self._known[key] = figure_estimate(total, about.unit, about.factor)
         return self._known[key]
+
+    def figure(self, chosen: Sequence[int], name: str) -> UncertainValue:
+        """The same sum with its doubts."""
+        output, key = LOT_FIGURES[name].output, (name, tuple(chosen))
+        if key not in self._sums:
+            self._sums[key] = add(
+                self.lots[index][output] for index in chosen if output in self.lots[index]
+            )
+        return self._sums[key]
 
     def of_verdict(self, verdict: Verdict, chosen: Sequence[int], names: tuple[str, ...]) -> Total:
         """The lots of one verdict together; of what is to be kept out no char is told."""

@@ -7,7 +7,8 @@ from ..lot.evidence import unknown_burn_words
 from ..model.inputs.burn import Burn
 from ..tables.rows.burner import Burner
 from ..tables.tables import Tables
-from ..words import Message
+from ..words import Message, Quantity
+from .vessel import has_measures
 
 
 def burner_of(burn: Burn | None, tables: Tables) -> tuple[str, list[Message]]:
@@ -47,3 +48,21 @@ def burner_of(burn: Burn | None, tables: Tables) -> tuple[str, list[Message]]:
             ]
         )
     return row_id, []
+
+
+def usual_burn(burn: Burn | None, tables: Tables) -> tuple[Burn | None, Message | None]:
+    """The burn with the usual measures of its burner where none were given, and a note that says
+    so; as it is where it has measures or its burner has no usual size.
+
+    Raises as `burner_of` does.
+    """
+    row_id, _ = burner_of(burn, tables)
+    row = tables.row("burners", row_id, Burner)
+    if has_measures(burn) or not row.usual:
+        return burn, None
+    key = row_id.partition(":")[2]
+    stated = {} if burn is None else burn.model_dump(exclude_unset=True)
+    usual = {name: f"{cell.mid:g} m" for name, cell in row.usual.items()}
+    made = Burn.model_validate({"burner": key, **stated, **usual})
+    size = {name: Quantity(float(cell.mid), "m") for name, cell in row.usual.items()}
+    return made, Message("heap.usual-size", burner=row.called(key), **size)

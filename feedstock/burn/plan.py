@@ -26,6 +26,7 @@ from .graph import Graph, estimate_in
 from .layout import Layout, laid_out
 from .planned import _MINUTE, PLAN_FIGURES, Planned
 from .schedule import Ratios, Schedule, splits_of
+from .section import section_of
 from .takes import add_fire, add_leaves, add_takes, own_rate
 from .timeline import timeline_of
 from .vessel import Vessel, add_vessel, has_measures, what_to_give
@@ -219,6 +220,7 @@ def _filled(
             "brands": _brands(layout, raw),
             "timeline": timeline_of(planned, duration, put_out.plan.covered),
             "quench": put_out.plan,
+            "section": section_of(planned),
             "emissions": _emissions(planned.firing, layout.fuels, tables),
             "findings": (*findings, *hot_findings(hot, tables), *put_out.findings),
             "cautions": cautions,

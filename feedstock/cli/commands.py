@@ -9,45 +9,72 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ..errors import InputError, Problem
+from ..errors import FeedstockError, InputError, Problem
 
 if TYPE_CHECKING:
     from ..model.experience import Experience
+    from ..model.inputs.burn import Burn
+    from ..tables.tables import Tables
+    from ..words import Message
 
 
 def _appraise(given: argparse.Namespace) -> tuple[str, int]:
     from pydantic import TypeAdapter
 
+    from ..documents.writing import write_whole
     from ..model.explanation import Explanation
     from ..model.findings import Verdict
     from ..model.inputs.heap import Job
     from ..pipeline import appraise
     from ..tables.loading.load import load_tables
-    from ..text.appraisal import appraisal_text
-    from ..text.explanation import explanation_text
+    from ..text import lot_page, page, sheet
+    from .names import lot_named
 
     job = Job.read(given.heap)
     tables = load_tables(*_table_paths(given, job.tables), plugins=not given.no_plugins)
+    # a program reads what was asked for; a person is told what a burner of the usual size does
+    burn, usual = (job.burn, None) if given.json else _planned_for(job.burn, tables)
     result = appraise(
         job.heap,
-        job.burn,
+        burn,
         tables,
         given.limits if given.limits is not None else job.limits,
         _experience(given),
     )
+    if usual is not None:
+        result = result.noting(usual)
     status = 1 if given.strict and result.verdict >= Verdict.CHECK_FIRST else 0
     if given.why is not None:
         found = result.explain(given.why)
         return (
             TypeAdapter(Explanation).dump_json(found, indent=2).decode() + "\n"
             if given.json
-            else explanation_text(found, given.units)
+            else page(found, given.units, full=given.full)
         ), status
+    if given.lot is not None:
+        lot = lot_named(result, given.lot)
+        shown = lot.model_dump_json(indent=2) + "\n" if given.json else lot_page(lot, given.units)
+        return shown, status
+    if given.sheet is not None:
+        write_whole(given.sheet, sheet(result, given.units))
+        return f"wrote {given.sheet}\n", status
     return (
         result.model_dump_json(indent=2) + "\n"
         if given.json
-        else appraisal_text(result, given.units)
+        else page(result, given.units, full=given.full)
     ), status
+
+
+def _planned_for(burn: Burn | None, tables: Tables) -> tuple[Burn | None, Message | None]:
+    """The burn of the usual size where no measures were given; what is wrong with it is told with
+    its place when the heap is appraised.
+    """
+    from ..burn.burner import usual_burn
+
+    try:
+        return usual_burn(burn, tables)
+    except FeedstockError:
+        return burn, None
 
 
 def _gather(given: argparse.Namespace) -> tuple[str, int]:
@@ -127,7 +154,7 @@ def _char(given: argparse.Namespace) -> tuple[str, int]:
             {"quality": found.model_dump(mode="json"), "carbon": lasting.model_dump(mode="json")},
             indent=2,
         ) + "\n", 0
-    return quality_text(found, lasting, given.units), 0
+    return quality_text(found, lasting, given.units, full=given.full), 0
 
 
 def _blend(given: argparse.Namespace) -> tuple[str, int]:
@@ -172,26 +199,14 @@ def _learn(given: argparse.Namespace) -> tuple[str, int]:
         if given.json
         else experience_text(found, told, given.units)
     )
-    if given.save:
-        try:
-            found.save(given.save)
-        except OSError as why:
-            raise InputError(
-                [
-                    Problem(
-                        "unwritable",
-                        f"this cannot be written ({why.strerror or why})",
-                        "Give a file in a folder that may be written.",
-                        file=given.save,
-                    )
-                ]
-            ) from None
+    if given.save is not None:
+        found.save(given.save)
     return text, 0
 
 
 def _tables_list(given: argparse.Namespace) -> tuple[str, int]:
     from ..contrib.show import KINDS, listing
-    from ..errors import InputError, nearest_names
+    from ..errors import nearest_names
     from ..tables.loading.load import load_tables
 
     if given.kind is not None and given.kind not in KINDS:

@@ -45,6 +45,13 @@ def _appraise_command(commands: Any) -> None:
     each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
     _common(each)
     each.add_argument(
+        "--sheet", metavar="FILE.html", help="write the sheet to print, for a browser"
+    )
+    each.add_argument("--lot", metavar="NAME", help="one lot whole, with its sources")
+    each.add_argument(
+        "--full", action="store_true", help="everything: all lots, findings, cautions and sources"
+    )
+    each.add_argument(
         "--why",
         metavar="FIGURE",
         help="explain one figure: char_mass, lots[0].moisture, lots.NAME.char_volume",
@@ -118,6 +125,7 @@ def _after_commands(commands: Any) -> None:
         default="10 to 15 degC",
         help="yearly mean temperature of the bed (10 to 15 degC)",
     )
+    each.add_argument("--full", action="store_true", help="every class, with its limits")
     each.add_argument("--experience", metavar="FILE", help="what own batches taught")
     _common(each)
     each.set_defaults(run=_char)

@@ -13,6 +13,8 @@ from ..uncertainty.keys import stated_heap_key
 from ..uncertainty.propagate import propagate
 from ..uncertainty.sums import add
 from ..words import Message
+from .advice import best_measurement
+from .model import LotModel
 
 
 def explain_sum(
@@ -22,10 +24,12 @@ def explain_sum(
     output: str,
     factor: float = 1.0,
     notes: Iterable[Message] = (),
+    models: Iterable[LotModel] = (),
 ) -> Explanation:
     """Run the chains of the lots again and read the explanation of the sum of `output` off them.
 
-    `factor` turns the chain's SI value into `unit`.
+    `factor` turns the chain's SI value into `unit`; `models` are the lots where a measurement of
+    them can be advised.
     """
     parts = [propagate(chain, inputs, [output])[output] for _, chain, inputs in lots]
     total = add(parts) if len(parts) != 1 else parts[0]
@@ -47,6 +51,7 @@ def explain_sum(
         tuple(terms),
         tuple(sorted(sensitivities, key=lambda doubt: -doubt.share)),
         tuple(notes),
+        best_measurement(models, total),
     )
 
 

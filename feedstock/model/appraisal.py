@@ -226,7 +226,8 @@ class Appraisal(Data):
     Totals of char count every lot that is not `keep out`, as if dried and cleared.
 
     `char_mass_ready` and `char_volume_ready` count what can go in now. `verdict` is that of the
-    worst lot, `verdict_mixed` that of the whole heap if it were thrown together.
+    worst lot, `verdict_mixed` that of the whole heap if it were thrown together. `advice` is the
+    one measurement that would narrow the volume of char most, None where none would.
     """
 
     schema_: int = Field(default=SCHEMA, alias="schema")
@@ -257,6 +258,8 @@ class Appraisal(Data):
     """Warnings that apply, in printing order."""
     burn: BurnPlan | None = None
     """The plan of the burn, where its measures are known."""
+    advice: Message | None = None
+    """The one measurement that would narrow the volume of char most; None where none would."""
     inputs: Inputs
     """What the appraisal was made from."""
     tables: tuple[TableUse, ...]
@@ -319,6 +322,17 @@ class Appraisal(Data):
         between them. What there is none of is None; every row has the same columns.
         """
         return flat_rows(self.lots, units)
+
+    def _repr_html_(self) -> str:
+        """The result in a notebook."""
+        from ..text import notebook_view
+
+        return notebook_view(self)
+
+    def noting(self, note: Message) -> Appraisal:
+        """The same with one more note on what was assumed."""
+        inputs = self.inputs.model_copy(update={"notes": (note, *self.inputs.notes)})
+        return self.model_copy(update={"inputs": inputs})
 
     def explain(self, figure: str, tables: Tables | None = None) -> Explanation:
         """How a figure came about (`char_mass`, `lots.limbs.moisture`, `lots[2].char_volume`), down

@@ -11,6 +11,7 @@ from ..quantities.frozen import Data
 from ..tables.citations import Citation
 from ..words import Message
 from .fields import (
+    Finite,
     Hours,
     Kilograms,
     Litres,
@@ -92,6 +93,19 @@ class Quench(Data):
     sources: tuple[Citation, ...] = ()
 
 
+class VesselSection(Data):
+    """The vessel cut through its middle, for a drawing."""
+
+    rim: Metres
+    """How wide it is at the rim, m."""
+    depth: Metres
+    """How deep it is, m."""
+    widths: Annotated[tuple[Finite, ...], Field(min_length=2, max_length=100)]
+    """How wide it is at equal heights from the floor to the rim, m."""
+    level: Annotated[float, Field(ge=0, le=1)]
+    """How high the char of one load stands, as a share of the depth."""
+
+
 class Remark(Data):
     """A plain remark with its sources."""
 
@@ -139,6 +153,7 @@ class BurnPlan(Data):
     brands: Kilograms | None = None
     timeline: tuple[TimelineEvent, ...] = ()
     quench: Quench | None = None
+    section: VesselSection | None = None
     emissions: Remark | None = None
     findings: tuple[Finding, ...] = ()
     cautions: tuple[Caution, ...] = ()

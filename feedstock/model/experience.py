@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import ConfigDict, Field, ValidationError, field_validator
@@ -11,6 +10,7 @@ from pydantic import ConfigDict, Field, ValidationError, field_validator
 from ..documents.encoding import read_text
 from ..documents.json_reader import read_json
 from ..documents.problems import problems_of
+from ..documents.writing import write_whole
 from ..errors import InputError
 from ..quantities.estimate import Estimate, custom_error
 from ..quantities.frozen import Data
@@ -136,8 +136,8 @@ class Experience(Data):
         return tuple(batch for batch in self.batches if batch.wild)
 
     def save(self, path: str | os.PathLike[str]) -> None:
-        """Write it as JSON."""
-        Path(path).write_text(self.model_dump_json(indent=2) + "\n", encoding="utf-8")
+        """Write it as JSON, the old file whole until the new one is. Raises InputError."""
+        write_whole(path, self.model_dump_json(indent=2) + "\n")
 
     @classmethod
     def read(cls, path: str | os.PathLike[str]) -> Experience:

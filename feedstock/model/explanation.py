@@ -1,11 +1,16 @@
-"""How a figure came about, as data."""
+"""How a figure came about, as data and in words."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from ..quantities.estimate import Estimate
+from ..quantities.units import find_unit
+from ..uncertainty.estimates import scaled_estimate
 from ..uncertainty.inputs import Origin
-from ..words import Message
+from ..words import Message, Quantity, Reader
+from ..words.layout import wrapped
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +54,8 @@ class Explanation:
     doubt first.
 
     The shares of the inputs add to 1. Inputs of one key share that key's part of the width; it
-    stands at the first.
+    stands at the first. `advice` is the one measurement that would narrow the figure most, None
+    where none would. `str()` is one screen in English and metric.
     """
 
     figure: str
@@ -61,15 +67,179 @@ class Explanation:
     steps: tuple[Term, ...]
     inputs: tuple[Contribution, ...]
     notes: tuple[Message, ...] = ()
+    advice: Message | None = None
+
+    @property
+    def value(self) -> Estimate:
+        """The figure with its interval."""
+        return scaled_estimate(self.low, self.mid, self.high, self.unit)
+
+    @property
+    def contributions(self) -> tuple[Contribution, ...]:
+        """The inputs that make its width, widest doubt first; the others are given or without
+        much doubt.
+        """
+        return tuple(entry for entry in self.inputs if entry.shows)
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Every source that a value of it comes from, once each, in the order of the inputs."""
+        named = (source for entry in self.inputs for source in entry.origin.sources)
+        return tuple(dict.fromkeys(named))
 
     def __str__(self) -> str:
-        lines = [
-            f"{self.figure}: {self.low:.3g} to {self.high:.3g} {self.unit}, likely "
-            f"{self.mid:.3g} {self.unit}"
+        return one_screen(self, Reader())
+
+    def full(self) -> str:
+        """The whole chain down to the last cell, in English and metric."""
+        return whole_chain(self, Reader())
+
+
+_WRITTEN_OUT = ".4g"
+
+
+_FEW_LOTS, _FEW_DOUBTS = 6, 5
+
+
+def one_screen(found: Explanation, reader: Reader) -> str:
+    """A figure on one screen: its value, the lots that it is made of, its widest doubts with where
+    they come from, and what to measure.
+    """
+    say = reader.say
+    lines = [wrapped(say("why.head", figure=found.figure, value=found.value))]
+    if len(found.parts) > 1:
+        most = sorted(found.parts, key=lambda part: -part[1])
+        named = [
+            say("why.short-part", name=name, value=Quantity(value, found.unit))
+            for name, value in most[:_FEW_LOTS]
         ]
-        lines += [
-            f"  {doubt.share:4.0%} of the width: {doubt.name} ({doubt.origin.text})"
-            for doubt in self.inputs
-            if doubt.shows
-        ]
-        return "\n".join(lines)
+        left = len(most) - len(named)
+        more = [say("why.more-lots", count=left)] if left else []
+        lines.append(wrapped(say("why.of-lots", parts=(*named, *more)), "  ", "    "))
+    lines += ["", say("why.widest")]
+    lines += [_short_doubt(entry, reader) for entry in found.contributions[:_FEW_DOUBTS]]
+    left = len(found.contributions) - _FEW_DOUBTS
+    if left > 0:
+        lines.append(say("why.more-doubts", count=left))
+    if found.advice is not None:
+        lines += ["", wrapped(say("sheet.advice", advice=reader.word(found.advice, "lower")))]
+    lines += ["", say("why.more")]
+    return "\n".join(lines) + "\n"
+
+
+def _short_doubt(each: Contribution, reader: Reader) -> str:
+    """One line, or two where the source is long."""
+    low, high = (_amount(v, each.unit, reader, bare=True) for v in (each.low, each.high))
+    text = reader.say(
+        "why.doubt",
+        share=reader.word(100 * each.share, ".0f"),
+        name=each.name.replace("_", " "),
+        lot=f" ({each.lot})" if each.lot else "",
+        between=reader.say("why.between", low=low, high=high),
+        value=_amount(each.mid, each.unit, reader),
+        whence=_short_origin(each),
+    )
+    return wrapped(text, "  - ")
+
+
+def _short_origin(each: Contribution) -> str:
+    """Where a value comes from, its sources by their keys: `feedstock tables show KEY` has them."""
+    origin = each.origin
+    if origin.kind != "table":
+        return origin.text
+    known = _known(origin.known)
+    return ", ".join(part for part in (origin.text, *origin.keys, known) if part)
+
+
+def whole_chain(found: Explanation, reader: Reader) -> str:
+    """How a figure came about, for a person: the figure, its parts, the widest doubts first, then
+    every step.
+    """
+    say = reader.say
+    lines = [wrapped(say("why.head", figure=found.figure, value=found.value)), ""]
+    if len(found.parts) > 1:
+        lines.append(say("why.made-of"))
+        for name, value in found.parts:
+            part = say("why.part", name=name, value=Quantity(value, found.unit))
+            lines.append(wrapped(part, "  - "))
+        lines.append("")
+    lines.append(say("why.uncertain"))
+    lines += [text for entry in found.inputs if entry.shows for text in _doubt(entry, reader)]
+    lines += ["", say("why.given")]
+    lines += [text for entry in found.inputs if not entry.shows for text in _doubt(entry, reader)]
+    lines += ["", say("why.steps")]
+    unit_of = {step.output: step.unit for step in found.steps}
+    unit_of |= {entry.name: entry.unit for entry in found.inputs}
+    named = len(found.parts) > 1
+    lines += [wrapped(_step(step, unit_of, named, reader), "  - ") for step in found.steps]
+    if found.notes:
+        lines += ["", *(wrapped(reader.word(note), "  - ") for note in found.notes)]
+    return "\n".join(lines) + "\n"
+
+
+def _step(step: Term, unit_of: Mapping[str, str], named: bool, reader: Reader) -> str:
+    given = ", ".join(
+        f"{name} {_amount(value, unit_of.get(name, ''), reader, bare=True)}"
+        for name, value in step.inputs
+    )
+    return reader.say(
+        "why.step",
+        lot=f"{step.lot}: " if step.lot and named else "",
+        output=step.output,
+        value=_amount(step.value, step.unit, reader),
+        formula=step.formula,
+        reference=step.reference,
+        given=given,
+    )
+
+
+def _amount(value: float, unit: str, reader: Reader, bare: bool = False) -> str:
+    """A value of a chain with its unit, in the reader's units where they are known."""
+    lead = "bare " if bare else ""
+    if unit not in ("", "1") and find_unit(unit) is not None:
+        return reader.word(Quantity(float(value), unit), f"{lead}{_WRITTEN_OUT}")
+    plain = reader.word(float(value), _WRITTEN_OUT)
+    return plain if bare or unit in ("", "1") else f"{plain} {unit}"
+
+
+def _doubt(each: Contribution, reader: Reader) -> Iterator[str]:
+    between = ""
+    if each.low != each.high:
+        low, high = (_amount(v, each.unit, reader, bare=True) for v in (each.low, each.high))
+        between = reader.say("why.between", low=low, high=high)
+    yield wrapped(
+        reader.say(
+            "why.input",
+            share=f"{reader.word(100 * each.share, '3.0f')} % " if each.shows else "",
+            name=each.name.replace("_", " "),
+            lot=f" ({each.lot})" if each.lot else "",
+            between=between,
+            value=_amount(each.mid, each.unit, reader),
+            whence=_whence(each),
+        ),
+        "  - ",
+    )
+
+
+def _whence(each: Contribution) -> str:
+    origin = each.origin
+    if origin.kind != "table" or not origin.file:
+        return origin.text
+    place = f"{origin.file}:{origin.line}" if origin.line else origin.file
+    known = _known(origin.known)
+    kind = f", {known}" if known and known not in origin.locator else ""
+    inherited = f", from the row {origin.inherited_from}" if origin.inherited_from else ""
+    source = "; ".join(origin.sources) or origin.note
+    return (
+        f"{origin.text} of {origin.set} {origin.version}{inherited} at {place}: "
+        f"{source}{', ' + origin.locator if origin.locator else ''}{kind}"
+    )
+
+
+def _known(known: str) -> str:
+    return {
+        "memory": "from memory",
+        "practice": "common practice",
+        "judgement": "judgement",
+        "derived": "derived",
+    }.get(known, "")

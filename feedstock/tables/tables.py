@@ -365,6 +365,7 @@ class Tables:
             cell.known,
             cell.note,
             inherited,
+            cell.source,
         )
 
     def source_title(self, key: str, from_set: str = "") -> str:

@@ -4,13 +4,38 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..model.appraisal import Appraisal
+from ..model.appraisal import Appraisal, LotAppraisal
 from ..model.burn_plan import BurnPlan, Gathering, Sizing
 from ..model.char import Qualities
 from ..model.compost import Blend
 from ..model.experience import Experience
-from ..model.explanation import Explanation
+from ..model.explanation import Explanation, one_screen, whole_chain
 from ..quantities.format import Units
+from ..words import Reader
+
+
+def lot_page(lot: LotAppraisal, units: Units = "metric", language: str = "en") -> str:
+    """One lot of an appraisal whole, as plain text with its sources."""
+    from .appraisal import lot_page as text
+
+    return text(lot, units, language)
+
+
+def sheet(result: Appraisal, units: Units = "metric", language: str = "en") -> str:
+    """An appraisal as a sheet to print: one HTML file that needs no network and no script.
+
+    Raises InputError where the extra `sheet` is not installed.
+    """
+    from .sheet_page import sheet as made
+
+    return made(result, units, language)
+
+
+def notebook_view(result: Appraisal) -> str:
+    """A result in a notebook: as on the sheet, or as plain text without its extra."""
+    from .sheet_page import notebook_view as made
+
+    return made(result)
 
 
 def page(result: Any, units: Units = "metric", language: str = "en", full: bool = False) -> str:
@@ -21,11 +46,11 @@ def page(result: Any, units: Units = "metric", language: str = "en", full: bool 
     """
     from .after import blend_text, experience_text, quality_text
     from .appraisal import appraisal_text
-    from .explanation import explanation_text
+    from .one_page import one_page
     from .plan import gathering_text, plan_text, sizing_text
 
     if isinstance(result, Appraisal):
-        return appraisal_text(result, units, language)
+        return (appraisal_text if full else one_page)(result, units, language)
     if isinstance(result, BurnPlan):
         return plan_text(result, units, language)
     if isinstance(result, Gathering):
@@ -33,11 +58,11 @@ def page(result: Any, units: Units = "metric", language: str = "en", full: bool 
     if isinstance(result, Sizing):
         return sizing_text(result, units, language)
     if isinstance(result, Qualities):
-        return quality_text(result, None, units, language)
+        return quality_text(result, None, units, language, full)
     if isinstance(result, Blend):
         return blend_text(result, None, units, language)
     if isinstance(result, Experience):
         return experience_text(result, None, units, language)
     if isinstance(result, Explanation):
-        return explanation_text(result, units, language)
+        return (whole_chain if full else one_screen)(result, Reader(units, language))
     raise TypeError(f"a {type(result).__name__} is not a result that has a page")

@@ -11,7 +11,7 @@ from ..model.compost import BedPlan, Blend, BlendPart
 from ..model.experience import BatchFigure, Experience, ForecastCheck, Learned
 from ..quantities.format import Units, in_units, rounded
 from ..words import Message, Quantity, Reader
-from .layout import wrapped
+from ..words.layout import wrapped
 from .sources import Sources
 
 
@@ -24,14 +24,19 @@ def quality_text(
     carbon: Carbon | None = None,
     units: Units = "metric",
     language: str = "en",
+    full: bool = True,
 ) -> str:
-    """The forecast of the char, lot by lot, the classes, the first sort, what to order, and its
-    carbon.
+    """The forecast of the char, lot by lot, the first sort, what to order, and its carbon; in full
+    with what is known of every class.
     """
     sources, reader = Sources(), Reader(units, language)
     lines: list[str] = []
-    for lot in found.lots:
-        lines += [*_quality(lot, reader, sources), ""]
+    if full:
+        for lot in found.lots:
+            lines += [*_quality(lot, reader, sources), ""]
+    else:
+        lines += [wrapped(_in_short(lot, reader), rest="  ") for lot in found.lots]
+        lines += [reader.say("char.more"), ""]
     if found.sort is not None:
         into = reader.say(
             "char.sort", into=found.sort.into, sources=sources.cite(found.sort.sources)
@@ -46,6 +51,21 @@ def quality_text(
     if carbon is not None:
         lines += ["", *_carbon(carbon, reader, sources)]
     return "\n".join([*lines, "", reader.say("page.sources"), *sources.lines()]) + "\n"
+
+
+def _in_short(lot: Quality, reader: Reader) -> str:
+    """One lot in a line: its dry matter, and how many classes what can be forecast would meet."""
+    likely = sum(row.meets == "likely" for row in lot.classes)
+    return reader.say(
+        "char.in-short",
+        lot=lot.lot,
+        carbon=lot.organic_carbon,
+        ash=lot.ash,
+        ratio=lot.hydrogen_to_carbon,
+        likely=likely,
+        classes=len(lot.classes),
+        cold="" if lot.biochar else reader.say("char.too-cold"),
+    )
 
 
 def _quality(lot: Quality, reader: Reader, sources: Sources) -> Iterator[str]:

@@ -8,7 +8,7 @@ from ..model.appraisal import Appraisal, LotAppraisal, Total
 from ..model.findings import Finding, Verdict
 from ..quantities.format import Units, rounded
 from ..words import Reader
-from .layout import wrapped
+from ..words.layout import wrapped
 from .plan import plan_lines
 from .sources import Sources
 
@@ -29,6 +29,15 @@ def appraisal_text(result: Appraisal, units: Units = "metric", language: str = "
     lines += _assumed(result, reader)
     lines += _cautions(result, reader, sources)
     lines += [reader.say("page.sources"), *sources.lines(), "", *_tables(result, reader)]
+    return "\n".join(lines) + "\n"
+
+
+def lot_page(lot: LotAppraisal, units: Units = "metric", language: str = "en") -> str:
+    """One lot whole: its figures, its findings and their sources."""
+    sources, reader = Sources(), Reader(units, language)
+    lines = [*_lot(lot, reader, sources)]
+    lines += [wrapped(reader.word(note), "  - ") for note in lot.notes]
+    lines += ["", reader.say("page.sources"), *sources.lines()]
     return "\n".join(lines) + "\n"
 
 

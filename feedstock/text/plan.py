@@ -11,7 +11,7 @@ from ..quantities.estimate import Estimate
 from ..quantities.format import Units
 from ..tables.citations import Citation
 from ..words import Message, Quantity, Reader
-from .layout import wrapped
+from ..words.layout import wrapped
 
 
 class Cites(Protocol):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..tables.citations import Citation
-from .layout import wrapped
+from ..words.layout import wrapped
 
 KNOWN = {
     "memory": "from memory",

@@ -36,6 +36,8 @@ class Origin:
     known: str = ""
     note: str = ""
     inherited_from: str = ""
+    keys: tuple[str, ...] = ()
+    """The keys of the sources in their table."""
 
 
 UNIT_OF = {

@@ -14,10 +14,12 @@ Stage = Literal["before", "burning", "quench", "after"]
 
 class Caution(Sourced):
     """A plain warning, with what triggers it; `stage` is the part of the work that it belongs to,
-    `order` its place there.
+    `order` its place there. `short` is what of it a person carries to the pit on one page; a row
+    without it stands on the whole screen alone.
     """
 
     text: Texts
+    short: Texts = Texts()
     when: CautionWhen = Field(default_factory=lambda: CautionWhen(always=True))
     order: int = 50
     stage: Stage = "before"

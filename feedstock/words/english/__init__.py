@@ -9,7 +9,18 @@ the units of the reader.
 from __future__ import annotations
 
 from ..say import Sentence, text_sentence
-from . import after, assessment, burn, char, compost, drying, experience, lot, page
+from . import (
+    after,
+    assessment,
+    burn,
+    char,
+    compost,
+    drying,
+    experience,
+    lot,
+    one_page,
+    page,
+)
 
 SENTENCES: dict[str, Sentence] = {
     "text": text_sentence,
@@ -21,5 +32,6 @@ SENTENCES: dict[str, Sentence] = {
     **experience.SENTENCES,
     **lot.SENTENCES,
     **page.SENTENCES,
+    **one_page.SENTENCES,
     **after.SENTENCES,
 }

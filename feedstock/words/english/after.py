@@ -8,6 +8,9 @@ CHAR: dict[str, Sentence] = {
     "char.sort": "By hand and eye: {into} {sources}",
     "char.also-seen": "also seen: {sign}",
     "char.laboratory": "What only a laboratory can tell, and what to order",
+    "char.in-short": "{lot}: carbon {carbon:range .0f}, ash {ash:range .2g}, "
+    "H/C {ratio:range .2g}, {likely} of {classes} classes likely{cold}",
+    "char.more": "What stands behind each class: --full.",
     "char.made-at": "{lot}: char made at {temperature}{cold}",
     "char.too-cold": "; too cold to be called biochar",
     "char.of-ratios": "  ratios     ",

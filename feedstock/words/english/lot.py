@@ -11,8 +11,23 @@ def _read_as(said: Said) -> str:
     return f"read as: {'; '.join([', '.join(parts) + about, *said.each('states')])}"
 
 
+def _usual_size(said: Said) -> str:
+    measures = [
+        f"{said(name, '.2g')} {how}"
+        for name, how in (
+            ("diameter", "across"),
+            ("width", "wide"),
+            ("length", "long"),
+            ("depth", "deep"),
+        )
+        if said[name] is not None
+    ]
+    return f"No measures were given: planned for a usual {said('burner')}, {', '.join(measures)}."
+
+
 SENTENCES: dict[str, Sentence] = {
     "heap.no-burn": "no burn was named: a generic open flame-fed pit was assumed ({burner})",
+    "heap.usual-size": _usual_size,
     "heap.of-lot": "{lot}: {note}",
     "heap.read-as": "{note}",
     "lot.read-as": _read_as,

@@ -149,6 +149,14 @@ BURN: dict[str, Sentence] = {
 }
 
 WHY: dict[str, Sentence] = {
+    "why.head": "{figure}: {value}",
+    "why.of-lots": "made of {parts}",
+    "why.short-part": "{name} {value:rough}",
+    "why.more-lots": "{count} more",
+    "why.widest": "What makes it uncertain, widest first (share of the width)",
+    "why.doubt": "{share} % {name}{lot}: {between}{value}; {whence}",
+    "why.more-doubts": "  and {count} more of less",
+    "why.more": "The whole chain with its sources: --full, or .full() in Python.",
     "why.made-of": "Made of",
     "why.part": "{name}: likely about {value:.3g}",
     "why.uncertain": "What makes it uncertain (share of the width)",

@@ -228,7 +228,7 @@ def test_the_screen_says_how_long_in_two_lines() -> None:
     heap = Heap(lots=[Lot(material="oak", mass="40 kg", thickness="80 mm", moisture="45 % wet",
                           origin="own trees")])  # fmt: skip
     result = appraise(heap, Burn(burner="cone pit"), tables())
-    text = " ".join(page(result).split())
+    text = " ".join(page(result, full=True).split())
     assert "drying in spring and summer 12 to 40 weeks, likely about 22" in text
     assert text.count("Cover the top alone") == 1
     assert "about 11 weeks" in text

@@ -235,8 +235,8 @@ def test_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
     assert "target" in capsys.readouterr().err
     assert main(["appraise", str(job)]) == 0
     text = capsys.readouterr().out
-    assert text.index("Now:") < text.index("The burn:") < text.index("oak: READY")
-    assert main(["appraise", str(job), "--why", "burn.quench_water"]) == 0
+    assert text.index("Goes in now") < text.index("The burn:") < text.index("Feed, in minutes")
+    assert main(["appraise", str(job), "--why", "burn.quench_water", "--full"]) == 0
     assert "taken" in capsys.readouterr().out
 
 

@@ -198,7 +198,8 @@ def test_another_language_is_one_switch_for_code_and_tables() -> None:
     tables = load_tables(own, plugins=False)
     wet = Lot(material="pine", mass="60 kg", moisture="30 % wet", origin="own trees")
     result = appraise(Heap(lots=[OAK, wet]), PIT, tables)
-    english, other = page(result), page(result, units="us", language="yy")
+    english = page(result, full=True)
+    other = page(result, units="us", language="yy", full=True)
     assert "Stand 2 m off." in english
     # 2 / 0.3048 = 6.56 ft
     assert "ABSTAND 6.6 ft." in other

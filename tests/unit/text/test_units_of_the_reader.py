@@ -82,8 +82,9 @@ def test_no_metric_is_left_on_the_page_of_an_example(name: str, burn: Burn | Non
     used = burn or job.burn
     result = appraise(job.heap, used, TABLES, job.limits)
     theirs = written(job.heap) | (written(used) if used is not None else set())
-    assert metric_in(page(result, units="us"), theirs) == []
-    assert metric_in(page(result), theirs), "the same page in metric units has metric amounts"
+    for full in (False, True):
+        assert metric_in(page(result, units="us", full=full), theirs) == []
+        assert metric_in(page(result, full=full), theirs), "in metric units there are some"
 
 
 @pytest.mark.parametrize("name", panel())
@@ -91,7 +92,8 @@ def test_no_metric_is_left_on_the_page_of_a_panel_heap(name: str) -> None:
     heap, burn = panel()[name]
     result = appraise(heap, burn, TABLES)
     theirs = written(heap) | (written(burn) if burn is not None else set())
-    assert metric_in(page(result, units="us"), theirs) == []
+    for full in (False, True):
+        assert metric_in(page(result, units="us", full=full), theirs) == []
     if result.burn is not None:
         assert metric_in(page(result.burn, units="us"), theirs) == []
 
@@ -134,7 +136,7 @@ def test_no_metric_is_left_of_what_was_learnt_and_gathered() -> None:
 def test_an_explanation_has_its_values_in_the_readers_units() -> None:
     result = appraise(oak(), BURNS[0], TABLES)
     for figure in ("char_volume", "lots[0].density", "burn.quench_water", "burn.duration"):
-        text = page(result.explain(figure, TABLES), units="us")
+        text = page(result.explain(figure, TABLES), units="us", full=True)
         head, _, steps = text.partition("\nSteps\n")
         assert metric_in(head.partition("\n")[0], set()) == []
         # a formula and its source are quoted
@@ -146,10 +148,9 @@ def test_an_explanation_has_its_values_in_the_readers_units() -> None:
 @pytest.mark.parametrize("units", ["metric", "us"])
 def test_both_units_say_the_same_verdicts(units: Units) -> None:
     job = Job.read(ROOT / "examples" / "shed_clearout.yaml")
-    text = page(appraise(job.heap, job.burn, TABLES, job.limits), units=units)
-    assert text.count("KEEP OUT") == page(appraise(job.heap, job.burn, TABLES, job.limits)).count(
-        "KEEP OUT"
-    )
+    result = appraise(job.heap, job.burn, TABLES, job.limits)
+    text = page(result, units=units, full=True)
+    assert text.count("KEEP OUT") == page(result, full=True).count("KEEP OUT")
 
 
 def test_what_is_no_result_has_no_page() -> None:

@@ -1,0 +1,126 @@
+"""The burn as steps that one person follows at the pit."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..model.appraisal import Appraisal
+from ..model.burn_plan import BurnPlan, FeedingStep
+from ..model.findings import Caution
+from ..words import Quantity, Reader
+from ..words.say import known
+
+_AT_HAND, _BURNING = 5, 6
+"""The tens of the order of what is made ready, and of what is heeded while it burns."""
+_USE = 90
+"""The order from which cautions are of the char's use, days after the burn."""
+_STEPS = {1: 1, 2: 1, 9: 8}
+"""Tens of the order that are one step: day and weather; the char and its use."""
+_SAID_ELSEWHERE = ("split-first", "left-out", "more-than-one-load", "proportions")
+"""Findings of a plan that its steps say, or that change nothing at the pit."""
+
+
+@dataclass(frozen=True, slots=True)
+class BurnStep:
+    """What to do, and in the step of the feeding what goes in with its minutes."""
+
+    text: str
+    feeding: tuple[tuple[str, str], ...] = ()
+
+
+def burn_head(result: Appraisal, reader: Reader) -> list[str]:
+    """The burner, its loads and its time; then what is to be done about the plan, and all loads."""
+    plan, say = result.burn, reader.say
+    if plan is None:
+        return [say("sheet.plan-head", burner=result.burner, firing="")]
+    head = [say("sheet.plan-head", burner=plan.burner, firing=plan.firing)]
+    if not plan.refused:
+        loads = plan.loads
+        head.append(say("sheet.loads", low=loads.low, mid=loads.mid, high=loads.high))
+        if plan.duration is not None:
+            head.append(say("sheet.takes", time=plan.duration))
+    found = ["; ".join(head)]
+    for finding in plan.findings:
+        if finding.code in _SAID_ELSEWHERE:
+            continue
+        lot = f"{finding.lot}: " if finding.lot is not None else ""
+        found.append(f"{lot}{reader.word(finding.message('action'))}")
+    if plan.loads.mid > 1 and plan.hours is not None and plan.water is not None:
+        found.append(
+            say("sheet.all-loads", hours=plan.hours, water=plan.water, fuel=plan.quick_fuel)
+        )
+    return found
+
+
+def burn_steps(result: Appraisal, reader: Reader, short: bool = False) -> Iterator[BurnStep]:
+    """The burn in steps, from the day before to the char in its bin; without a plan the cautions
+    alone. Cautions whose order has the same tens are one step; cues are told in `short` where lines
+    are dear.
+    """
+    plan = result.burn if result.burn is not None and not result.burn.refused else None
+    told = _in_short(result.cautions, reader, _USE if short else math.inf)
+    for order in sorted({*told, *((_AT_HAND, _BURNING) if plan is not None else ())}):
+        text = " ".join(told.get(order, ()))
+        if plan is not None and order == _BURNING:
+            yield _feeding(plan, reader, short)
+        if plan is not None and order == _AT_HAND:
+            text = " ".join((*_ready(plan, reader), text))
+        if text:
+            yield BurnStep(text)
+
+
+def _in_short(cautions: tuple[Caution, ...], reader: Reader, before: float) -> dict[int, list[str]]:
+    found: dict[int, list[str]] = {}
+    for caution in cautions:
+        if "short" in caution.values and caution.order < before:
+            text = reader.word(caution.values["short"])
+            tens = caution.order // 10
+            found.setdefault(_STEPS.get(tens, tens), []).append(text)
+    return found
+
+
+def _ready(plan: BurnPlan, reader: Reader) -> Iterator[str]:
+    """What is made ready before anything is lit."""
+    say = reader.say
+    if plan.have_ready is not None:
+        yield say("sheet.water", water=plan.have_ready)
+    for split in plan.split:
+        thickness = Quantity(split.thickness.mid_value, "mm")
+        yield say(
+            "sheet.split",
+            lot=split.lot,
+            pieces=split.pieces,
+            mass=split.mass,
+            into=split.into,
+            thickness=thickness,
+        )
+    if plan.left_out:
+        yield say("sheet.left-out", lots=plan.left_out)
+
+
+def _cue(step: FeedingStep, reader: Reader, short: bool) -> str:
+    code = f"{step.cue.code}.short"
+    return reader.say(code) if short and known(code) else reader.word(step.cue)
+
+
+def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
+    """The steps of the feeding with their minutes; a cue is said once."""
+    say, cues, steps = reader.say, set[str](), list[tuple[str, str]]()
+    for step in plan.feeding:
+        when = ""
+        if plan.firing == "fed":
+            when = say("sheet.minutes", begin=step.begin, end=step.end)
+        told = say(
+            "sheet.step",
+            lots=step.lots,
+            mass=step.mass,
+            portion=step.portion,
+            every=step.every,
+            bring=step.bring,
+        )
+        cue = _cue(step, reader, short)
+        steps.append((when, told if cue in cues else f"{told}; {cue}"))
+        cues.add(cue)
+    return BurnStep(say("sheet.feed" if plan.firing == "fed" else "sheet.fill"), tuple(steps))

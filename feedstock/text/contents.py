@@ -1,0 +1,191 @@
+"""What stands on the one page and on the sheet, in parts: each thing once, as a person needs it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from ..model.appraisal import Appraisal, LotAppraisal, Total
+from ..model.findings import Finding, Verdict
+from ..quantities.estimate import Estimate
+from ..words import Reader
+
+_GATES = ("contamination", "handling")
+_DOUBTFUL = ("heap.read-as", "heap.usual-size")
+"""Notes that a person must see: how a doubtful word was read, and what was planned for."""
+_NOT_READ = "words-not-read"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A heading and what stands under it."""
+
+    head: str
+    items: tuple[str, ...] = ()
+    verdict: Verdict | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """The parts for a reader at a level of detail: at 0 all of them, with each step less."""
+
+    result: Appraisal
+    reader: Reader
+    level: int = 0
+
+    def head(self) -> str:
+        """What was appraised."""
+        result = self.result
+        name = result.inputs.heap.name or ""
+        return self.reader.say(
+            "sheet.head", name=name, count=len(result.lots), burner=result.burner
+        )
+
+    def groups(self) -> Iterator[Part]:
+        """The lots by what is to be done with them."""
+        yield self._now()
+        for verdict, code, named, told in (
+            (Verdict.DRY_FIRST, "sheet.dry-first", self._named_wet, self._drying),
+            (Verdict.CHECK_FIRST, "sheet.check-first", self._named_about, self._step),
+            (Verdict.KEEP_OUT, "sheet.stays-out", self._named_about, self._action),
+        ):
+            lots = [lot for lot in self.result.lots if lot.verdict is verdict]
+            if lots:
+                items = self._grouped((named(lot), told(lot)) for lot in lots)
+                head = self._head(code, self.result.by_verdict[verdict])
+                yield Part(head, tuple(items), verdict)
+
+    def _now(self) -> Part:
+        say, total = self.reader.say, self.result.by_verdict.get(Verdict.READY)
+        if total is None:
+            return Part(say("sheet.nothing-now"))
+        volume = _some(total.char_volume)
+        code = "sheet.now-lots" if volume is not None else "sheet.now-mass"
+        text = say(code, lots=total.lots, mass=total.dry_mass, volume=volume, char=total.char_mass)
+        return Part(say("sheet.now"), (text,), Verdict.READY)
+
+    def _head(self, code: str, total: Total) -> str:
+        volume = _some(total.char_volume)
+        if volume is None:
+            return self.reader.say(code if total.char_mass is None else f"{code}-mass")
+        return self.reader.say(code, volume=volume)
+
+    def _grouped(self, told: Iterable[tuple[str, str]]) -> Iterator[str]:
+        """Lots with what is to be done with them, those of the same text together."""
+        groups: dict[str, list[str]] = {}
+        for name, text in told:
+            groups.setdefault(text if self.level < 3 else "", []).append(name)
+        told_before = set[str]()
+        for text, names in groups.items():
+            text = _once(text, told_before)
+            lots = self.reader.listed(names)
+            yield self.reader.say("sheet.lots", lots=lots, text=text) if text else lots
+
+    def _named_wet(self, lot: LotAppraisal) -> str:
+        weeks = None if lot.drying is None else lot.drying.weeks
+        wet = self.reader.say("sheet.wet", moisture=lot.moisture, weeks=weeks)
+        return self.reader.say("sheet.lot-about", lot=lot.name, about=wet)
+
+    def _named_about(self, lot: LotAppraisal) -> str:
+        about = [
+            self.reader.word(found.values["about"], "lower")
+            for found in _deciding(lot)
+            if "about" in found.values
+        ]
+        if not about or self.level > 2:
+            return lot.name
+        return self.reader.say("sheet.lot-about", lot=lot.name, about=about[0])
+
+    def _drying(self, lot: LotAppraisal) -> str:
+        if lot.drying is not None:
+            how = self._short(self.reader.word(lot.drying.how))
+            if lot.drying.weeks is not None:
+                return how
+            return self.reader.say("sheet.drying", how=how, time=lot.drying.time)
+        return self._short(self.reader.word(_deciding(lot)[0].message("action")))
+
+    def _step(self, lot: LotAppraisal) -> str:
+        """The one step that settles what keeps the lot back, and that it is wet if it is."""
+        found = _deciding(lot)
+        heard = [self._heard(each) for each in found if "word" in each.values]
+        step = " ".join(heard) or self._first_step(found[0])
+        wet = [f for f in lot.findings if f.axis == "moisture" and f.permits > Verdict.READY]
+        more = self.reader.say("sheet.and-dry", moisture=lot.moisture) if wet else ""
+        return " ".join(part for part in (step, more) if part)
+
+    def _heard(self, found: Finding) -> str:
+        """What a person wrote that can mean a danger, and the line that answers it."""
+        settle = found.message("settle")
+        return self.reader.say("sheet.heard", word=found.values["word"], settle=settle)
+
+    def _first_step(self, found: Finding) -> str:
+        settle = found.message("settle")
+        if settle is None:
+            return self._short(self.reader.word(found.message("action")))
+        return self._short(self.reader.word(settle.values.get("step", settle)))
+
+    def _action(self, lot: LotAppraisal) -> str:
+        """Where a lot that stays out goes; where lines are dear what holds of all of them."""
+        if self.level > 1:
+            return self.reader.say("sheet.take-away")
+        return self.reader.word(_deciding(lot)[0].message("action"))
+
+    def _short(self, text: str) -> str:
+        """A text, or where lines are dear its first sentence, or its first part."""
+        if self.level < 2:
+            return text
+        first = text.partition(". ")[0].rstrip(".")
+        return f"{first.partition(': ')[0]}."
+
+    def read_as(self) -> Iterator[str]:
+        """What the tables say of themselves, and how words were read where that was not plain."""
+        say = self.reader.say
+        for finding in self.result.findings:
+            if finding.lot is None:
+                yield self.reader.word(finding.message("reason"))
+        unread = [
+            word
+            for lot in self.result.lots
+            for found in lot.findings
+            if found.code == _NOT_READ
+            for word in found.values["words"]
+        ]
+        if unread:
+            yield say("sheet.not-read", words=tuple(dict.fromkeys(unread)))
+        read = [
+            say("sheet.lots", lots=lot.name, text=self.reader.word(lot.read_as))
+            for lot in self.result.lots
+            if lot.read_as is not None
+        ]
+        if read and self.level < 2:
+            yield say("sheet.read-as", items="; ".join(read))
+        notes = self.result.inputs.notes
+        taken = [self.reader.word(note) for note in notes if note.code in _DOUBTFUL]
+        if taken:
+            yield say("sheet.taken", items=" ".join(taken))
+
+    def last(self, record: bool = True) -> Iterator[str]:
+        """What would help most, what to write down, and what this is not."""
+        say, result = self.reader.say, self.result
+        if result.advice is not None and self.level < 1:
+            yield say("sheet.advice", advice=self.reader.word(result.advice, "lower"))
+        if record and result.burn is not None and not result.burn.refused:
+            yield say("sheet.record")
+        yield say("sheet.not-a-test")
+
+
+def _once(text: str, told_before: set[str]) -> str:
+    """A text without the sentences that another lot's has said."""
+    new = [part for part in text.split(". ") if part.rstrip(".") not in told_before]
+    told_before |= {part.rstrip(".") for part in new}
+    return ". ".join(new)
+
+
+def _some(volume: Estimate | None) -> Estimate | None:
+    return volume if volume is not None and volume.high_value > 0 else None
+
+
+def _deciding(lot: LotAppraisal) -> Sequence[Finding]:
+    """The findings that leave the lot its verdict, contamination first."""
+    found = [f for f in lot.findings if f.permits is lot.verdict and not f.cleared]
+    return sorted(found, key=lambda f: (f.axis not in _GATES, "about" not in f.values))

@@ -1,0 +1,64 @@
+"""The one page: what a person carries to the pit. Each thing is said once; where the heap is long,
+detail gives way to the names of lots, never the other way round.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..model.appraisal import Appraisal
+from ..quantities.format import Units
+from ..words import Reader
+from ..words.layout import wrapped
+from .burn_steps import burn_head, burn_steps
+from .contents import Contents
+
+_MOST = 60
+_ONE_LOT, _FEW, _EVER = 40, 7, 90
+_LEVELS = 4
+_MINUTES = 15
+"""Columns of the minutes before a step of the feeding."""
+
+
+def most_lines(lots: int) -> int:
+    """How many lines the page of so many lots may have.
+
+    >>> most_lines(1), most_lines(7), most_lines(9), most_lines(40)
+    (40, 60, 62, 90)
+    """
+    return _ONE_LOT if lots == 1 else min(_EVER, _MOST + max(0, lots - _FEW))
+
+
+def one_page(result: Appraisal, units: Units = "metric", language: str = "en") -> str:
+    """The page, as full as its length allows."""
+    most, reader = most_lines(len(result.lots)), Reader(units, language)
+    lines: list[str] = []
+    for level in range(_LEVELS):
+        lines = "\n".join(_lines(Contents(result, reader, level))).split("\n")
+        if len(lines) <= most:
+            break
+    return "\n".join(lines) + "\n"
+
+
+def _lines(contents: Contents) -> Iterator[str]:
+    dear = contents.level > 1
+    gap = () if dear else ("",)
+    yield wrapped(contents.head())
+    yield from gap
+    for part in contents.groups():
+        yield wrapped(part.head, rest="  ")
+        yield from (wrapped(item, "  ", "    ") for item in part.items)
+    yield from (wrapped(text, rest="  ") for text in contents.read_as())
+    yield from gap
+    result, reader = contents.result, contents.reader
+    head, *more = burn_head(result, reader)
+    yield wrapped(head, rest="  ")
+    yield from (wrapped(text, "  ", "    ") for text in more)
+    for number, step in enumerate(burn_steps(result, reader, short=True), 1):
+        yield wrapped(step.text, f" {number}. ")
+        for when, text in step.feeding:
+            lead = _MINUTES if when else 5
+            yield wrapped(text, f"    {when}".ljust(lead - 1) + " ", " " * lead)
+    yield from gap
+    last = [*contents.last(), reader.say("sheet.more")]
+    yield from (wrapped(text, rest="  ") for text in ([" ".join(last)] if dear else last))

@@ -1,0 +1,168 @@
+"""What stands on the one page: a heap and its burn, as a person carries it to the pit."""
+
+from __future__ import annotations
+
+from ..say import Said, Sentence
+
+_IN_DAYS = 2.5
+"""Up to so many weeks a time is told in days."""
+
+
+def _head(said: Said) -> str:
+    count = said["count"]
+    lots = "1 lot" if count == 1 else f"{count} lots"
+    name = f"{said('name')}: " if said["name"] else ""
+    return f"{name}{lots}, for a {said('burner')}"
+
+
+def _plan_head(said: Said) -> str:
+    fired = {"fed": "fed", "top-lit": "filled and lit from the top", "closed": "closed"}
+    how = fired.get(str(said["firing"]), "")
+    return f"The burn: {said('burner')}{', ' if how else ''}{how}"
+
+
+def _loads(said: Said) -> str:
+    low, mid, high = (said[name] for name in ("low", "mid", "high"))
+    load = "load" if mid == 1 else "loads"
+    count = f"{mid} {load}" if low == high else f"{mid} {load} ({low} to {high})"
+    return count if mid == 1 else f"{count}, each with the same share of every lot"
+
+
+def _step(said: Said) -> str:
+    """One step of the feeding: what, how much, how much at a time."""
+    often = ""
+    if said["every"] is not None:
+        often = said.fill(", {portion:mid .2g} every {every:mid .0f}")
+    bring = said.fill(", {bring:likely} of it to be brought") if said["bring"] is not None else ""
+    return said.fill("{lots}: {mass:likely}") + often + bring
+
+
+def _wet(said: Said) -> str:
+    """How wet, and how long it dries in the season; a short time in days."""
+    wet, weeks = said("moisture", "mid .0f"), said["weeks"]
+    if weeks is None:
+        return f"{wet} wet"
+    time = weeks.to("day") if weeks.high_value <= _IN_DAYS else weeks
+    return f"{wet} wet, {said.reader.word(time, 'likely')} of dry season"
+
+
+def _record(said: Said) -> str:
+    volume = "litres" if said.units == "metric" else "US gallons"
+    return (
+        f"Write down: minutes from lighting to quench, {volume} of sorted char, its weight and "
+        f"moisture, brands, {volume} of water (`feedstock record`)."
+    )
+
+
+def _split(said: Said) -> str:
+    pieces = f"{said('pieces')} pieces" if said["pieces"] is not None else said("mass", "likely")
+    return said.fill("Split {lot}: {which} in {into}, to {thickness:.0f} or thinner.", which=pieces)
+
+
+def _through(said: Said) -> str:
+    begin, end = said("begin", "bare mid .0f"), said("end", "bare mid .0f")
+    return begin if begin == end else f"{begin} to {end}"
+
+
+def _box(label: str, metric: str, us: str) -> Sentence:
+    return lambda said: f"{label}, {metric if said.units == 'metric' else us}"
+
+
+CUES: dict[str, Sentence] = {
+    "cue.light.short": "loose; light it on top",
+    "cue.light-loose.short": "fluffed up; light it on top",
+    "cue.bed.short": "crosswise, until embers cover the floor",
+    "cue.first.short": "in one layer; the next when flame stands over all of it",
+    "cue.main.short": "the next layer when the last is white with ash",
+    "cue.other.short": "thin layers onto flame, the next when it burns through",
+    "cue.loose.short": "small handfuls, never in wind",
+    "cue.aside.short": "on grey spots, the rest as the flames sink; then quench",
+    "cue.aside-loose.short": "on grey spots, the rest as the flames sink; then quench",
+    "cue.lowest.short": "on the floor, thickest lowest, close",
+    "cue.middle.short": "crosswise, small gaps",
+    "cue.upper.short": "the thinnest highest",
+    "cue.cap.short": "on top; light it all round at once",
+    "cue.cap-loose.short": "fluffed up, on top; light it all round at once",
+}
+
+SHEET: dict[str, Sentence] = {
+    "sheet.bar": "{volume}",
+    "sheet.fed-bar": "{lots}, {mass:likely}",
+    "sheet.char-picture": "Char expected of each lot: the bar is its 90 % interval, the line its "
+    "middle; grey goes in now, hatched once dried or cleared",
+    "sheet.char-foot": "{unit} of char, heaped",
+    "sheet.feeding-picture": "What goes in when, by thickness",
+    "sheet.minutes-foot": "minutes from lighting",
+    "sheet.section-picture": "The {burner} cut through its middle, to scale",
+    "sheet.rim-text": "{rim:mid .2g} wide",
+    "sheet.depth-text": "{depth:mid .2g} deep",
+    "sheet.fill-text": "full to {fill:mid .0f} after one load",
+    "sheet.record-head": "Write down",
+    "sheet.box-minutes": "Lighting to quench, minutes",
+    "sheet.box-litres": _box("Sorted char, heaped", "litres", "US gal"),
+    "sheet.box-kilograms": _box("Its weight, dry or with its moisture", "kg", "lb"),
+    "sheet.box-brands": _box("Brands", "kg", "lb"),
+    "sheet.box-water": _box("Water", "litres", "US gal"),
+    "thickness.thin": "thin",
+    "thickness.finger": "finger",
+    "thickness.wrist": "wrist",
+    "thickness.thick": "thick",
+}
+
+ADVICE: dict[str, Sentence] = {
+    "advice.moisture": "Split a piece of {lot} and read a meter on the fresh face, or weigh a "
+    "slice before and after drying: its moisture makes {share:.0f} % of the doubt.",
+    "advice.weigh": "Weigh {lot}, or one armful of it and count the armfuls: how much there is "
+    "makes {share:.0f} % of the doubt.",
+    "advice.density": "Weigh a dry piece of {lot} and measure it: its density makes "
+    "{share:.0f} % of the doubt.",
+    "advice.thickness": "Measure the thickness of {lot}: it makes {share:.0f} % of the doubt.",
+    "advice.record": "Measure what this burn leaves and keep a record of it: how your fire does "
+    "makes {share:.0f} % of the doubt.",
+}
+
+SENTENCES: dict[str, Sentence] = {
+    **ADVICE,
+    **CUES,
+    **SHEET,
+    "sheet.head": _head,
+    "sheet.now": "Goes in now",
+    "sheet.now-lots": "{lots}: {mass:likely} dry, which gives {volume} of char ({char:likely})",
+    "sheet.now-mass": "{lots}: {mass:likely} dry, which gives {char} of char",
+    "sheet.nothing-now": "Nothing can go in yet.",
+    "sheet.dry-first": "Dry first, for {volume:likely} of char more",
+    "sheet.dry-first-mass": "Dry first",
+    "sheet.check-first": "Check first, for {volume:likely} of char more if it clears",
+    "sheet.check-first-mass": "Check first",
+    "sheet.stays-out": "Stays out: no share of it, however small, belongs in char for food soil",
+    "sheet.heard": "you wrote `{word}`. {settle}",
+    "sheet.not-read": lambda said: (
+        f"Not read in names: {', '.join(f'`{word}`' for word in said.each('words'))}."
+    ),
+    "sheet.take-away": "Never burn, saw or scrape it; to the collection for treated, painted or "
+    "hazardous wood (`--lot`).",
+    "sheet.lots": "{lots}: {text}",
+    "sheet.lot-about": "{lot} ({about})",
+    "sheet.and-dry": "Dry it too: {moisture:mid .0f} wet.",
+    "sheet.wet": _wet,
+    "sheet.drying": "{how} Time: {time}.",
+    "sheet.read-as": "Read as: {items}.",
+    "sheet.taken": "Taken: {items}",
+    "sheet.not-a-test": "Nothing flagged is no test: it goes by the origins and signs that you "
+    "gave.",
+    "sheet.plan-head": _plan_head,
+    "sheet.loads": _loads,
+    "sheet.takes": "about {time:mid .0f} each",
+    "sheet.water": "Water ready: {water:at-least}.",
+    "sheet.split": _split,
+    "sheet.left-out": "Leave out, too thick to char through: {lots}.",
+    "sheet.feed": "Feed, in minutes from lighting",
+    "sheet.fill": "Fill, from the floor up",
+    "sheet.step": _step,
+    "sheet.minutes": _through,
+    "sheet.all-loads": "All loads: {hours:likely}, {water:likely} of water, {fuel:likely} of "
+    "thin dry fuel.",
+    "sheet.advice": "Would help most: {advice}",
+    "sheet.record": _record,
+    "sheet.more": "More: --lot NAME for one lot, --why char_volume, --full for all with sources.",
+}
