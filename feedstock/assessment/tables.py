@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..lot.evidence import Evidence
 from ..model.findings import Finding, Verdict
-from ..tables.citations import Citation
+from ..tables.citations import plain_citation
 from ..tables.limits import Limits, laxer_than_default, limits_in_use
 from ..tables.names.taken import Taken
 from ..tables.tables import Tables
@@ -18,7 +18,7 @@ def table_findings(tables: Tables) -> tuple[Finding, ...]:
             code="tables-broken",
             axis="tables",
             permits=Verdict.READY,
-            sources=(Citation(text=problem.file or "installed packages"),),
+            sources=(plain_citation(problem.file or "installed packages"),),
             values=Values({"problem": str(problem)}),
         )
         for problem in tables.broken
@@ -28,7 +28,7 @@ def table_findings(tables: Tables) -> tuple[Finding, ...]:
             code="gate-loosened",
             axis="tables",
             permits=Verdict.READY,
-            sources=(Citation(text=f"table set {loosening.set}"),),
+            sources=(plain_citation(f"table set {loosening.set}"),),
             values=Values({"set": loosening.set, "row": loosening.row, "why": loosening.reason}),
         )
         for loosening in tables.loosened
@@ -53,7 +53,7 @@ def taken_words(evidence: Evidence, tables: Tables, lot: str) -> tuple[Finding, 
             code="word-taken",
             axis="tables",
             permits=Verdict.READY,
-            sources=(Citation(text=f"table set {each.row.partition(':')[0]}"),),
+            sources=(plain_citation(f"table set {each.row.partition(':')[0]}"),),
             lot=lot,
             values=Values({"word": each.word, "row": each.row, "owner": str(each.owner)}),
         )

@@ -10,7 +10,7 @@ from ..model.burn_plan import Loads
 from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..quantities.basis import gate_share
-from ..tables.citations import Citation, cited
+from ..tables.citations import Citation, cited, plain_citation
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.fire import Charring
 from ..tables.rows.methods.planning import Planning
@@ -200,7 +200,7 @@ def plan_notes(layout: Layout, fire: Fire, tables: Tables) -> list[Message]:
 
 
 def _judged(text: str) -> tuple[Citation, ...]:
-    return (Citation(text="computed from the plan", at=text, known="derived"),)
+    return (plain_citation("computed from the plan", at=text, known="derived"),)
 
 
 def hot_findings(hot: Sequence[Fuel], tables: Tables) -> list[Finding]:
@@ -252,7 +252,7 @@ def refusals(fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: st
                 code="nothing-ready",
                 axis="burn",
                 permits=Verdict.CHECK_FIRST,
-                sources=(Citation(text="the verdicts of the lots", known="derived"),),
+                sources=(plain_citation("the verdicts of the lots", known="derived"),),
             )
         )
     return found

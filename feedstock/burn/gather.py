@@ -14,7 +14,7 @@ from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..model.inputs.heap import Heap
 from ..quantities.estimate import COVERAGE, Estimate
-from ..tables.citations import Citation
+from ..tables.citations import plain_citation
 from ..tables.rows.methods.char import Kept
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
@@ -317,7 +317,7 @@ def _short(
         code="not-enough",
         axis="burn",
         permits=Verdict.READY,
-        sources=(Citation(text="computed from the ready lots", known="derived"),),
+        sources=(plain_citation("computed from the ready lots", known="derived"),),
         values=Values(
             {
                 "target": target.text,

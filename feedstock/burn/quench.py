@@ -13,7 +13,7 @@ from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..physics import quench
 from ..quantities.estimate import Estimate
-from ..tables.citations import Citation, citation
+from ..tables.citations import citation, plain_citation
 from ..tables.names.index import folded
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.amount import Instruments
@@ -223,7 +223,7 @@ def _shock(words: Sequence[str], planning: Planning) -> list[Finding]:
             permits=Verdict.READY,
             evidence=tuple(Message("evidence.vessel", what=word) for word in words),
             sources=(
-                Citation(text="common practice, no source", at=planning.note, known="practice"),
+                plain_citation("common practice, no source", at=planning.note, known="practice"),
             ),
         )
     ]

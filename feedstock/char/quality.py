@@ -10,7 +10,7 @@ from ..model.char import ClassForecast, FieldSort, Qualities, Quality
 from ..quantities.cell import Cell
 from ..quantities.estimate import Estimate
 from ..quantities.frozen import FrozenMap
-from ..tables.citations import Citation, citation, cited
+from ..tables.citations import Citation, citation, cited, plain_citation
 from ..tables.loading.load import load_tables
 from ..tables.names.index import Index
 from ..tables.rows.methods.quality import CharQuality
@@ -214,8 +214,8 @@ def row_sources(row: Sourced, tables: Tables, row_id: str) -> tuple[Citation, ..
             "judgement": "judgement of the maintainers",
         }
         return (
-            Citation(
-                text=words.get(str(row.known), "reference tables"),
+            plain_citation(
+                words.get(str(row.known), "reference tables"),
                 at=row.note if row.note != words.get(str(row.known)) else "",
                 known=str(row.known),
             ),

@@ -16,7 +16,7 @@ from ..tables.inputs import cell_input
 from ..tables.loading.load import load_tables
 from ..tables.rows.methods.compost import Compost, CompostPractice
 from ..tables.tables import Tables
-from ..uncertainty.estimates import bounded_estimate
+from ..uncertainty.estimates import bounded_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.inputs import Input
 from ..uncertainty.keys import compost_key
@@ -221,9 +221,9 @@ def _result(
         width=width,
         length=length,
         volume_when_used=litres("volume_when_used"),
-        until_used=Estimate(used.low / _WEEK, used.mid / _WEEK, used.high / _WEEK, "week"),
+        until_used=scaled_estimate(used.low / _WEEK, used.mid / _WEEK, used.high / _WEEK, "week"),
         char_crushed=litres("char_crushed"),
-        crush_to=Estimate(1000 * crushed.low, 1000 * crushed.mid, 1000 * crushed.high, "mm"),
+        crush_to=scaled_estimate(1000 * crushed.low, 1000 * crushed.mid, 1000 * crushed.high, "mm"),
         remarks=tuple(_remarks(found, method, wanted is not None and at_hand, there)),
         notes=tuple(notes),
         sources=tuple(dict.fromkeys(sources)),

@@ -6,6 +6,7 @@ import math
 
 from ..quantities.estimate import Estimate
 from ..tables.rows.methods.compost import CompostPractice
+from ..uncertainty.estimates import scaled_estimate
 
 
 def pile(
@@ -22,8 +23,8 @@ def pile(
         )
         return (
             "cone",
-            Estimate(slope.low * high / 2, slope.mid * mid / 2, slope.high * low / 2, "m"),
-            Estimate(low, mid, high, "m"),
+            scaled_estimate(slope.low * high / 2, slope.mid * mid / 2, slope.high * low / 2, "m"),
+            scaled_estimate(low, mid, high, "m"),
             None,
         )
     # a wide heap may be low, a narrow one steep: the height is that of the slopes, the length
@@ -35,9 +36,9 @@ def pile(
     ]
     return (
         "windrow",
-        Estimate(
+        scaled_estimate(
             slope.low * width.low / 2, slope.mid * width.mid / 2, slope.high * width.high / 2, "m"
         ),
-        Estimate(width.low, width.mid, width.high, "m"),
-        Estimate(volume / sections[2], volume / sections[1], volume / sections[0], "m"),
+        scaled_estimate(width.low, width.mid, width.high, "m"),
+        scaled_estimate(volume / sections[2], volume / sections[1], volume / sections[0], "m"),
     )

@@ -14,6 +14,7 @@ from ..documents.writing import write_whole
 from ..errors import InputError
 from ..quantities.estimate import Estimate, custom_error
 from ..quantities.frozen import Data
+from ..uncertainty.keys import experience_key
 from ..words import Message
 from .fields import Finite, Plain, Variance
 
@@ -60,7 +61,7 @@ class Learned(Data):
     @property
     def key(self) -> str:
         """With whom its doubt is shared: every lot of the class in this burner."""
-        return f"experience:{self.burner}/{self.feed}/{self.figure}"
+        return experience_key(self.burner, self.feed, self.figure)
 
 
 class BatchFigure(Data):

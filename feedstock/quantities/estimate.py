@@ -138,6 +138,11 @@ class Estimate:
         return component(cls, schema, handler, parts)
 
 
+def estimate_of(low: float, mid: float, high: float, unit: str) -> Estimate:
+    """Three values that were written as an estimate. Raises ValueError where they are none."""
+    return Estimate(low, mid, high, unit)
+
+
 def _quantity(value: float, unit: str) -> Any:
     import pint
 

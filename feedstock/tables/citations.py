@@ -27,6 +27,11 @@ class Citation(Data):
         return ", ".join(part for part in (self.text, self.at) if part)
 
 
+def plain_citation(text: str, *, at: str = "", known: str = "read") -> Citation:
+    """What is no row of `sources`: something computed, a set, a practice, a judgement."""
+    return Citation(text=text, at=at, known=known)
+
+
 def citation(tables: Tables, key: str, set_name: str, at: str, known: str) -> Citation:
     """A source as a set names it, with the place in it."""
     row_id = tables.source_name(key, set_name)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from ..errors import InputError, Problem
-from .citations import Citation, citation
+from .citations import Citation, citation, plain_citation
 from .rows.limits import LimitSet
 from .tables import Tables
 
@@ -73,7 +73,7 @@ def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
         found[element] = Limit(
             cell.mid,
             cell.known,
-            sources or (Citation(text=row.title, at=cell.note, known=cell.known),),
+            sources or (plain_citation(row.title, at=cell.note, known=cell.known),),
         )
     return Limits(row_id, row.display(row_id.partition(":")[2]), found)
 

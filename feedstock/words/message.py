@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from ..errors import shown
 from ..quantities.described import component, component_ref
-from ..quantities.estimate import Estimate, custom_error
+from ..quantities.estimate import Estimate, custom_error, estimate_of
 from ..quantities.frozen import FrozenMap
 from ..quantities.units import find_unit
 
@@ -273,7 +273,7 @@ def _read(value: Any) -> Any:
     try:
         if "low" in value:
             low, mid, high = (float(value[end]) for end in ("low", "mid", "high"))
-            return Estimate(low, mid, high, value["unit"])
+            return estimate_of(low, mid, high, value["unit"])
         return Quantity(float(value["value"]), value["unit"])
     except (KeyError, TypeError, ValueError):
         raise _no_message() from None
