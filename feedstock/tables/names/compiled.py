@@ -112,6 +112,7 @@ class Language:
     known: set[str] = field(default_factory=set)
     shortened: dict[str, set[str]] = field(default_factory=dict)
     hedges: set[Phrase] = field(default_factory=set)
+    hedge_ends: set[str] = field(default_factory=set)
     negations: set[Phrase] = field(default_factory=set)
     denied_between: set[str] = field(default_factory=set)
     places: set[Phrase] = field(default_factory=set)
@@ -275,6 +276,7 @@ def _put_small_words(tables: Tables, made: Language) -> None:
                 _put(made, Entry("plain", "", phrase, language))
     for hedges in methods_of(tables, Hedges):
         made.hedges |= _phrases(hedges.words)
+    made.hedge_ends = {phrase[-1] for phrase in made.hedges if phrase}
     for negations in methods_of(tables, Negations):
         made.negations |= _phrases(negations.words)
         made.denied_between |= _stems(negations.between)

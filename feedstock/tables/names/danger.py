@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal
 from ..rows.methods.language import DangerClass, WarnsOf
 from ..rows.row import Sourced
 from .compiled import Entry, Language, Phrase, language_of, shortenings
-from .text import Token, words_of
+from .text import Token, stem, words_of
 
 if TYPE_CHECKING:
     from ..tables import Tables
@@ -79,7 +79,8 @@ def scan(
     settled_stems = {stem for name in settled for stem in words_of(name)}
     dangers = {p for span in spans if span.danger for p in range(span.first, span.last)}
     hedged = any(s.entries for s in spans) and any(
-        _ends_at(words, held.hedges, at) for at in range(len(words))
+        word.stem in held.hedge_ends and _ends_at(words, held.hedges, at)
+        for at, word in enumerate(words)
     )
     gone = {} if hedged else _removed_later(held, words, spans, dangers)
     found = []
@@ -208,8 +209,10 @@ def _joined(held: Language, words: list[Token], at: int) -> _Span | None:
     """Two words that are one in the index: `chip board`."""
     if words[at].end == words[at + 1].end:
         return None
-    both = words_of(words[at].word + words[at + 1].word)
-    entries = held.scanned.longest(list(both))[1]
+    both = stem(words[at].word + words[at + 1].word)
+    if both not in held.known:
+        return None
+    entries = held.scanned.longest([both])[1]
     span = _Span(at, at + 2, tuple(entries))
     return span if span.danger is not None and not span.danger.weak else None
 
