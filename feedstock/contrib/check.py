@@ -21,7 +21,7 @@ from ..tables.names.owners import SPOKEN
 from ..tables.rows.row import Sourced
 from ..tables.rows.source import Source
 from ..tables.tables import Tables
-from ..text.layout import listed
+from ..words.layout import listed
 from .panel import Change, changes, looser, lost
 from .plausible import far_from_class, impossible, too_dense
 from .texts import bare_quantities

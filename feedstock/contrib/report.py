@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..quantities.cell import BY_RULE
-from ..text.layout import listed, wrapped
+from ..words.layout import listed, wrapped
 from .check import Report
 from .diff import Difference
 from .panel import Change, summary
