@@ -121,7 +121,7 @@ def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) 
     leaves as a rule.
     """
     full, _ = graph.tables.method("char-through", Charring)
-    if fire.firing == "top-lit" and layout.end > 0:
+    if fire.firing == "top-lit" and layout.clamped:
         means = [p.fuel.through.times(p.dry) for p in layout.of("layer")]
         whole = sum(p.dry for p in layout.of("layer"))
         graph.given["mean_through"] = add(means).times(1.0 / whole)
@@ -131,8 +131,9 @@ def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) 
         graph.step(
             "raw", _raw(vessel.shape), *load, "char_exponent", *vessel.dimensions, scale="linear"
         )
-    elif fire.firing == "fed":
-        laid = layout.of("bed", "main", "loose")
+    elif fire.firing != "closed":
+        # a burn that nobody stops is as long as its fire is slow: only the time in the flame counts
+        laid = layout.of("bed", "main", "loose", "layer")
         whole = sum(p.dry for p in layout.portions)
         graph.given["raw"] = add(
             [_raw_of(p, layout.end, fire.exponent).times(p.dry / whole) for p in laid]

@@ -129,13 +129,20 @@ def plan_graph(
     add_takes(graph, burn, layout, fire, tables)
     add_duration(graph, vessel, burn, layout, fire)
     add_raw(graph, vessel, burner_row, layout, fire)
-    add_leaves(graph, burner, burner_row, burn)
+    add_leaves(graph, burner, burner_row, burn, layout)
     hosed = _hosed(graph, burn, tables, most_fuel)
     if hosed < most_fuel:
         return plan_graph(fuels, burn, tables, burner_row, hosed)
     made = {step.output for step in graph.steps} | set(graph.inputs) | set(graph.given)
     wanted = dict.fromkeys(about.output for about in PLAN_FIGURES.values() if about.output in made)
-    return Planned(graph, vessel, how, graph.derive(*wanted), fire, layout)
+    same = _OF_ONE if layout.loads == 1 else {}
+    found = graph.derive(*(name for name in wanted if name not in same))
+    found |= {name: found[one] for name, one in same.items()}
+    return Planned(graph, vessel, how, found, fire, layout)
+
+
+_OF_ONE = {"all_water": "quench_water", "all_quick": "hold_back"}
+"""What is the same for all loads where there is but one."""
 
 
 def _decided(
@@ -179,7 +186,7 @@ def layout_at_middle(
     add_takes(graph, burn, layout, fire, tables)
     add_duration(graph, vessel, burn, layout, fire)
     add_raw(graph, vessel, burner_row, layout, fire)
-    add_leaves(graph, burner, burner_row, burn)
+    add_leaves(graph, burner, burner_row, burn, layout)
     hosed = _hosed(graph, burn, tables, math.inf)
     if hosed == math.inf:
         return layout, fire

@@ -254,7 +254,7 @@ def _load_takes(graph: Graph) -> None:
     graph.step("fuel", _fuel_in_load, "total_dry", "loaded", "gross")
 
 
-def add_leaves(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
+def add_leaves(graph: Graph, burner: Burner, row: str, burn: Burn, layout: Layout) -> None:
     """What one load leaves, and what all loads take together."""
     graph.step(
         "burn_char",
@@ -273,7 +273,10 @@ def add_leaves(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
     graph.step("hot_char", firing.hot_char, "fuel", "char_per_fuel")
     graph.step("hot_mass", firing.char_mass_of, "hot_char", "total_char_mass", "total_char")
     quench.add_quench(graph, burner, row, burn)
-    graph.step("passes", firing.loads, "total_dry", "fuel")
+    if layout.loads == 1:
+        graph.known("passes", 1.0, "all in one load")
+    else:
+        graph.step("passes", firing.loads, "total_dry", "fuel")
     graph.step("all_water", feeding.of_all, "passes", "quench_water")
     graph.step("all_quick", feeding.of_all, "passes", "hold_back")
     if any(step.output == "duration" for step in graph.steps):

@@ -105,7 +105,7 @@ def given_of(planned: Planned, fuel: Fuel, through: Any) -> dict[str, Any]:
     raw, mean, laid = 0.0 * through, 0.0 * through, 0.0
     for portion in layout.portions:
         time = through * (portion.fuel.through.mid / fuel.through.mid)
-        if portion.part in ("bed", "main", "loose"):
+        if portion.part in ("bed", "main", "loose", "layer"):
             young, old = (max(layout.end - at, 0.0) for at in (portion.end, portion.begin))
             left = raw_wood.raw_share_of_lot(young, old, time, fire.exponent)
             raw = raw + portion.dry / whole * left
@@ -117,7 +117,7 @@ def given_of(planned: Planned, fuel: Fuel, through: Any) -> dict[str, Any]:
     least, most = (getattr(fire.planning, f"burn_down_{end}").mid for end in ("least", "most"))
     rest = max(fire.most_time - fire.bed, 0.0)
     found = {"burn_down": np.minimum(np.clip(late, least, most), rest)}
-    if planned.firing == "fed":
+    if planned.firing == "fed" or not layout.clamped:
         return found | {"raw": raw}
     return found | {"mean_through": mean / laid}
 

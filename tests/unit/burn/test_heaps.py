@@ -1,0 +1,169 @@
+"""Eighteen kinds of heap from files: each plan is one that a person can follow."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from builders import tables
+from costs import operations
+from feedstock import Heap, Job, appraise
+from feedstock.model.appraisal import Appraisal
+from feedstock.model.burn_plan import BurnPlan
+from feedstock.text.plan import plan_text
+
+HEAPS = sorted((Path(__file__).parents[2] / "heaps").glob("*.yaml"))
+NAMES = [path.stem for path in HEAPS]
+
+
+@cache
+def appraised(name: str) -> Appraisal:
+    job = Job.read(Path(__file__).parents[2] / "heaps" / f"{name}.yaml")
+    return appraise(job.heap, job.burn, tables())
+
+
+def plan(name: str) -> BurnPlan:
+    found = appraised(name).burn
+    assert found is not None
+    return found
+
+
+@pytest.mark.regression
+def test_there_are_eighteen() -> None:
+    assert len(HEAPS) == 18
+
+
+@pytest.mark.regression
+@pytest.mark.parametrize("name", NAMES)
+def test_every_line_can_be_done(name: str) -> None:
+    found = plan(name)
+    assert found.feeding
+    for step in found.feeding:
+        # no range of a clock time that is nothing but clamped, nothing of no weight
+        assert step.mass.mid_value > 0
+        assert step.portion.mid_value > 0
+        assert step.lots or step.bring is not None
+        assert 0 <= step.begin.mid_value <= step.end.mid_value
+        if step.every is not None:
+            # nobody feeds more often than every minute, nor waits longer than a quarter of an hour
+            assert 1 <= step.every.mid_value <= 15
+    if found.firing == "fed":
+        assert found.duration is not None
+        assert found.duration.mid_value <= 180 * (1 + 1e-9)
+    for units in ("metric", "us"):
+        text = plan_text(found, units)
+        assert max(map(len, text.splitlines())) <= 80
+        assert "0 kg" not in re.findall(r"about (0 kg)", text)
+        # what is split and what stays out stands in the text
+        for split in found.split:
+            assert f"{split.lot}" in text
+            assert f"into {split.into}" in text
+        for lot in found.left_out:
+            assert f"{lot}: " in text
+
+
+@pytest.mark.regression
+def test_straw_alone_is_told_to_need_wood() -> None:
+    (finding,) = [f for f in plan("straw_and_leaves").findings if f.code == "carries-no-fire"]
+    assert "no wood in it" in finding.reason
+    assert "dry wood" in finding.action
+    text = plan_text(plan("straw_and_leaves"))
+    assert "embers" not in text.partition("Feeding")[2].partition("Putting it out")[0]
+    others = [name for name in NAMES if name != "straw_and_leaves"]
+    told = [n for n in others if "carries-no-fire" in {f.code for f in plan(n).findings}]
+    assert not told
+
+
+@pytest.mark.regression
+def test_thick_butts_are_split_and_a_stump_stays_out() -> None:
+    found = plan("thick_butts")
+    butts = next(split for split in found.split if split.lot == "oak butts")
+    # a rim of 1.2 m takes 100 mm: 240 mm into eight is 85 mm, into sixteen 60 mm
+    assert butts.pieces == 9
+    assert butts.into in (8, 16)
+    assert butts.thickness.mid_value == pytest.approx(240 / butts.into**0.5)
+    assert found.left_out == ("oak stump",)
+
+
+@pytest.mark.regression
+def test_two_tonnes_are_many_loads_of_at_most_three_hours() -> None:
+    found = plan("two_tonnes")
+    assert found.loads.mid >= 4
+    assert found.hours is not None
+    assert found.duration is not None
+    assert found.hours.mid_value == pytest.approx(
+        found.loads.mid * (found.duration.mid_value + 30) / 60, rel=0.01
+    )
+    assert found.water is not None
+    assert found.quench_water is not None
+    assert found.water.mid_value == pytest.approx(
+        found.loads.mid * found.quench_water.mid_value, rel=0.01
+    )
+
+
+@pytest.mark.regression
+def test_one_kilogram_is_a_small_fire() -> None:
+    found = plan("one_kilogram")
+    assert "little-for-its-pit" in {finding.code for finding in found.findings}
+    assert sum(step.mass.mid_value for step in found.feeding) == pytest.approx(1, rel=0.02)
+    assert found.longest_piece is not None
+    assert found.longest_piece.mid_value < 0.5
+
+
+@pytest.mark.regression
+def test_brush_is_fed_as_brush() -> None:
+    found = plan("brush")
+    assert {step.thickness for step in found.feeding} == {"finger"}
+    assert not found.split
+
+
+@pytest.mark.regression
+def test_a_given_time_and_hose_are_planned_for() -> None:
+    found = plan("us_units")
+    assert found.duration is not None
+    assert found.duration.mid_value <= 120 * (1 + 1e-9)
+    # 4 gallons a minute give more in ten minutes than the quench takes: two cans beside it
+    assert found.have_ready is not None
+    assert found.have_ready.mid_value == pytest.approx(20)
+
+
+def fresh(number: int) -> list[tuple[Heap, Job]]:
+    """The heaps of kinds that nothing was kept of: every lot says a remark of its own."""
+    out = []
+    for path in HEAPS:
+        job = Job.read(path)
+        lots = [
+            each.model_copy(update={"remarks": f"{path.stem} {index} of {number}"})
+            for index, each in enumerate(job.heap.lots)
+        ]
+        out.append((job.heap.model_copy(update={"lots": tuple(lots)}), job))
+    return out
+
+
+AIM, NOW = 3, 9
+"""How many times the appraisal without a burn an appraisal with its plan may cost. Nearly all of it
+is the drawing of percentiles; what is allowed now only ever shrinks."""
+
+
+@pytest.mark.regression
+def test_what_plans_cost() -> None:
+    """By operations of the interpreter, tables loaded, all kinds of lots new."""
+    for heap, job in fresh(0):
+        appraise(heap, job.burn, tables())
+        appraise(heap, None, tables())
+
+    def plans() -> None:
+        for heap, job in with_plan:
+            appraise(heap, job.burn, tables())
+
+    def none() -> None:
+        for heap, _ in without:
+            appraise(heap, None, tables())
+
+    with_plan, without = fresh(1), fresh(2)
+    most, least = operations(plans), operations(none)
+    print(f"{most:,} operations with plans, {least:,} without: {most / least:.1f} (aim {AIM})")
+    assert most <= NOW * least
