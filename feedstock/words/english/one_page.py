@@ -50,7 +50,7 @@ def _record(said: Said) -> str:
     volume = "litres" if said.units == "metric" else "US gallons"
     return (
         f"Write down: minutes from lighting to quench, {volume} of sorted char, its weight and "
-        f"moisture, brands, {volume} of water (`feedstock record`)."
+        "moisture, brands, water (`feedstock record`)."
     )
 
 
@@ -160,8 +160,8 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.fill": "Fill, from the floor up",
     "sheet.step": _step,
     "sheet.minutes": _through,
-    "sheet.all-loads": "All loads: {hours:likely}, {water:likely} of water, {fuel:likely} of "
-    "thin dry fuel.",
+    "sheet.all-loads": "All loads: {hours:likely}, {water:likely} of water, {fuel:likely} of thin "
+    "fuel.",
     "sheet.advice": "Would help most: {advice}",
     "sheet.record": _record,
     "sheet.more": "More: --lot NAME for one lot, --why char_volume, --full for all with sources.",
