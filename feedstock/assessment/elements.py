@@ -82,12 +82,14 @@ def limit_of_share(share: float) -> float:
 
 
 def rank(each: ElementContent) -> tuple[float, str]:
+    """Where an element stands in a list: the one furthest over its limit first."""
     return (-each.screening.high_value / each.limit if each.limit else 0.0, each.element)
 
 
 def element_estimate(
     figure: UncertainValue, unit: str = "mg/kg", factor: float = PER_KG
 ) -> Estimate:
+    """A content in its public unit, never below nothing."""
     return bounded_estimate(figure.ends, figure.mid, unit, factor)
 
 
@@ -167,6 +169,7 @@ def element_finding(
     lot: str | None,
     sources: tuple[Citation, ...] = (),
 ) -> Finding:
+    """A finding about elements over a limit, or near it."""
     memory = _from_memory(over)
     answered = values.pop("answered", False)
     return Finding(
@@ -252,6 +255,7 @@ def _from_memory(over: Sequence[ElementContent]) -> dict[str, Message]:
 
 
 def laboratory(words: LoadScreening, over: Sequence[ElementContent], limits: Limits) -> Message:
+    """What to order of a laboratory for these elements."""
     return Message(
         "text",
         text=words.laboratory,

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from ..rows.contaminant import Clears
 from ..rows.material import Material
 from ..rows.methods.language import DangerWords
 from .alike import Name, NameIndex
@@ -74,9 +75,28 @@ def _names(tables: Tables, kind: str, language: str) -> Iterable[Name]:
     A clean material counts as clearing: a danger is not answered with it.
     """
     clearing = {name for row in methods_of(tables, DangerWords) for name in row.clearing}
+    clears = _that_clear(tables, kind)
     for row_id, row in tables.rows[kind].items():
         key = row_id.partition(":")[2]
-        raises = is_danger_row(row) if isinstance(row, Material) else key not in clearing
+        raises = (
+            is_danger_row(row)
+            if isinstance(row, Material)
+            else key not in clearing and row_id not in clears
+        )
         spoken = tables.spoken(kind, row_id)
         for text in spoken.get(language) or (() if row.names else (key.replace("-", " "),)):
             yield Name(text, words_of(text), raises, not raises)
+
+
+def _that_clear(tables: Tables, kind: str) -> set[str]:
+    """The signs or origins by which some suspicion is cleared."""
+    field = {"signs": "signs", "origins": "origins"}.get(kind)
+    if field is None:
+        return set()
+    return {
+        row_id
+        for row in tables.rows["clears"].values()
+        if isinstance(row, Clears)
+        for name in getattr(row.when, field)
+        for row_id in tables.index(kind).find(name)
+    }
