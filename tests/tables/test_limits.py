@@ -303,7 +303,7 @@ def test_another_set_judges_only_when_it_is_named() -> None:
     mine = {
         "set": {"name": "mine", "version": "1", "schema": "1"},
         "limits": {
-            "allotment": {
+            "our-rules": {
                 "title": "Rules of our allotment",
                 "default": "true",
                 "known": "judgement",
@@ -315,7 +315,7 @@ def test_another_set_judges_only_when_it_is_named() -> None:
     }
     found = load_tables(mine, plugins=False)
     assert appraise(Heap(lots=[WILLOW]), tables=found).lots[0].verdict is Verdict.CHECK_FIRST
-    result = appraise(Heap(lots=[WILLOW]), tables=found, limits="allotment")
+    result = appraise(Heap(lots=[WILLOW]), tables=found, limits="our-rules")
     assert result.lots[0].verdict is Verdict.READY
     assert [e.element for e in result.lots[0].elements] == ["Cd"]
 
@@ -341,7 +341,7 @@ def test_the_command_line_chooses_the_set(
     heap.write_text(
         "lots:\n  - {material: willow, mass: 10 kg, moisture: 12 % wet, origin: own trees}\n"
     )
-    status, out, _ = run_cli("appraise", heap, "--limits", "Swiss recycling fertiliser")
+    status, out, _ = run_cli("appraise", heap, "--limits", "Swiss recycling fertiliser", "--full")
     assert status == 0
     assert "limit 1 mg/kg, Swiss recycling" in " ".join(out.split())
     status, out, _ = run_cli("appraise", heap, "--why", "lots.willow.elements.Cd")
