@@ -12,12 +12,16 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from .char.carbon import carbon as carbon
+    from .char.quality import quality as quality
+    from .compost.beds import beds as beds
     from .compost.blend import blend as blend
     from .errors import FeedstockError as FeedstockError
     from .errors import InputError as InputError
     from .errors import Problem as Problem
     from .errors import TableError as TableError
     from .errors import UnknownName as UnknownName
+    from .experience.check import check_burn as check_burn
     from .experience.learn import learn as learn
     from .experience.records import BatchRecord as BatchRecord
     from .model.appraisal import Appraisal as Appraisal
@@ -42,8 +46,12 @@ if TYPE_CHECKING:
     from .tables.tables import Tables as Tables
 
 _HOMES = {
+    "char.carbon": ("carbon",),
+    "char.quality": ("quality",),
+    "compost.beds": ("beds",),
     "compost.blend": ("blend",),
     "errors": ("FeedstockError", "InputError", "Problem", "TableError", "UnknownName"),
+    "experience.check": ("check_burn",),
     "experience.learn": ("learn",),
     "experience.records": ("BatchRecord",),
     "model.appraisal": ("Appraisal", "LotAppraisal"),

@@ -28,7 +28,7 @@ from ..uncertainty.inputs import Input, Origin, assumed_input, interval_input
 from ..uncertainty.keys import row_key, soil_key
 from ..uncertainty.sums import add
 from ..words import Message, Quantity
-from .composition import CharOf, chars_of, residual
+from .composition import CharOf, chars_of, residual, uncleared
 from .quality import row_sources
 
 
@@ -53,7 +53,7 @@ def carbon(
         "default_left": [],
         "ratio_left": [],
     }
-    notes: list[Message] = []
+    notes: list[Message] = uncleared(appraisal)
     for char in chars_of(appraisal, tables):
         wanted = ["char_carbon"]
         wanted += _by_default(char, inventory, full_i, tables, notes)

@@ -34,6 +34,7 @@ from ..uncertainty.inputs import (
 from ..uncertainty.intervals import Z95
 from ..uncertainty.keys import Key, method_key, row_key
 from ..uncertainty.propagate import propagate
+from ..words import Message
 
 
 @dataclass(slots=True)
@@ -75,6 +76,12 @@ def chars_of(appraisal: Appraisal, tables: Tables) -> list[CharOf]:
             model = build_lot_model(lot, setting, f"lots[{index}]", result.name)
             out.append(_composed(model, tables))
     return out
+
+
+def uncleared(appraisal: Appraisal) -> list[Message]:
+    """A note on the lots whose char is told although they are still to be checked."""
+    names = [lot.name for lot in appraisal.lots if lot.verdict is Verdict.CHECK_FIRST]
+    return [Message("char.check-first", lots=names)] if names else []
 
 
 def _composed(model: LotModel, tables: Tables) -> CharOf:

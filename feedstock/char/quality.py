@@ -19,7 +19,7 @@ from ..tables.rows.row import Sourced
 from ..tables.tables import Tables
 from ..uncertainty.estimates import scaled_estimate
 from ..words import Message, Quantity, Texts
-from .composition import CharOf, _ends, _share, chars_of
+from .composition import CharOf, _ends, _share, chars_of, uncleared
 
 
 def quality(
@@ -35,7 +35,7 @@ def quality(
     tables = tables if tables is not None else load_tables()
     _, standards = tables.method("char-standards", CharStandards)
     lots = tuple(_quality(item, tables) for item in chars_of(appraisal, tables))
-    notes = [Message("quality.forecast")]
+    notes = [*uncleared(appraisal), Message("quality.forecast")]
     least = Quantity(standards.least_temperature.mid, "degC")
     notes += [
         Message(

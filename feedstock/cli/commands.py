@@ -176,7 +176,7 @@ def _blend(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def _learn(given: argparse.Namespace) -> tuple[str, int]:
-    from ..experience.check import check
+    from ..experience.check import check_burn as check
     from ..experience.learn import learn
     from ..experience.records import BatchRecord
     from ..tables.loading.load import load_tables

@@ -22,6 +22,7 @@ from ..uncertainty.inputs import Input
 from ..uncertainty.keys import compost_key
 from ..uncertainty.propagate import propagate
 from ..words import Message, Quantity
+from .gates import part_findings
 from .inputs import CompostGiven, Known, char_given, compost_given, known_material, said_input
 from .mixture import _WEEK, _graph, _wanted_names
 from .pile import pile
@@ -41,7 +42,8 @@ def blend(
 
     `char` is a volume (`60 L`), a mapping (`mass` with `moisture`, `density`), an `Estimate` or an
     appraisal. `parts` are names, pairs (name, volume) or mappings (`material`, `volume` or `mass`,
-    and at will `moisture`, `nitrogen`, `carbon_to_nitrogen`, `density`). `fraction` is the wanted
+    and at will `moisture`, `nitrogen`, `carbon_to_nitrogen`, `density`, `origin` and `signs`, by
+    which a part goes through the gates of a lot). `fraction` is the wanted
     share of char (`15 %`, `10 to 20 %`), of the heaped volumes
     or, with `by="mass"`, of the dry mass; the amounts of the parts then only say in which
     proportion they are taken. Without it the share follows from the parts, or is the default where
@@ -57,18 +59,10 @@ def blend(
     at_hand = bool(amounts) and all(amount is not None for amount in amounts)
     share, wanted, notes = _wanted(fraction, at_hand, by, tables)
     inputs, steps = _graph(given, compost, known, amounts, share, by, tables)
-    names = _wanted_names(len(known))
-    found = propagate(
-        tuple(steps),
-        inputs,
-        [
-            name
-            for name in names
-            if any(step.output == name for step in steps)
-            or any(entry.name == name for entry in inputs)
-        ],
-    )
-    return _result(
+    there = {step.output for step in steps} | {entry.name for entry in inputs}
+    names = [name for name in _wanted_names(len(known)) if name in there]
+    found = propagate(tuple(steps), inputs, names)
+    made = _result(
         found,
         known,
         wanted,
@@ -78,6 +72,7 @@ def blend(
         tables,
         notes,
     )
+    return made.model_copy(update={"findings": part_findings(compost, tables)})
 
 
 def _parts(parts: Sequence[Any]) -> list[CompostGiven]:

@@ -16,7 +16,7 @@ from ..documents.yaml_reader import read_yaml
 from ..errors import InputError, Problem, UnknownName, nearest_names, shown
 from ..model.appraisal import Appraisal, LotAppraisal
 from ..model.findings import Verdict
-from ..model.inputs.fields import Density, Mass, ShareBelowOne, Text, Volume
+from ..model.inputs.fields import Density, Mass, ShareBelowOne, Text, Volume, Words
 from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate, custom_error
 from ..quantities.fields import Measured, MoistureField, QuantityField
@@ -98,6 +98,8 @@ class CompostGiven(BaseModel):
         None
     )
     density: Density | None = None
+    origin: Text = "unknown"
+    signs: Words = ()
 
     @model_validator(mode="before")
     @classmethod

@@ -13,7 +13,7 @@ from .forecast import UNITS, predicted_estimate, taken_estimate
 from .learn import Records, looked_at, records_of
 
 
-def check(
+def check_burn(
     records: Records, experience: Experience | None = None, tables: Tables | None = None
 ) -> ForecastCheck:
     """Predicted against measured for every batch, the share inside the 90 % interval, and the bias.

@@ -16,6 +16,7 @@ from .fields import (
     SquareMetres,
     Weeks,
 )
+from .findings import Finding
 
 
 class BlendPart(Data):
@@ -98,6 +99,8 @@ class Blend(Data):
     """Volume of the char once it is crushed, L."""
     crush_to: Millimetres
     """To what the char is crushed, mm."""
+    findings: tuple[Finding, ...] = ()
+    """What was found about the parts by the gates of a lot."""
     remarks: tuple[Message, ...] = ()
     """What to mind."""
     notes: tuple[Message, ...] = ()

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from ..model.char import Carbon, Qualities, Quality
 from ..model.compost import BedPlan, Blend, BlendPart
 from ..model.experience import BatchFigure, Experience, ForecastCheck, Learned
+from ..model.findings import Finding
 from ..quantities.format import Units, in_units, rounded
 from ..words import Message, Quantity, Reader
 from ..words.layout import wrapped
@@ -118,11 +119,23 @@ def blend_text(
     cited = sources.cite(found.sources)
     lines = [wrapped(reader.say("mix.head", wanted=found.wanted, sources=cited)), ""]
     lines += [_part(part, reader) for part in (found.char, *found.parts)]
+    lines += [line for each in found.findings for line in _gate(each, reader, sources)]
     lines += ["", *_mix(found, reader), *_heap(found, reader)]
     lines += ["", *_listed((*found.remarks, *found.notes), reader)]
     if bed is not None:
         lines += ["", *_beds(bed, reader, sources)]
     return "\n".join([*lines, "", reader.say("page.sources"), *sources.lines()]) + "\n"
+
+
+def _gate(finding: Finding, reader: Reader, sources: Sources) -> Iterator[str]:
+    """What keeps a part out of the mix, or is to be asked of it first."""
+    code = "page.cleared" if finding.cleared else f"verdict.{finding.permits.name}"
+    reason = reader.word(finding.message("reason"))
+    told = f"{finding.lot}: {reader.say(code)}: {reason} {sources.cite(finding.sources)}"
+    yield wrapped(told, "  - ")
+    if not finding.cleared:
+        step = finding.message("settle") or finding.message("action")
+        yield wrapped(reader.word(step), reader.say("page.do"))
 
 
 def _part(part: BlendPart, reader: Reader) -> str:

@@ -40,12 +40,14 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
         loads = plan.loads
         head.append(say("sheet.loads", low=loads.low, mid=loads.mid, high=loads.high))
         if plan.duration is not None:
-            head.append(say("sheet.takes", time=plan.duration))
+            head.append(say("sheet.takes", time=plan.duration, loads=loads.mid))
     found = ["; ".join(head)]
     for finding in plan.findings:
-        if finding.code in _SAID_ELSEWHERE:
+        if finding.code in _SAID_ELSEWHERE and not plan.refused:
             continue
         lot = f"{finding.lot}: " if finding.lot is not None else ""
+        if plan.refused:
+            found.append(f"{lot}{reader.word(finding.message('reason'))}")
         found.append(f"{lot}{reader.word(finding.message('action'))}")
     if plan.loads.mid > 1 and plan.hours is not None and plan.water is not None:
         found.append(
@@ -59,7 +61,9 @@ def burn_steps(result: Appraisal, reader: Reader, short: bool = False) -> Iterat
     alone. Cautions whose order has the same tens are one step; cues are told in `short` where lines
     are dear.
     """
-    plan = result.burn if result.burn is not None and not result.burn.refused else None
+    if result.burn is not None and result.burn.refused:
+        return
+    plan = result.burn
     told = _in_short(result.cautions, reader, _USE if short else math.inf)
     for order in sorted({*told, *((_AT_HAND, _BURNING) if plan is not None else ())}):
         text = " ".join(told.get(order, ()))
@@ -96,8 +100,6 @@ def _ready(plan: BurnPlan, reader: Reader) -> Iterator[str]:
             into=split.into,
             thickness=thickness,
         )
-    if plan.left_out:
-        yield say("sheet.left-out", lots=plan.left_out)
 
 
 def _cue(step: FeedingStep, reader: Reader, short: bool) -> str:

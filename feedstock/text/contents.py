@@ -44,6 +44,9 @@ class Contents:
     def groups(self) -> Iterator[Part]:
         """The lots by what is to be done with them."""
         yield self._now()
+        plan = self.result.burn
+        if plan is not None and plan.left_out:
+            yield Part(self.reader.say("sheet.left-out", lots=plan.left_out))
         for verdict, code, named, told in (
             (Verdict.DRY_FIRST, "sheet.dry-first", self._named_wet, self._drying),
             (Verdict.CHECK_FIRST, "sheet.check-first", self._named_about, self._step),
@@ -51,7 +54,8 @@ class Contents:
         ):
             lots = [lot for lot in self.result.lots if lot.verdict is verdict]
             if lots:
-                items = self._grouped((named(lot), told(lot)) for lot in lots)
+                once = verdict is Verdict.DRY_FIRST
+                items = self._grouped(((named(lot), told(lot)) for lot in lots), once)
                 head = self._head(code, self.result.by_verdict[verdict])
                 yield Part(head, tuple(items), verdict)
 
@@ -62,7 +66,9 @@ class Contents:
         volume = _some(total.char_volume)
         code = "sheet.now-lots" if volume is not None else "sheet.now-mass"
         text = say(code, lots=total.lots, mass=total.dry_mass, volume=volume, char=total.char_mass)
-        return Part(say("sheet.now"), (text,), Verdict.READY)
+        plan = self.result.burn
+        head = "sheet.now" if plan is None or not plan.left_out else "sheet.fit"
+        return Part(say(head), (text,), Verdict.READY)
 
     def _head(self, code: str, total: Total) -> str:
         volume = _some(total.char_volume)
@@ -70,14 +76,16 @@ class Contents:
             return self.reader.say(code if total.char_mass is None else f"{code}-mass")
         return self.reader.say(code, volume=volume)
 
-    def _grouped(self, told: Iterable[tuple[str, str]]) -> Iterator[str]:
-        """Lots with what is to be done with them, those of the same text together."""
+    def _grouped(self, told: Iterable[tuple[str, str]], once: bool) -> Iterator[str]:
+        """Lots with what is to be done with them, those of the same text together; with `once` no
+        sentence is said of a second group.
+        """
         groups: dict[str, list[str]] = {}
         for name, text in told:
             groups.setdefault(text if self.level < 3 else "", []).append(name)
         told_before = set[str]()
         for text, names in groups.items():
-            text = _once(text, told_before)
+            text = _once(text, told_before) if once else text
             lots = self.reader.listed(names)
             yield self.reader.say("sheet.lots", lots=lots, text=text) if text else lots
 
@@ -90,7 +98,7 @@ class Contents:
         about = [
             self.reader.word(found.values["about"], "lower")
             for found in _deciding(lot)
-            if "about" in found.values
+            if "about" in found.values and "word" not in found.values
         ]
         if not about or self.level > 2:
             return lot.name
@@ -153,12 +161,12 @@ class Contents:
         if unread:
             yield say("sheet.not-read", words=tuple(dict.fromkeys(unread)))
         read = [
-            say("sheet.lots", lots=lot.name, text=self.reader.word(lot.read_as))
+            say("sheet.was-read", lot=lot.name, text=lot.read_as)
             for lot in self.result.lots
             if lot.read_as is not None
         ]
         if read and self.level < 2:
-            yield say("sheet.read-as", items="; ".join(read))
+            yield f"{'; '.join(read)}."
         notes = self.result.inputs.notes
         taken = [self.reader.word(note) for note in notes if note.code in _DOUBTFUL]
         if taken:

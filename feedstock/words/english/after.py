@@ -10,6 +10,8 @@ CHAR: dict[str, Sentence] = {
     "char.laboratory": "What only a laboratory can tell, and what to order",
     "char.in-short": "{lot}: carbon {carbon:range .0f}, ash {ash:range .2g}, "
     "H/C {ratio:range .2g}, {likely} of {classes} classes likely{cold}",
+    "char.check-first": "{lots}: check first. What is told of the char holds if it clears; until "
+    "then it is not for food soil.",
     "char.more": "What stands behind each class: --full.",
     "char.made-at": "{lot}: char made at {temperature}{cold}",
     "char.too-cold": "; too cold to be called biochar",

@@ -54,6 +54,11 @@ def _record(said: Said) -> str:
     )
 
 
+def _takes(said: Said) -> str:
+    each = " each" if said["loads"] != 1 else ""
+    return said.fill("about {time:mid .0f}") + each
+
+
 def _split(said: Said) -> str:
     pieces = f"{said('pieces')} pieces" if said["pieces"] is not None else said("mass", "likely")
     return said.fill("Split {lot}: {which} in {into}, to {thickness:.0f} or thinner.", which=pieces)
@@ -127,6 +132,7 @@ SENTENCES: dict[str, Sentence] = {
     **SHEET,
     "sheet.head": _head,
     "sheet.now": "Goes in now",
+    "sheet.fit": "Clean and dry enough",
     "sheet.now-lots": "{lots}: {mass:likely} dry, which gives {volume} of char ({char:likely})",
     "sheet.now-mass": "{lots}: {mass:likely} dry, which gives {char} of char",
     "sheet.nothing-now": "Nothing can go in yet.",
@@ -146,22 +152,23 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.and-dry": "Dry it too: {moisture:mid .0f} wet.",
     "sheet.wet": _wet,
     "sheet.drying": "{how} Time: {time}.",
-    "sheet.read-as": "Read as: {items}.",
+    "sheet.was-read": "{lot}, {text}",
     "sheet.taken": "Taken: {items}",
     "sheet.not-a-test": "Nothing flagged is no test: it goes by the origins and signs that you "
     "gave.",
     "sheet.plan-head": _plan_head,
     "sheet.loads": _loads,
-    "sheet.takes": "about {time:mid .0f} each",
+    "sheet.takes": _takes,
     "sheet.water": "Water ready: {water:at-least}.",
     "sheet.split": _split,
-    "sheet.left-out": "Leave out, too thick to char through: {lots}.",
+    "sheet.left-out": "Not in this fire, too thick to char through in its time: {lots}. Saw and "
+    "split it thinner, or keep it for the stove",
     "sheet.feed": "Feed, in minutes from lighting",
     "sheet.fill": "Fill, from the floor up",
     "sheet.step": _step,
     "sheet.minutes": _through,
-    "sheet.all-loads": "All loads: {hours:likely}, {water:likely} of water, {fuel:likely} of thin "
-    "fuel.",
+    "sheet.all-loads": "All loads: {hours:likely}, {water:likely} of water in all, "
+    "{fuel:likely} of thin fuel.",
     "sheet.advice": "Would help most: {advice}",
     "sheet.record": _record,
     "sheet.more": "More: --lot NAME for one lot, --why char_volume, --full for all with sources.",

@@ -28,7 +28,8 @@ from feedstock import (
     appraise,
     learn,
 )
-from feedstock.experience.check import check, inside
+from feedstock.experience.check import check_burn as check
+from feedstock.experience.check import inside
 from feedstock.experience.forecast import forecast
 from feedstock.model.appraisal import Appraisal
 from feedstock.physics.learning import Belief, robust

@@ -28,7 +28,7 @@ from feedstock import (
 from feedstock.char.carbon import carbon
 from feedstock.char.quality import quality
 from feedstock.compost.beds import beds
-from feedstock.experience.check import check
+from feedstock.experience.check import check_burn as check
 from feedstock.experience.records import BatchRecord
 from feedstock.text import page
 from feedstock.words import Message, Texts, register_language, say

@@ -19,7 +19,7 @@ from feedstock.char.carbon import carbon
 from feedstock.char.quality import quality
 from feedstock.compost.beds import beds
 from feedstock.contrib.panel import panel
-from feedstock.experience.check import check
+from feedstock.experience.check import check_burn as check
 from feedstock.experience.records import BatchRecord
 from feedstock.quantities.fields import Measured
 from feedstock.quantities.format import Units
