@@ -120,6 +120,7 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
             mass=step.mass,
             portion=step.portion,
             every=step.every,
+            by_hand=step.by_hand,
             bring=step.bring,
         )
         cue = _cue(step, reader, short)

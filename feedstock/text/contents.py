@@ -130,7 +130,12 @@ class Contents:
         settle = found.message("settle")
         if settle is None:
             return self._short(self.reader.word(found.message("action")))
-        return self._short(self.reader.word(settle.values.get("step", settle)))
+        step, action = (
+            self.reader.word(settle.values.get("step", settle)),
+            self.reader.word(found.message("action")),
+        )
+        # where the action names the line to write, a step that does not is half an answer
+        return self._short(action if "`" in action and "`" not in step else step)
 
     def _action(self, lot: LotAppraisal) -> str:
         """Where a lot that stays out goes; where lines are dear what holds of all of them."""

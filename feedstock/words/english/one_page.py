@@ -32,7 +32,8 @@ def _step(said: Said) -> str:
     """One step of the feeding: what, how much, how much at a time."""
     often = ""
     if said["every"] is not None:
-        often = said.fill(", {portion:mid .2g} every {every:mid .0f}")
+        hand = said("by_hand").strip(", ()") or said("portion", "mid .2g")
+        often = f", {hand} every {max(said['every'].mid_value, 1.0):.0f} min"
     bring = said.fill(", {bring:likely} of it to be brought") if said["bring"] is not None else ""
     return said.fill("{lots}: {mass:likely}") + often + bring
 
