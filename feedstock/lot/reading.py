@@ -53,7 +53,10 @@ def read_lot(lot: Lot, tables: Tables) -> ReadLot:
     filled: dict[str, object] = {"material": reading.material}
     if lot.packing is None and lot.mass is None and lot.pieces is None:
         filled["packing"] = _packing(reading, row, tables)
-    if reading.thickness is not None and lot.thickness is None and lot.pieces is None:
+    if lot.thickness is not None or lot.pieces is not None:
+        # what was measured stands; the usual thickness of the form was not taken
+        told = replace(told, thickness=None)
+    elif reading.thickness is not None:
         packed = packed_thickness(lot.model_copy(update=filled), row, tables)
         if packed is None or packed[0].mid >= reading.thickness.mid:
             filled["thickness"] = _stated(reading.thickness)

@@ -18,6 +18,8 @@ _USE = 90
 """The order from which cautions are of the char's use, days after the burn."""
 _STEPS = {1: 1, 2: 1, 9: 8}
 """Tens of the order that are one step: day and weather; the char and its use."""
+_NOTHING_READY = "nothing-ready"
+"""The finding that the lots above have said already."""
 _SAID_ELSEWHERE = ("split-first", "left-out", "more-than-one-load", "proportions")
 """Findings of a plan that its steps say, or that change nothing at the pit."""
 
@@ -43,7 +45,7 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
             head.append(say("sheet.takes", time=plan.duration, loads=loads.mid))
     found = ["; ".join(head)]
     for finding in plan.findings:
-        if finding.code in _SAID_ELSEWHERE and not plan.refused:
+        if finding.code == _NOTHING_READY or (finding.code in _SAID_ELSEWHERE and not plan.refused):
             continue
         lot = f"{finding.lot}: " if finding.lot is not None else ""
         if plan.refused:

@@ -95,14 +95,18 @@ class Contents:
         return self.reader.say("sheet.lot-about", lot=lot.name, about=wet)
 
     def _named_about(self, lot: LotAppraisal) -> str:
+        """The lot with the suspicion, and with its water where it is to be dried too."""
         about = [
             self.reader.word(found.values["about"], "lower")
             for found in _deciding(lot)
             if "about" in found.values and "word" not in found.values
-        ]
+        ][:1]
+        wet = any(f.axis == "moisture" and f.permits > Verdict.READY for f in lot.findings)
+        if wet and lot.verdict is Verdict.CHECK_FIRST:
+            about.append(self.reader.say("sheet.and-dry", moisture=lot.moisture))
         if not about or self.level > 2:
             return lot.name
-        return self.reader.say("sheet.lot-about", lot=lot.name, about=about[0])
+        return self.reader.say("sheet.lot-about", lot=lot.name, about="; ".join(about))
 
     def _drying(self, lot: LotAppraisal) -> str:
         if lot.drying is not None:
@@ -113,13 +117,10 @@ class Contents:
         return self._short(self.reader.word(_deciding(lot)[0].message("action")))
 
     def _step(self, lot: LotAppraisal) -> str:
-        """The one step that settles what keeps the lot back, and that it is wet if it is."""
+        """The one step that settles what keeps the lot back."""
         found = _deciding(lot)
         heard = [self._heard(each) for each in found if "word" in each.values]
-        step = " ".join(heard) or self._first_step(found[0])
-        wet = [f for f in lot.findings if f.axis == "moisture" and f.permits > Verdict.READY]
-        more = self.reader.say("sheet.and-dry", moisture=lot.moisture) if wet else ""
-        return " ".join(part for part in (step, more) if part)
+        return " ".join(heard) or self._first_step(found[0])
 
     def _heard(self, found: Finding) -> str:
         """What a person wrote that can mean a danger, and the line that answers it."""
@@ -180,7 +181,9 @@ class Contents:
     def last(self, record: bool = True) -> Iterator[str]:
         """What would help most, what to write down, and what this is not."""
         say, result = self.reader.say, self.result
-        if result.advice is not None and self.level < 1:
+        burnt = result.burn is not None and not result.burn.refused
+        helps = result.advice is not None and (burnt or result.advice.code != "advice.record")
+        if result.advice is not None and helps and self.level < 1:
             yield say("sheet.advice", advice=self.reader.word(result.advice, "lower"))
         if record and result.burn is not None and not result.burn.refused:
             yield say("sheet.record")

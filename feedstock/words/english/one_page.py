@@ -150,7 +150,7 @@ SENTENCES: dict[str, Sentence] = {
     "hazardous wood (`--lot`).",
     "sheet.lots": "{lots}: {text}",
     "sheet.lot-about": "{lot} ({about})",
-    "sheet.and-dry": "Dry it too: {moisture:mid .0f} wet.",
+    "sheet.and-dry": "{moisture:mid .0f} wet, dry it too",
     "sheet.wet": _wet,
     "sheet.drying": "{how} Time: {time}.",
     "sheet.was-read": "{lot}, {text}",

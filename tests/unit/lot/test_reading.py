@@ -79,3 +79,17 @@ def test_what_is_not_wholly_understood_is_refused(written: str) -> None:
     with pytest.raises(UnknownName) as raised:
         appraise(Heap(lots=[Lot(material=written, mass="20 kg")]), tables=tables())
     assert raised.value.problems[0].field == "lots[0].material"
+
+
+@pytest.mark.parametrize(
+    "measured",
+    [
+        {"pieces": {"count": 6, "diameter": "350 mm", "length": "1.2 m"}},
+        {"mass": "20 kg", "thickness": "350 mm"},
+    ],
+)
+def test_a_thickness_that_was_measured_is_not_told_as_another(measured: dict[str, object]) -> None:
+    lot = Lot.model_validate({"material": "spruce logs", "origin": "own trees", **measured})
+    read = appraise_lot(lot, tables=tables()).read_as
+    assert read is not None
+    assert "about" not in str(read)

@@ -116,7 +116,7 @@ def test_a_lot_that_is_wet_and_to_be_checked_says_both() -> None:
     )
     shown = " ".join(page(appraise(heap(wet), KETTLE, tables())).split())
     assert "wheat-ear stamp" in shown
-    assert "Dry it too: 45 % wet." in shown
+    assert "pallet (unproven pallet; 45 % wet, dry it too): " in shown
 
 
 def test_a_heap_without_measures_is_planned_for_the_usual_size() -> None:
