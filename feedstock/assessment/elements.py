@@ -153,11 +153,11 @@ def _natural(found: Sequence[ElementContent], accumulates: Collection[str]) -> l
 
 
 def content_sources(over: Sequence[ElementContent], loaded: LotElements) -> tuple[Citation, ...]:
-    """The sources of the contents of clean matter."""
-    symbols = {item.element for item in over}
-    return tuple(
-        cite for element in loaded.elements if element.symbol in symbols for cite in element.sources
-    )
+    """The sources of the contents of clean matter, in the order of the contents, whatever the other
+    lots of the heap have bound.
+    """
+    by_symbol = {element.symbol: element.sources for element in loaded.elements}
+    return tuple(cite for content in over for cite in by_symbol.get(content.element, ()))
 
 
 def element_finding(
