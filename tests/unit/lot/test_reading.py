@@ -93,3 +93,12 @@ def test_a_thickness_that_was_measured_is_not_told_as_another(measured: dict[str
     read = appraise_lot(lot, tables=tables()).read_as
     assert read is not None
     assert "about" not in str(read)
+
+
+@pytest.mark.parametrize("written", ["log ends", "firewood offcuts", "oak log offcuts"])
+def test_ends_of_logs_are_round_wood_and_no_boards(written: str) -> None:
+    found = appraise_lot(
+        Lot(material=written, mass="20 kg", moisture="15 % wet", origin="own trees"),
+        tables=tables(),
+    )
+    assert found.verdict is Verdict.READY
