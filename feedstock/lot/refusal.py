@@ -10,7 +10,6 @@ from ..tables.names.danger import scan
 from ..tables.names.nearest import nearest
 from ..tables.tables import Tables
 
-_FEW_ROWS = 30
 _WHAT = {"materials": "material", "origins": "origin", "signs": "sign"}
 
 
@@ -24,7 +23,7 @@ def unknown_name(tables: Tables, kind: str, name: str, path: str) -> Problem:
     parts = [_line(field, text) for field, text in offer.other_fields]
     if isinstance(refusal, Refusal) and not parts:
         parts += _remedy(tables, refusal)
-    expected = " ".join([*parts, *([] if parts else [_offer(tables, kind, name)])])
+    expected = " ".join([*parts, *([] if parts else [tables.offer(kind, name)])])
     return Problem(f"unknown-{_WHAT[kind]}", what, expected, path, name, nearest=offer.names)
 
 
@@ -63,17 +62,3 @@ def _remedy(tables: Tables, refusal: Refusal) -> list[str]:
             "if it is grown, write plant and form alone."
         ]
     return []
-
-
-def _offer(tables: Tables, kind: str, name: str) -> str:
-    """Where to look: all names where they are few."""
-    rows = tables.rows[kind]
-    if 0 < len(rows) <= _FEW_ROWS:
-        names = [row.display(row_id.partition(":")[2]) for row_id, row in rows.items()]
-        return f"Write one of {', '.join(names)}."
-    if kind == "signs" and any(mark in name for mark in ",;"):
-        return (
-            "Write several signs as a list, [mark HT, bare wood], or in a CSV cell "
-            "with a bar between them: mark HT | bare wood."
-        )
-    return f"Write one that `feedstock tables list {kind}` shows, or bring a table that has it."

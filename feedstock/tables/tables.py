@@ -21,7 +21,7 @@ from .rows.methods.defaults import Defaults
 from .rows.row import Names, Row, Sourced
 from .rows.source import Source
 
-_FEW_ROWS = 20
+_FEW_ROWS = 30
 R = TypeVar("R", bound=Row)
 
 
@@ -143,7 +143,7 @@ class Tables:
                 Problem(
                     f"unknown-{singular.replace(' ', '-')}",
                     f"there is no {singular} '{shown(name)}' in the tables",
-                    self._offer(kind, name),
+                    self.offer(kind, name),
                     path,
                     name,
                     nearest=self.index(kind).nearest(name),
@@ -151,7 +151,7 @@ class Tables:
             ]
         )
 
-    def _offer(self, kind: str, name: str) -> str:
+    def offer(self, kind: str, name: str) -> str:
         """What to write instead: all names where they are few."""
         rows = self.rows[kind]
         if 0 < len(rows) <= _FEW_ROWS:
