@@ -24,9 +24,18 @@ from .experience import with_experience
 from .figures import LOT_FIGURES
 from .model import LotModel
 from .moisture import bind_moisture, bind_water, check_ceiling
-from .reading import ReadLot, form_by_measures, read_lot, with_form
 from .wood import bind_density, bind_volumes, fineness_of, thickness_of
-from .words import NO_WORDS, HeapTexts, hits_in, words_of_lot, written_material
+from .words import (
+    NO_WORDS,
+    HeapTexts,
+    ReadLot,
+    form_by_measures,
+    hits_in,
+    read_lot,
+    with_form,
+    words_of_lot,
+    written_material,
+)
 
 
 @dataclass(frozen=True)
