@@ -10,14 +10,13 @@ from ..lot.drying import LOOSE, RAINED_ON, LotDrying, bind_drying
 from ..lot.model import LotModel
 from ..model.drying import Drying
 from ..physics.drying import weight_left
-from ..quantities.basis import as_dry, as_wet
 from ..quantities.cell import Cell
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, figure_estimate, scaled_estimate
+from ..quantities.units import as_dry, as_wet
 from ..tables.citations import cited
 from ..tables.rows.methods.drying import Drying as DryingRow
 from ..tables.rows.methods.drying import Lie
 from ..tables.tables import Tables
-from ..uncertainty.estimates import figure_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.propagate import propagate
 from ..words import Message, Quantity

@@ -18,14 +18,13 @@ from ..lot.model import LotModel
 from ..model.appraisal import ElementContent, Mixed
 from ..model.findings import Finding, Verdict
 from ..physics import load
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, bounded_estimate, figure_estimate
 from ..tables.citations import Citation, citations, cited
 from ..tables.gates import gate_method
 from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
 from ..tables.rows.methods.load import LoadScreening
 from ..tables.tables import Tables
-from ..uncertainty.estimates import bounded_estimate, figure_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import Step
 from ..uncertainty.propagate import propagate

@@ -5,8 +5,8 @@ from __future__ import annotations
 from ..lot.drying import LOOSE
 from ..model.drying import Drying
 from ..model.findings import Finding, Verdict
-from ..quantities.basis import gate_share
 from ..quantities.estimate import Estimate
+from ..quantities.units import as_wet
 from ..tables.citations import Citation, cited
 from ..tables.rows.burner import Burner
 from ..tables.tables import Tables
@@ -16,7 +16,7 @@ from ..words import Message, Texts, Values
 def too_wet(moisture: Estimate, burner_row: str, tables: Tables) -> bool:
     """Whether the middle is above the burner's working moisture."""
     burner = tables.row("burners", burner_row, Burner)
-    return moisture.mid_value > 100 * gate_share(burner.moisture_ready)
+    return moisture.mid_value > 100 * as_wet(burner.moisture_ready.mid, burner.moisture_ready.basis)
 
 
 def moisture_finding(
@@ -27,8 +27,8 @@ def moisture_finding(
     """
     burner = tables.row("burners", burner_row, Burner)
     ready, refused = (
-        100 * gate_share(burner.moisture_ready),
-        100 * gate_share(burner.moisture_refused),
+        100 * as_wet(burner.moisture_ready.mid, burner.moisture_ready.basis),
+        100 * as_wet(burner.moisture_refused.mid, burner.moisture_refused.basis),
     )
     name = burner_row.partition(":")[2]
     high_over = 100 * tables.defaults[1].high_over.mid

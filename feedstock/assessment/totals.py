@@ -8,8 +8,7 @@ from dataclasses import dataclass, field
 from ..lot.figures import ADDED, LOT_FIGURES
 from ..model.appraisal import Total
 from ..model.findings import Verdict
-from ..quantities.estimate import Estimate
-from ..uncertainty.estimates import figure_estimate
+from ..quantities.estimate import Estimate, figure_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.sums import add
 

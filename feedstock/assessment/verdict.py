@@ -13,14 +13,13 @@ from ..lot.model import LotModel
 from ..model.appraisal import ElementContent, LotAppraisal
 from ..model.drying import Drying
 from ..model.findings import Finding, Verdict, worst
-from ..quantities.basis import gate_share
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, figure_estimate
+from ..quantities.units import as_wet
 from ..tables.citations import cited
 from ..tables.limits import Limits
 from ..tables.rows.burner import Burner
 from ..tables.rows.contaminant import Contaminant
 from ..tables.tables import Tables
-from ..uncertainty.estimates import figure_estimate
 from ..uncertainty.figure import UncertainValue
 from .drying import drying_of
 from .elements import ash_finding, contents, element_findings, without_answered
@@ -94,8 +93,8 @@ def _drying(
     moisture = _certain(figures, "moisture")
     if not too_wet(moisture, burner_row, tables):
         return None
-    ready = gate_share(tables.row("burners", burner_row, Burner).moisture_ready)
-    return drying_of(model, moisture, ready, tables)
+    ready = tables.row("burners", burner_row, Burner).moisture_ready
+    return drying_of(model, moisture, as_wet(ready.mid, ready.basis), tables)
 
 
 def _order(finding: Finding) -> tuple[int, bool, bool, str]:

@@ -7,8 +7,8 @@ from typing import Literal
 
 from ..errors import UnknownName
 from ..model.burn_plan import Remark
-from ..quantities.basis import gate_share
 from ..quantities.cell import Cell
+from ..quantities.units import as_wet
 from ..tables.citations import citation
 from ..tables.rows.methods.planning import Emissions, Emitted
 from ..tables.tables import Tables
@@ -25,9 +25,9 @@ def _emissions(firing: str, fuels: Sequence[Fuel], tables: Tables) -> Remark | N
     share = _mean_moisture(fuels)
     word: Literal["dry", "between", "wet", "closed"] = (
         "dry"
-        if share < gate_share(row.dry_below)
+        if share < as_wet(row.dry_below.mid, row.dry_below.basis)
         else "wet"
-        if share > gate_share(row.wet_above)
+        if share > as_wet(row.wet_above.mid, row.wet_above.basis)
         else "between"
     )
     if firing == "closed":
@@ -45,7 +45,7 @@ def _emissions(firing: str, fuels: Sequence[Fuel], tables: Tables) -> Remark | N
         closed=word == "closed",
         moisture=100 * share,
         amounts=_given_off(amounts),
-        wet=100 * gate_share(row.wet_above),
+        wet=100 * as_wet(row.wet_above.mid, row.wet_above.basis),
         methane=wettest.methane.mid if named and wettest and wettest.methane else None,
     )
     keys = dict.fromkeys(key for cell in _cells_of(amounts) for key in cell.source)

@@ -9,7 +9,7 @@ from ..lot.model import ThicknessSource
 from ..model.burn_plan import Loads
 from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
-from ..quantities.basis import gate_share
+from ..quantities.units import as_wet
 from ..tables.citations import Citation, cited, plain_citation
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.fire import Charring
@@ -224,7 +224,7 @@ def refusals(fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: st
     out.
     """
     burner = tables.row("burners", row, Burner)
-    ready = 100 * gate_share(burner.moisture_ready)
+    ready = 100 * as_wet(burner.moisture_ready.mid, burner.moisture_ready.basis)
     sources = cited(burner.moisture_ready, tables, row.partition(":")[0])
     wet = [fuel for fuel in fuels if fuel.verdict is Verdict.DRY_FIRST]
     found = hot_findings(hot, tables)

@@ -8,11 +8,10 @@ from typing import Any
 
 from ..physics import firing
 from ..quantities.cell import Scale
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, bounded_estimate
 from ..quantities.fields import Measured
 from ..tables.inputs import cell_input
 from ..tables.tables import Tables
-from ..uncertainty.estimates import bounded_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import Chain, Step, run
 from ..uncertainty.inputs import Input, Origin, assumed_input, stated_input

@@ -9,11 +9,10 @@ from dataclasses import replace
 from ..model.burn_plan import BurnPlan, Loads
 from ..model.findings import Caution, Finding, Verdict
 from ..model.inputs.burn import Burn
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
-from ..uncertainty.estimates import exact_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
 from ..words import Message
 from . import quench

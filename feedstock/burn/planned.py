@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..lot.figures import FigureSpec
-from ..quantities.estimate import Estimate
-from ..uncertainty.estimates import bounded_estimate, scaled_estimate
+from ..quantities.estimate import Estimate, bounded_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
 from .fire import Fire
 from .graph import Graph, estimate_in

@@ -12,7 +12,7 @@ from ..model.burn_plan import Quench
 from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..physics import quench
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..tables.citations import citation, plain_citation
 from ..tables.names.index import folded
 from ..tables.rows.burner import Burner
@@ -21,7 +21,6 @@ from ..tables.rows.methods.char import WoodChar
 from ..tables.rows.methods.fire import Quench as QuenchMethod
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
-from ..uncertainty.estimates import exact_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Origin, interval_input

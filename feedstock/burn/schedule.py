@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from ..model.burn_plan import FeedingStep, Split
-from ..quantities.estimate import Estimate
-from ..uncertainty.estimates import exact_estimate, scaled_estimate
+from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..words import Message
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..model.burn_plan import VesselSection
 from ..physics.shapes import SHAPES
-from ..uncertainty.estimates import exact_estimate
+from ..quantities.estimate import exact_estimate
 from .planned import Planned
 
 _LEVELS = 24

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from ..model.burn_plan import TimelineEvent
-from ..quantities.estimate import Estimate
-from ..uncertainty.estimates import exact_estimate, scaled_estimate
+from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..words import Message
 from .planned import _MINUTE, Planned, _minutes
 

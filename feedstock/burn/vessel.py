@@ -12,10 +12,10 @@ from ..errors import InputError, Problem
 from ..model.inputs.burn import Burn
 from ..physics import filling, geometry, vessel
 from ..physics.shapes import SHAPES, Shape
+from ..quantities.estimate import figure_estimate
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.amount import Instruments
 from ..uncertainty.elementwise import maximum, minimum
-from ..uncertainty.estimates import figure_estimate
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import run
 from ..words import Message, Texts

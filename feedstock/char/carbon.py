@@ -10,7 +10,7 @@ from ..errors import InputError, Problem
 from ..model.appraisal import Appraisal
 from ..model.char import Carbon
 from ..physics import permanence as physics
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, bounded_estimate, exact_estimate, scaled_estimate
 from ..quantities.fields import QuantityField
 from ..quantities.units import Refused
 from ..tables.inputs import cell_input
@@ -20,7 +20,6 @@ from ..tables.rows.methods.amount import Instruments
 from ..tables.rows.methods.permanence import InventoryDefaults, Permanence
 from ..tables.rows.methods.quality import CharQuality
 from ..tables.tables import Tables
-from ..uncertainty.estimates import bounded_estimate, exact_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step

@@ -13,13 +13,12 @@ from ..model.findings import Verdict
 from ..physics import carbon, permanence
 from ..physics import quality as physics
 from ..quantities.cell import Scale
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, bounded_estimate
 from ..tables.inputs import cell_input
 from ..tables.rows.methods.char import CarbonCurve
 from ..tables.rows.methods.quality import CharQuality
 from ..tables.rows.methods.standards import CharStandards
 from ..tables.tables import Tables
-from ..uncertainty.estimates import bounded_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
 from ..uncertainty.graph import Step
@@ -245,7 +244,7 @@ def _least_volatile(found: CharOf, tables: Tables) -> None:
 
 
 def _share(figure: UncertainValue, factor: float = 100.0, unit: str = "%") -> Estimate:
-    scale = "logit" if unit == "%" else "log"
+    scale: Scale = "logit" if unit == "%" else "log"
     return bounded_estimate(figure.ends, figure.mid, unit, factor, scale)
 
 

@@ -8,7 +8,7 @@ from ..errors import Problem, UnknownName, nearest_names, shown
 from ..model.appraisal import Appraisal
 from ..model.char import ClassForecast, FieldSort, Qualities, Quality
 from ..quantities.cell import Cell
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, scaled_estimate
 from ..quantities.frozen import FrozenMap
 from ..tables.citations import Citation, citation, cited, plain_citation
 from ..tables.loading.load import load_tables
@@ -17,7 +17,6 @@ from ..tables.rows.methods.quality import CharQuality
 from ..tables.rows.methods.standards import CharClass, CharStandards, FieldSign, FieldSigns
 from ..tables.rows.row import Sourced
 from ..tables.tables import Tables
-from ..uncertainty.estimates import scaled_estimate
 from ..words import Message, Quantity, Texts
 from .composition import CharOf, _ends, _share, chars_of, uncleared
 

@@ -9,14 +9,13 @@ from typing import Any, Literal
 from ..char.quality import row_sources
 from ..errors import InputError, Problem, shown
 from ..model.compost import Blend, BlendPart
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, bounded_estimate, scaled_estimate
 from ..quantities.fields import Measured, QuantityField
 from ..quantities.units import Refused
 from ..tables.inputs import cell_input
 from ..tables.loading.load import load_tables
 from ..tables.rows.methods.compost import Compost, CompostPractice
 from ..tables.tables import Tables
-from ..uncertainty.estimates import bounded_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.inputs import Input
 from ..uncertainty.keys import compost_key

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, scaled_estimate
 from ..tables.rows.methods.compost import CompostPractice
-from ..uncertainty.estimates import scaled_estimate
 
 
 def pile(

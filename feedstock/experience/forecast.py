@@ -22,7 +22,7 @@ from ..model.inputs.burn import Burn
 from ..model.inputs.heap import place_of
 from ..model.inputs.lot import Lot
 from ..physics import moisture
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, bounded_estimate, scaled_estimate
 from ..quantities.fields import Measured
 from ..tables.names.index import Index
 from ..tables.rows.burner import Burner
@@ -30,7 +30,6 @@ from ..tables.rows.methods.amount import Containers, Instruments
 from ..tables.rows.methods.fire import BurningRate
 from ..tables.rows.methods.learning import BatchRecords
 from ..tables.tables import Tables
-from ..uncertainty.estimates import bounded_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import upstream
 from ..uncertainty.intervals import Z95

@@ -21,10 +21,10 @@ from ..documents.problems import problems_of
 from ..errors import FeedstockError, InputError, Problem
 from ..model.experience import BatchFigure, Experience, FigureName, Learned
 from ..physics.learning import Belief, robust, split
+from ..quantities.estimate import scaled_estimate
 from ..tables.loading.load import load_tables
 from ..tables.rows.methods.learning import BatchRecords, Learning
 from ..tables.tables import Tables
-from ..uncertainty.estimates import scaled_estimate
 from ..uncertainty.intervals import Z95
 from ..words import Message
 from .forecast import (

@@ -12,9 +12,9 @@ from pydantic import BaseModel
 from ..errors import InputError, Problem
 from ..model.inputs.heap import Heap
 from ..model.inputs.lot import Lot
-from ..quantities.basis import as_wet
 from ..quantities.cell import Scale
 from ..quantities.fields import Measured
+from ..quantities.units import as_wet
 from ..tables.inputs import cell_input
 from ..tables.rows.material import Material
 from ..tables.rows.methods.amount import Instruments

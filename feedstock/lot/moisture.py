@@ -9,8 +9,8 @@ from functools import lru_cache
 
 from ..errors import Problem, UnknownName, nearest_names, shown
 from ..physics import density, heat, moisture
-from ..quantities.basis import as_dry, as_wet
 from ..quantities.fields import Measured
+from ..quantities.units import as_dry, as_wet
 from ..tables.names.index import Index
 from ..tables.rows.methods.amount import Instrument, Instruments
 from ..tables.rows.methods.wood import Equilibrium, HeatCoefficients, WoodWater

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from ..quantities.estimate import Estimate
+from ..quantities.estimate import Estimate, scaled_estimate
 from ..quantities.units import find_unit
-from ..uncertainty.estimates import scaled_estimate
 from ..uncertainty.inputs import Origin
 from ..words import Message, Quantity, Reader
 from ..words.layout import wrapped

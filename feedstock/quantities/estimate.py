@@ -1,13 +1,16 @@
-"""`Estimate`: a value with its interval, without arithmetic."""
+"""`Estimate`: a value with its interval, without arithmetic; and its one maker from figures: unit,
+order of the ends, the bounds of its kind.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from ..errors import shown
+from .cell import Scale
 from .described import component, component_ref
 from .units import DIMENSIONS, Refused, Unit, find_unit
 
@@ -251,3 +254,52 @@ def _as_custom(why: Refused) -> Any:
 
 custom_error = _custom
 """For validators in the models of other modules."""
+
+
+class Figure(Protocol):
+    """What an estimate is made of: a middle, both ends, and the scale on which they are told."""
+
+    @property
+    def mid(self) -> Any: ...
+
+    @property
+    def ends(self) -> tuple[Any, Any]: ...
+
+    @property
+    def scale(self) -> Scale: ...
+
+
+def figure_estimate(figure: Figure, unit: str, factor: float = 1.0) -> Estimate:
+    """A figure in its public unit; `factor` turns the SI value into it.
+
+    What is told on the log scale is an amount and never below nothing, what is told on the logit
+    scale a share and never above the whole. The middle lies between the ends.
+
+    >>> from types import SimpleNamespace
+    >>> share = SimpleNamespace(mid=0.25, ends=(-0.05, 0.35), scale="logit")
+    >>> figure_estimate(share, "%", 100.0)
+    Estimate(low_value=0.0, mid_value=25.0, high_value=35.0, unit='%', coverage=0.9)
+    """
+    return bounded_estimate(figure.ends, figure.mid, unit, factor, figure.scale)
+
+
+def bounded_estimate(
+    ends: tuple[float, float], mid: float, unit: str, factor: float = 1.0, scale: Scale = "log"
+) -> Estimate:
+    """Three values as an estimate, kept within the bounds of the scale."""
+    least = float("-inf") if scale == "linear" else 0.0
+    most = 1.0 if scale == "logit" else float("inf")
+    low, middle, high = (min(max(value, least), most) for value in (ends[0], mid, ends[1]))
+    return Estimate(min(low, middle) * factor, middle * factor, max(high, middle) * factor, unit)
+
+
+def exact_estimate(value: float, unit: str) -> Estimate:
+    """A value without doubt."""
+    return Estimate(value, value, value, unit)
+
+
+def scaled_estimate(
+    low: float, mid: float, high: float, unit: str, factor: float = 1.0
+) -> Estimate:
+    """Three values that are not from a chain (cells of a table), brought into order."""
+    return bounded_estimate((low, high), mid, unit, factor, "linear")

@@ -1,4 +1,6 @@
-"""The whitelist of units, each with its factor to SI; no user text reaches an expression parser."""
+"""The whitelist of units, each with its factor to SI, and the two bases of a moisture; no user text
+reaches an expression parser.
+"""
 
 from __future__ import annotations
 
@@ -264,3 +266,21 @@ def find_unit(text: str) -> Unit | None:
     whitelist as written).
     """
     return UNITS.get(text) or _FOLDED.get(text.casefold())
+
+
+def as_wet(value: float, basis: str) -> float:
+    """A moisture on the basis that it was said on, as a share of the wet mass.
+
+    >>> as_wet(0.25, "dry")
+    0.2
+    """
+    return value / (1 + value) if basis == "dry" else value
+
+
+def as_dry(value: float) -> float:
+    """A share of the wet mass as one of the dry mass.
+
+    >>> as_dry(0.2)
+    0.25
+    """
+    return value / (1 - value)

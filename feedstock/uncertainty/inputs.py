@@ -7,9 +7,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
-from ..quantities.basis import as_wet
 from ..quantities.cell import Cell, Scale
 from ..quantities.fields import Measured
+from ..quantities.units import as_wet
 from .intervals import Z95
 from .keys import Key, exact_key, row_key
 

@@ -10,12 +10,18 @@ import pytest
 
 from package import PACKAGE
 
-NAMES = [path.stem for path in sorted((PACKAGE / "uncertainty").glob("[a-z]*.py"))]
-MUST_HAVE = {"figure", "sums", "keys", "inputs", "estimates", "intervals", "folds", "program"}
+ROOM = [f"uncertainty.{path.stem}" for path in sorted((PACKAGE / "uncertainty").glob("[a-z]*.py"))]
+NAMES = [*ROOM, "quantities.estimate", "quantities.units"]
+MUST_HAVE = {
+    *(f"uncertainty.{name}" for name in ("figure", "sums", "keys", "inputs", "intervals", "folds")),
+    "uncertainty.program",
+    "quantities.estimate",
+    "quantities.units",
+}
 
 
 def module(name: str) -> ModuleType:
-    return importlib.import_module(f"feedstock.uncertainty.{name}")
+    return importlib.import_module(f"feedstock.{name}")
 
 
 @pytest.mark.worked
