@@ -14,10 +14,9 @@ from .errors import InputError, Problem, TableError, UnknownName, nearest_names,
 from .lot.build import Setting, build_lot_model
 from .lot.builder import lot_marks
 from .lot.drying import bind_drying
-from .lot.elements import OUTPUTS, bind_elements
+from .lot.elements import OUTPUTS, bind_elements, mixed_chain
 from .lot.explained import explain_sum
 from .lot.figures import ADDED, LOT_FIGURES
-from .lot.mixture import mixed_chain
 from .lot.model import LotModel
 from .model.appraisal import Appraisal, LotAppraisal
 from .model.explanation import Explanation

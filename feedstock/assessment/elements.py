@@ -12,8 +12,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from typing import Any
 
-from ..lot.elements import LotElements
-from ..lot.mixture import mixed_figure
+from ..lot.elements import LotElements, mixed_figure
 from ..lot.model import LotModel
 from ..model.appraisal import ElementContent, Mixed
 from ..model.findings import Finding, Verdict

@@ -21,10 +21,9 @@ from ..tables.rows.burner import Burner
 from ..tables.rows.contaminant import Contaminant
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
-from .drying import drying_of
 from .elements import ash_finding, contents, element_findings, without_answered
 from .hypotheses import contamination_findings
-from .moisture import moisture_finding, soil_finding, too_wet, unstated_moisture
+from .moisture import drying_of, moisture_finding, soil_finding, too_wet, unstated_moisture
 from .scores import scores
 from .tables import taken_words
 from .words import word_findings

@@ -15,8 +15,8 @@ from ..uncertainty.keys import lot_key, scale_key
 from ..words import Message
 from .builder import Builder
 from .model import Route
-from .packing import packing_names
 from .wood import bind_bark_left, bind_basic_density, bind_shrinkage, in_bark, own_density
+from .words import packing_names
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,8 @@ from ..uncertainty.inputs import Origin, stated_input
 from ..uncertainty.keys import burn_key
 from .builder import Builder
 from .model import Thickness, ThicknessSource
-from .packing import packed_thickness
 from .wood import bind_oven_dry_density
+from .words import packed_thickness
 
 _COEFFICIENTS = ("constant", "per_density", "per_moisture", "per_contraction")
 

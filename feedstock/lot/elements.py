@@ -1,5 +1,5 @@
 """Binds what a suspicion brings, and what clean matter holds, to the chain of a lot: from the board
-to the char and the bed.
+to the char and the bed, and to the char of all lots together.
 
 The steps are put behind those of the lot's own chain, so that intervals, sums over lots and
 explanations come from the one mechanism. They are bound only where something can depend on them:
@@ -9,23 +9,27 @@ explanations come from the one mechanism. They are bound only where something ca
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import Any
 
 from ..model.findings import Verdict
 from ..physics import load
+from ..quantities.cell import Cell
 from ..tables.citations import Citation, cited
 from ..tables.gates import gate_method
 from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
-from ..tables.rows.methods.load import Binders, Fate, SoilAddition
+from ..tables.rows.methods.load import Binders, ElementFate, Fate, SoilAddition
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
-from ..uncertainty.graph import Chain
+from ..uncertainty.graph import Chain, Step
 from ..uncertainty.inputs import Input
+from ..uncertainty.intervals import Z95
+from ..uncertainty.propagate import from_moves
+from ..uncertainty.sums import add
 from .builder import Builder
 from .element_sources import Brought, brought_by
 from .evidence import loads_of
-from .fate import kept_of
 from .model import LotModel
 
 Suspicions = Sequence[tuple[str, Verdict]]
@@ -241,3 +245,93 @@ def _steps(
             "char_yield",
             scale="logit",
         )
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """The two cells of an element, with their places in the row `full`."""
+
+    row_id: str
+    name: str
+    conservative: Cell
+    central: Cell
+    band: int
+
+
+def kept_of(fate: tuple[str, Fate], element: str, temperature: float) -> Kept | None:
+    """What stays of an element in char of a highest temperature, degC; None where the table does
+    not know it.
+    """
+    row_id, row = fate
+    found: ElementFate | None = row.elements.get(element)
+    if found is None:
+        return None
+    band = next(
+        (
+            number
+            for number, item in enumerate(found.central)
+            if item.to is None or temperature < item.to.mid
+        ),
+        len(found.central) - 1,
+    )
+    return Kept(row_id, found.name, found.conservative, found.central[band].kept, band)
+
+
+def mixed_figure(lots: Sequence[LotElements], symbol: str) -> UncertainValue:
+    """The share of an element in the char of all lots together; a lot whose tables do not know it
+    brings none.
+
+    Doubts of one key move in all lots at once, as they do in a sum.
+    """
+    if len(lots) == 1 and f"screening_{symbol}" in lots[0].figures:
+        return lots[0].figures[f"screening_{symbol}"]
+    chars = add(lot.figures["char_mass"] for lot in lots)
+    masses = add(lot.figures[f"mass_{symbol}"] for lot in lots if f"mass_{symbol}" in lot.figures)
+    if not chars.mid > 0:
+        return UncertainValue(0.0)
+
+    def at(normals: Mapping[str, float]) -> dict[str, float]:
+        return {"mixed": load.in_mixed_char([masses.at(normals)], [chars.at(normals)])}
+
+    def both(key: str, z: float) -> tuple[dict[str, float], dict[str, float]]:
+        return at({key: -z}), at({key: z})
+
+    return from_moves(
+        at({}),
+        {key: both(key, Z95) for key in {**chars.sensitivities, **masses.sensitivities}},
+        lambda key: both(key, Z95 / 2),
+        {"mixed": lambda normals: at(normals)["mixed"]},
+        {"mixed": "log"},
+    )["mixed"]
+
+
+def mixed_chain(
+    lots: Sequence[tuple[str, LotElements]], symbol: str
+) -> tuple[Chain, tuple[Input, ...]]:
+    """The chains of all lots as one, each name led by its lot's, with the mixed share as the last
+    step `mixed`.
+    """
+    steps: list[Step] = []
+    inputs: list[Input] = []
+    elements, chars = [], []
+    for lot, item in lots:
+
+        def named(name: str, lot: str = lot) -> str:
+            return f"{lot}: {name}"
+
+        steps += [
+            Step(named(s.output), s.function, tuple(map(named, s.inputs)), s.scale)
+            for s in item.chain
+        ]
+        inputs += [replace(given, name=named(given.name)) for given in item.inputs]
+        chars.append(named("char_mass"))
+        if any(s.output == f"mass_{symbol}" for s in item.chain):
+            elements.append(named(f"mass_{symbol}"))
+    count = len(elements)
+
+    def mixed(*values: Any) -> Any:
+        return load.in_mixed_char(values[:count], values[count:])
+
+    mixed.formula = load.in_mixed_char.formula  # type: ignore[attr-defined]
+    steps.append(Step("mixed", mixed, (*elements, *chars)))
+    return tuple(steps), tuple(inputs)

@@ -13,7 +13,7 @@ from ..uncertainty.keys import lot_key, row_key
 from ..words import Message
 from .builder import Builder
 from .model import Thickness, ThicknessSource
-from .packing import packed_thickness
+from .words import packed_thickness
 
 
 def own_density(lot: Lot) -> bool:

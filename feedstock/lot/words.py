@@ -1,5 +1,6 @@
-"""How the words of a lot are understood: its material as plant, form and state, the danger words in
-its texts and those of its heap with what answers them, and doubtful words for units.
+"""How the words of a lot are understood: its material as plant, form and state, how it lies, the
+danger words in its texts and those of its heap with what answers them, and doubtful words for
+units.
 """
 
 from __future__ import annotations
@@ -21,13 +22,14 @@ from ..quantities.fields import Measured
 from ..tables.names.compiled import language_of
 from ..tables.names.composition import ReadAs, Reading, read_material
 from ..tables.names.danger import KINDS, Field, Hit, answer_to, is_dismissed, scan, unread
+from ..tables.names.index import Index
 from ..tables.names.text import words_of
 from ..tables.rows.material import Material
+from ..tables.rows.methods.amount import Packing
 from ..tables.rows.methods.vocabulary import FeedForm, FeedForms
 from ..tables.tables import Tables
 from ..words import Message, Quantity
 from .evidence import Evidence
-from .packing import packed_thickness, packing_names
 
 Where = Literal["material", "name", "remarks", "heap-name", "heap-remarks"]
 
@@ -336,3 +338,29 @@ def form_by_measures(read: ReadLot, row: Material, tables: Tables) -> ReadLot:
 def _forms(tables: Tables) -> Mapping[str, FeedForm]:
     methods = tables.rows["methods"].values()
     return {k: v for row in methods if isinstance(row, FeedForms) for k, v in row.of.items()}
+
+
+@lru_cache(maxsize=64)
+def packing_names(tables: Tables) -> Index:
+    """The ways of lying by their names."""
+    row = tables.method("packing", Packing)[1]
+    return Index({f":{key}": way.names for key, way in row.ways.items()})
+
+
+def packed_thickness(lot: Lot, row: Material, tables: Tables) -> tuple[Cell, str, str] | None:
+    """The thickness that the lot's packing stands for where it is thinner than that of the
+    material, with its row and its way: a heap of brush is no heap of limbs.
+    """
+    if lot.packing is None or lot.mass is not None or lot.pieces is not None:
+        return None
+    if row.basic_density is None:
+        return None
+    found = packing_names(tables).find(lot.packing)
+    if len(found) != 1:
+        return None
+    row_id, packing = tables.method("packing", Packing)
+    key = found[0][1:]
+    cell = packing.ways[key].thickness
+    if cell is None or (row.thickness is not None and row.thickness.mid <= cell.mid):
+        return None
+    return cell, row_id, key

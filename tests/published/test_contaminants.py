@@ -17,9 +17,7 @@ from chemicals.elements import mass_fractions, simple_formula_parser
 from builders import tables
 from feedstock import Heap, Lot, appraise
 from feedstock.lot.build import Setting, build_lot_model
-from feedstock.lot.elements import bind_elements
-from feedstock.lot.fate import kept_of
-from feedstock.lot.mixture import mixed_chain, mixed_figure
+from feedstock.lot.elements import bind_elements, kept_of, mixed_chain, mixed_figure
 from feedstock.physics import load
 from feedstock.tables.gates import gate_method
 from feedstock.tables.limits import limits_in_use
