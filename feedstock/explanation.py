@@ -12,12 +12,10 @@ from .burn.fuel import Fuel, concerns_of, fuel_outputs
 from .burn.planned import PLAN_FIGURES
 from .errors import InputError, Problem, TableError, UnknownName, nearest_names, shown
 from .lot.build import Setting, build_lot_model
-from .lot.builder import lot_marks
 from .lot.drying import bind_drying
 from .lot.elements import OUTPUTS, bind_elements, mixed_chain
 from .lot.explained import explain_sum
-from .lot.figures import ADDED, LOT_FIGURES
-from .lot.model import LotModel
+from .lot.model import ADDED, LOT_FIGURES, LotModel, lot_marks
 from .model.appraisal import Appraisal, LotAppraisal
 from .model.explanation import Explanation
 from .model.findings import Verdict

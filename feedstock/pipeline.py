@@ -23,10 +23,8 @@ from .documents.problems import _placed
 from .errors import FeedstockError, InputError, Problem, UnknownName
 from .lot.advice import best_measurement
 from .lot.build import Setting, build_lot_model
-from .lot.builder import lot_marks
 from .lot.elements import LotElements, bind_elements, decisive, outputs_of
-from .lot.figures import LOT_FIGURES
-from .lot.model import LotModel
+from .lot.model import LOT_FIGURES, LotModel, lot_marks
 from .lot.words import heap_texts, unit_notes
 from .model.appraisal import Appraisal, Inputs, LotAppraisal, Mixed, TableUse
 from .model.burn_plan import Gathering, Sizing

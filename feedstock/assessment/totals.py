@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from ..lot.figures import ADDED, LOT_FIGURES
+from ..lot.model import ADDED, LOT_FIGURES
 from ..model.appraisal import Total
 from ..model.findings import Verdict
 from ..quantities.estimate import Estimate, figure_estimate

@@ -8,8 +8,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from ..lot.elements import LotElements, Suspicions
-from ..lot.figures import LOT_FIGURES
-from ..lot.model import LotModel
+from ..lot.model import LOT_FIGURES, LotModel
 from ..model.appraisal import ElementContent, LotAppraisal
 from ..model.drying import Drying
 from ..model.findings import Finding, Verdict, worst

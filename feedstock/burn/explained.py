@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from ..lot.explained import doubts_of, shares_of_inputs, terms_of
-from ..lot.figures import FigureSpec
+from ..lot.model import FigureSpec
 from ..model.explanation import Contribution, Explanation, Term
 from ..model.inputs.burn import Burn
 from ..tables.tables import Tables

@@ -13,11 +13,10 @@ from ..quantities.fields import Measured
 from ..tables.inputs import cell_input
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
-from ..uncertainty.graph import Chain, Step, run
+from ..uncertainty.graph import Chain, Step, outputs_function, run
 from ..uncertainty.inputs import Input, Origin, assumed_input, stated_input
 from ..uncertainty.intervals import Z95
 from ..uncertainty.keys import Key, burn_key
-from ..uncertainty.program import outputs_function
 from ..uncertainty.propagate import from_moves
 from ..uncertainty.sampling import drawn_ends
 from ..words import Message

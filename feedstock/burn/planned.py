@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..lot.figures import FigureSpec
+from ..lot.model import FigureSpec
 from ..quantities.estimate import Estimate, bounded_estimate, scaled_estimate
 from ..uncertainty.figure import UncertainValue
 from .fire import Fire

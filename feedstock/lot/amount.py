@@ -13,8 +13,7 @@ from ..tables.tables import Tables
 from ..uncertainty.inputs import interval_input
 from ..uncertainty.keys import lot_key, scale_key
 from ..words import Message
-from .builder import Builder
-from .model import Route
+from .model import Builder, Route
 from .wood import bind_bark_left, bind_basic_density, bind_shrinkage, in_bark, own_density
 from .words import packing_names
 

@@ -15,14 +15,12 @@ from ..tables.rows.material import Material
 from ..tables.tables import Tables
 from ..uncertainty.graph import run, upstream
 from .amount import bind_amount, container_of, state_amount
-from .builder import Builder, signature
 from .char import bind_char
 from .char_through import bind_char_through
 from .drying import lies_to_dry
 from .evidence import Evidence, evidence_of
 from .experience import with_experience
-from .figures import LOT_FIGURES
-from .model import LotModel
+from .model import LOT_FIGURES, Builder, LotModel, signature
 from .moisture import bind_moisture, bind_water, check_ceiling
 from .wood import bind_density, bind_volumes, fineness_of, thickness_of
 from .words import (

@@ -14,8 +14,8 @@ from ..tables.rows.burner import Burner
 from ..tables.rows.methods.char import CarbonCurve, Kept, YieldCurve
 from ..uncertainty.inputs import Origin, error_input, exact_input, interval_input
 from ..uncertainty.keys import burn_key, method_key
-from .builder import Builder
 from .char_volume import bind_char_volume
+from .model import Builder
 
 
 def bind_char(

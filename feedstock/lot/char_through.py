@@ -6,8 +6,7 @@ from ..physics import charring
 from ..tables.rows.methods.fire import Charring
 from ..uncertainty.inputs import Origin, stated_input
 from ..uncertainty.keys import burn_key
-from .builder import Builder
-from .model import Thickness, ThicknessSource
+from .model import Builder, Thickness, ThicknessSource
 from .wood import bind_oven_dry_density
 from .words import packed_thickness
 

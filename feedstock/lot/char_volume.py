@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..physics import char
 from ..tables.rows.methods.char import Kept, WoodChar
 from ..uncertainty.keys import burn_key, method_key
-from .builder import Builder
+from .model import Builder
 from .wood import (
     bind_bark_left,
     bind_oven_dry_density,

@@ -12,9 +12,8 @@ from ..tables.rows.methods.drying import Drying, RainedOn
 from ..tables.tables import Tables
 from ..uncertainty.graph import Chain
 from ..uncertainty.inputs import Input
-from .builder import Builder
 from .elements import continued
-from .model import LotModel, Thickness, ThicknessSource
+from .model import Builder, LotModel, Thickness, ThicknessSource
 
 RAINED_ON = "rained on"
 """The condition of dry matter that rain has wetted outside, whatever the material."""

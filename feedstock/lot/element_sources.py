@@ -14,9 +14,8 @@ from ..tables.gates import gate_method
 from ..tables.rows.contaminant import Contaminant, Load
 from ..tables.rows.methods.load import Binders, Film, Paint, Preservatives
 from ..uncertainty.graph import run
-from .builder import Builder
 from .evidence import loads_of
-from .model import LotModel
+from .model import Builder, LotModel
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,10 +27,9 @@ from ..uncertainty.inputs import Input
 from ..uncertainty.intervals import Z95
 from ..uncertainty.propagate import from_moves
 from ..uncertainty.sums import add
-from .builder import Builder
 from .element_sources import Brought, brought_by
 from .evidence import loads_of
-from .model import LotModel
+from .model import Builder, LotModel
 
 Suspicions = Sequence[tuple[str, Verdict]]
 """Hypotheses that are raised and not cleared, each with the best verdict that it leaves."""

@@ -18,9 +18,8 @@ from ..tables.tables import Tables
 from ..uncertainty.inputs import Origin, error_input, interval_input
 from ..uncertainty.keys import lot_key, meter_key, method_key
 from ..words import Message
-from .builder import Builder
 from .drying import RAINED_ON, bind_rained_on, is_rained_on
-from .model import Thickness
+from .model import Builder, Thickness
 from .wood import decay_factor
 
 

@@ -11,8 +11,7 @@ from ..tables.rows.methods.wood import Decay, WoodWater
 from ..uncertainty.inputs import Origin, interval_input
 from ..uncertainty.keys import lot_key, row_key
 from ..words import Message
-from .builder import Builder
-from .model import Thickness, ThicknessSource
+from .model import Builder, Thickness, ThicknessSource
 from .words import packed_thickness
 
 

@@ -1,14 +1,21 @@
-"""Steps and chains: pure functions with named inputs and one named output."""
+"""The graph of steps, run as it stands, and compiled by its shape to straight-line functions that
+are kept for the process.
+
+The shape is the functions, which input goes where, and which inputs share a key: nothing of a lot's
+values. In the source that is generated every name is a number, so no word of a table or a user ever
+stands in it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
 
 from ..quantities.cell import Scale
-from .inputs import Number
+from .inline import Writer
+from .inputs import Input, Number
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,3 +63,244 @@ def upstream(chain: Sequence[Step], output: str) -> set[str]:
         if step.output in needed:
             needed.update(step.inputs)
     return needed
+
+
+Values = Sequence[Number]
+Perturbed = tuple[tuple[Number, ...], tuple[Number, ...]]
+"""The wanted outputs that a key reaches, with the key at its low and at its high end."""
+Moves = Callable[[Values, Values, Values], tuple[tuple[Number, ...], tuple[Perturbed, ...]]]
+
+OutputsFunction = Callable[[Values], tuple[Number, ...]]
+"""Some outputs of a chain, from the values of its inputs."""
+
+EXACT = -1
+"""The number of the key of an input without doubt."""
+
+
+@dataclass(frozen=True, eq=False)
+class Program:
+    """A compiled chain. `positions` are those of its inputs among all that were given; `reached`
+    says for each key which of the wanted outputs it reaches.
+
+    There is one of each shape in the process, so that it stands for the shape where ends are kept.
+    """
+
+    wanted: tuple[str, ...]
+    scales: tuple[Scale | None, ...]
+    positions: tuple[int, ...]
+    keys: tuple[int, ...]
+    reached: tuple[tuple[int, ...], ...]
+    perturbations: Moves
+    steps: tuple[Step, ...]
+    names: tuple[str, ...]
+    _functions: dict[tuple[str, ...], OutputsFunction] = field(default_factory=dict)
+
+    def middle(self, values: Values) -> tuple[Number, ...]:
+        """All wanted outputs for values of the inputs."""
+        return self._function(self.wanted)(values)
+
+    def value(self, output: int, values: Values) -> Number:
+        """A wanted output, by number, for values of the inputs."""
+        return self._function((self.wanted[output],))(values)[0]
+
+    def _function(self, wanted: tuple[str, ...]) -> OutputsFunction:
+        known = self._functions.get(wanted)
+        if known is None:
+            known = self._functions[wanted] = outputs_function(self.steps, self.names, wanted)
+        return known
+
+
+def key_numbers(inputs: Sequence[Input]) -> tuple[tuple[int, ...], tuple[str, ...]]:
+    """For every input the number of its key, and the keys by number; `EXACT` for one without doubt.
+
+    >>> from .inputs import assumed_input
+    >>> key_numbers([assumed_input("decay", 1.0, "sound")])
+    ((-1,), ())
+    """
+    numbers: dict[str, int] = {}
+    found = [
+        EXACT if entry.exact else numbers.setdefault(entry.key, len(numbers)) for entry in inputs
+    ]
+    return tuple(found), tuple(numbers)
+
+
+@lru_cache(maxsize=1024)
+def compiled(
+    chain: Chain, names: tuple[str, ...], keys: tuple[int, ...], wanted: tuple[str, ...]
+) -> Program:
+    """The program of a chain for the wanted outputs.
+
+    `names` are those of the inputs, `keys` the numbers of their keys. What no wanted output rests
+    on is left out.
+    """
+    steps = _needed_steps(chain, wanted)
+    needed = {*wanted, *(name for step in steps for name in step.inputs)}
+    made = {step.output for step in steps}
+    used = [n for n, name in enumerate(names) if name in needed and name not in made]
+    used_names, used_keys = tuple(names[n] for n in used), tuple(keys[n] for n in used)
+    reached, perturbations = _moves_function(steps, used_names, used_keys, wanted)
+    scales: dict[str, Scale] = {step.output: step.scale for step in chain}
+    return Program(
+        wanted,
+        tuple(scales.get(name) for name in wanted),
+        tuple(used),
+        used_keys,
+        reached,
+        perturbations,
+        steps,
+        used_names,
+    )
+
+
+def _needed_steps(chain: Chain, wanted: Sequence[str]) -> Chain:
+    """The steps on which the wanted outputs rest."""
+    needed = set(wanted)
+    for step in reversed(chain):
+        if step.output in needed:
+            needed.update(step.inputs)
+    return tuple(step for step in chain if step.output in needed)
+
+
+def _places(steps: Sequence[Step], names: Sequence[str]) -> dict[str, str]:
+    """The numbered variable of every input and every step."""
+    found = {name: f"x{n}" for n, name in enumerate(names)}
+    found.update((step.output, f"s{n}") for n, step in enumerate(steps))
+    return found
+
+
+def _functions(steps: Sequence[Step]) -> dict[str, Any]:
+    return {f"f{n}": step.function for n, step in enumerate(steps)}
+
+
+def _tuple(items: Sequence[str]) -> str:
+    return f"({''.join(item + ',' for item in items)})"
+
+
+def _function(lines: Sequence[str], space: dict[str, Any]) -> Any:
+    exec(compile("\n".join(lines), "<chain>", "exec"), space)
+    return space["run"]
+
+
+def _moves_function(
+    steps: tuple[Step, ...], names: tuple[str, ...], keys: tuple[int, ...], wanted: tuple[str, ...]
+) -> tuple[tuple[tuple[int, ...], ...], Moves]:
+    place, after = _places(steps, names), downstream(steps)
+    lines = ["def run(v,low,high):"]
+    if names:
+        lines.append(f"  {_tuple([place[name] for name in names])}=v")
+    lines += [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
+    reached, results = [], []
+    for number in range(max(keys, default=EXACT) + 1):
+        members = [n for n, key in enumerate(keys) if key == number]
+        rerun = sorted({index for n in members for index in after.get(names[n], ())})
+        moved = {names[n] for n in members} | {steps[index].output for index in rerun}
+        hit = tuple(n for n, name in enumerate(wanted) if name in moved)
+        reached.append(hit)
+        sides = []
+        for side, mark in (("low", "a"), ("high", "b")):
+            lines += _rerun(side, members, rerun, steps, names, place)
+            shadow = {names[n]: f"y{n}" for n in members}
+            shadow.update((steps[index].output, f"z{index}") for index in rerun)
+            lines.append(f"  {mark}{number}={_tuple([shadow[wanted[n]] for n in hit])}")
+            sides.append(f"{mark}{number}")
+        results.append(_tuple(sides))
+    lines.append(f"  return {_tuple([place[name] for name in wanted])},{_tuple(results)}")
+    return tuple(reached), _function(lines, _functions(steps))
+
+
+def _call(number: int, step: Step, place: Mapping[str, str], variable: str) -> str:
+    return f"  {variable}=f{number}({','.join(place[name] for name in step.inputs)})"
+
+
+def _rerun(
+    side: str,
+    members: Sequence[int],
+    rerun: Sequence[int],
+    steps: Sequence[Step],
+    names: Sequence[str],
+    place: Mapping[str, str],
+) -> list[str]:
+    """The lines that run what is behind the members of a key again, with them at one end."""
+    shadow = dict(place)
+    lines = []
+    for n in members:
+        shadow[names[n]] = f"y{n}"
+        lines.append(f"  y{n}={side}[{n}]")
+    for index in rerun:
+        lines.append(_call(index, steps[index], shadow, f"z{index}"))
+        shadow[steps[index].output] = f"z{index}"
+    return lines
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """A chain for many draws at once: row by row on lists, or on whole columns of an array library.
+
+    Both take the columns that vary and the values that do not; what rests on the latter alone runs
+    once.
+    """
+
+    rows: Callable[[Sequence[Sequence[float]], Sequence[float]], Sequence[Any]]
+    columns: Callable[[Sequence[Any], Sequence[float]], Sequence[Any]]
+
+
+@lru_cache(maxsize=256)
+def rows_function(
+    chain: Chain, drawn: tuple[str, ...], exact: tuple[str, ...], wanted: tuple[str, ...]
+) -> Rows:
+    """The wanted outputs of a chain for columns of its inputs."""
+    steps = _needed_steps(chain, wanted)
+    place, after = _places(steps, (*drawn, *exact)), downstream(steps)
+    varying = {index for name in drawn for index in after.get(name, ())}
+    head = ["def run(drawn,exact):"]
+    if exact:
+        head.append(f"  {_tuple([place[name] for name in exact])}=exact")
+    calls = [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
+    head += [line for n, line in enumerate(calls) if n not in varying]
+    variables = _tuple([place[name] for name in drawn])
+    whole = [*head, f"  {variables}=drawn"] if drawn else list(head)
+    whole += [line for n, line in enumerate(calls) if n in varying]
+    whole.append(f"  return {_tuple([place[name] for name in wanted])}")
+    moving = {steps[n].output for n in varying} | set(drawn)
+    outputs = [n for n, name in enumerate(wanted) if name in moving]
+    space = _functions(steps)
+    head += [f"  o{n}=[]" for n in outputs]
+    if outputs:
+        head.append(f"  for {variables} in zip(*drawn):")
+        head += [f"  {line}" for line in _written_out(steps, sorted(varying), place, space)]
+        head += [f"    o{n}.append({place[wanted[n]]})" for n in outputs]
+    results = [f"o{n}" if n in outputs else place[name] for n, name in enumerate(wanted)]
+    head.append(f"  return {_tuple(results)}")
+    return Rows(_function(head, space), _function(whole, _functions(steps)))
+
+
+def _written_out(
+    steps: Sequence[Step], chosen: Sequence[int], place: Mapping[str, str], space: dict[str, Any]
+) -> list[str]:
+    """The lines of the chosen steps, written out where they are plain formulas."""
+    writer, found = Writer(space), list[str]()
+    for n in chosen:
+        step, variable = steps[n], place[steps[n].output]
+        lines = writer.lines(step.function, [place[name] for name in step.inputs])
+        if lines is None:
+            found.append(_call(n, step, place, variable))
+        else:
+            found += [f"  {line}" for line in lines[:-1]]
+            found.append(f"  {variable}={lines[-1]}")
+    return found
+
+
+@lru_cache(maxsize=256)
+def outputs_function(
+    chain: Chain, names: tuple[str, ...], wanted: tuple[str, ...]
+) -> OutputsFunction:
+    """The wanted outputs of a chain as one function of the values of its inputs."""
+    steps = _needed_steps(chain, wanted)
+    needed = {*wanted, *(name for step in steps for name in step.inputs)}
+    place = _places(steps, names)
+    lines = ["def run(v):"]
+    lines += [f"  x{n}=v[{n}]" for n, name in enumerate(names) if name in needed]
+    lines += [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
+    lines.append(f"  return {_tuple([place[name] for name in wanted])}")
+    run: OutputsFunction = _function(lines, _functions(steps))
+    return run

@@ -18,10 +18,9 @@ from functools import partial
 
 from ..quantities.cell import Scale
 from .figure import ROUNDING, Ratios, UncertainValue, combine
-from .graph import Chain
+from .graph import EXACT, Chain, Program, compiled, key_numbers
 from .inputs import Input, Number, per_amount
 from .intervals import Z95
-from .program import EXACT, Program, compiled, key_numbers
 
 Changes = Mapping[str, tuple[Number, Number]]
 

@@ -24,10 +24,9 @@ from typing import Any
 from ..quantities.cell import Scale
 from .elementwise import exp, maximum, minimum
 from .figure import UncertainValue
-from .graph import Chain, Step, upstream
+from .graph import Chain, Step, rows_function, upstream
 from .inputs import Input, curve_of
 from .intervals import Moments, Shape, moments, parabola_of
-from .program import rows_function
 from .scales import FLOAT_WAYS
 from .vectors import Column, Lists, Vectors, vectors
 

@@ -18,10 +18,9 @@ from builders import tables
 from costs import hand_chain, operations, seconds
 from feedstock import Lot
 from feedstock.lot.build import Setting, build_lot_model
-from feedstock.lot.figures import LOT_FIGURES
-from feedstock.uncertainty.graph import Chain, downstream
+from feedstock.lot.model import LOT_FIGURES
+from feedstock.uncertainty.graph import Chain, compiled, downstream, key_numbers
 from feedstock.uncertainty.inputs import Input
-from feedstock.uncertainty.program import compiled, key_numbers
 from feedstock.uncertainty.propagate import forget_kept, propagate
 
 pytestmark = pytest.mark.regression

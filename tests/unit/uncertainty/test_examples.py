@@ -14,7 +14,7 @@ ROOM = [f"uncertainty.{path.stem}" for path in sorted((PACKAGE / "uncertainty").
 NAMES = [*ROOM, "quantities.estimate", "quantities.units"]
 MUST_HAVE = {
     *(f"uncertainty.{name}" for name in ("figure", "sums", "keys", "inputs", "intervals", "folds")),
-    "uncertainty.program",
+    "uncertainty.graph",
     "quantities.estimate",
     "quantities.units",
 }

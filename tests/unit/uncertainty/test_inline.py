@@ -17,9 +17,8 @@ from builders import heap, tables
 from feedstock import Burn, appraise
 from feedstock.physics import feeding, firing, quench
 from feedstock.uncertainty.elementwise import exp, maximum
-from feedstock.uncertainty.graph import Step, run
+from feedstock.uncertainty.graph import Step, rows_function, run
 from feedstock.uncertainty.inline import Writer
-from feedstock.uncertainty.program import rows_function
 from package import PACKAGE
 
 

@@ -19,8 +19,7 @@ from builders import ROOT, tables
 from costs import seconds
 from feedstock import Appraisal, Burn, Heap, Lot, appraise
 from feedstock.lot.build import Setting, build_lot_model
-from feedstock.lot.figures import ADDED, LOT_FIGURES
-from feedstock.lot.model import LotModel
+from feedstock.lot.model import ADDED, LOT_FIGURES, LotModel
 from feedstock.model.inputs.heap import lot_names
 from feedstock.tables.rows.burner import Burner
 from feedstock.tables.rows.methods.amount import Instruments
