@@ -10,8 +10,11 @@ import difflib
 import os
 import re
 import reprlib
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import islice
+from typing import Any
 
 MOST_PROBLEMS = 50
 """A broken file of ten thousand lines is not helped by ten thousand messages."""
@@ -55,7 +58,7 @@ class Problem:
         text = f"{self.what}. {self.expected}" if self.expected else self.what
         if self.nearest:
             text += f" Nearest: {', '.join(self.nearest)}."
-        return f"{head}: {text}" if head else text
+        return without_controls(f"{head}: {text}" if head else text)
 
 
 class FeedstockError(ValueError):
@@ -116,6 +119,33 @@ def shown(value: object, limit: int = 60) -> str:
         text = repr(value)[: limit * 4]
     clean = "".join(c if c.isprintable() else "?" for c in text[: limit + 1])
     return clean if len(clean) <= limit else clean[: limit - 3] + "..."
+
+
+def moves_a_screen(sign: str) -> bool:
+    """Whether a sign does something to a terminal or a line instead of standing in it: control
+    characters and escapes, breaks of lines and paragraphs, and what turns the direction of text.
+    """
+    return unicodedata.category(sign) in ("Cc", "Cs", "Zl", "Zp") or sign in _DIRECTIONS
+
+
+def without_controls(text: str, keep: str = "") -> str:
+    """A text with a question mark for every sign that moves a screen, save some."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join("?" if moves_a_screen(c) and c not in keep else c for c in text)
+
+
+_DIRECTIONS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+
+
+def counted(values: Iterable[Any], most: int, field: str) -> list[Any]:
+    """Some values as a list. Raises InputError where there are more than may be, as many as there
+    are: what has no end is not read to it.
+    """
+    found = list(islice(values, most + 1))
+    if len(found) > most:
+        raise InputError([Problem("too-many", f"there are more than {most}", "Split them.", field)])
+    return found
 
 
 def file_name(path: str | os.PathLike[str]) -> str:

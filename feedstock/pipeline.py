@@ -16,7 +16,7 @@ from .burn.burner import burner_of
 from .burn.fuel import Fuel, concerns_of, fuel_outputs
 from .burn.gather import CONFIDENCE, gather_from
 from .burn.plan import can_plan, plan_of
-from .burn.size import size_from
+from .burn.size import burn_with, size_from
 from .burn.target import read_target
 from .burn.vessel import bare, has_measures
 from .documents.problems import _placed
@@ -180,7 +180,7 @@ def size(
     it count for nothing. A plan for `Sizing.burn` takes the heap in that many loads. Raises
     FeedstockError as `appraise` does.
     """
-    burn = burner if isinstance(burner, Burn) else Burn(burner=burner)
+    burn = burn_with(burner)
     tables = tables if tables is not None else load_tables()
     _check_types(heap, burn, tables, limits, experience)
     try:

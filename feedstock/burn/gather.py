@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from statistics import NormalDist
 
-from ..errors import InputError, Problem
+from ..errors import InputError, Problem, shown
 from ..model.burn_plan import GatheredLot, Gathering
 from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
@@ -201,12 +201,13 @@ def _heap_of(heap: Heap, chosen: Sequence[tuple[float, Fuel]]) -> Heap | None:
 
 
 def _check(confidence: float, whole_loads: bool, burn: Burn | None) -> None:
-    if not 0 < confidence < 1:
+    number = isinstance(confidence, int | float) and not isinstance(confidence, bool)
+    if not number or not 0 < confidence < 1:
         raise InputError(
             [
                 Problem(
                     "out-of-range",
-                    f"a confidence of {confidence:g} is not between 0 and 1",
+                    f"a confidence of {shown(confidence)} is not between 0 and 1",
                     "Write for instance 0.8: four times in five there is enough.",
                     "confidence",
                 )

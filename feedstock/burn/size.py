@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
+from pydantic import ValidationError
+
+from ..documents.problems import problems_of
 from ..errors import InputError, Problem
 from ..model.burn_plan import BurnPlan, Sizing
 from ..model.findings import Caution
@@ -21,6 +24,16 @@ _SMALLEST, _LARGEST = 0.3, 2.0
 _MOST_LOADS = 1000
 # measures are told in twentieths of a metre, finer where these would change the loads
 _PARTS = (20, 100, 1000)
+
+
+def burn_with(burner: str | Burn) -> Burn:
+    """A burner's name as a burn without measures. Raises InputError for what is no name."""
+    if isinstance(burner, Burn):
+        return burner
+    try:
+        return Burn(burner=burner)
+    except ValidationError as why:
+        raise InputError(problems_of(why, Burn)) from None
 
 
 def size_from(

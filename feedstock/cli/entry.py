@@ -1,17 +1,20 @@
 """Runs a command and returns the exit status.
 
 Exit status: 0 done; 1 done and something is not ready (only with --strict); 2 the input is
-wrong."""
+wrong, or the answer could not be written."""
 
 from __future__ import annotations
 
+import contextlib
+import errno
 import json
 import os
 import re
 import sys
 from collections.abc import Sequence
+from typing import TextIO
 
-from ..errors import FeedstockError
+from ..errors import FeedstockError, without_controls
 from .parser import _parser
 
 
@@ -21,21 +24,51 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
     parser = _parser()
-    given = parser.parse_args(arguments)
     try:
+        given = parser.parse_args(arguments)
         text, status = given.run(given)
-        sys.stdout.write(_plain_json(text) if getattr(given, "json", False) else text)
-        sys.stdout.flush()
     except FeedstockError as why:
-        sys.stderr.write(_told(why))
+        _complain(_told(why))
         return 2
-    except BrokenPipeError:
-        # the reader has gone; what it did not want is not an error
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
     except KeyboardInterrupt:
         return 130
-    return int(status)
+    return _answered(_plain_json(text) if getattr(given, "json", False) else text, int(status))
+
+
+def _answered(text: str, status: int) -> int:
+    """Write the answer; the exit status, 2 where it cannot be written."""
+    try:
+        if sys.stdout is None:
+            raise OSError(errno.EBADF, "standard output is closed")
+        sys.stdout.write(without_controls(text, keep="\n\t"))
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # the reader has gone; what it did not want is not an error
+        _give_up(sys.stdout)
+    except KeyboardInterrupt:
+        return 130
+    except OSError as why:
+        _give_up(sys.stdout)
+        _complain(f"feedstock: the answer could not be written ({why.strerror or why})\n")
+        return 2
+    return status
+
+
+def _complain(text: str) -> None:
+    """Write to standard error, where there is one."""
+    try:
+        if sys.stderr is not None:
+            sys.stderr.write(without_controls(text, keep="\n"))
+            sys.stderr.flush()
+    except OSError:
+        _give_up(sys.stderr)
+
+
+def _give_up(stream: TextIO | None) -> None:
+    """Let what a stream still holds go nowhere: Python writes it once more when it ends."""
+    with contextlib.suppress(OSError, ValueError):
+        if stream is not None:
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def _plain_json(text: str) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Literal
 
 from ..char.quality import row_sources
-from ..errors import InputError, Problem, shown
+from ..errors import InputError, Problem, counted, shown
 from ..model.compost import Blend, BlendPart
 from ..quantities.estimate import Estimate, bounded_estimate, scaled_estimate
 from ..quantities.fields import Measured, QuantityField
@@ -22,7 +22,15 @@ from ..uncertainty.keys import compost_key
 from ..uncertainty.propagate import propagate
 from ..words import Message, Quantity
 from .gates import part_findings
-from .inputs import CompostGiven, Known, char_given, compost_given, known_material, said_input
+from .inputs import (
+    MOST_PARTS,
+    CompostGiven,
+    Known,
+    char_given,
+    compost_given,
+    known_material,
+    said_input,
+)
 from .mixture import _WEEK, _graph, _wanted_names
 from .pile import pile
 from .suggestion import _suggestion
@@ -75,8 +83,9 @@ def blend(
 
 
 def _parts(parts: Sequence[Any]) -> list[CompostGiven]:
+    given = [parts] if isinstance(parts, (str, Mapping)) else counted(parts, MOST_PARTS, "parts")
     out, problems = list[CompostGiven](), list[Problem]()
-    for index, part in enumerate([parts] if isinstance(parts, (str, Mapping)) else parts):
+    for index, part in enumerate(given):
         try:
             out.append(compost_given(part, index))
         except InputError as why:

@@ -37,6 +37,9 @@ _WET = (
 )
 
 
+MOST_PARTS = 100
+
+
 class CharGiven(BaseModel):
     """Char that lies ready: heaped volume, or a mass with its moisture.
 
@@ -126,7 +129,7 @@ class MixFile(BaseModel):
 
     name: Text | None = None
     char: CharGiven
-    parts: Annotated[tuple[CompostGiven, ...], Field(max_length=100)] = ()
+    parts: Annotated[tuple[CompostGiven, ...], Field(max_length=MOST_PARTS)] = ()
     fraction: Text | None = None
     by: Literal["volume", "mass"] = "volume"
     dressing: Text | None = None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 from pathlib import Path
 
 from ..errors import InputError, Problem
@@ -90,7 +91,11 @@ def starter(folder: Path) -> list[Path]:
 
     Raises InputError; then nothing is written.
     """
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+    try:
+        taken = folder.exists() and (not folder.is_dir() or any(folder.iterdir()))
+    except OSError as why:
+        raise _unwritable(folder, why) from None
+    if taken:
         raise InputError(
             [
                 Problem(
@@ -126,7 +131,38 @@ def starter(folder: Path) -> list[Path]:
         folder / str(package) / "tables.yaml": _TABLES,
         folder / "tests" / "test_tables.py": _TEST,
     }
-    for path, text in files.items():
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text.format(**given) if text.count("{") else text, encoding="utf-8")
+    texts = {
+        path: text.format(**given) if text.count("{") else text for path, text in files.items()
+    }
+    _write_all(folder, texts)
     return list(files)
+
+
+def _write_all(folder: Path, texts: dict[Path, str]) -> None:
+    """Write all files or, where one cannot be written, none: the folder is as it was. Raises
+    InputError.
+    """
+    existed = folder.exists()
+    try:
+        for path, text in texts.items():
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(text, encoding="utf-8")
+    except OSError as why:
+        shutil.rmtree(folder, ignore_errors=True)
+        if existed:
+            # it was empty
+            folder.mkdir(exist_ok=True)
+        raise _unwritable(folder, why) from None
+
+
+def _unwritable(folder: Path, why: OSError) -> InputError:
+    return InputError(
+        [
+            Problem(
+                "unwritable",
+                f"this cannot be written ({why.strerror or why}); nothing was left behind",
+                "Name a folder where there is room and that may be written.",
+                file=str(folder),
+            )
+        ]
+    )

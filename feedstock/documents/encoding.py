@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import stat
 import unicodedata
+from itertools import islice
 from pathlib import Path
 
 from ..errors import InputError, Problem, file_name, nearest_names
@@ -14,11 +16,18 @@ MOST_BYTES = 1 << 20
 MOST_TABLE_BYTES = 64 << 20
 
 
+MOST_NAMES = 2_000
+"""Names in a folder among which the nearest is looked for."""
+
+
 def read_text(path: str | os.PathLike[str], most: int = MOST_BYTES) -> str:
     """The text of a file.
 
     Raises InputError with one problem when it is missing, a directory, binary, not UTF-8 ...
     """
+    if not isinstance(path, (str, os.PathLike)):
+        what = f"a {type(path).__name__} was given as the path of a file"
+        raise InputError([Problem("wrong-type", what, "Give the path as text.", "path")])
     name = file_name(path)
 
     def refuse(code: str, what: str, expected: str, line: int | None = None) -> InputError:
@@ -31,15 +40,15 @@ def read_text(path: str | os.PathLike[str], most: int = MOST_BYTES) -> str:
                 "this is a folder, not a file",
                 "Give the path of a .yaml, .json or .csv file.",
             )
+        if not stat.S_ISREG(Path(path).stat().st_mode):
+            # a pipe may never end, a device may never begin
+            raise refuse(
+                "not-a-file", "this is a pipe or a device", "Save it as a file and give its path."
+            )
         with open(path, "rb") as stream:
             raw = stream.read(most + 1)
     except FileNotFoundError:
-        folder = Path(path).parent
-        near = (
-            nearest_names(Path(path).name, [p.name for p in folder.iterdir()])
-            if folder.is_dir()
-            else ()
-        )
+        near = nearest_names(Path(path).name, _names_in(Path(path).parent))
         raise InputError(
             [
                 Problem(
@@ -60,6 +69,14 @@ def read_text(path: str | os.PathLike[str], most: int = MOST_BYTES) -> str:
             "Give a file that may be read.",
         ) from None
     return decode(raw, name, most)
+
+
+def _names_in(folder: Path) -> list[str]:
+    """Names in a folder, as far as it can be looked at; of a large one the first."""
+    try:
+        return [entry.name for entry in islice(folder.iterdir(), MOST_NAMES)]
+    except OSError:
+        return []
 
 
 def decode(raw: bytes, name: str, most: int = MOST_BYTES) -> str:

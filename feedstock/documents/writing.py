@@ -17,6 +17,9 @@ def write_whole(path: str | os.PathLike[str], text: str) -> None:
     Raises InputError where that cannot be done: no such folder, no leave to write, no room, or
     something there that is no file.
     """
+    if not isinstance(path, (str, os.PathLike)):
+        what = f"a {type(path).__name__} was given as the name of a file"
+        raise InputError([Problem("wrong-type", what, "Give the path as text.", "path")])
     name = os.fspath(path)
     if not name.strip() or "\0" in name:
         raise _refused(name, "no file was named", "Give a file to write to.")

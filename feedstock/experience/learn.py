@@ -18,7 +18,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from ..documents.problems import problems_of
-from ..errors import FeedstockError, InputError, Problem
+from ..errors import FeedstockError, InputError, Problem, counted
 from ..model.experience import BatchFigure, Experience, FigureName, Learned
 from ..physics.learning import Belief, robust, split
 from ..quantities.estimate import scaled_estimate
@@ -37,6 +37,7 @@ from .forecast import (
     predicted_estimate,
     taken_estimate,
 )
+from .reading import MOST_BATCHES
 from .records import BatchRecord
 
 Records = Iterable[BatchRecord | Mapping[str, Any]] | str | os.PathLike[str]
@@ -64,6 +65,9 @@ def learn(records: Records, tables: Tables | None = None, person: str | None = N
     records of several persons without `person`, more char than dry feed, names that no table holds.
     """
     tables = tables if tables is not None else load_tables()
+    if not isinstance(person, str | None):
+        what = f"a {type(person).__name__} was given as person"
+        raise InputError([Problem("wrong-type", what, "Give a name as text.", "person")])
     given = records_of(records)
     chosen = _of_person(given, person)
     seen, notes = looked_at(chosen, tables)
@@ -106,7 +110,7 @@ def records_of(records: Records) -> list[BatchRecord]:
             ]
         )
     out, problems = list[BatchRecord](), list[Problem]()
-    for record in records:
+    for record in counted(records, MOST_BATCHES, "records"):
         try:
             out.append(
                 record if isinstance(record, BatchRecord) else BatchRecord.model_validate(record)

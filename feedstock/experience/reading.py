@@ -69,8 +69,8 @@ CSV_BATCH_FIELDS = (
 
 def read_batches(path: str | os.PathLike[str], record: type[Record]) -> tuple[Record, ...]:
     """The batches of a file, each as such a record. Raises InputError with all problems."""
-    file = os.fspath(path)
     text = read_text(path)
+    file = os.fspath(path)
     kind = Path(path).suffix.lower()
     if kind == ".csv":
         located = _from_csv(text, file)

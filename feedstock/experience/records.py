@@ -17,7 +17,7 @@ from pydantic import (
 from ..errors import shown
 from ..model.inputs.amount import Containers
 from ..model.inputs.burn import BURN_EXAMPLE, Burn
-from ..model.inputs.fields import Mass, Text, _Model
+from ..model.inputs.fields import Mass, Remarks, Text, _Model
 from ..model.inputs.heap import Lots
 from ..model.inputs.lot import LOT_EXAMPLE, Lot
 from ..quantities.estimate import custom_error
@@ -218,7 +218,7 @@ class BatchRecord(_Model):
     """The mass of the brands, half-charred pieces."""
     water: AnyVolume | None = None
     """The water that was used."""
-    remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    remarks: Remarks | None = None
     """Anything else."""
 
     @model_validator(mode="before")

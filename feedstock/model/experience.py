@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import ConfigDict, Field, ValidationError, field_validator
 
-from ..documents.encoding import read_text
+from ..documents.encoding import MOST_TABLE_BYTES, read_text
 from ..documents.json_reader import read_json
 from ..documents.problems import problems_of
 from ..documents.writing import write_whole
@@ -143,7 +143,7 @@ class Experience(Data):
     @classmethod
     def read(cls, path: str | os.PathLike[str]) -> Experience:
         """An experience that was saved. Raises InputError with all problems."""
-        text, name = read_text(path), os.fspath(path)
+        text, name = read_text(path, MOST_TABLE_BYTES), os.fspath(path)
         located = read_json(text, name)
         try:
             return cls.model_validate_json(text)

@@ -138,11 +138,21 @@ class QuantityField:
                     f"'{shown(value.text)}' is a {value.dimension}, not a {self.dimension}",
                     f"Write for instance {DIMENSIONS[self.dimension].example}.",
                 )
+            self.check_text(value)
             return value
         if isinstance(value, str):
             said = read_quantity(value, self.dimension)
             return Measured(value, self.dimension, said.mid, said.low, said.high, note=said.note)
         return self.read(self._text_of(value))
+
+    def check_text(self, value: Measured) -> None:
+        """A value that was made in code is what its text says: the text is what is written out."""
+        if not isinstance(value.text, str) or self.read(value.text) != value:
+            raise Refused(
+                "not-as-written",
+                f"this value is not what its text '{shown(value.text)}' says",
+                "Give the text alone.",
+            )
 
     def _text_of(self, value: Any) -> str:
         example = DIMENSIONS[self.dimension].example
@@ -169,6 +179,8 @@ class QuantityField:
                     "not-an-estimate", str(why), "Give low, mid, high and unit."
                 ) from None
         if isinstance(value, Estimate):
+            if value.low_value == value.high_value:
+                return f"{value.mid_value!r} {value.unit}"
             return (
                 f"{value.low_value!r} to {value.high_value!r} {value.unit}, likely "
                 f"{value.mid_value!r}"
@@ -268,6 +280,7 @@ class MoistureField(QuantityField):
                     f"'{shown(value.text)}' does not say on which basis",
                     "Write 22 % wet or 28 % dry.",
                 )
+            self.check_text(value)
             return value
         if not isinstance(value, str):
             raise Refused(

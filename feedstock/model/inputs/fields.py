@@ -14,7 +14,7 @@ from pydantic import (
     model_serializer,
 )
 
-from ...errors import shown
+from ...errors import moves_a_screen, shown
 from ...quantities.described import plain_model_schema
 from ...quantities.estimate import Estimate, custom_error
 from ...quantities.fields import Measured, QuantityField
@@ -38,13 +38,28 @@ MOST_LOTS = 10_000
 
 def _on_one_line(value: str) -> str:
     """No line break, escape or other control character: names are printed to terminals."""
-    if any(ord(sign) < 32 or 127 <= ord(sign) < 160 for sign in value):
+    if any(moves_a_screen(sign) for sign in value):
         raise custom_error(
             "control-character",
             f"a control character stands in '{shown(value)}'",
             "Write plain text on one line.",
         )
     return value
+
+
+def _without_escapes(value: str) -> str:
+    """Lines are welcome, what else moves a screen is not."""
+    if any(moves_a_screen(sign) and sign not in "\n\r\t" for sign in value):
+        raise custom_error(
+            "control-character",
+            f"a control character stands in '{shown(value)}'",
+            "Write plain text.",
+        )
+    return value
+
+
+Remarks = Annotated[str, StringConstraints(max_length=2000), AfterValidator(_without_escapes)]
+"""Some lines of anything."""
 
 
 Text = Annotated[

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Self, TypeVar
 
 from pydantic import (
     AfterValidator,
     BaseModel,
+    BeforeValidator,
     ConfigDict,
     Field,
-    StringConstraints,
     ValidationError,
     model_validator,
 )
@@ -28,7 +29,7 @@ from ...documents.yaml_reader import read_yaml
 from ...errors import InputError, Problem, shown
 from ...quantities.estimate import custom_error
 from .burn import BURN_EXAMPLE, Burn
-from .fields import MOST_LOTS, Text, Words, _Model
+from .fields import MOST_LOTS, Remarks, Text, Words, _Model
 from .lot import LOT_EXAMPLE, Lot
 from .rows import CSV_FIELDS, lot_of_row, lots_of_rows
 
@@ -63,8 +64,16 @@ def at_least_one(value: tuple[Any, ...]) -> tuple[Any, ...]:
 NotEmpty = AfterValidator(at_least_one)
 
 
+def _bounded(value: Any) -> Any:
+    """What has no length is looked at as far as a heap may go, and one further."""
+    if isinstance(value, Iterator):
+        return list(islice(value, MOST_LOTS + 1))
+    return value
+
+
 Lots = Annotated[
     tuple[Lot, ...],
+    BeforeValidator(_bounded),
     Field(max_length=MOST_LOTS, json_schema_extra={"minItems": 1}),
     NotEmpty,
 ]
@@ -86,7 +95,7 @@ class Heap(_Model):
     """What the heap is called."""
     lots: Lots
     """The lots, each of one kind and one history."""
-    remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    remarks: Remarks | None = None
     """Anything else, for all lots."""
     dismiss: Words = ()
     """Danger words in its texts that do not mean what they say."""
@@ -183,7 +192,7 @@ class Job(_Model):
     """What the heap is called."""
     lots: Lots
     """The lots, each of one kind and one history."""
-    remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    remarks: Remarks | None = None
     """Anything else, for all lots."""
     dismiss: Words = ()
     """Danger words in its texts that do not mean what they say."""

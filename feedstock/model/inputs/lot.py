@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Annotated, Any, Self
 
-from pydantic import AfterValidator, ConfigDict, Field, StringConstraints, model_validator
+from pydantic import AfterValidator, ConfigDict, Field, model_validator
 from pydantic.config import JsonDict
 
 from ...errors import shown
@@ -18,6 +18,7 @@ from .fields import (
     Density,
     Length,
     Mass,
+    Remarks,
     ShareBelowOne,
     Text,
     Volume,
@@ -152,7 +153,7 @@ class Lot(_Model):
     """The country or region in which it was made or treated."""
     measured: Measures | None = None
     """Own measurements, which stand before the tables."""
-    remarks: Annotated[str, StringConstraints(max_length=2000)] | None = None
+    remarks: Remarks | None = None
     """Anything else; danger words in it are heard."""
     dismiss: Words = ()
     """Danger words in its texts that do not mean what they say."""

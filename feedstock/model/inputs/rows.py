@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from ...documents.positions import Path_, Place, path_text
-from ...errors import Problem, nearest_names, shown
+from ...errors import Problem, counted, nearest_names, shown
+from .fields import MOST_LOTS
 
 CSV_FIELDS = (
     "name",
@@ -94,7 +95,7 @@ def lots_of_rows(
 ) -> list[dict[str, Any]]:
     """Rows of another program as the mappings of lots; what says nothing is left out."""
     lots = []
-    for index, row in enumerate(rows):
+    for index, row in enumerate(counted(rows, MOST_LOTS, "lots")):
         if not isinstance(row, Mapping):
             what = f"'{shown(row)}' is not a row"
             problems.append(

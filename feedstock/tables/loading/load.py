@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping
+from itertools import islice
 from pathlib import Path
 from typing import Any, Literal, Protocol
 
@@ -13,7 +14,7 @@ from .build import build
 from .discover import plugin_sources
 from .raw import RawSet
 from .reader import read_set
-from .source import TableSource, reference_source
+from .source import MOST_ENTRIES, TableSource, reference_source
 
 Given = str | os.PathLike[str] | Mapping[str, Any] | TableSource
 
@@ -138,14 +139,21 @@ def _stamp(given: object) -> Any:
     if not isinstance(given, (str, os.PathLike)):
         return None
     path = Path(given)
-    if path.is_dir():
-        inside = sorted(p for p in path.rglob("*") if p.suffix in (".yaml", ".yml") and p.is_file())
-        return (
-            os.fspath(path.resolve()),
-            *((os.fspath(p), p.stat().st_mtime_ns, p.stat().st_size) for p in inside),
-        )
-    if path.is_file():
-        return (os.fspath(path.resolve()), path.stat().st_mtime_ns, path.stat().st_size)
+    try:
+        if path.is_dir():
+            every = list(islice(path.rglob("*"), MOST_ENTRIES + 1))
+            if len(every) > MOST_ENTRIES:
+                return None
+            inside = sorted(p for p in every if p.suffix in (".yaml", ".yml") and p.is_file())
+            return (
+                os.fspath(path.resolve()),
+                *((os.fspath(p), p.stat().st_mtime_ns, p.stat().st_size) for p in inside),
+            )
+        if path.is_file():
+            return (os.fspath(path.resolve()), path.stat().st_mtime_ns, path.stat().st_size)
+    except (OSError, ValueError):
+        # what cannot be looked at is told when it is read
+        return None
     return None
 
 

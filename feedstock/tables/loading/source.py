@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import json
 import os
+import stat
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from importlib.resources import files
 from importlib.resources.abc import Traversable
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +22,8 @@ from ...documents.yaml_reader import read_yaml
 from ...errors import InputError, Problem, TableError
 
 MOST_FILES = 2000
+MOST_ENTRIES = 5000
+"""Files and folders of a set: a home that was meant for one is not walked to its end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,17 +49,7 @@ class TableSource:
             return cls(None, "given tables", what, distribution)
         if isinstance(what, (str, os.PathLike)):
             path = Path(what)
-            if not path.exists():
-                raise TableError(
-                    [
-                        Problem(
-                            "missing",
-                            "there is no such file or folder",
-                            "Give the path of a table file or of a folder of them.",
-                            file=os.fspath(path),
-                        )
-                    ]
-                )
+            _check_place(path)
             return cls(path, os.fspath(path), None, distribution)
         return cls(what, distribution or what.name, None, distribution)
 
@@ -85,6 +79,32 @@ class TableSource:
             )
 
 
+def _check_place(path: Path) -> None:
+    """That a file or a folder stands there. Raises TableError."""
+    wrong = ""
+    try:
+        mode = path.stat().st_mode
+        if not (stat.S_ISREG(mode) or stat.S_ISDIR(mode)):
+            wrong = "this is a pipe or a device"
+    except FileNotFoundError:
+        wrong = "there is no such file or folder"
+    except (OSError, ValueError) as why:
+        wrong = f"this cannot be read ({getattr(why, 'strerror', None) or why})"
+    if wrong:
+        remedy = "Give the path of a table file or of a folder of them."
+        raise TableError([Problem("missing", wrong, remedy, file=os.fspath(path))])
+
+
+def _entries(folder: Traversable, name: str, problems: list[Problem]) -> list[Traversable]:
+    """What lies in a folder; none where it cannot be looked at."""
+    try:
+        return list(islice(folder.iterdir(), MOST_ENTRIES + 1))
+    except OSError as why:
+        what = f"the folder cannot be read ({why.strerror})"
+        problems.append(Problem("unreadable", what, "Give a folder that may be read.", file=name))
+        return []
+
+
 def _bytes(each: Traversable, name: str) -> bytes:
     try:
         with each.open("rb") as stream:
@@ -110,10 +130,16 @@ def _yaml_files(
         return
     top = Path(str(root)).resolve() if isinstance(root, Path) else None
     waiting = [(label, root)]
-    count = 0
+    count = seen = 0
     while waiting:
         name, folder = waiting.pop()
-        for entry in folder.iterdir():
+        for entry in _entries(folder, name, problems):
+            seen += 1
+            if seen > MOST_ENTRIES:
+                what = f"there are more than {MOST_ENTRIES} files and folders here"
+                remedy = "Give the folder of the tables alone."
+                problems.append(Problem("too-many", what, remedy, file=label))
+                return
             here = f"{name}/{entry.name}"
             if entry.name.startswith((".", "__")):
                 continue

@@ -1611,14 +1611,14 @@ def test_json_may_be_indented_with_tabs_and_hold_every_escape(tmp_path: Path) ->
     path.write_text(
         '{\n\t"lots": [\n\t\t{"material": "o\\u0061k", "mass":"40 kg", "decay": 2, '
         '"moisture": null, '
-        '"name": "a\\/b \\\\/ \\"q\\" \\ud83e\\udeb5 \u2028 null"}]}'
+        '"name": "a\\/b \\\\/ \\"q\\" \\ud83e\\udeb5 \u00b7 null"}]}'
     )
     lot = Heap.read(path).lots[0]
     assert (lot.material, lot.decay, lot.moisture, lot.name) == (
         "oak",
         2,
         None,
-        'a/b \\/ "q" \U0001fab5 \u2028 null',
+        'a/b \\/ "q" \U0001fab5 \u00b7 null',
     )
 
 
