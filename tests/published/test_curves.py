@@ -11,6 +11,9 @@ against the means is that it describes them, not that it foresees them.
 
 from __future__ import annotations
 
+import math
+from statistics import NormalDist
+
 import pytest
 
 from feedstock.physics.carbon import carbon_in_char
@@ -283,6 +286,58 @@ def test_half_widths_are_not_narrower_than_measured(group: str, temperature: int
     # both older curves did worse on the same runs (7.5 and 9.6 points root mean square against 7.1)
     for name in ("woolf-2014", "neves-2011"):
         assert half_width(temperature, group, name) >= half_width(temperature, group) - 1e-9
+
+
+def off_the_band_means(shells: float | None = None) -> float:
+    """Root mean square of curve less measured mean over the fifteen class means by band, points;
+    with another offset for shells if given.
+    """
+    squares = []
+    for feed, means in BY_BAND.items():
+        ash = ash_of(feed)[1]
+        for temperature, (mean, _) in zip((400, 525, 700), means, strict=True):
+            found = dry(temperature, ash, group=GROUP[feed])
+            if feed == "nut-shell" and shells is not None:
+                found += (1 - ash) * (shells - curve().offsets["shell"].mid)
+            squares.append((found - mean) ** 2)
+    return 100 * math.sqrt(sum(squares) / len(squares))
+
+
+@pytest.mark.transcribed
+def test_the_curve_meets_the_class_means_no_worse_than_before_shells_were_raised() -> None:
+    # shells were at 0.035; between laboratories one feed scatters by 6.0 points, so that 3 for a
+    # mean of many is as near as the data can say
+    now, before = off_the_band_means(), off_the_band_means(shells=0.035)
+    print(f"root mean square off the class means: {now:.2f} points, {before:.2f} before")
+    assert now <= before
+    assert now < 3
+
+
+def held(mean: float, deviation: float, low: float, high: float) -> float:
+    """Share of a normal scatter of measured values that lies between two ends."""
+    scatter = NormalDist(mean, deviation)
+    return scatter.cdf(high) - scatter.cdf(low)
+
+
+@pytest.mark.transcribed
+@pytest.mark.parametrize("feed", ["hardwood", "straw"])
+def test_the_interval_holds_nine_in_ten_of_the_runs(feed: str) -> None:
+    """Coverage over the runs of 538 slow ones, with the class's ash and its error. By study it was
+    0.904 when the widths were set. The class rich in nitrogen is left out: its feeds are others
+    than manure, see above.
+    """
+    errors = curve().ash_error
+    inside = runs = 0.0
+    for temperature, (mean, deviation, count) in BY_TEMPERATURE[feed].items():
+        group = GROUP[feed]
+        width = half_width(temperature, group)
+        if group in errors:
+            width = math.hypot(width, errors[group].mid)
+        middle = dry(temperature, ash_of(feed)[1], group=group)
+        inside += count * held(mean, deviation, middle - width, middle + width)
+        runs += count
+    print(f"{feed}: {inside / runs:.3f} of {runs:.0f} runs")
+    assert inside / runs >= 0.90
 
 
 @pytest.mark.published
