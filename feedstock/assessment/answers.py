@@ -12,7 +12,6 @@ from ..model.appraisal import ElementContent
 from ..model.findings import Verdict
 from ..physics import load
 from ..tables.citations import cited
-from ..tables.gates import gate_method
 from ..tables.rows.methods.load import LoadScreening, SoilAddition
 from ..tables.tables import Tables
 from ..words import Message, Quantity
@@ -62,7 +61,7 @@ def _thin(
     """How thin the char must be spread to keep the yearly load of every element that passes its
     limit; None where no load is known for one of them.
     """
-    bed = gate_method(tables, "soil-addition", SoilAddition)
+    bed = tables.gate_method("soil-addition", SoilAddition)
     if bed is None or any(item.element not in words.yearly for item in natural):
         return None
     most = {

@@ -19,7 +19,6 @@ from ..model.findings import Finding, Verdict
 from ..physics import load
 from ..quantities.estimate import Estimate, bounded_estimate, figure_estimate
 from ..tables.citations import Citation, citations, cited
-from ..tables.gates import gate_method
 from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
 from ..tables.rows.methods.load import LoadScreening
@@ -104,7 +103,7 @@ def element_findings(
     model: LotModel,
 ) -> tuple[Finding, ...]:
     """What the limit says about a lot: suspicions, gatherers, and what is told for information."""
-    method = gate_method(tables, "load-screening", LoadScreening)
+    method = tables.gate_method("load-screening", LoadScreening)
     if limits is None or method is None:
         return ()
     words, lot = method[1], model.name
@@ -285,7 +284,7 @@ def without_answered(
 
 def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
     """A char that is mostly ash is a salt and lime carrier and is measured before it is used."""
-    method = gate_method(tables, "load-screening", LoadScreening)
+    method = tables.gate_method("load-screening", LoadScreening)
     if method is None or model.row.ash is None:
         return None
     alone = model.plain
@@ -333,7 +332,7 @@ def mixed_result(
 
     The verdict is never better than `verdict`, that of the worst lot.
     """
-    method = gate_method(tables, "load-screening", LoadScreening)
+    method = tables.gate_method("load-screening", LoadScreening)
     if limits is None or method is None or not loaded:
         return Mixed(verdict=verdict)
     found = []

@@ -10,7 +10,7 @@ from ..lot.build import Setting, build_lot_model
 from ..lot.model import LotModel
 from ..model.appraisal import Appraisal
 from ..model.findings import Verdict
-from ..physics import carbon, permanence
+from ..physics import char, permanence
 from ..physics import quality as physics
 from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate, bounded_estimate
@@ -238,7 +238,7 @@ def _least_volatile(found: CharOf, tables: Tables) -> None:
     found.inputs.append(assumed_input("no_error", 0.0, "the curve itself"))
     names = ("temperature", "carbon_top", "carbon_span", "carbon_rate", "no_error")
     found.steps += [
-        Step("curve_carbon", carbon.carbon_in_char, names, "logit"),
+        Step("curve_carbon", char.carbon_in_char, names, "logit"),
         Step("volatile_least", physics.least_volatile, ("curve_carbon", "carbon_most"), "linear"),
     ]
 

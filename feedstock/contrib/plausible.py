@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from ..errors import Problem
-from ..physics import char
+from ..physics import char, density
 from ..tables.rows.burner import Burner
 from ..tables.rows.material import Material
 from ..tables.rows.methods.char import WoodChar, YieldCurve
@@ -181,7 +181,7 @@ def _densest_char(tables: Tables, row: Material, feed: float) -> float | None:
         offset.mid if offset is not None else 0.0,
     )
     return float(
-        char.by_balance(
+        density.by_balance(
             feed, row.ash.mid, burner.ash_kept.mid, organic, 1.0, heap.heap_lost_most.mid
         )
     )

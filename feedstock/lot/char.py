@@ -8,7 +8,7 @@ import math
 
 from ..errors import InputError, Problem
 from ..model.inputs.burn import Burn
-from ..physics import carbon, char
+from ..physics import char
 from ..quantities.cell import Cell
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.char import CarbonCurve, Kept, YieldCurve
@@ -332,7 +332,7 @@ def _carbon(b: Builder) -> None:
         b.add(error_input("carbon_error", own, method_key(row_id, group), origin))
     b.step(
         "carbon_of_char",
-        carbon.carbon_in_char,
+        char.carbon_in_char,
         "temperature",
         "carbon_top",
         "carbon_span",
@@ -340,5 +340,5 @@ def _carbon(b: Builder) -> None:
         "carbon_error",
         scale="logit",
     )
-    b.step("char_carbon", carbon.char_carbon, "organic_char", "carbon_of_char")
-    b.step("carbon_kept", carbon.carbon_kept, "char_carbon", "dry_mass", scale="logit")
+    b.step("char_carbon", char.char_carbon, "organic_char", "carbon_of_char")
+    b.step("carbon_kept", char.carbon_kept, "char_carbon", "dry_mass", scale="logit")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..physics import char
+from ..physics import density
 from ..tables.rows.methods.char import Kept, WoodChar
 from ..uncertainty.keys import burn_key, method_key
 from .model import Builder
@@ -32,10 +32,10 @@ def bind_char_volume(b: Builder, thickness: float) -> str:
         base = "solid_volume" if "solid_volume" in b.made else base
     elif b.row.char_bulk_density is not None:
         b.cell("char_bulk_density", "materials", b.row_id, ("char_bulk_density",))
-        b.step("char_density", char.as_measured, "char_bulk_density", "density_rise")
+        b.step("char_density", density.as_measured, "char_bulk_density", "density_rise")
     elif not _by_balance(b, row_id):
         return base
-    b.step("char_volume", char.char_volume, "char_mass", "char_density")
+    b.step("char_volume", density.char_volume, "char_mass", "char_density")
     return base
 
 
@@ -47,7 +47,7 @@ def _rise(b: Builder, row_id: str) -> None:
         )
         return
     b.cell("density_part", "methods", row_id, ("part",), exact=True)
-    b.step("density_rise", char.rises_with_yield, "curve", "curve_error", "density_part")
+    b.step("density_rise", density.rises_with_yield, "curve", "curve_error", "density_part")
 
 
 def _of_pieces(b: Builder, row: WoodChar, thickness: float) -> bool:
@@ -65,7 +65,7 @@ def _wood(b: Builder, row_id: str, row: WoodChar, thickness: float) -> None:
     crumbles = b.lot.decay is not None and b.lot.decay >= row.crumbles_from.mid
     oven_dry = bind_oven_dry_density(b)
     _lump_share(b, row_id, row, crumbles)
-    lump = b.step("lump_density", char.lump_density, oven_dry, "lump_share", "density_rise")
+    lump = b.step("lump_density", density.lump_density, oven_dry, "lump_share", "density_rise")
     if in_bark(b) and not own_density(b.lot):
         lump = _with_bark(b, row_id)
     path: tuple[str, ...]
@@ -76,7 +76,7 @@ def _wood(b: Builder, row_id: str, row: WoodChar, thickness: float) -> None:
     else:
         path = ("packing_thin",) if thickness < row.thin_below.mid else ("packing",)
     b.cell("char_packing", "methods", row_id, path, key=burn_key("packing"))
-    b.step("char_density", char.heaped_density, lump, "char_packing")
+    b.step("char_density", density.heaped_density, lump, "char_packing")
 
 
 def _lump_share(b: Builder, row_id: str, row: WoodChar, crumbles: bool) -> None:
@@ -99,7 +99,7 @@ def _lump_share(b: Builder, row_id: str, row: WoodChar, crumbles: bool) -> None:
         b.cell(f"lump_{name}_at", "methods", row_id, (f"lump_{name}_at",), exact=True)
     b.step(
         "lump_share",
-        char.lump_share,
+        density.lump_share,
         "density_temperature",
         "lump_cool",
         "lump_hot",
@@ -117,7 +117,7 @@ def _with_bark(b: Builder, row_id: str) -> str:
     b.cell("bark_lump_share", "methods", row_id, ("lump_of_class", BARK), key=key)
     return b.step(
         "lump_density_in_bark",
-        char.lump_density_in_bark,
+        density.lump_density_in_bark,
         "lump_density",
         "density",
         "bark_density",
@@ -141,7 +141,7 @@ def _by_balance(b: Builder, row_id: str) -> bool:
     b.cell("heap_lost", "methods", row_id, ("heap_lost",))
     b.step(
         "char_density",
-        char.by_balance,
+        density.by_balance,
         feed,
         "ash",
         "ash_kept",

@@ -10,7 +10,6 @@ from typing import Any
 
 from ..model.findings import Verdict
 from ..physics import load as physics
-from ..tables.gates import gate_method
 from ..tables.rows.contaminant import Contaminant, Load
 from ..tables.rows.methods.load import Binders, Film, Paint, Preservatives
 from ..uncertainty.graph import run
@@ -84,7 +83,7 @@ def _density(b: Builder) -> str:
     """
     if b.solid_density:
         return "density"
-    row_id, _ = _sure(gate_method(b.tables, "preservatives", Preservatives))
+    row_id, _ = _sure(b.tables.gate_method("preservatives", Preservatives))
     return b.cell("treated_density", "methods", row_id, ("density",))
 
 
@@ -94,7 +93,7 @@ def _sure(found: tuple[str, Any] | None) -> tuple[str, Any]:
 
 
 def _retention(b: Builder, symbol: str, each: Load) -> str:
-    row_id, _ = _sure(gate_method(b.tables, "preservatives", Preservatives))
+    row_id, _ = _sure(b.tables.gate_method("preservatives", Preservatives))
     retention = b.cell(
         f"retention_{each.of}_{each.use}",
         "methods",
@@ -112,7 +111,7 @@ def _retention(b: Builder, symbol: str, each: Load) -> str:
 
 
 def _film(b: Builder, symbol: str, each: Load) -> str:
-    row_id, row = _sure(gate_method(b.tables, "paint", Paint))
+    row_id, row = _sure(b.tables.gate_method("paint", Paint))
     film: Film = row.of[each.of]
     start = ("of", each.of)
     if symbol in film.loading:
@@ -166,7 +165,7 @@ def _board_thickness(b: Builder, row_id: str, row: Paint) -> str:
 
 
 def _agent(b: Builder, symbol: str, each: Load) -> str:
-    row_id, row = _sure(gate_method(b.tables, "binders", Binders))
+    row_id, row = _sure(b.tables.gate_method("binders", Binders))
     binder = row.of[each.of]
     key = b.row_id.partition(":")[2]
     product = key if key in binder.resin else "usual"

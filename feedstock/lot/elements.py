@@ -16,7 +16,6 @@ from ..model.findings import Verdict
 from ..physics import load
 from ..quantities.cell import Cell
 from ..tables.citations import Citation, cited
-from ..tables.gates import gate_method
 from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
 from ..tables.rows.methods.load import Binders, ElementFate, Fate, SoilAddition
@@ -87,7 +86,7 @@ def decisive(
     gathers or that a suspect place may have left in it, and those whose middle by nature alone
     would pass the limit in use.
     """
-    fate = gate_method(tables, "fate", Fate)
+    fate = tables.gate_method("fate", Fate)
     if fate is None:
         return ()
     rows = [tables.row("contaminants", row_id, Contaminant) for row_id, _ in suspicions]
@@ -119,8 +118,8 @@ def bind_elements(
     """The chain of a lot with the steps of elements behind it: `symbols`, or every one that a limit
     names or a suspicion brings. None without tables for it.
     """
-    fate = gate_method(tables, "fate", Fate)
-    bed = gate_method(tables, "soil-addition", SoilAddition)
+    fate = tables.gate_method("fate", Fate)
+    bed = tables.gate_method("soil-addition", SoilAddition)
     if fate is None or bed is None:
         return None
     b = continued(model.plain, tables)
@@ -173,7 +172,7 @@ def continued(model: LotModel, tables: Tables) -> Builder:
 
 def _background(b: Builder, symbol: str) -> str | None:
     if symbol == "N":
-        binders = gate_method(b.tables, "binders", Binders)
+        binders = b.tables.gate_method("binders", Binders)
         if binders is None:
             return None
         return b.cell("background_N", "methods", binders[0], ("wood_nitrogen",))

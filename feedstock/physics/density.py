@@ -1,10 +1,11 @@
 """Density of wood on its three bases, shrinkage below fibre saturation, bark, and what a heap of it
-holds.
+holds; density and volume of its char. One density serves every figure of a char: heaped, sorted,
+uncrushed and dry.
 """
 
 from __future__ import annotations
 
-from ..uncertainty.elementwise import maximum, minimum
+from ..uncertainty.elementwise import exp, maximum, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -207,3 +208,189 @@ def decay_series(factors: list[float]) -> list[float]:
         running = minimum(running, factor)
         out.append(running)
     return out
+
+
+@formula(
+    "share of the oven-dry density that a piece of char has",
+    "table of two temperatures, linear between, flat outside",
+    temperature="degC",
+    cool="1",
+    hot="1",
+    cool_to="degC",
+    hot_from="degC",
+    result="1",
+)
+def lump_share(
+    temperature: Number, cool: Number, hot: Number, cool_to: float, hot_from: float
+) -> Number:
+    """Apparent density of a piece of char over the oven-dry density of the piece of wood that it
+    was.
+
+    `cool` holds to `cool_to`, `hot` from `hot_from` on. For char made at 350 to 800 degC.
+
+    Takes `temperature` [degC], `cool` [1], `hot` [1], `cool_to` [degC], `hot_from` [degC]; returns
+    [1].
+
+    >>> round(lump_share(550.0, 0.62, 0.55, 500.0, 600.0), 3)
+    0.585
+    """
+    way = minimum(maximum(temperature - cool_to, 0.0), hot_from - cool_to) / (hot_from - cool_to)
+    return cool + (hot - cool) * way
+
+
+@formula(
+    "how the density follows the doubt of the yield",
+    "first order in the log: exp(part e / y)",
+    curve="1",
+    error="1",
+    part="1",
+    result="1",
+)
+def rises_with_yield(curve: Number, error: Number, part: Number) -> Number:
+    """The factor by which char is denser where the laboratory curve is off by `error`: where more
+    char is left of the same feed, `part` of it (in the log) is denser pieces and the rest more
+    volume.
+
+    Takes `curve` [1], `error` [1], `part` [1]; returns [1].
+
+    >>> round(rises_with_yield(0.25, 0.05, 0.5), 4)
+    1.1052
+    """
+    return exp(part * error / curve)
+
+
+@formula(
+    "density of a piece of char",
+    "definition: share of the oven-dry density of the wood",
+    oven_dry="kg/m^3",
+    share="1",
+    rise="1",
+    result="kg/m^3",
+)
+def lump_density(oven_dry: Number, share: Number, rise: Number) -> Number:
+    """Apparent density of a piece of char, pores and all.
+
+    Takes `oven_dry` [kg/m^3], `share` [1], `rise` [1]; returns [kg/m^3].
+
+    >>> round(lump_density(500.0, 0.62, 1.0), 1)
+    310.0
+    """
+    return oven_dry * share * rise
+
+
+@formula(
+    "density of the pieces of char with those of bark",
+    "mass balance: the volumes of wood and bark add; bark per wood volume (USFS GTR WO-104)",
+    lump="kg/m^3",
+    wood="kg/m^3",
+    bark="kg/m^3",
+    bark_volume="1",
+    bark_left="1",
+    share="1",
+    rise="1",
+    result="kg/m^3",
+)
+def lump_density_in_bark(
+    lump: Number,
+    wood: Number,
+    bark: Number,
+    bark_volume: Number,
+    bark_left: Number,
+    share: Number,
+    rise: Number,
+) -> Number:
+    """Mean apparent density of char of wood (`lump`) and of the bark on it.
+
+    `wood` and `bark` are dry mass per green volume, `share` is the density of char of bark over
+    that of the bark.
+
+    Takes `lump` [kg/m^3], `wood` [kg/m^3], `bark` [kg/m^3], `bark_volume` [1], `bark_left` [1],
+    `share` [1], `rise` [1]; returns [kg/m^3].
+
+    >>> round(lump_density_in_bark(300.0, 500.0, 300.0, 0.1, 1.0, 0.6, 1.0), 1)
+    289.1
+    """
+    volume = bark_volume * bark_left
+    return (wood + volume * bark) / (wood / lump + volume / (share * rise))
+
+
+@formula(
+    "density of char as it lies",
+    "definition: solid share of the heap",
+    lump="kg/m^3",
+    packing="1",
+    result="kg/m^3",
+)
+def heaped_density(lump: Number, packing: Number) -> Number:
+    """Dry mass of sorted char per heaped volume, from that of its pieces.
+
+    Takes `lump` [kg/m^3], `packing` [1]; returns [kg/m^3].
+
+    >>> round(heaped_density(310.0, 0.45), 1)
+    139.5
+    """
+    return lump * packing
+
+
+@formula(
+    "density of char by the balance of its feed",
+    "mass balance: rho = rho_feed Y / (1 - S), Y = a A + (1 - A) y of the laboratory",
+    feed="kg/m^3",
+    ash="1",
+    ash_kept="1",
+    organic="1",
+    rise="1",
+    lost="1",
+    result="kg/m^3",
+)
+def by_balance(
+    feed: Number, ash: Number, ash_kept: Number, organic: Number, rise: Number, lost: Number
+) -> Number:
+    """Dry mass of char per heaped volume, from that of its feed, `feed`.
+
+    `organic` is the curve's yield and `rise` what its doubt adds; a heap loses `lost` of its
+    volume. What a fire burns off takes mass and volume alike, so it is not in it.
+
+    Takes `feed` [kg/m^3], `ash` [1], `ash_kept` [1], `organic` [1], `rise` [1], `lost` [1]; returns
+    [kg/m^3].
+
+    >>> round(by_balance(300.0, 0.02, 0.86, 0.28, 1.0, 0.45), 1)
+    159.1
+    """
+    return feed * (ash_kept * ash + (1.0 - ash) * organic * rise) / (1.0 - lost)
+
+
+@formula(
+    "density of char as it was measured",
+    "that of the row, with the doubt of the yield",
+    density="kg/m^3",
+    rise="1",
+    result="kg/m^3",
+)
+def as_measured(density: Number, rise: Number) -> Number:
+    """Dry mass of char per heaped volume where the row has one.
+
+    Takes `density` [kg/m^3], `rise` [1]; returns [kg/m^3].
+
+    >>> as_measured(70.0, 1.0)
+    70.0
+    """
+    return density * rise
+
+
+@formula(
+    "heaped char volume",
+    "mass balance, m_char / rho_char",
+    mass="kg",
+    density="kg/m^3",
+    result="m^3",
+)
+def char_volume(mass: Number, density: Number) -> Number:
+    """Heaped, sorted, uncrushed, dry volume of char.
+
+    Takes `mass` [kg], `density` [kg/m^3]; returns [m^3].
+
+    >>> char_volume(8.0, 160.0)
+    0.05
+    """
+    return mass / density

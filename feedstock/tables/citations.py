@@ -5,8 +5,8 @@ from __future__ import annotations
 from ..quantities.cell import Cell
 from ..quantities.frozen import Data
 from .rows.row import Sourced
-from .rows.source import Source
-from .tables import Tables, cited_text
+from .rows.source import Source, cited_text
+from .tables import Tables
 
 
 class Citation(Data):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any, TypeVar
 
 from ..documents.positions import Path_
@@ -19,7 +19,7 @@ from .places import Provenance, SetInfo, Where
 from .rows.material import Material
 from .rows.methods.defaults import Defaults
 from .rows.row import Names, Row, Sourced
-from .rows.source import Source
+from .rows.source import Source, cited_text
 
 _FEW_ROWS = 30
 R = TypeVar("R", bound=Row)
@@ -196,18 +196,17 @@ class Tables:
         row_id = self.find("methods", name, f"use.{purpose}")
         found = self.rows["methods"][row_id]
         if not isinstance(found, model):
-            raise UnknownName(
-                [
-                    Problem(
-                        "wrong-method",
-                        f"'{name}' is not a method for {purpose}",
-                        f"Name a method of kind {purpose}.",
-                        f"use.{purpose}",
-                        name,
-                    )
-                ]
-            )
+            raise _wrong_method(name, purpose)
         return row_id, found
+
+    def gate_method(self, purpose: str, model: type[R]) -> tuple[str, R] | None:
+        """The method for a purpose that can decide a verdict; None where the tables have none.
+
+        It is that of the first set which names one, or one that was chosen by `using`: a set that
+        comes later cannot put its own figures in its place without declaring the change.
+        """
+        row_id = _gate_row(self, purpose)
+        return None if row_id is None else (row_id, self.row("methods", row_id, model))
 
     def using(self, **purposes: str) -> Tables:
         """The same tables with other methods, by purpose: `tables.using(yield_curve="woolf-2014")`.
@@ -246,17 +245,7 @@ class Tables:
             row_id = out.find("methods", name, f"use.{purpose}")
             held = type(self.rows["methods"][self.find("methods", self.defaults[1].use[purpose])])
             if not isinstance(self.rows["methods"][row_id], held):
-                raise UnknownName(
-                    [
-                        Problem(
-                            "wrong-method",
-                            f"'{name}' is not a method for {purpose}",
-                            "Name a method of that kind.",
-                            f"use.{purpose}",
-                            name,
-                        )
-                    ]
-                )
+                raise _wrong_method(name, purpose)
         return out
 
     def cell(self, kind: str, row_id: str, path: Path_) -> Cell | None:
@@ -385,9 +374,22 @@ class Tables:
         )
 
 
-def cited_text(row: Source) -> str:
-    """A source as it is cited: authors, year, title, journal with volume and pages, where, DOI."""
-    volume = row.volume + (f"({row.issue})" if row.issue else "")
-    place = ", ".join(filter(None, (f"{row.container} {volume}".strip(), row.pages, row.where)))
-    lead = ", ".join(filter(None, (row.authors, str(row.year or ""))))
-    return ". ".join(filter(None, (lead, row.title, place, row.doi and f"doi {row.doi}")))
+def _wrong_method(name: str, purpose: str) -> UnknownName:
+    what = f"'{name}' is not a method for {purpose}"
+    remedy = f"Name a method of kind {purpose}."
+    return UnknownName([Problem("wrong-method", what, remedy, f"use.{purpose}", name)])
+
+
+@lru_cache(maxsize=512)
+def _gate_row(tables: Tables, purpose: str) -> str | None:
+    if purpose in dict(tables.use):
+        return tables.find("methods", dict(tables.use)[purpose], f"use.{purpose}")
+    for row_id, row in tables.rows["methods"].items():
+        if isinstance(row, Defaults) and purpose in row.use:
+            own = f"{row_id.partition(':')[0]}:{row.use[purpose]}"
+            return (
+                own
+                if own in tables.rows["methods"]
+                else tables.find("methods", row.use[purpose], f"use.{purpose}")
+            )
+    return None

@@ -19,7 +19,6 @@ from feedstock import Heap, Lot, appraise
 from feedstock.lot.build import Setting, build_lot_model
 from feedstock.lot.elements import bind_elements, kept_of, mixed_chain, mixed_figure
 from feedstock.physics import load
-from feedstock.tables.gates import gate_method
 from feedstock.tables.limits import limits_in_use
 from feedstock.tables.rows.limits import LimitSet
 from feedstock.tables.rows.methods.load import Binders, Fate, Paint, Preservatives, SoilAddition
@@ -347,7 +346,7 @@ def test_what_stays_by_element_and_temperature() -> None:
     2022 (76 % As at 300, 43 % at 500 degC; Cr 91 %, Cu 83 %); cadmium volatile from 600 degC (BECT
     82, 621).
     """
-    fate = gate_method(tables(), "fate", Fate)
+    fate = tables().gate_method("fate", Fate)
     assert fate is not None
     kept = {
         (e, t): kept_of(fate, e, t) for e in ("As", "Cd", "Cr", "Cu", "Pb") for t in (300, 500, 700)

@@ -16,8 +16,7 @@ from statistics import NormalDist
 
 import pytest
 
-from feedstock.physics.carbon import carbon_in_char
-from feedstock.physics.char import char_yield, organic_yield
+from feedstock.physics.char import carbon_in_char, char_yield, organic_yield
 from feedstock.tables.loading.load import load_tables
 from feedstock.tables.rows.methods.char import CarbonCurve, YieldCurve
 

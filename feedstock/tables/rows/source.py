@@ -70,3 +70,11 @@ class Source(Row):
 def listed(words: Words | str) -> tuple[str, ...]:
     """One word as a list of one."""
     return (words,) if isinstance(words, str) else words
+
+
+def cited_text(row: Source) -> str:
+    """A source as it is cited: authors, year, title, journal with volume and pages, where, DOI."""
+    volume = row.volume + (f"({row.issue})" if row.issue else "")
+    place = ", ".join(filter(None, (f"{row.container} {volume}".strip(), row.pages, row.where)))
+    lead = ", ".join(filter(None, (row.authors, str(row.year or ""))))
+    return ". ".join(filter(None, (lead, row.title, place, row.doi and f"doi {row.doi}")))

@@ -16,8 +16,7 @@ from feedstock.cli.entry import main
 from feedstock.contrib.check import check
 from feedstock.contrib.cite import bibtex, cited_sources, csl_items
 from feedstock.tables.loading.source import TableSource
-from feedstock.tables.rows.source import Source
-from feedstock.tables.tables import cited_text
+from feedstock.tables.rows.source import Source, cited_text
 
 # the official schema of CSL data, with its licence (MIT) beside it
 SCHEMA = json.loads((ROOT / "tests" / "data" / "csl-data.json").read_text(encoding="utf-8"))
