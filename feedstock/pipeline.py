@@ -10,8 +10,7 @@ from .assessment.cautions import cautions_for
 from .assessment.elements import mixed_result
 from .assessment.hypotheses import suspected
 from .assessment.tables import limit_findings, table_findings
-from .assessment.totals import Totals
-from .assessment.verdict import JudgedLot, judged, lot_result
+from .assessment.verdict import JudgedLot, heap_sums, judged, lot_result
 from .burn.burner import burner_of
 from .burn.fuel import Fuel, concerns_of, fuel_outputs
 from .burn.gather import CONFIDENCE, gather_from
@@ -21,7 +20,6 @@ from .burn.target import read_target
 from .burn.vessel import bare, has_measures
 from .documents.problems import _placed
 from .errors import FeedstockError, InputError, Problem, UnknownName
-from .lot.advice import best_measurement
 from .lot.build import Setting, build_lot_model
 from .lot.elements import LotElements, bind_elements, decisive, outputs_of
 from .lot.model import LOT_FIGURES, LotModel, lot_marks
@@ -228,7 +226,7 @@ def _appraised(
     found = Appraisal(
         burner=tables.row("burners", burner_row, Burner).display(burner_row.partition(":")[2]),
         lots=tuple(lot_result(lot, tables) for lot in lots),
-        **_summary(lots),
+        **heap_sums(lots),
         **_mixture(lots, worst(general), limit_set, tables),
         findings=(*general, *(finding for lot in lots for finding in lot.findings)),
         cautions=cautions,
@@ -263,34 +261,6 @@ def verdicts(heap: Heap, burn: Burn | None, tables: Tables) -> list[Verdict | st
         except FeedstockError as why:
             found.append(str(why))
     return found
-
-
-def _summary(lots: Sequence[JudgedLot]) -> dict[str, Any]:
-    """The sums over all lots that are not to be kept out, over those that are ready, and by
-    verdict.
-    """
-    total = Totals([lot.figures for lot in lots])
-    of: dict[Verdict, list[int]] = {verdict: [] for verdict in Verdict}
-    for index, lot in enumerate(lots):
-        of[lot.verdict].append(index)
-    ready = of[Verdict.READY]
-    char = [index for index, lot in enumerate(lots) if lot.verdict is not Verdict.KEEP_OUT]
-    return {
-        **{name: total(char, name) for name in ("dry_mass", "char_mass", "char_volume")},
-        "char_carbon": total(char, "char_carbon"),
-        "char_mass_ready": total(ready, "char_mass"),
-        "char_volume_ready": total(ready, "char_volume"),
-        "advice": best_measurement(
-            [lots[index].model for index in char], total.figure(char, "char_volume")
-        ),
-        "by_verdict": FrozenMap(
-            {
-                verdict: total.of_verdict(verdict, chosen, tuple(lots[i].name for i in chosen))
-                for verdict, chosen in of.items()
-                if chosen
-            }
-        ),
-    }
 
 
 def _mixture(

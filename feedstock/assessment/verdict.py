@@ -1,29 +1,35 @@
-"""A lot judged: its figures, its elements, what was found, and the verdict: the worst of what the
-findings permit, and nothing else.
+"""A lot judged: figures, elements, what was found, the verdict (the worst of what the findings
+permit, and nothing else) and the scores; and the public results, lot by lot and in sum.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
+from itertools import pairwise
+from typing import Any
 
+from ..lot.advice import best_measurement
 from ..lot.elements import LotElements, Suspicions
-from ..lot.model import LOT_FIGURES, LotModel
-from ..model.appraisal import ElementContent, LotAppraisal
+from ..lot.model import ADDED, LOT_FIGURES, LotModel
+from ..model.appraisal import ElementContent, LotAppraisal, Scores, Total
 from ..model.drying import Drying
 from ..model.findings import Finding, Verdict, worst
 from ..quantities.estimate import Estimate, figure_estimate
+from ..quantities.frozen import FrozenMap
 from ..quantities.units import as_wet
 from ..tables.citations import cited
 from ..tables.limits import Limits
 from ..tables.rows.burner import Burner
 from ..tables.rows.contaminant import Contaminant
+from ..tables.rows.scales import ScaleRow
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
+from ..uncertainty.sums import Sums
 from .elements import ash_finding, contents, element_findings, without_answered
 from .hypotheses import contamination_findings
 from .moisture import drying_of, moisture_finding, soil_finding, too_wet, unstated_moisture
-from .scores import scores
 from .tables import taken_words
 from .words import word_findings
 
@@ -181,4 +187,113 @@ def lot_result(lot: JudgedLot, tables: Tables) -> LotAppraisal:
         notes=model.notes,
         read_as=model.read_as,
         elements=lot.elements,
+    )
+
+
+def heap_sums(lots: Sequence[JudgedLot]) -> dict[str, Any]:
+    """The public sums over all lots that are not to be kept out, over those that are ready, and by
+    verdict; of what is to be kept out no char is told.
+    """
+    sums = Sums([lot.figures for lot in lots])
+
+    @cache
+    def total(chosen: tuple[int, ...], name: str) -> Estimate:
+        about = LOT_FIGURES[name]
+        return figure_estimate(sums.of(chosen, about.output), about.unit, about.factor)
+
+    of = {
+        verdict: tuple(index for index, lot in enumerate(lots) if lot.verdict is verdict)
+        for verdict in Verdict
+    }
+    ready = of[Verdict.READY]
+    char = tuple(index for index, lot in enumerate(lots) if lot.verdict is not Verdict.KEEP_OUT)
+    return {
+        **{name: total(char, name) for name in ADDED},
+        "char_mass_ready": total(ready, "char_mass"),
+        "char_volume_ready": total(ready, "char_volume"),
+        "advice": best_measurement(
+            [lots[index].model for index in char], sums.of(char, LOT_FIGURES["char_volume"].output)
+        ),
+        "by_verdict": FrozenMap(
+            {
+                verdict: Total(
+                    lots=tuple(lots[index].name for index in chosen),
+                    **{
+                        name: total(chosen, name)
+                        for name in (ADDED if verdict is not Verdict.KEEP_OUT else ("dry_mass",))
+                    },
+                )
+                for verdict, chosen in of.items()
+                if chosen
+            }
+        ),
+    }
+
+
+STEP = 5
+
+
+def on_scale(row: ScaleRow, value: float) -> float:
+    """Piecewise linear between the points, flat outside them."""
+    points = row.points
+    if value <= points[0].at:
+        return points[0].score
+    for left, right in pairwise(points):
+        if value <= right.at:
+            return left.score + (right.score - left.score) * (value - left.at) / (
+                right.at - left.at
+            )
+    return points[-1].score
+
+
+def scale(tables: Tables, name: str) -> ScaleRow:
+    """The scale of that name. Raises UnknownName where no table has it."""
+    return tables.row("scales", tables.find("scales", name), ScaleRow)
+
+
+def rounded(score: float) -> float:
+    """To the nearest 5, the finest step that such a score bears."""
+    return float(STEP * round(score / STEP))
+
+
+def scores(
+    tables: Tables,
+    moisture: float,
+    density: float | None,
+    carbon_kept: float,
+    findings: Iterable[Finding],
+    verdict: Verdict,
+) -> Scores:
+    """Scores of a lot from moisture (% wet), density (kg/m3), carbon kept (% of dry feed), its
+    findings and its verdict.
+
+    `suitability` is the weighted geometric mean of the others, cut off at the ceiling of the gate.
+    """
+    doubt = 1.0
+    for finding in findings:
+        if finding.axis in ("contamination", "handling") and not finding.cleared:
+            doubt *= 1 - on_scale(scale(tables, "suspicion"), finding.permits.position) / 100
+    parts = {
+        "moisture": on_scale(scale(tables, "moisture"), moisture),
+        "density": None if density is None else on_scale(scale(tables, "density"), density),
+        "contamination": on_scale(scale(tables, "contamination"), 100 * (1 - doubt)),
+        "char": on_scale(scale(tables, "char"), carbon_kept),
+    }
+    total = weight = 0.0
+    product = 1.0
+    for name, score in parts.items():
+        if score is not None:
+            weight = scale(tables, name).weight
+            total += weight
+            product *= (score / 100) ** weight
+    mean = 100 * product ** (1 / total) if total else 0.0
+    ceiling = on_scale(scale(tables, "gate"), verdict.position)
+    # rounded down at the ceiling, so that a rounded score cannot pass its gate either
+    suitability = min(rounded(mean), STEP * (ceiling // STEP))
+    return Scores(
+        moisture=rounded(parts["moisture"] or 0.0),
+        density=None if parts["density"] is None else rounded(parts["density"]),
+        contamination=rounded(parts["contamination"] or 0.0),
+        char=rounded(parts["char"] or 0.0),
+        suitability=suitability,
     )

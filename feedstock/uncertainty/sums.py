@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from .figure import UncertainValue
 from .guesses import StatedSum
@@ -44,6 +44,26 @@ def add(parts: Iterable[UncertainValue], person: Key | None = None) -> Uncertain
     if whose not in sensitivities or found.usable != "log":
         return found
     return replace(found, kept=StatedSum(whole, found, whose).ratios)
+
+
+@dataclass(slots=True)
+class Sums:
+    """Sums of figures over lots of a heap, which are told by their numbers in it.
+
+    The same lots are asked for more than once, as all and as those of one verdict, and added once.
+    """
+
+    lots: Sequence[Mapping[str, UncertainValue]]
+    _known: dict[tuple[str, tuple[int, ...]], UncertainValue] = field(default_factory=dict)
+
+    def of(self, chosen: Sequence[int], output: str) -> UncertainValue:
+        """The sum of a step's output over the chosen lots, as far as they have it."""
+        key = output, tuple(chosen)
+        if key not in self._known:
+            self._known[key] = add(
+                self.lots[index][output] for index in chosen if output in self.lots[index]
+            )
+        return self._known[key]
 
 
 @dataclass(frozen=True, slots=True)

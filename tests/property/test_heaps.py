@@ -21,7 +21,7 @@ from hypothesis import strategies as st
 from builders import tables
 from feedstock import Appraisal, Burn, Estimate, Heap, LotAppraisal, Verdict, appraise, appraise_lot
 from feedstock.assessment.hypotheses import contamination_findings
-from feedstock.assessment.scores import on_scale, scale
+from feedstock.assessment.verdict import on_scale, scale
 from feedstock.lot.evidence import evidence_of
 from feedstock.model.findings import worst
 from strategies import (
