@@ -288,8 +288,7 @@ def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
     if method is None or model.row.ash is None:
         return None
     alone = model.plain
-    feed_ash, stays = alone.middle("ash"), alone.middle("ash_kept")
-    if not load.ash_of_char(feed_ash, stays, alone.char_yield) > method[1].ash_in_char.mid:
+    if not alone.char_ash > method[1].ash_in_char.mid:
         return None
     step = Step("ash_in_char", load.ash_of_char, ("ash", "ash_kept", "char_yield"), "logit")
     share = propagate((*alone.chain, step), alone.inputs, ["ash_in_char"])["ash_in_char"]

@@ -11,6 +11,7 @@ from threading import Lock
 from ..model.experience import Experience
 from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
+from ..physics import load
 from ..tables.rows.material import Material
 from ..tables.tables import Tables
 from ..uncertainty.graph import run, upstream
@@ -145,6 +146,7 @@ def _bound(b: Builder, burner_row: str, burn: Burn | None) -> LotModel:
     bind_water(b, burner_row)
     wood_volume, loose_volume = bind_volumes(b)
     oven_dry = bind_char_through(b, thickness, solid_density)
+    char_yield = _middle_of(b, "char_yield")
     outputs = frozenset({step.output for step in b.steps} | set(b.inputs))
     return LotModel(
         lot=b.lot,
@@ -164,7 +166,8 @@ def _bound(b: Builder, burner_row: str, burn: Burn | None) -> LotModel:
         wood_volume=wood_volume,
         loose_volume=loose_volume,
         volume_base=volume_base,
-        char_yield=_middle_of(b, "char_yield"),
+        char_yield=char_yield,
+        char_ash=load.ash_of_char(b.inputs["ash"].mid, b.inputs["ash_kept"].mid, char_yield),
         chain=tuple(b.steps),
         inputs=tuple(b.inputs.values()),
         outputs=outputs,

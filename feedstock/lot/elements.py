@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Any
 
 from ..model.findings import Verdict
@@ -18,6 +19,7 @@ from ..quantities.cell import Cell
 from ..tables.citations import Citation, cited
 from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
+from ..tables.rows.limits import LimitSet
 from ..tables.rows.methods.load import Binders, ElementFate, Fate, SoilAddition
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
@@ -96,16 +98,33 @@ def decisive(
     if limits is None:
         return tuple(brought)
     suspect_site = any(row.background_decides for row in rows)
-    found = []
-    for symbol, limit in limits.of.items():
-        background, kept = model.row.elements.get(symbol), fate[1].elements.get(symbol)
-        if symbol in brought:
-            found.append(symbol)
-        elif background is not None and kept is not None:
-            middle = load.in_char(background.mid, kept.conservative.mid, model.plain.char_yield)
-            if suspect_site or symbol in model.row.accumulates or middle > limit.value:
-                found.append(symbol)
+    natural = _passing(model.row_id, model.plain.char_yield, limits.row_id, tables)
+    found = [
+        symbol
+        for symbol in limits.of
+        if symbol in brought
+        or (
+            symbol in natural
+            and (suspect_site or symbol in model.row.accumulates or natural[symbol])
+        )
+    ]
     return (*found, *(symbol for symbol in brought if symbol not in limits.of))
+
+
+@lru_cache(maxsize=4096)
+def _passing(row_id: str, char_yield: float, limit_row: str, tables: Tables) -> Mapping[str, bool]:
+    """For the elements that a limit names and the tables know of a material, whether what clean
+    matter of it holds passes the limit in its char, all at the middle.
+    """
+    fate = tables.gate_method("fate", Fate)
+    known = tables.material(row_id).elements
+    found = {}
+    for symbol, limit in tables.row("limits", limit_row, LimitSet).elements.items():
+        kept = None if fate is None else fate[1].elements.get(symbol)
+        if symbol in known and kept is not None:
+            middle = load.in_char(known[symbol].mid, kept.conservative.mid, char_yield)
+            found[symbol] = middle > limit.mid
+    return found
 
 
 def bind_elements(

@@ -70,8 +70,9 @@ class LotModel:
     solid wood, `solid_density` that the density is that of the pieces and not of the heap.
     `in_bark` says that the pieces were measured over their bark. `oven_dry_density`, `wood_volume`
     and `loose_volume` are the steps that give these, "" where there is none; `volume_base` is the
-    step per which own batches count char volume. `char_yield` is its middle by the tables alone,
-    which no amount moves. `words` are those of its texts that ask something.
+    step per which own batches count char volume. `char_yield` and `char_ash`, the share
+    of ash in it, are the middles by the tables alone, which no amount moves. `words` are those of
+    its texts that ask something.
 
     `lies` says how it lies to dry, "" where the tables say nothing of drying.
 
@@ -96,6 +97,7 @@ class LotModel:
     loose_volume: str
     volume_base: str
     char_yield: float
+    char_ash: float
     chain: Chain
     inputs: tuple[Input, ...]
     outputs: frozenset[str]

@@ -19,6 +19,7 @@ import pytest
 
 from builders import ROOT, tables
 from feedstock import Lot, appraise_lot
+from feedstock.uncertainty.propagate import forget_kept
 from package import (
     MODULES,
     PACKAGE,
@@ -165,9 +166,10 @@ def test_modules_are_short() -> None:
 
 # --- what runs ------------------------------------------------------------------------------------
 
-# what is aimed at, and what is reached: lower these as the house gets there
+# of a lot that says what one before it said, and of one that says something new: then it is bound,
+# and the ends of its figures are found
 MODULES_RUN, OF_THE_MECHANISM = 40, 20
-MODULES_RUN_NOW, OF_THE_MECHANISM_NOW = 52, 27
+MODULES_RUN_NEW, OF_THE_MECHANISM_NEW = 52, 29
 
 
 TABLES = tables()
@@ -190,22 +192,36 @@ def modules_run(lot: Lot) -> set[str]:
     return {short(path) for path in PATHS if str(path) in seen}
 
 
-def test_few_modules_run_for_a_weighed_lot() -> None:
-    """Of a lot like others before it, so that nothing of the first call is in it."""
-    for mass in ("40 kg", "41 kg"):
-        ran = modules_run(Lot(material="apple", mass=mass, moisture="22 % wet", origin="own trees"))
+def weighed(mass: str, moisture: str) -> Lot:
+    return Lot(material="apple", mass=mass, moisture=moisture, origin="own trees")
+
+
+@pytest.mark.parametrize(
+    ("what", "lot", "most", "most_of_the_mechanism"),
+    [
+        ("as there was one", weighed("41 kg", "22 % wet"), MODULES_RUN, OF_THE_MECHANISM),
+        ("new", weighed("40 kg", "23 % wet"), MODULES_RUN_NEW, OF_THE_MECHANISM_NEW),
+    ],
+)
+def test_few_modules_run_for_a_weighed_lot(
+    what: str, lot: Lot, most: int, most_of_the_mechanism: int
+) -> None:
+    """After another, so that nothing of the first call is in it."""
+    forget_kept()
+    appraise_lot(weighed("40 kg", "22 % wet"), tables=TABLES)
+    ran = modules_run(lot)
     of_the_mechanism = {
         name
         for name in ran
         if name.partition("/")[0] in ("lot", "assessment", "uncertainty", "pipeline.py")
     }
     print(
-        f"modules run for a weighed lot: {len(ran)} (aim {MODULES_RUN}), of the mechanism "
-        f"{len(of_the_mechanism)} (aim {OF_THE_MECHANISM})"
+        f"modules run for a weighed lot, {what}: {len(ran)} (at most {most}), of the mechanism "
+        f"{len(of_the_mechanism)} (at most {most_of_the_mechanism})"
     )
     assert len(of_the_mechanism) > 5
-    assert len(ran) <= MODULES_RUN_NOW, sorted(ran)
-    assert len(of_the_mechanism) <= OF_THE_MECHANISM_NOW, sorted(of_the_mechanism)
+    assert len(ran) <= most, sorted(ran)
+    assert len(of_the_mechanism) <= most_of_the_mechanism, sorted(of_the_mechanism)
 
 
 # --- tests ----------------------------------------------------------------------------------------
