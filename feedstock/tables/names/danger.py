@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Literal
 
 from ..rows.methods.language import DangerClass, WarnsOf
 from ..rows.row import Sourced
-from .compiled import Entry, Language, Phrase, language_of, shortenings
-from .text import Token, stem, words_of
+from .compiled import Entry, Language, Phrase, language_of
+from .spans import Span, misspelt, spans_of
+from .text import Token, words_of
 
 if TYPE_CHECKING:
     from ..tables import Tables
@@ -19,7 +20,7 @@ Field = Literal["material", "name", "remarks"]
 KINDS = {"material": "materials", "origin": "origins", "signs": "signs"}
 ANSWERS = {kind: field for field, kind in KINDS.items()}
 
-_SHORT_FOREIGN, _LONG, _MOST_GAP, _LONGEST = 5, 7, 5, 4
+_SHORT_FOREIGN, _MOST_GAP, _LONGEST = 5, 5, 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,24 +41,6 @@ class Hit:
     kind: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class _Span:
-    """Words `first` up to `last` of a text that match entries of the index."""
-
-    first: int
-    last: int
-    entries: tuple[Entry, ...]
-
-    @property
-    def danger(self) -> Entry | None:
-        return next((e for e in self.entries if e.role == "danger"), None)
-
-    @property
-    def denial(self) -> Entry | None:
-        """What the words deny in one, as `unpainted` does."""
-        return next((e for e in self.entries if e.role == "clean" and e.warns_of), None)
-
-
 def scan(
     tables: Tables,
     text: str,
@@ -75,7 +58,7 @@ def scan(
     """
     held = language_of(tables)
     words = held.split(text)
-    spans = _spans(held, words)
+    spans = spans_of(held, words)
     settled_stems = {stem for name in settled for stem in words_of(name)}
     dangers = {p for span in spans if span.danger for p in range(span.first, span.last)}
     hedged = any(s.entries for s in spans) and any(
@@ -110,7 +93,7 @@ def scan(
 def _means_nothing(
     held: Language,
     words: list[Token],
-    span: _Span,
+    span: Span,
     entry: Entry,
     dangers: set[int],
     hedged: bool,
@@ -141,7 +124,7 @@ def unread(tables: Tables, text: str) -> tuple[str, ...]:
             if w.stem not in held.known
             and len(w.word) > 2
             and not w.word[0].isdigit()
-            and _misspelt(held, w) is None
+            and misspelt(held, w) is None
         )
     )
 
@@ -181,66 +164,7 @@ def basis_of(tables: Tables, hit: Hit) -> tuple[str, str, Sourced]:
     return hit.kind, hit.row, DangerClass(warns_of=hit.warns_of)
 
 
-def _spans(held: Language, words: list[Token]) -> list[_Span]:
-    """The longest phrases of the index in a text, one after the other; none runs over the break
-    of a clause.
-    """
-    stems = [word.stem for word in words]
-    limits, limit = [0] * len(words), len(words)
-    for at in range(len(words) - 1, -1, -1):
-        limits[at] = limit
-        limit = at if words[at].joint == "," else limit
-    found: list[_Span] = []
-    at = 0
-    while at < len(words):
-        end, entries = held.scanned.longest(stems, at, limits[at])
-        span = _Span(at, end, tuple(entries)) if entries else None
-        if end < at + 2 and at + 1 < limits[at] and (span is None or span.danger is None):
-            span = _joined(held, words, at) or span
-        if span is None and (right := _misspelt(held, words[at])) is not None:
-            span = _Span(at, at + 1, tuple(held.scanned.longest([right])[1]))
-        if span is not None:
-            found.append(span)
-        at = span.last if span is not None else at + 1
-    return found
-
-
-def _joined(held: Language, words: list[Token], at: int) -> _Span | None:
-    """Two words that are one in the index: `chip board`."""
-    if words[at].end == words[at + 1].end:
-        return None
-    both = stem(words[at].word + words[at + 1].word)
-    if both not in held.known:
-        return None
-    entries = held.scanned.longest([both])[1]
-    span = _Span(at, at + 2, tuple(entries))
-    return span if span.danger is not None and not span.danger.weak else None
-
-
-def _misspelt(held: Language, token: Token) -> str | None:
-    """The strong danger word of seven letters and more that is one letter from an unknown word."""
-    if len(token.stem) < _LONG - 1 or token.stem in held.known:
-        return None
-    for short in shortenings(token.stem):
-        for right in held.shortened.get(short, ()):
-            if _one_off(token.stem, right):
-                return right
-    return None
-
-
-def _one_off(one: str, other: str) -> bool:
-    """Whether two words differ by a letter that is wrong, missing, too many or swapped."""
-    if abs(len(one) - len(other)) > 1:
-        return False
-    at = 0
-    while at < min(len(one), len(other)) and one[at] == other[at]:
-        at += 1
-    rest, mine = other[at:], one[at:]
-    swapped = mine[:2] == rest[:2][::-1] and mine[2:] == rest[2:]
-    return mine[1:] == rest[1:] or mine[1:] == rest or mine == rest[1:] or swapped
-
-
-def _strongest(span: _Span) -> Entry:
+def _strongest(span: Span) -> Entry:
     """Of several meanings of one phrase, a strong one, and one that is no mere thing."""
     dangers = [e for e in span.entries if e.role == "danger"]
     chosen = min(dangers, key=lambda e: (e.weak, e.warns_of == "thing"))
@@ -250,7 +174,7 @@ def _strongest(span: _Span) -> Entry:
     return replace(chosen, row=named.row, kind=named.kind) if named.row else chosen
 
 
-def _is_too_short(span: _Span, field: Field, language: str) -> bool:
+def _is_too_short(span: Span, field: Field, language: str) -> bool:
     """A short foreign word, or one that is a word of the reader's language, counts as the
     material alone.
     """
@@ -269,7 +193,7 @@ def _ends_at(words: list[Token], phrases: set[Phrase], last: int) -> int:
     return 0
 
 
-def _weak_counts(held: Language, words: list[Token], span: _Span) -> bool:
+def _weak_counts(held: Language, words: list[Token], span: Span) -> bool:
     """Whether a weak word stands where it is the thing and no other use of the word."""
     before = words[span.first - 1] if span.first else None
     after = words[span.last] if span.last < len(words) else None
@@ -282,7 +206,7 @@ def _weak_counts(held: Language, words: list[Token], span: _Span) -> bool:
     return before is not None and words[span.first].joint == " " and before.stem in held.weak_before
 
 
-def _is_a_measure(held: Language, words: list[Token], span: _Span, entry: Entry) -> bool:
+def _is_a_measure(held: Language, words: list[Token], span: Span, entry: Entry) -> bool:
     """Whether a thing only says how big or how straight a piece is: `pencil thick`."""
     if entry.warns_of != "thing" and not entry.foreign or span.last >= len(words):
         return False
@@ -290,7 +214,7 @@ def _is_a_measure(held: Language, words: list[Token], span: _Span, entry: Entry)
     return after.joint in " -" and after.stem in held.measures
 
 
-def _is_beside(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:
+def _is_beside(held: Language, words: list[Token], span: Span, dangers: set[int]) -> bool:
     """Whether a place phrase with an article stands before the thing, with nothing between but
     another thing (`against the shed wall`) or what kind of thing it is.
     """
@@ -306,7 +230,7 @@ def _is_beside(held: Language, words: list[Token], span: _Span, dangers: set[int
     return False
 
 
-def _is_a_place_of_bark(held: Language, words: list[Token], span: _Span, entry: Entry) -> bool:
+def _is_a_place_of_bark(held: Language, words: list[Token], span: Span, entry: Entry) -> bool:
     """Whether a weak word with its article, said of pieces in their bark, tells where they grew:
     `from the house`. A strong word names a thing all the same, and is asked about.
     """
@@ -314,14 +238,14 @@ def _is_a_place_of_bark(held: Language, words: list[Token], span: _Span, entry: 
     return bool(known and entry.weak and entry.under_bark and entry.warns_of == "thing")
 
 
-def _is_of_a_tool(held: Language, words: list[Token], span: _Span) -> bool:
+def _is_of_a_tool(held: Language, words: list[Token], span: Span) -> bool:
     """Whether what follows at once is a tool: what is on it or drives it is not on the lot."""
     after = words[span.last] if span.last < len(words) else None
     return after is not None and after.joint in " -" and after.stem in held.tools
 
 
 def _removed_later(
-    held: Language, words: list[Token], spans: list[_Span], dangers: set[int]
+    held: Language, words: list[Token], spans: list[Span], dangers: set[int]
 ) -> dict[str, int]:
     """Where foreign matter is said to be picked out, which answers what was said of it before."""
     return {
@@ -333,7 +257,7 @@ def _removed_later(
     }
 
 
-def _is_denied(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:
+def _is_denied(held: Language, words: list[Token], span: Span, dangers: set[int]) -> bool:
     """Whether a negation stands before the word, with nothing between but what may."""
     at = span.first
     while at > 0 and words[at].joint == " ":
@@ -345,7 +269,7 @@ def _is_denied(held: Language, words: list[Token], span: _Span, dangers: set[int
     return False
 
 
-def _is_removed(held: Language, words: list[Token], span: _Span, dangers: set[int]) -> bool:
+def _is_removed(held: Language, words: list[Token], span: Span, dangers: set[int]) -> bool:
     """Whether the words after it, or those directly before it, say that it was picked out."""
     for at in range(span.last, min(len(words), span.last + _MOST_GAP)):
         if words[at].joint != " ":
