@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import Any
 
@@ -15,6 +16,14 @@ from feedstock.lot.words import hits_in
 from feedstock.tables.names.danger import scan
 
 pytestmark = pytest.mark.regression
+
+
+NEW_TEXTS = (
+    "felled last winter beside the hedge",
+    "stacked dry on the east side of the hedge",
+    "the big branch that came down in the gale, sawn up in march",
+)
+"""Remarks of six, nine and twelve words that nothing has read before."""
 
 
 def lots(count: int, **more: Any) -> Heap:
@@ -38,9 +47,11 @@ def test_reading_words_adds_at_most_a_tenth_to_a_lot() -> None:
     bare, read = (operations(partial(appraise, heap, tables=found)) for heap in (plain, told))
     print(f"20 lots: {bare:,} operations without remarks, {read:,} with")
     assert read <= 1.1 * bare
-    fresh = operations(partial(scan, found, "felled last winter beside the hedge"))
-    print(f"a text of six words that is new: {fresh:,} operations, a known lot {bare // 20:,}")
-    assert fresh <= 0.1 * bare / 20
+    known = bare // 20
+    for text in NEW_TEXTS:
+        fresh = operations(partial(scan, found, text))
+        print(f"a new text of {len(text.split())} words: {fresh:,} of {known:,} operations")
+        assert fresh <= 0.1 * known
 
 
 def test_a_text_is_read_once() -> None:
@@ -52,29 +63,58 @@ def test_a_text_is_read_once() -> None:
     assert again < 50 < first
 
 
-@pytest.mark.parametrize("fault", ["like", "carries"])
-def test_wrong_names_cost_no_more_each_than_the_rows(fault: str) -> None:
-    """What a wrong name looks like is said of as many as are shown, and not worked out for more:
-    ten times the faults cost at most twelve times the calls.
+FAULTS: dict[str, Callable[[int], dict[str, Any]]] = {
+    "like": lambda i: {"materials": {f"w{i}": {"names": {"en": [f"qq{i}"]}, "like": "hardwod"}}},
+    "carries": lambda i: {
+        "materials": {f"w{i}": {"names": {"en": [f"qq{i}"]}, "like": "oak", "carries": ["pant"]}}
+    },
+    "amend": lambda i: {
+        "amend": {"materials": {f"hardwod{i}": {"names": {"add": {"en": [f"qq{i}"]}}}}}
+    },
+    "replace": lambda i: {"replace": {"materials": {f"hardwod{i}": {"like": "oak"}}}},
+    "raised_by": lambda i: {"contaminants": {f"c{i}": {"raised_by": {"signs": ["pantd"]}}}},
+}
+
+
+def faulty(fault: str, count: int) -> dict[str, Any]:
+    """A set with so many wrong names."""
+    whole: dict[str, Any] = {}
+    for number in range(count):
+        for part, rows in FAULTS[fault](number).items():
+            held = whole.setdefault(part, {})
+            if part in ("amend", "replace"):
+                for kind, changes in rows.items():
+                    held.setdefault(kind, {}).update(changes)
+            else:
+                held.update(rows)
+    return own_set("faults", **whole)
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_a_wrong_name_costs_no_more_than_its_row(fault: str) -> None:
+    """What a wrong name looks like is said of as many as are shown, and not worked out for more.
+
+    5,000 may take 2 s: at three and a half million calls a second of Python 3.11 that is 1,400
+    calls for each.
     """
     load_tables(plugins=False)
     counted = {}
-    for count in (MOST_PROBLEMS * 2, MOST_PROBLEMS * 20):
-        wrong = {"like": "hardwod"} if fault == "like" else {"like": "oak", "carries": ["pant"]}
-        rows = {f"w{i}": {"names": {"en": [f"qq{i}"]}, **wrong} for i in range(count)}
+    for count in (MOST_PROBLEMS * 2, MOST_PROBLEMS * 2, MOST_PROBLEMS * 20):
+        given = faulty(fault, count)
 
-        def load(rows: dict[str, Any] = rows) -> None:
+        def load(given: dict[str, Any] = given) -> None:
             with pytest.raises(FeedstockError):
-                load_tables(own_set("faults", materials=rows), plugins=False)
+                load_tables(given, plugins=False)
 
         counted[count] = calls(load)
     few, many = counted.values()
-    print(f"{fault}: {few:,} calls for 100 wrong names, {many:,} for 1,000")
-    assert many <= 12 * few
+    each = (many - few) / (MOST_PROBLEMS * 18)
+    print(f"{fault}: {each:,.0f} calls for each wrong name more, {few:,} for 100")
+    assert each <= 1_400
 
 
 def test_an_unknown_name_is_answered_by_looking_at_few_of_many() -> None:
-    """Of 5,000 more names no more operations than a hundred each would take, after the first."""
+    """Of 5,000 more names no more operations than a hundred each would take, the first included."""
     rows = {
         f"w{i}": {"names": {"en": [f"wood{i % 97} tree{i}"]}, "like": "oak"} for i in range(5000)
     }
@@ -84,7 +124,7 @@ def test_an_unknown_name_is_answered_by_looking_at_few_of_many() -> None:
         with pytest.raises(FeedstockError):
             appraise(Heap(lots=[Lot(material=name, mass="5 kg")]), tables=many)
 
-    ask("wodo12 treee7")
-    taken = operations(partial(ask, "wodo13 treee8"))
-    print(f"an unknown name among 5,000: {taken:,} operations")
-    assert taken < 100_000
+    for name in ("wodo12 treee7", "wodo13 treee8"):
+        taken = operations(partial(ask, name))
+        print(f"an unknown name among 5,000: {taken:,} operations")
+        assert taken < 100_000

@@ -11,7 +11,7 @@ from pydantic import ValidationError
 
 from ...documents.positions import Path_
 from ...documents.problems import told_problems
-from ...errors import Problem, TableError, shown
+from ...errors import MOST_PROBLEMS, Problem, TableError, shown
 from ...quantities.sealed import sealed
 from ..places import SetInfo, Where
 from ..register import loaded_tables, register
@@ -64,7 +64,8 @@ def build_what_can_be_built(
     _inherit(laid, rows["materials"], places["materials"], problems)
     give_meaning(laid, rows, problems)
     check_references(laid, rows, problems)
-    taken = taken_words(laid, _before, problems)
+    # whose words they are is not worth working out where more is wrong than is shown
+    taken = taken_words(laid, _before, problems) if len(problems) < MOST_PROBLEMS else ()
     infos = tuple(
         SetInfo(s.name, s.version, _digest(s), s.licence, s.distribution) for s in laid.sets
     )

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, Literal, Protocol
 
 from ...errors import Problem, TableError
+from ..names.nearest import prepare
 from ..tables import Tables
 from .build import build
 from .discover import plugin_sources
@@ -96,7 +97,9 @@ def _load(paths: tuple[Given, ...], plugins: Plugins, reference: bool) -> Tables
             problems.extend(why.problems)
     if problems:
         raise TableError(problems)
-    return build(sets, broken)
+    tables = build(sets, broken)
+    prepare(tables)
+    return tables
 
 
 def _reference() -> RawSet:

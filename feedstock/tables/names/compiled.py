@@ -6,7 +6,7 @@ import threading
 from collections import OrderedDict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Literal, TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from ..rows.contaminant import Contaminant
 from ..rows.material import Material
@@ -32,75 +32,21 @@ from ..rows.methods.language import (
 from ..rows.row import Row
 from .standing import is_danger_row, is_tree, may_hide
 from .text import Token, stem, tokens, words_of
+from .trie import Entry, Phrase, Role, Trie
 
 if TYPE_CHECKING:
     from ..tables import Tables
 
-Role = Literal["danger", "clean", "material", "plant", "form", "state", "plain"]
-Phrase = tuple[str, ...]
-
 _LINKS = ("", "n", "en", "s", "es", "er", "e")
-_LEAST_LEFT, _LEAST_RIGHT = 3, 4
+_LEAST_LEFT, _LEAST_RIGHT, _LEAST_HEAD = 3, 4, 2
 _MOST_KEPT = 8
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """What a phrase means. `of` is the key of a class, a plant, a form or a state, or the full
-    name of a material.
-    """
-
-    role: Role
-    of: str
-    phrase: str
-    language: str
-    warns_of: WarnsOf | None = None
-    row: str = ""
-    weak: bool = False
-    foreign: bool = False
-    under_bark: bool = False
-    kind: str = ""
-
-
-class Trie:
-    """Phrases by their words; the longest that begins at a word is found in one walk."""
-
-    def __init__(self) -> None:
-        self._root: dict[str, Any] = {}
-        self.count = 0
-
-    def put(self, words: Phrase, entry: Entry) -> None:
-        if not words:
-            return
-        node = self._root
-        for word in words:
-            node = node.setdefault(word, {})
-        held: list[Entry] = node.setdefault("", [])
-        if entry not in held:
-            held.append(entry)
-            self.count += 1
-
-    def longest(
-        self, stems: list[str], at: int = 0, limit: int | None = None
-    ) -> tuple[int, list[Entry]]:
-        """Where the longest phrase that begins at `at` ends, not after `limit`, and what it means;
-        (at, []) for none.
-        """
-        node, end = self._root, at
-        held: list[Entry] = []
-        for position in range(at, len(stems) if limit is None else limit):
-            following = node.get(stems[position])
-            if following is None:
-                break
-            node = following
-            if "" in node:
-                end, held = position + 1, node[""]
-        return end, held
 
 
 @dataclass(slots=True)
 class Language:
-    """The words of a set of tables. `known` holds every stem that any phrase has."""
+    """The words of a set of tables. `known` holds every stem that any phrase has, `quiet` those
+    that begin no phrase but themselves and mean no danger, `heads` how words of danger begin.
+    """
 
     plants: dict[str, Plant] = field(default_factory=dict)
     forms: dict[str, Form] = field(default_factory=dict)
@@ -110,6 +56,8 @@ class Language:
     composed: Trie = field(default_factory=Trie)
     asides: Trie = field(default_factory=Trie)
     known: set[str] = field(default_factory=set)
+    quiet: set[str] = field(default_factory=set)
+    heads: set[str] = field(default_factory=set)
     shortened: dict[str, set[str]] = field(default_factory=dict)
     hedges: set[Phrase] = field(default_factory=set)
     hedge_ends: set[str] = field(default_factory=set)
@@ -155,13 +103,13 @@ class Language:
         """The words of a text, closed compounds of two known words taken apart."""
         found: list[Token] = []
         for token in tokens(text):
-            parts = () if token.stem in self.known else self.parts(token.word)
+            if token.stem in self.known or not (parts := self.parts(token.word)):
+                found.append(token)
+                continue
             joint = token.joint
             for part in parts:
                 found.append(Token(token.word, part, token.start, token.end, joint))
                 joint = " "
-            if not parts:
-                found.append(token)
         return found
 
 
@@ -213,7 +161,20 @@ def _compiled(tables: Tables) -> Language:
     made.known.update(
         made.weak_after, made.clause_ends, made.removed_last, made.measures, made.tools
     )
+    _sort_first_words(made)
     return made
+
+
+def _sort_first_words(made: Language) -> None:
+    """Which words of a text may be passed by, and which may be the first half of a danger."""
+    roots = made.scanned.first_words
+    made.quiet = made.known - roots.keys()
+    for word, node in roots.items():
+        dangers = [entry for entry in node.get("", ()) if entry.warns_of]
+        if not dangers and set(node) == {""}:
+            made.quiet.add(word)
+        if any(entry.role == "danger" for entry in dangers):
+            made.heads.update(word[:length] for length in range(_LEAST_HEAD, len(word) + 1))
 
 
 def _put(made: Language, entry: Entry, scanned: bool = True, composed: bool = True) -> None:

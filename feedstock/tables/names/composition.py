@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from ...quantities.cell import Cell
 from ..rows.material import Material
 from ..rows.methods.language import Form, State
-from .compiled import Entry, Language, Role, language_of
+from .compiled import Language, language_of
 from .text import Token, words_of
+from .trie import Entry, Role
 
 if TYPE_CHECKING:
     from ..tables import Tables

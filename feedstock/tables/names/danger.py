@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Literal
 
 from ..rows.methods.language import DangerClass, WarnsOf
 from ..rows.row import Sourced
-from .compiled import Entry, Language, Phrase, language_of
+from .compiled import Language, language_of
 from .spans import Span, misspelt, spans_of
 from .text import Token, words_of
+from .trie import Entry, Phrase
 
 if TYPE_CHECKING:
     from ..tables import Tables
@@ -59,9 +60,11 @@ def scan(
     held = language_of(tables)
     words = held.split(text)
     spans = spans_of(held, words)
+    if not spans:
+        return ()
     settled_stems = {stem for name in settled for stem in words_of(name)}
     dangers = {p for span in spans if span.danger for p in range(span.first, span.last)}
-    hedged = any(s.entries for s in spans) and any(
+    hedged = any(
         word.stem in held.hedge_ends and _ends_at(words, held.hedges, at)
         for at, word in enumerate(words)
     )

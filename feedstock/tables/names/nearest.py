@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 from ..rows.contaminant import Clears
 from ..rows.material import Material
 from ..rows.methods.language import DangerWords
-from .alike import Name, NameIndex
-from .compiled import methods_of
+from .alike import FEW, Name, NameIndex
+from .compiled import language_of, methods_of
 from .danger import scan
 from .standing import is_danger_row
 from .text import words_of
@@ -48,6 +48,15 @@ def nearest(tables: Tables, kind: str, text: str, language: str = "en") -> Offer
         if each != kind and len(found := tables.index(each).find(text)) == 1
     )
     return Offer(_index(tables, kind, language).nearest(text, dangerous), other)
+
+
+def prepare(tables: Tables) -> None:
+    """Sort the names of large tables while they are loaded, so that no first question waits."""
+    if sum(len(tables.rows[kind]) for kind in FIELDS) > FEW:
+        language_of(tables)
+        for kind in FIELDS:
+            tables.index(kind)
+            _index(tables, kind, "en")
 
 
 _kept: OrderedDict[tuple[str, str, str], NameIndex] = OrderedDict()

@@ -71,6 +71,10 @@ def _placed(tables: Tables, how: How, kind: str, row_id: str, word: str) -> Owne
 
 
 def _reading_owner(tables: Tables, kind: str, word: str) -> Owner | None:
+    held = language_of(tables)
+    unknown = any(t.stem not in held.known and not t.word.isdigit() for t in held.split(word))
+    if unknown and words_of(word) not in held.homonyms:
+        return None  # no need to read what no table has a word for
     read = read_material(tables, word)
     if isinstance(read, Reading):
         if read.exact and kind == "materials" and not _first(tables, read.material):

@@ -2,37 +2,36 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
-from .compiled import Entry, Language, shortenings
+from .compiled import Language, shortenings
 from .text import Token, stem
+from .trie import Entry
 
 _LONG = 7
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
-    """Words `first` up to `last` of a text that match entries of the index."""
+class Span(NamedTuple):
+    """Words `first` up to `last` of a text that match entries of the index: what danger they mean
+    first, or what they deny in one, as `unpainted` does.
+    """
 
     first: int
     last: int
-    entries: tuple[Entry, ...]
-
-    @property
-    def danger(self) -> Entry | None:
-        return next((e for e in self.entries if e.role == "danger"), None)
-
-    @property
-    def denial(self) -> Entry | None:
-        """What the words deny in one, as `unpainted` does."""
-        return next((e for e in self.entries if e.role == "clean" and e.warns_of), None)
+    entries: list[Entry]
+    danger: Entry | None
+    denial: Entry | None
 
 
 def spans_of(held: Language, words: list[Token]) -> list[Span]:
-    """The longest phrases of the index in a text, one after the other; none runs over the break
-    of a clause.
+    """The longest phrases of the index in a text that mean or deny a danger, one after the other;
+    none runs over the break of a clause.
+
+    Most words of a text stand in no phrase but themselves and mean no danger: they are passed by at
+    once, and two words are tried as one where a danger begins as the first does.
     """
     stems = [word.stem for word in words]
+    quiet, heads, known = held.quiet, held.heads, held.known
     limits, limit = [0] * len(words), len(words)
     for at in range(len(words) - 1, -1, -1):
         limits[at] = limit
@@ -40,16 +39,33 @@ def spans_of(held: Language, words: list[Token]) -> list[Span]:
     found: list[Span] = []
     at = 0
     while at < len(words):
-        end, entries = held.scanned.longest(stems, at, limits[at])
-        span = Span(at, end, tuple(entries)) if entries else None
-        if end < at + 2 and at + 1 < limits[at] and (span is None or span.danger is None):
+        end, span = at + 1, None
+        if stems[at] in known:
+            if stems[at] not in quiet:
+                last, entries = held.scanned.longest(stems, at, limits[at])
+                if entries:
+                    end, span = last, _span(at, last, entries)
+        elif (right := misspelt(held, words[at])) is not None:
+            span = _span(at, at + 1, held.scanned.longest([right])[1])
+        unread = end == at + 1 < limits[at] and (span is None or span.danger is None)
+        if unread and words[at].word in heads:
             span = _joined(held, words, at) or span
-        if span is None and (right := misspelt(held, words[at])) is not None:
-            span = Span(at, at + 1, tuple(held.scanned.longest([right])[1]))
         if span is not None:
             found.append(span)
-        at = span.last if span is not None else at + 1
+            end = span.last
+        at = end
     return found
+
+
+def _span(first: int, last: int, entries: list[Entry]) -> Span | None:
+    """Entries that some words match, where one of them means or denies a danger."""
+    danger = denial = None
+    for entry in entries:
+        if entry.role == "danger":
+            danger = danger or entry
+        elif entry.role == "clean" and entry.warns_of:
+            denial = denial or entry
+    return Span(first, last, entries, danger, denial) if danger or denial else None
 
 
 def _joined(held: Language, words: list[Token], at: int) -> Span | None:
@@ -59,9 +75,8 @@ def _joined(held: Language, words: list[Token], at: int) -> Span | None:
     both = stem(words[at].word + words[at + 1].word)
     if both not in held.known:
         return None
-    entries = held.scanned.longest([both])[1]
-    span = Span(at, at + 2, tuple(entries))
-    return span if span.danger is not None and not span.danger.weak else None
+    span = _span(at, at + 2, held.scanned.longest([both])[1])
+    return span if span is not None and span.danger and not span.danger.weak else None
 
 
 def misspelt(held: Language, token: Token) -> str | None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 _WORD = re.compile(r"[^\W_]+(?:['\u2019][^\W_]+)*")
 _BLANK = re.compile(r"[\s_\"'\u2018\u2019\u201c\u201d()]*")
@@ -77,8 +77,7 @@ _WHOLE = frozenset(
 """Words whose ending changes what they mean: decking is no deck of leaves, wormed no worm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """A word of a text. `joint` is what stands before it: a blank, a hyphen, or the break of a
     clause (`,`).
     """
@@ -131,11 +130,15 @@ def tokens(text: str) -> list[Token]:
     found: list[Token] = []
     last = 0
     for match in _WORD.finditer(text):
-        between = text[last : match.start()]
-        joint = " " if _BLANK.fullmatch(between) else "-" if between == "-" else ","
+        start, end = match.span()
+        between = text[last:start]
+        if between in ("", " ") or _BLANK.fullmatch(between):
+            joint = " "
+        else:
+            joint = "-" if between == "-" else ","
         word = fold(match.group())
-        found.append(Token(word, stem(word), match.start(), match.end(), joint))
-        last = match.end()
+        found.append(Token(word, stem(word), start, end, joint))
+        last = end
     return found
 
 
