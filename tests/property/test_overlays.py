@@ -13,14 +13,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builders import own_set, tables
+from builders import own_set, reference_set, tables
 from feedstock import Heap, Lot, TableError, Tables, load_tables
 from feedstock.contrib.subjects import subjects
 from feedstock.model.findings import Verdict
 from feedstock.pipeline import verdicts
-from feedstock.tables.loading.raw import RawSet
-from feedstock.tables.loading.reader import read_set
-from feedstock.tables.loading.source import reference_source
 from strategies import examples
 
 pytestmark = pytest.mark.property
@@ -40,11 +37,6 @@ SPOKEN = (
     ("rotten beech log", ""),
     ("hardwood", "beside the rail ties"),
 )
-
-
-@cache
-def reference() -> RawSet:
-    return read_set(reference_source())
 
 
 @cache
@@ -121,7 +113,7 @@ def changes(draw: st.DrawFn) -> Change:
     kind = draw(
         st.sampled_from(["contaminants", "clears", "signs", "origins", "materials", "limits"])
     )
-    rows = reference().rows[kind]
+    rows = reference_set().rows[kind]
     key = draw(st.sampled_from(sorted(rows)))
     data, change = rows[key].data, draw(declared)
     if kind == "contaminants":

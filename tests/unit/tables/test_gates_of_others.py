@@ -12,10 +12,8 @@ from typing import Any
 
 import pytest
 
-from builders import own_set
+from builders import own_set, reference_set
 from feedstock import TableError, load_tables
-from feedstock.tables.loading.reader import read_set
-from feedstock.tables.loading.source import reference_source
 
 pytestmark = pytest.mark.property
 
@@ -64,7 +62,7 @@ def test_a_change_of_a_gate_says_its_direction(kind: str, row: str, change: Chan
 
 def held(kind: str, row: str, field: str) -> Any:
     """A field of a row of the reference as it stands in its file."""
-    return read_set(reference_source()).rows[kind][row].data[field]
+    return deepcopy(reference_set().rows[kind][row].data[field])
 
 
 def ruled(row: str, number: int, **parts: Any) -> Change:
