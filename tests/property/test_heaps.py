@@ -390,18 +390,26 @@ def gate(material: str, origin: str, signs: list[str]) -> Verdict:
 
 
 @pytest.mark.parametrize(
-    "origin",
-    ["unknown", *(pytest.param(o, marks=pytest.mark.deep) for o in ("own garden", "workshop"))],
+    ("origin", "step"),
+    [
+        ("unknown", 4),
+        *(
+            pytest.param(origin, 1, marks=pytest.mark.deep)
+            for origin in ("unknown", "own garden", "workshop")
+        ),
+    ],
 )
-def test_no_single_sign_of_danger_improves_any_material(origin: str) -> None:
-    """Every such sign against every material, for the origins that know most and least."""
+def test_no_single_sign_of_danger_improves_any_material(origin: str, step: int) -> None:
+    """Every such sign against every material, for the origins that know most and least; in the
+    quick suite against every fourth.
+    """
     seen = 0
-    for name in materials():
+    for name in materials()[::step]:
         plain = gate(name, origin, [])
         for sign in dangerous_signs():
             seen += 1
             assert gate(name, origin, [sign]) >= plain, (name, sign)
-    assert seen > 5000
+    assert seen > 5000 / step
 
 
 @pytest.mark.parametrize("burner", OPEN)

@@ -9,6 +9,7 @@ the place or the hand is told and leaves the lot ready.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import pytest
 
@@ -126,16 +127,27 @@ def test_what_is_no_drum_is_not_asked_for_its_past(burner: str) -> None:
     assert judged({}, burner).verdict is Verdict.READY
 
 
-@pytest.mark.parametrize("row", [r for r in MATRIX if r.verdict > Verdict.READY], ids=str)
+DANGERS = [row for row in MATRIX if row.verdict > Verdict.READY]
+
+
+@cache
+def loosened(codes: frozenset[str]) -> Tables:
+    """The reference with these suspicions let pass, each with its reason."""
+    change = {"permits": "ready", "loosens": {"reason": "a trial"}}
+    rows = {f"reference:{code}": change for code in codes}
+    return load_tables(own_set("loose", amend={"contaminants": rows}), plugins=False)
+
+
+@pytest.mark.parametrize("row", DANGERS, ids=str)
 def test_a_looser_row_is_seen(row: Row) -> None:
-    """A set that lets a word pass, with its reason declared, changes the verdict of this matrix."""
-    loose = own_set(
-        "loose",
-        amend={
-            "contaminants": {
-                f"reference:{row.code}": {"permits": "ready", "loosens": {"reason": "a trial"}}
-            }
-        },
-    )
-    found = load_tables(loose, plugins=False)
+    """A set that lets words pass, with its reason declared, changes the verdicts of this matrix."""
+    found = loosened(frozenset(row.code for row in DANGERS))
     assert judged({row.part: [row.word]}, found=found).verdict is Verdict.READY
+
+
+def test_a_looser_row_moves_its_own_words_and_no_other() -> None:
+    code = DANGERS[0].code
+    found = loosened(frozenset({code}))
+    for row in DANGERS:
+        expected = Verdict.READY if row.code == code else row.verdict
+        assert judged({row.part: [row.word]}, found=found).verdict is expected, row

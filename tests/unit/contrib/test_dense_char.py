@@ -25,8 +25,10 @@ def problems(tmp_path: Path, row: str, value: float) -> list[Problem]:
     )
     amended = f"  materials:\n    reference:{row}: {{char_bulk_density: {cell}}}\n"
     path.write_text(f"set: {{{HEAD}}}\namend:\n{amended}", encoding="utf-8")
-    found = check(TableSource.of(path), with_panel=False).errors
-    return [each for each in found if each.code == "denser-than-its-feed"]
+    found: list[Problem] = []
+    too_dense(load_tables(path, plugins=False), ["mine"], found)
+    assert {each.code for each in found} <= {"denser-than-its-feed"}
+    return found
 
 
 # once remembered of chars of shells and husks, kg/m3. By hand, in a pit of 670 degC, where the
@@ -44,6 +46,11 @@ def test_shells_as_once_remembered_are_refused(
     assert all(each.file is not None and each.line for each in found)
     assert not problems(tmp_path, row, 0.97 * most)
     assert problems(tmp_path, row, 1.03 * most)
+
+
+def test_the_check_tells_it(tmp_path: Path) -> None:
+    [found] = problems(tmp_path, "rice-husk", 150)
+    assert found in check(TableSource.of(tmp_path / "mine.yaml"), with_panel=False).errors
 
 
 def test_no_char_of_the_reference_is_too_dense() -> None:

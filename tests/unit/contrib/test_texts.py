@@ -6,20 +6,25 @@ from typing import Any
 
 import pytest
 
+from builders import own_set, tables
+from feedstock import load_tables
 from feedstock.contrib.check import check
-from feedstock.tables.loading.source import TableSource, reference_source
+from feedstock.contrib.texts import bare_quantities
+from feedstock.errors import Problem
+from feedstock.tables.loading.source import TableSource
 
 pytestmark = pytest.mark.property
 
 
-def checked(text: Any) -> list[tuple[str, str]]:
+def own(text: Any) -> dict[str, Any]:
     caution = {"text": text, "when": {"always": "true"}, "order": "1", "known": "practice"}
-    own = {
-        "set": {"name": "own", "version": "1", "schema": "1"},
-        "cautions": {"mine": caution},
-    }
-    report = check(TableSource.of(own), with_panel=False)
-    return [(each.code, each.field) for each in report.errors]
+    return own_set("own", cautions={"mine": caution})
+
+
+def checked(text: Any) -> list[tuple[str, str]]:
+    found: list[Problem] = []
+    bare_quantities(load_tables(own(text), plugins=False), "own", found)
+    return [(each.code, each.field) for each in found]
 
 
 @pytest.mark.parametrize(
@@ -54,8 +59,14 @@ def test_a_bare_quantity_is_an_error(text: Any, found: tuple[str, str]) -> None:
     assert found in checked(text)
 
 
+def test_the_check_tells_it() -> None:
+    report = check(TableSource.of(own("Keep 3 m off.")), with_panel=False)
+    assert [(each.code, each.field) for each in report.errors] == [
+        ("bare-quantity", "cautions.mine.text")
+    ]
+
+
 def test_the_reference_texts_have_no_bare_quantity() -> None:
-    report = check(reference_source(), with_panel=False)
-    assert [
-        each for each in report.errors if each.code in ("bare-quantity", "not-a-quantity")
-    ] == []
+    found: list[Problem] = []
+    bare_quantities(tables(), "reference", found)
+    assert found == []
