@@ -124,7 +124,8 @@ def printed(cell: Cell) -> bool:
     value, step = float(match[0]), 0.51 * 10 ** -len(match[1])
     share = cell.dimension in ("number", "share")
     return any(
-        abs(number - value) <= step or (share and abs(number / 100 - value) <= step)
+        abs(number - value) <= step
+        or (share and min(abs(number / 100 - value), abs(number * 100 - value)) <= step)
         for number in quoted(cell.at)
     )
 
@@ -148,6 +149,8 @@ def test_what_a_locator_quotes_is_found() -> None:
     assert not printed(middle)
     assert printed(located("13.1 %", "abstract, 4.8 to 13.1 %"))
     assert printed(located("0.131", "abstract, 13.1 %"))
+    assert printed(located("13 %", "abstract, 0.13"))
+    assert not printed(located("13 %", "abstract, 0.16"))
 
 
 def located(value: str, at: str) -> Cell:

@@ -544,7 +544,7 @@ HAND: dict[str, dict[str, tuple[float, float, float]]] = {
     "ash kept": {"ash_kept": (0.65, 0.86, 1.0)},
     # 17 to 27 % is one standard deviation to either side
     "field": {"field": (0.22 - 0.05 * 1.645, 0.22, 0.22 + 0.05 * 1.645)},
-    # 620 to 750 degC from memory: half as wide again
+    # 620 to 750 degC is remembered: judged half as wide again
     "temperature": {"temperature": (690 - 70 * 1.5, 690.0, 690 + 60 * 1.5)},
     "carbon": {"carbon_error": (-0.07, 0.0, 0.07)},
     # a piece of char over the oven-dry wood, from 600 degC on; of bark at any temperature; one draw
