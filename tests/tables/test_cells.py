@@ -76,10 +76,52 @@ def test_the_rules_for_ends_follow_from_their_derivations() -> None:
         for full, row in tables().rows["methods"].items()
         if isinstance(row, IntervalRule)
     }
-    assert set(rules) == set(expected)
+    assert set(rules) == set(expected) | set(SCATTERS)
     for name, half in expected.items():
         assert rules[name].below.mid == pytest.approx(math.exp(-half), abs=6e-4)
         assert rules[name].above.mid == pytest.approx(math.exp(half), abs=1e-3)
+
+
+# rules whose scatter is that of the tables themselves: the fields that each serves, and the
+# standard deviation of the logarithm that its row states
+SCATTERS = {
+    "scatter-of-elements": (("carbon", "hydrogen", "oxygen"), 0.058),
+    "scatter-of-nitrogen": (("nitrogen",), 0.60),
+    "scatter-of-structure": (("lignin", "cellulose"), 0.152),
+    "scatter-of-fixed-carbon": (("fixed_carbon",), 0.136),
+    "scatter-of-heating-value": (("heating_value",), 0.064),
+}
+
+
+def within_classes(field: str) -> tuple[float, int]:
+    """Sum of squares of the logarithm about the means of the classes, and degrees of freedom, of
+    the rows that give a middle of their own which was read or derived.
+    """
+    middles: dict[str, dict[int, float]] = {}
+    for full in tables().rows["materials"]:
+        row = tables().material(full)
+        cell = getattr(row, field)
+        if cell is not None and cell.known in ("read", "derived"):
+            middles.setdefault(row.class_ or "", {})[id(cell)] = math.log(cell.mid)
+    groups = [list(group.values()) for group in middles.values() if len(group) > 1]
+    squares = sum((each - sum(group) / len(group)) ** 2 for group in groups for each in group)
+    return squares, sum(len(group) - 1 for group in groups)
+
+
+@pytest.mark.worked
+@pytest.mark.parametrize("name", SCATTERS)
+def test_the_rules_for_composition_follow_from_the_rows_of_the_tables(name: str) -> None:
+    fields, stated = SCATTERS[name]
+    squares, freedom = map(sum, zip(*map(within_classes, fields), strict=True))
+    found = math.sqrt(squares / freedom)
+    print(f"{name}: {found:.3f} with {freedom} degrees of freedom")
+    assert freedom >= 15
+    # a row more or less moves it a little; more than a tenth wants a new derivation
+    assert found == pytest.approx(stated, rel=0.1)
+    rule = tables().rows["methods"][f"reference:{name}"]
+    assert isinstance(rule, IntervalRule)
+    assert rule.below.mid == pytest.approx(math.exp(-1.645 * stated), abs=6e-4)
+    assert rule.above.mid == pytest.approx(math.exp(1.645 * stated), abs=1e-3)
 
 
 @pytest.mark.property
