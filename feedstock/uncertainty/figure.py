@@ -306,13 +306,16 @@ def _shapes(
     to: Callable[[float], float],
 ) -> list[Shape]:
     half_step_changes, mid = figure.half_step_changes, figure.mid
-    shapes = [parabola(low, high) for low, high in changes]
-    if half_step_changes:
-        for n, key in enumerate(figure.sensitivities):
-            if key in half_step_changes:
-                below, above = half_step_changes[key]
-                halves = to(mid + below) - middle, to(mid + above) - middle
-                shapes[n] = two_parabolas(changes[n][0], *halves, changes[n][1])
+    if not half_step_changes:
+        return [parabola(low, high) for low, high in changes]
+    shapes = []
+    for key, (low, high) in zip(figure.sensitivities, changes, strict=True):
+        half = half_step_changes.get(key)
+        if half is None:
+            shapes.append(parabola(low, high))
+        else:
+            below, above = to(mid + half[0]) - middle, to(mid + half[1]) - middle
+            shapes.append(two_parabolas(low, below, above, high))
     return shapes
 
 

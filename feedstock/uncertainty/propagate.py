@@ -15,6 +15,7 @@ from collections.abc import (
 )
 from dataclasses import dataclass, field
 from functools import partial
+from operator import attrgetter
 
 from ..quantities.cell import Scale
 from .figure import ROUNDING, Ratios, UncertainValue, combine
@@ -23,6 +24,7 @@ from .inputs import Input, Number, per_amount
 from .intervals import Z95
 
 Changes = Mapping[str, tuple[Number, Number]]
+_NAME, _LOW, _MID, _HIGH = map(attrgetter, ("name", "low", "mid", "high"))
 
 
 def propagate(
@@ -37,7 +39,7 @@ def propagate(
 
     Raises KeyError for an input that is missing.
     """
-    names = tuple([entry.name for entry in inputs])
+    names = tuple(map(_NAME, inputs))
     numbers, keys = key_numbers(inputs)
     program = compiled(tuple(chain), names, numbers, tuple(wanted))
     run = Run(program, tuple([inputs[n] for n in program.positions]), keys)
@@ -66,7 +68,7 @@ class Run:
     _per_amount: dict[str, UncertainValue] | None = None
 
     def __post_init__(self) -> None:
-        self.mids = [given.mid for given in self.inputs]
+        self.mids = list(map(_MID, self.inputs))
 
     def figures(self, kept: Hashable = None) -> dict[str, UncertainValue]:
         """Every wanted output; with `kept` its ends are looked up or kept under it, and only its
@@ -99,10 +101,7 @@ class Run:
     def perturb(self) -> Perturbations:
         """What every key reaches with it at its ends; run once."""
         if self._perturbed is None:
-            lows, highs = (
-                [given.low for given in self.inputs],
-                [given.high for given in self.inputs],
-            )
+            lows, highs = list(map(_LOW, self.inputs)), list(map(_HIGH, self.inputs))
             self.middle, self._perturbed = self.program.perturbations(self.mids, lows, highs)
         return self._perturbed
 
@@ -111,17 +110,17 @@ class Run:
         if self._sensitivities is None:
             perturbed, middle = self.perturb(), self.middle
             found: list[dict[str, tuple[Number, Number]]] = [{} for _ in middle]
-            reached = self.program.reached
+            # what moves no further is rounding; every array counts as moved
+            edges = [ROUNDING * mid if mid.__class__ is float else None for mid in middle]
             # keys of inputs that the program does not use may stand at the end
-            for key, hits, (low, high) in zip(self.keys, reached, perturbed, strict=False):
+            for key, hits, (low, high) in zip(
+                self.keys, self.program.reached, perturbed, strict=False
+            ):
                 for place, at_low, at_high in zip(hits, low, high, strict=True):
-                    mid = middle[place]
+                    mid, edge = middle[place], edges[place]
                     a, b = at_low - mid, at_high - mid
-                    if mid.__class__ is float:
-                        edge = ROUNDING * mid
-                        if -edge <= a <= edge and -edge <= b <= edge:
-                            continue
-                    found[place][key] = a, b
+                    if edge is None or a > edge or b > edge or a < -edge or b < -edge:
+                        found[place][key] = a, b
             self._sensitivities = found
         return self._sensitivities[output]
 
