@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from functools import lru_cache
 from typing import Any
@@ -123,7 +124,7 @@ def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) 
     full, _ = graph.tables.method("char-through", Charring)
     if fire.firing == "top-lit" and layout.clamped:
         means = [p.fuel.through.times(p.dry) for p in layout.of("layer")]
-        whole = sum(p.dry for p in layout.of("layer"))
+        whole = math.fsum(p.dry for p in layout.of("layer"))
         graph.given["mean_through"] = add(means).times(1.0 / whole)
         graph.known("end", layout.end, "length of the burn", "s")
         graph.cell("char_exponent", "methods", full, "exponent", exact=True)
@@ -134,7 +135,7 @@ def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) 
     elif fire.firing != "closed":
         # a burn that nobody stops is as long as its fire is slow: only the time in the flame counts
         laid = layout.of("bed", "main", "loose", "layer")
-        whole = sum(p.dry for p in layout.portions)
+        whole = math.fsum(p.dry for p in layout.portions)
         graph.given["raw"] = add(
             [_raw_of(p, layout.end, fire.exponent).times(p.dry / whole) for p in laid]
             or [UncertainValue(0.0)]

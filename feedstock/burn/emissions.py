@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Literal
 
@@ -81,5 +82,5 @@ def _given_off(amounts: Emitted) -> tuple[Message, ...]:
 
 
 def _mean_moisture(fuels: Sequence[Fuel]) -> float:
-    whole = sum(fuel.dry for fuel in fuels)
-    return float(sum(fuel.dry * fuel.figures["moisture"].mid for fuel in fuels) / whole)
+    whole = math.fsum(fuel.dry for fuel in fuels)
+    return float(math.fsum(fuel.dry * fuel.figures["moisture"].mid for fuel in fuels) / whole)

@@ -229,7 +229,7 @@ def refusals(fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: st
     wet = [fuel for fuel in fuels if fuel.verdict is Verdict.DRY_FIRST]
     found = hot_findings(hot, tables)
     if wet:
-        litres = sum(max(_water(fuel), 0.0) for fuel in wet)
+        litres = math.fsum(max(_water(fuel), 0.0) for fuel in wet)
         found.append(
             Finding(
                 code="too-wet-to-burn",

@@ -281,7 +281,7 @@ def _whole(
                 chosen.append((takeable(fuel.lot, before + added), fuel))
         return chosen
 
-    low, high = 0.0, sum(fuel.dry * (1.0 - shares.get(fuel.name, 0.0)) for fuel in ordered)
+    low, high = 0.0, math.fsum(fuel.dry * (1.0 - shares.get(fuel.name, 0.0)) for fuel in ordered)
     if loads(filled(high)) <= wanted:
         return filled(high)
     for _ in range(_LOAD_HALVINGS):

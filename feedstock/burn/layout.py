@@ -127,12 +127,12 @@ def raw_of(fuel: Fuel, layout: Layout, fire: Fire) -> Callable[[float], float]:
     """The raw wood that is left of a lot, as a function of a factor on its time in the flame."""
     laid = [p for p in layout.portions if p.fuel.name == fuel.name and p.part not in ("light",)]
     laid = [p for p in laid if p.part not in ("aside", "cap")]
-    whole = sum(portion.dry for portion in laid)
+    whole = math.fsum(portion.dry for portion in laid)
 
     def raw(factor: float) -> float:
         if whole <= 0 or (fire.firing == "top-lit" and fire.stated):
             return 0.0
-        return sum(
+        return math.fsum(
             portion.dry / whole * _raw_share(portion, layout.end, factor, fire.exponent)
             for portion in laid
         )

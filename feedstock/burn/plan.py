@@ -309,7 +309,7 @@ def _whole(real: float) -> int:
 
 def _water_heat(fuels: Sequence[Fuel]) -> Estimate | None:
     known = [fuel for fuel in fuels if "water_heat" in fuel.figures]
-    whole = sum(fuel.dry for fuel in known)
+    whole = math.fsum(fuel.dry for fuel in known)
     return (
         estimate_in(
             weighted((fuel.dry / whole, fuel.figures["water_heat"]) for fuel in known), "%", 100

@@ -75,7 +75,7 @@ def blend(
         wanted,
         by,
         at_hand,
-        sum(amount for amount in amounts if amount is not None),
+        math.fsum(amount for amount in amounts if amount is not None),
         tables,
         notes,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import operator
 from collections.abc import Callable, Sequence
 from typing import Any
@@ -12,6 +13,7 @@ from ..tables.rows.methods.amount import Instruments
 from ..tables.rows.methods.char import WoodChar
 from ..tables.rows.methods.compost import Compost, CompostPractice
 from ..tables.tables import Tables
+from ..uncertainty.elementwise import total
 from ..uncertainty.formula import formula, formula_of
 from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, Origin, exact_input
@@ -40,7 +42,7 @@ _OVER = _plain(operator.truediv, "quotient")
 
 
 def _sum(*values: Any) -> Any:
-    return sum(values[1:], start=values[0])
+    return total(values)
 
 
 _SUM = _plain(_sum, "sum")
@@ -114,7 +116,7 @@ def _as_wanted(
     nothing was).
     """
     volumes = [amount if amount is not None else 1.0 for amount in amounts]
-    whole = sum(volumes)
+    whole = math.fsum(volumes)
     for i, volume in enumerate(volumes):
         share = volume / whole
         inputs.append(
@@ -252,8 +254,8 @@ def _mix_ratio(*parts: Any) -> Any:
 def _tied(usable: Any, critical: Any, *parts: Any) -> Any:
     rows = _rows(parts)
     return mixing.nitrogen_tied_up(
-        sum(q * (1 - w) * c for q, w, _, c in rows),
-        sum(q * (1 - w) * n for q, w, n, _ in rows),
+        math.fsum(q * (1 - w) * c for q, w, _, c in rows),
+        math.fsum(q * (1 - w) * n for q, w, n, _ in rows),
         usable,
         critical,
     )
@@ -261,7 +263,7 @@ def _tied(usable: Any, critical: Any, *parts: Any) -> Any:
 
 @formula("dry mass of the parts", "identity", result="kg")
 def _dry_parts(*parts: Any) -> Any:
-    return sum(q * (1 - w) for q, w, _, _ in _rows(parts))
+    return math.fsum(q * (1 - w) for q, w, _, _ in _rows(parts))
 
 
 @formula("share of char", "identity", char="m^3", whole="m^3", result="1")

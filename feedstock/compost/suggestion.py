@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from ..model.compost import Suggestion
@@ -138,7 +139,7 @@ def _solutions(
             for (name, _, density), mass in zip((first, second), amounts, strict=True)
             if mass > 1e-9
         )
-        best.append((sum(amounts), add))
+        best.append((math.fsum(amounts), add))
     return best, why
 
 

@@ -93,7 +93,7 @@ def _sums(
         cells = [getattr(row, name) for name in names]
         if any(cell is None for cell in cells):
             continue
-        total = sum(cell.mid for cell in cells)
+        total = math.fsum(cell.mid for cell in cells)
         if abs(total - 1) <= CLOSURE_WARNING:
             continue
         into = problems if abs(total - 1) > CLOSURE_ERROR else warnings
@@ -117,7 +117,7 @@ def _structure(tables: Tables, row_id: str, row: Material, problems: list[Proble
     parts = [row.lignin, row.cellulose, row.hemicellulose]
     if any(part is None for part in parts):
         return
-    total = sum(part.mid for part in parts if part is not None)
+    total = math.fsum(part.mid for part in parts if part is not None)
     if total > STRUCTURE_MOST:
         problems.append(
             _problem(

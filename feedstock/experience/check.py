@@ -62,9 +62,9 @@ def inside(row: BatchFigure) -> bool:
 
 def _checked(rows: Sequence[BatchFigure]) -> CheckedFigure:
     within = sum(inside(row) for row in rows)
-    mean = sum(math.log(row.measured.mid_value / row.predicted.mid_value) for row in rows) / len(
-        rows
-    )
+    mean = math.fsum(
+        math.log(row.measured.mid_value / row.predicted.mid_value) for row in rows
+    ) / len(rows)
     return CheckedFigure(
         figure=rows[0].figure,
         batches=len(rows),

@@ -162,7 +162,8 @@ def _main_class(parts: Iterable[tuple[str, float]], tables: Tables) -> str:
     return (
         name
         if most
-        >= tables.method("batch-records", BatchRecords)[1].main_share.mid * sum(total.values())
+        >= tables.method("batch-records", BatchRecords)[1].main_share.mid
+        * math.fsum(total.values())
         else ""
     )
 

@@ -187,7 +187,7 @@ def _learned(
     method = tables.method("learning", Learning)[1]
     share = method.figures[figure].share.mid
     tau2, sigma2 = split(
-        sum(sorted(record.predicted.learnable for record in seen)) / len(seen), share
+        math.fsum(sorted(record.predicted.learnable for record in seen)) / len(seen), share
     )
     noises = [sigma2 + record.predicted.rest + record.taken.variance for record in seen]
     belief, weights = robust(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 
 from ..uncertainty.figure import UncertainValue
@@ -61,7 +62,7 @@ def best_measurement(models: Iterable[LotModel], figure: UncertainValue) -> Mess
     that has it.
     """
     squares = {key: (high - low) ** 2 for key, (low, high) in figure.sensitivities.items()}
-    whole = sum(squares.values())
+    whole = math.fsum(squares.values())
     if whole == 0:
         return None
     found: dict[tuple[str, str], float] = {}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Container, Iterable, Mapping, Sequence
 
 from ..model.explanation import Contribution, Explanation, Term
@@ -85,7 +86,7 @@ def shares_of_inputs(
     person = shares.pop(stated_heap_key(), 0.0)
     stated = {entry.key for inputs in lots for entry in inputs if entry.shared}
     own = {key: share for key, share in shares.items() if key in stated}
-    total = sum(own.values())
+    total = math.fsum(own.values())
     if total > 0:
         shares |= {key: share * (1.0 + person / total) for key, share in own.items()}
     return shares

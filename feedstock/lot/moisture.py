@@ -236,7 +236,7 @@ def _moisture_unknown(b: Builder) -> None:
     ]
     low, high = min(e[0] for e in ends), max(e[2] for e in ends)
     middles = sorted(e[1] for e in ends)
-    mid = 1 / (1 + math.exp(-sum(math.log(m / (1 - m)) for m in middles) / len(middles)))
+    mid = 1 / (1 + math.exp(-math.fsum(math.log(m / (1 - m)) for m in middles) / len(middles)))
     text = (
         f"no moisture given: the whole range of {', '.join(cells)} of "
         f"{b.row.display(b.lot.material)}"

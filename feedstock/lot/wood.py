@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from ..model.inputs.lot import Lot
 from ..physics import density, moisture
 from ..quantities.cell import Cell
@@ -207,7 +209,7 @@ def thickness_of(b: Builder) -> Thickness:
         if pieces.diameter is not None:
             return Thickness(pieces.diameter.mid, ThicknessSource.DIAMETER)
         if pieces.diameters is not None:
-            mean = sum(diameter.mid for diameter in pieces.diameters) / 2
+            mean = math.fsum(diameter.mid for diameter in pieces.diameters) / 2
             return Thickness(mean, ThicknessSource.TAPER)
         if pieces.width is not None and pieces.thickness is not None:
             if pieces.width.mid < pieces.thickness.mid:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..uncertainty.elementwise import maximum, minimum
+from ..uncertainty.elementwise import maximum, minimum, total
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -165,7 +165,7 @@ def in_mixed_char(elements: Sequence[Number], chars: Sequence[Number]) -> Number
     >>> in_mixed_char([0.01, 0.0], [5.0, 15.0])
     0.0005
     """
-    return sum(elements, start=0.0) / sum(chars, start=0.0)
+    return total(elements) / total(chars)
 
 
 @formula(

@@ -7,10 +7,10 @@ it; its water and its volume count.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from ..uncertainty.elementwise import maximum
+from ..uncertainty.elementwise import maximum, total
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
@@ -66,7 +66,7 @@ def mix_moisture(masses: Sequence[Number], moistures: Sequence[Number]) -> Numbe
     >>> mix_moisture([30.0, 10.0], [0.5, 0.1])
     0.4
     """
-    return _sum(q * w for q, w in zip(masses, moistures, strict=True)) / _sum(masses)
+    return total(q * w for q, w in zip(masses, moistures, strict=True)) / total(masses)
 
 
 @formula(
@@ -93,13 +93,9 @@ def mix_ratio(
     41.7
     """
     rows = list(zip(masses, moistures, carbons, nitrogens, strict=True))
-    return _sum(q * (1.0 - w) * c for q, w, c, _ in rows) / _sum(
+    return total(q * (1.0 - w) * c for q, w, c, _ in rows) / total(
         q * (1.0 - w) * n for q, w, _, n in rows
     )
-
-
-def _sum(values: Iterable[Number]) -> Number:
-    return sum(values, start=0.0)
 
 
 def _second(mass: float, first: float, second: float, why: str) -> float:
@@ -139,8 +135,8 @@ def solve_two(
     >>> [round(q, 2) for q in solve_two([(10.0, dung)], WATER, straw, 30.0, 0.5)]
     [2.96, 3.7]
     """
-    wet = sum(q * (one.moisture - moisture) for q, one in given)
-    rich = sum(q * _surplus(one, ratio) for q, one in given)
+    wet = total(q * (one.moisture - moisture) for q, one in given)
+    rich = total(q * _surplus(one, ratio) for q, one in given)
     a, b = first.moisture - moisture, second.moisture - moisture
     c, d = _surplus(first, ratio), _surplus(second, ratio)
     whole = a * d - b * c
@@ -178,8 +174,8 @@ def least_of_one(
         (-1.0, ratio[1], moisture[1]),
     ):
         for there, added in (
-            (sum(q * _surplus(each, carbon) for q, each in given), _surplus(one, carbon)),
-            (sum(q * (each.moisture - wet) for q, each in given), one.moisture - wet),
+            (total(q * _surplus(each, carbon) for q, each in given), _surplus(one, carbon)),
+            (total(q * (each.moisture - wet) for q, each in given), one.moisture - wet),
         ):
             have, more = side * there, side * added
             if more > 0:
@@ -196,7 +192,7 @@ def least_of_one(
 def _non_negative(
     amounts: Sequence[float], parts: Sequence[Ingredient], ratio: float, moisture: float
 ) -> tuple[float, ...]:
-    slack = _ROUNDING * sum(abs(amount) for amount in amounts)
+    slack = _ROUNDING * total(abs(amount) for amount in amounts)
     if min(amounts) >= -slack:
         return tuple(max(amount, 0.0) for amount in amounts)
     raise NoMixError(_missed(parts, ratio, moisture))
@@ -236,7 +232,8 @@ def water_to_add(masses: Sequence[Number], moistures: Sequence[Number], target: 
     4.0
     """
     return maximum(
-        _sum(q * (target - w) for q, w in zip(masses, moistures, strict=True)) / (1.0 - target), 0.0
+        total(q * (target - w) for q, w in zip(masses, moistures, strict=True)) / (1.0 - target),
+        0.0,
     )
 
 

@@ -7,6 +7,9 @@ array library.
 from __future__ import annotations
 
 import math
+import operator
+from collections.abc import Iterable
+from functools import reduce
 from typing import Any
 
 
@@ -33,6 +36,16 @@ def sin(x: Any) -> Any:
 def arcsin(x: Any) -> Any:
     """The angle in radians whose sine is x, element by element; x from -1 to 1."""
     return math.asin(x) if isinstance(x, (float, int)) else x.__array_namespace__().asin(x)
+
+
+def total(values: Iterable[Any]) -> Any:
+    """The sum, element by element; of floats the nearest there is, whatever their order and the
+    Python that adds them. Of nothing 0.
+    """
+    found = list(values)
+    if all(isinstance(x, (float, int)) for x in found):
+        return math.fsum(found)
+    return reduce(operator.add, found)
 
 
 def minimum(a: Any, b: Any) -> Any:

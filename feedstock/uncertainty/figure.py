@@ -146,7 +146,7 @@ class UncertainValue:
                 self.sensitivities, self.changes(WAYS[self.usable][0]), strict=True
             )
         }
-        total = sum(squares.values())
+        total = math.fsum(squares.values())
         return {key: square / total for key, square in squares.items()} if total > 0 else {}
 
     def half(self, key: str) -> tuple[Number, Number]:

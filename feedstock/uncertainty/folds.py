@@ -58,7 +58,7 @@ def gauss_nodes(count: int) -> Nodes:
         z = 2.0 * math.sqrt(count) if n == 0 else found[-1][0] - 0.5
         for _ in range(200):
             value, slope = _hermite(count, z)
-            step = value / (slope - value * sum(1.0 / (z - root) for root, _ in found))
+            step = value / (slope - value * math.fsum(1.0 / (z - root) for root, _ in found))
             z -= step
             if abs(step) < 1e-14:
                 break
@@ -188,7 +188,7 @@ def merged(points: Points, spread: float) -> Points:
 
 def below_parabola(tilt: float, bend: float, points: Points) -> Below:
     """The fold of tilt z + bend z^2, wherever it turns."""
-    return lambda x: sum([w * _under(tilt, bend, x - place) for w, place in points])
+    return lambda x: math.fsum([w * _under(tilt, bend, x - place) for w, place in points])
 
 
 def below_shape(
@@ -198,7 +198,7 @@ def below_shape(
     if below_tilt == above_tilt and below_bend == above_bend:
         # one parabola all the way, the same seen from either side
         return below_parabola(abs(above_tilt), above_bend, points)
-    return lambda x: sum(
+    return lambda x: math.fsum(
         [
             w
             * (
@@ -291,7 +291,7 @@ def mixture_quantile(
     if spread <= 0.0:
         return guess
     return search(
-        lambda x: sum([w * _under(t, c, x - start) for w, start, t, c in parts]) - target,
+        lambda x: math.fsum([w * _under(t, c, x - start) for w, start, t, c in parts]) - target,
         guess,
         spread,
     )

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from .elementwise import total
 from .figure import UncertainValue
 from .guesses import StatedSum
 from .inputs import Number
@@ -78,7 +79,7 @@ class _Sum:
             for key in part.half_step_changes:
                 if key not in found:
                     pairs = [item.half(key) for item in self.parts if key in item.sensitivities]
-                    found[key] = (sum(a for a, _ in pairs), sum(b for _, b in pairs))
+                    found[key] = (total(a for a, _ in pairs), total(b for _, b in pairs))
         return found
 
     @property
@@ -86,7 +87,7 @@ class _Sum:
         return all(part.source is not None and part.source.can_run for part in self.parts)
 
     def evaluate(self, normals: Mapping[str, float]) -> float:
-        return sum(part.at(normals) for part in self.parts)
+        return math.fsum(part.at(normals) for part in self.parts)
 
 
 def _split(part: UncertainValue, person: Key) -> UncertainValue:

@@ -307,3 +307,24 @@ def test_only_its_maker_writes_a_key() -> None:
     assert any(key_texts(PACKAGE / "uncertainty" / "keys.py"))
     print(f"keys: written as text in {len(found)} modules beside their maker")
     only_shrinks(found, STILL_WRITING_KEYS)
+
+
+COUNTING = {
+    "burn/fuel.py",
+    "contrib/panel.py",
+    "documents/csv_reader.py",
+    "experience/check.py",
+    "model/inputs/amount.py",
+    "model/inputs/moisture.py",
+    "tables/loading/reader.py",
+    "text/after.py",
+}
+"""Modules that count with sum(): numbers of things, in which no digit can be lost."""
+
+
+def test_amounts_are_not_added_by_sum() -> None:
+    """From Python 3.12 on sum() keeps digits of floats that 3.11 loses, and results would differ:
+    floats are added by math.fsum or by `total`.
+    """
+    found = {short(path) for path in PATHS if any(calls_of(path, frozenset({"sum"})))}
+    assert found == COUNTING
