@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ..errors import FeedstockError, InputError, Problem
+from ..errors import FeedstockError, Problem
 
 if TYPE_CHECKING:
     from ..model.experience import Experience
@@ -205,24 +205,13 @@ def _learn(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def _tables_list(given: argparse.Namespace) -> tuple[str, int]:
-    from ..contrib.show import KINDS, listing
-    from ..errors import nearest_names
+    from ..contrib.listing import listing_data, listing_text
     from ..tables.loading.load import load_tables
 
-    if given.kind is not None and given.kind not in KINDS:
-        raise InputError(
-            [
-                Problem(
-                    "unknown-word",
-                    f"'{given.kind}' is not a kind of row",
-                    f"Kinds: {', '.join(KINDS)}.",
-                    nearest=nearest_names(given.kind, KINDS),
-                )
-            ]
-        )
-    return "\n".join(
-        listing(load_tables(*given.tables, plugins=not given.no_plugins), given.kind)
-    ) + "\n", 0
+    tables = load_tables(*given.tables, plugins=not given.no_plugins)
+    if given.json:
+        return json.dumps(listing_data(tables, given.kind, given.search), indent=1) + "\n", 0
+    return listing_text(tables, given.kind, given.search), 0
 
 
 def _tables_show(given: argparse.Namespace) -> tuple[str, int]:
@@ -279,8 +268,11 @@ def _tables_new(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def _tables_schema(given: argparse.Namespace) -> tuple[str, int]:
+    from ..contrib.field_page import field_page
     from ..contrib.json_schema import json_schema
 
+    if given.text:
+        return field_page(given.word), 0
     return json.dumps(json_schema(), indent=1) + "\n", 0
 
 

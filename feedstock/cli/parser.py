@@ -162,6 +162,10 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     commands = tables.add_subparsers(dest="what", required=True, metavar="WHAT")
     each = commands.add_parser("list", help="the sets in use and their rows")
     each.add_argument("kind", nargs="?", help="materials, burners, signs, origins ...")
+    each.add_argument(
+        "--search", metavar="WORD", default="", help="only rows that have it in a name"
+    )
+    each.add_argument("--json", action="store_true", help="the sets and rows as JSON")
     each.set_defaults(run=_tables_list)
     show = commands.add_parser("show", help="a row with every value, its interval and its source")
     show.add_argument("name", metavar="NAME")
@@ -184,6 +188,12 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     each.add_argument("path", metavar="DIR")
     each.set_defaults(run=_tables_new)
     each = commands.add_parser("schema", help="the JSON Schema of table files, for editors")
+    each.add_argument(
+        "--text", action="store_true", help="every field in words: what it means, and an example"
+    )
+    each.add_argument(
+        "word", nargs="?", metavar="WORD", help="with --text: one kind of row, method or field"
+    )
     each.set_defaults(run=_tables_schema)
     each = commands.add_parser(
         "diff", help="what differs between two sets, row by row and on the panel of heaps"

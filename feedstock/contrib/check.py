@@ -22,8 +22,9 @@ from ..tables.rows.row import Sourced
 from ..tables.rows.source import Source
 from ..tables.tables import Tables
 from ..words.layout import listed
+from .new import placeholders
 from .panel import Change, changes, looser, lost
-from .plausible import far_from_class, impossible, too_dense
+from .plausible import against_class, far_from_class, impossible, too_dense
 from .texts import bare_quantities
 
 
@@ -42,6 +43,8 @@ class Report:
     ends: dict[str, int]
     errors: list[Problem] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
+    placeholders: list[Problem] = field(default_factory=list)
+    """What still stands as the starter wrote it."""
     changes: list[Change] = field(default_factory=list)
     shared: list[str] = field(default_factory=list)
     """Words that the set uses in two kinds."""
@@ -65,11 +68,13 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
     impossible(tables, [mine.name], errors, warnings)
     too_dense(tables, [mine.name], errors)
     far_from_class(tables, [mine.name], warnings)
+    against_class(tables, [mine.name], warnings)
     bare_quantities(tables, mine.name, errors)
     _taken(tables, mine.name, errors)
     _unused_sources(tables, mine, warnings)
     _incomplete_sources(tables, mine, warnings)
-    _described(mine, source, warnings)
+    if mine.files:
+        _described(mine, source, warnings)
     report = Report(
         mine.name,
         mine.version,
@@ -79,6 +84,7 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
         count_ends(tables, mine.name),
         _sorted(errors),
         _sorted(warnings),
+        _sorted(list(placeholders(mine, source.label))),
     )
     if len(sets) == 1:
         report.shared = words_of_two_kinds(tables)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..tables.loading.raw import SET_FIELDS
+from ..tables.loading.raw import SET_PARTS
 from ..tables.rows.kinds import MODELS
 from ..tables.rows.methods.kinds import METHODS
 from ..tables.rows.row import SCHEMA
@@ -15,6 +15,7 @@ URI = "https://json-schema.org/draft/2020-12/schema"
 def json_schema() -> dict[str, Any]:
     """One schema for all table files: any of the top-level parts, each row by its kind."""
     definitions: dict[str, Any] = {}
+    cells: dict[str, Any] = {}
     kinds = {kind: _rows(_model_schema(model, definitions)) for kind, model in MODELS.items()}
     kinds["methods"] = _rows(
         {"oneOf": [_method(word, model, definitions) for word, model in METHODS.items()]}
@@ -25,7 +26,7 @@ def json_schema() -> dict[str, Any]:
         "additionalProperties": False,
         "properties": dict.fromkeys(kinds, change),
     }
-    return {
+    whole = {
         "$schema": URI,
         "title": "Feedstock tables",
         "description": "A table file: any of these parts; a set is the union of its files.",
@@ -34,26 +35,62 @@ def json_schema() -> dict[str, Any]:
         "properties": {"set": _set_schema(), **kinds, "amend": changes, "replace": changes},
         "$defs": _loosened(definitions),
     }
+    found: dict[str, Any] = _cells_apart(whole, cells)
+    found["$defs"] |= cells
+    return found
+
+
+def _cells_apart(node: Any, cells: dict[str, Any]) -> Any:
+    """The schema with each kind of cell once, under its dimension, and a reference where one
+    stands.
+    """
+    if isinstance(node, list):
+        return [_cells_apart(item, cells) for item in node]
+    if not isinstance(node, dict):
+        return node
+    if "x-dimension" in node and "properties" in node:
+        exact = "" if "anyOf" in node else ", exact"
+        name = f"cell of {node['x-dimension']}{exact}".replace(" ", "-").replace(",", "")
+        beside = {key: node[key] for key in ("title", "description") if key in node}
+        cells[name] = {key: value for key, value in node.items() if key not in beside}
+        return {"$ref": f"#/$defs/{name}", **beside}
+    return {key: _cells_apart(value, cells) for key, value in node.items()}
 
 
 def _set_schema() -> dict[str, Any]:
     text = {"type": ["string", "number"]}
-    fields: dict[str, Any] = dict.fromkeys(SET_FIELDS, text)
-    fields["schema"] = {"type": "integer", "minimum": 0, "maximum": SCHEMA}
-    fields["after"] = {"type": ["string", "array"], "items": {"type": "string"}}
+    lists = {"type": ["string", "array"], "items": {"type": "string"}}
+    fields: dict[str, Any] = {
+        **dict.fromkeys(SET_PARTS, text),
+        "schema": {"type": "integer", "minimum": 0, "maximum": SCHEMA},
+        "after": lists,
+        "requires": lists,
+    }
+    fields = {name: {**fields[name], "description": SET_PARTS[name]} for name in SET_PARTS}
     return {
         "type": "object",
+        "description": "What the set says of itself; once, in one of its files.",
         "additionalProperties": False,
         "required": ["name", "schema"],
         "properties": fields,
     }
 
 
+METHOD_KIND = "Which method it is; it says which fields the row has."
+
+
 _LOOSENS: dict[str, Any] = {
     "type": "object",
+    "description": "Why it is right that this makes something easier to pass.",
     "additionalProperties": False,
     "required": ["reason"],
-    "properties": {"reason": {"type": "string", "minLength": 1}},
+    "properties": {
+        "reason": {
+            "type": "string",
+            "minLength": 1,
+            "description": "The reason; every result that uses it repeats it.",
+        }
+    },
 }
 
 
@@ -76,7 +113,7 @@ def _model_schema(model: Any, definitions: dict[str, Any]) -> dict[str, Any]:
 
 def _method(word: str, model: Any, definitions: dict[str, Any]) -> dict[str, Any]:
     schema = _model_schema(model, definitions)
-    schema["properties"]["kind"] = {"const": word}
+    schema["properties"]["kind"] = {"const": word, "description": METHOD_KIND}
     return schema
 
 
@@ -110,5 +147,6 @@ def _loosened(node: Any) -> Any:
         and isinstance(found.get("items"), dict)
         and "string" in found["items"].get("type", ())
     ):
-        return {"anyOf": [found, found["items"]]}
+        beside = {key: found.pop(key) for key in ("title", "description") if key in found}
+        return {"anyOf": [found, found["items"]], **beside}
     return found

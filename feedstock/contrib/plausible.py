@@ -224,6 +224,59 @@ def far_from_class(tables: Tables, sets: Iterable[str], warnings: list[Problem])
                 )
 
 
+def against_class(tables: Tables, sets: Iterable[str], warnings: list[Problem]) -> None:
+    """Append a warning for each density of the named sets that no other row of its class has, but
+    rows of another class of the same form have; and for one in a class whose rows have none.
+    """
+    wanted = set(sets)
+    spans = _densities(tables)
+    for row_id, row in tables.rows["materials"].items():
+        assert isinstance(row, Material)
+        where = tables.where("materials", row_id, ("basic_density",))
+        if row.basic_density is None or where.set not in wanted or where.row not in (row_id, ""):
+            continue
+        told = _class_by_density(row, spans)
+        if told:
+            code, remedy = "class-against-density", "Look at the class, and at the density."
+            warnings.append(_problem(tables, row_id, "basic_density", code, told, remedy))
+
+
+def _densities(tables: Tables) -> Mapping[tuple[str, str], _Span]:
+    """The spans of the basic density by class and form."""
+    found: dict[tuple[str, str], _Span] = {}
+    for row in tables.rows["materials"].values():
+        assert isinstance(row, Material)
+        if row.basic_density is not None:
+            key = (row.class_ or "", row.form or "")
+            found.setdefault(key, _Span()).take(row.basic_density.mid)
+    return found
+
+
+def _class_by_density(row: Material, spans: Mapping[tuple[str, str], _Span]) -> str:
+    """Of which other class the density of a row is; nothing where it fits its own."""
+    assert row.basic_density is not None
+    mid, text = row.basic_density.mid, row.basic_density.text[0]
+    low, high = spans[row.class_ or "", row.form or ""].without(mid)
+    if low == math.inf:
+        alone = not any(
+            class_ == row.class_ and span.count > 1 for (class_, _), span in spans.items()
+        )
+        return f"no other row of class {row.class_} has a basic density" if alone else ""
+    if low <= mid <= high:
+        return ""
+    others = [
+        class_
+        for (class_, form), span in spans.items()
+        if class_ != row.class_ and form == row.form and span.lowest[0] <= mid <= span.highest[0]
+    ]
+    if not others:
+        return ""
+    return (
+        f"{text} is the density of class {' or '.join(sorted(others))}; other rows of class "
+        f"{row.class_} have {_shown(low, 'density')} to {_shown(high, 'density')}"
+    )
+
+
 @dataclass(slots=True)
 class _Span:
     """The two lowest and the two highest values of a class, so that one's own can be left out

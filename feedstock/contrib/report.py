@@ -18,7 +18,12 @@ def report_text(report: Report) -> str:
     lines = [str(problem) for problem in report.errors]
     if report.warnings:
         lines += ["", "Worth a look:", *(f"  {problem}" for problem in report.warnings)]
-    held = listed(f"{count} {kind}" for kind, count in report.rows.items()) or "no rows of its own"
+    if report.placeholders:
+        lines += ["", "Still to be filled in:"]
+        lines += [f"  {problem}" for problem in report.placeholders]
+    if not report.files:
+        return "\n".join([*lines, _last(report)]).lstrip("\n") + "\n"
+    held = listed(_counts(report)) or "no rows of its own"
     lines += [
         "",
         wrapped(
@@ -42,8 +47,21 @@ def report_text(report: Report) -> str:
         lines.append(wrapped(told, rest="  "))
     if not report.errors:
         lines += _changes(report.changes)
-    lines.append("Nothing to fix." if report.passed else f"{len(report.errors)} to fix.")
+    lines.append(_last(report))
     return "\n".join(lines).lstrip("\n") + "\n"
+
+
+def _counts(report: Report) -> Iterator[str]:
+    for kind, count in report.rows.items():
+        yield f"1 row of {kind}" if count == 1 else f"{count} {kind}"
+
+
+def _last(report: Report) -> str:
+    if not report.passed:
+        return f"{len(report.errors)} to fix."
+    if report.placeholders:
+        return f"Nothing is wrong; {len(report.placeholders)} still to be filled in."
+    return "Nothing to fix."
 
 
 def _ends(report: Report) -> Iterator[str]:

@@ -1,6 +1,4 @@
-"""A row with every value, its interval, its source, and where it was inherited from; and the list
-of all rows.
-"""
+"""A row with every value, its interval, its source, and where it was inherited from."""
 
 from __future__ import annotations
 
@@ -32,24 +30,6 @@ KINDS = (
 def found_rows(tables: Tables, name: str) -> list[tuple[str, str]]:
     """Every row of any kind that goes by a name, as (kind, full name)."""
     return [(kind, row_id) for kind in KINDS for row_id in tables.index(kind).find(name)]
-
-
-def listing(tables: Tables, kind: str | None = None) -> Iterator[str]:
-    """The sets in use and their rows, one a line."""
-    for table_set in tables.sets:
-        yield f"set {table_set.name} {table_set.version} ({table_set.digest[:12]})" + (
-            f", from {table_set.distribution}" if table_set.distribution else ""
-        )
-    for one in (kind,) if kind else KINDS:
-        rows = tables.rows[one]
-        if not rows:
-            continue
-        yield ""
-        yield f"{one} ({len(rows)})"
-        for row_id, row in sorted(rows.items()):
-            aliases = [n for names in row.names.values() for n in names]
-            told = f": {', '.join(aliases[:6])}" if aliases else ""
-            yield f"  {short(row_id)}{told}{taken_text(tables, one, row_id)}"
 
 
 def taken_text(tables: Tables, kind: str, row_id: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from ..errors import Problem, shown
+from ..quantities.parse import without_comma
 from .positions import Path_, Place, path_text
 
 if TYPE_CHECKING:
@@ -83,18 +84,17 @@ class _Walker:
 
     def _mapping(self, node: Any, path: Path_, depth: int) -> dict[str, Any]:
         found: dict[str, Any] = {}
+        before: Any = None
         for key_node, value_node in node.value:
+            before, last = value_node, before
             if isinstance(key_node, (self.mapping, self.sequence)):
-                self.wrong(
-                    "key",
-                    "a key is a list or a mapping",
-                    "Write a plain word as key.",
-                    key_node,
-                    path,
-                )
+                what = "a key is a list or a mapping"
+                self.wrong("key", what, "Write a plain word as key.", key_node, path)
                 continue
             key = str(key_node.value)
             here = (*path, key)
+            if last is not None and self._cut_number(last, key_node, value_node, path):
+                continue
             if self.suspect and not self._plain(key_node, here):
                 continue
             if key == "<<":
@@ -129,6 +129,18 @@ class _Walker:
             self.keys[here] = (mark.line + 1, mark.column + 1)
             found[key] = self.walk(value_node, here, depth + 1)
         return found
+
+    def _cut_number(self, before: Any, key: Any, value: Any, path: Path_) -> bool:
+        """Whether a decimal comma in braces has cut a number in two, which is then told."""
+        scalars = all(isinstance(each.value, str) for each in (before, key, value))
+        text = f"{before.value},{key.value}" if scalars and not value.value else ""
+        plain = without_comma(text)
+        if plain == text or key.start_mark.index != before.end_mark.index + 1:
+            return False
+        self.wrong(
+            "comma", f"'{shown(text)}' has a comma in its number", f"Write {plain}.", before, path
+        )
+        return True
 
     def _scalar(self, node: Any, path: Path_) -> str | None:
         text = str(node.value)

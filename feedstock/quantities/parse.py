@@ -134,6 +134,21 @@ def _cleaned(text: str) -> str:
     )
 
 
+def without_comma(text: str) -> str:
+    """A text whose first number has no comma: behind one, three digits are thousands, one or two a
+    decimal comma.
+
+    >>> without_comma("2,5 %"), without_comma("1,200 kg"), without_comma("3 kg")
+    ('2.5 %', '1200 kg', '3 kg')
+    """
+    comma = _COMMA_RE.search(text)
+    if comma is None:
+        return text
+    parts = comma.group().split(",")
+    number = "".join(parts) if all(len(part) == 3 for part in parts[1:]) else ".".join(parts[:2])
+    return text[: comma.start()] + number + text[comma.end() :]
+
+
 def _refuse_habits(text: str, example: str) -> None:
     if "±" in text or "+/-" in text or "+-" in text:
         raise Refused(
@@ -141,14 +156,8 @@ def _refuse_habits(text: str, example: str) -> None:
             f"'{shown(text)}' does not say how sure its spread is",
             "Write the ends between which nine in ten would lie, for instance 35 to 45 kg.",
         )
-    comma = _COMMA_RE.search(text)
-    if comma:
-        # behind a comma three digits are thousands, one or two a decimal comma
-        parts = comma.group().split(",")
-        number = (
-            "".join(parts) if all(len(part) == 3 for part in parts[1:]) else ".".join(parts[:2])
-        )
-        plain = text[: comma.start()] + number + text[comma.end() :]
+    plain = without_comma(text)
+    if plain != text:
         raise Refused("comma", f"'{shown(text)}' has a comma in its number", f"Write {plain}.")
     dash = _DASH_RE.search(text)
     if dash and "/" not in text[: dash.end()] and "e-" not in text.lower():

@@ -7,13 +7,17 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class SetInfo:
-    """Which set was used: its name, version and the digest of its content."""
+    """Which set was used: its name, version and the digest of its content, and what it says of
+    itself.
+    """
 
     name: str
     version: str
     digest: str
     licence: str = ""
     distribution: str = ""
+    maintainer: str = ""
+    description: str = ""
 
 
 @dataclass(frozen=True, slots=True)

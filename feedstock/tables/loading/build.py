@@ -66,9 +66,7 @@ def build_what_can_be_built(
     check_references(laid, rows, problems)
     # whose words they are is not worth working out where more is wrong than is shown
     taken = taken_words(laid, _before, problems) if len(problems) < MOST_PROBLEMS else ()
-    infos = tuple(
-        SetInfo(s.name, s.version, _digest(s), s.licence, s.distribution) for s in laid.sets
-    )
+    infos = tuple(_info(each) for each in laid.sets)
     for of_kind in rows.values():
         for row in of_kind.values():
             seal(row)
@@ -76,6 +74,11 @@ def build_what_can_be_built(
     tables = Tables(infos, whole, sealed(rows), sealed(places), *said, taken=taken)
     register(tables)
     return tables
+
+
+def _info(of: RawSet) -> SetInfo:
+    said = (of.licence, of.distribution, of.maintainer, of.description)
+    return SetInfo(of.name, of.version, _digest(of), *said)
 
 
 def _digest(of: RawSet) -> str:

@@ -20,6 +20,7 @@ from .new_rows import declared, of_unknown_history, undeclared_parts
 from .own_names import change_with_own_names, own_names, with_own_names
 from .raw import KINDS, Change, RawRow, RawSet
 from .tightening import seen_to_loosen
+from .versions import check_versions
 
 
 @dataclass(slots=True)
@@ -44,6 +45,7 @@ class MergedSets:
 def merge_sets(sets: Sequence[RawSet], problems: list[Problem]) -> MergedSets:
     """Lay the sets over each other in order; every conflict goes into `problems`."""
     ordered = _ordered(sets, problems)
+    check_versions(ordered, problems)
     laid = MergedSets(ordered)
     for number, item in enumerate(ordered):
         if number:
@@ -96,7 +98,7 @@ def _note_clearing(laid: MergedSets, clears: RawRow) -> None:
 
 
 def _ordered(sets: Sequence[RawSet], problems: list[Problem]) -> list[RawSet]:
-    """In the given order, a set behind those that its `after` names."""
+    """In the given order, a set behind those that its `after` and its `requires` name."""
     names: dict[str, RawSet] = {}
     for table_set in sets:
         if table_set.name in names:
@@ -115,7 +117,7 @@ def _ordered(sets: Sequence[RawSet], problems: list[Problem]) -> list[RawSet]:
     waiting = list(names.values())
     while waiting:
         ready = next(
-            (s for s in waiting if not any(a in names and names[a] in waiting for a in s.after)),
+            (s for s in waiting if not any(names.get(a) in waiting for a in _behind(s))),
             None,
         )
         if ready is None:
@@ -131,6 +133,10 @@ def _ordered(sets: Sequence[RawSet], problems: list[Problem]) -> list[RawSet]:
         waiting.remove(ready)
         out.append(ready)
     return out
+
+
+def _behind(each: RawSet) -> set[str]:
+    return {*each.after, *(needed.name for needed in each.requires)}
 
 
 def _whence(each: RawSet) -> str:

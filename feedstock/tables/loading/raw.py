@@ -27,7 +27,18 @@ KINDS = (
 TOP = ("set", *KINDS, "amend", "replace")
 
 
-SET_FIELDS = ("name", "version", "schema", "licence", "maintainer", "description", "after")
+SET_PARTS = {
+    "name": "The name of the set; a row's full name is this, a colon and its key.",
+    "version": "Its version, numbers with points between (`1.2.0`); raise it with every change.",
+    "schema": "The number of the shape that the files have.",
+    "licence": "Under which licence its rows may be used and passed on.",
+    "maintainer": "Who answers questions about it.",
+    "description": "What is in it, in one line.",
+    "after": "Sets behind which it is laid, where both change the same field.",
+    "requires": "The least version of other sets that it needs, such as `reference 1.0.0`; one, "
+    "or a list.",
+}
+"""What a set says of itself, and what each part means."""
 
 
 MOST_ROWS = 200_000
@@ -120,6 +131,20 @@ class Change:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """A set that another one needs, in this version or a later one."""
+
+    name: str
+    least: str
+    located: Document
+
+    def problem(self, what: str, expected: str) -> Problem:
+        line, column = self.located.place(("set", "requires"), key=True) or (None, None)
+        file = self.located.file
+        return Problem("requires", what, expected, "set.requires", "", file, line, column)
+
+
 @dataclass(slots=True)
 class RawSet:
     """One set, before anything is checked but its outer shape."""
@@ -131,6 +156,7 @@ class RawSet:
     description: str = ""
     after: tuple[str, ...] = ()
     distribution: str = ""
+    requires: tuple[Needed, ...] = ()
     rows: dict[str, dict[str, RawRow]] = field(default_factory=lambda: {kind: {} for kind in KINDS})
     changes: list[Change] = field(default_factory=list)
     files: int = 0

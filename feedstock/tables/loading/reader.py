@@ -10,8 +10,9 @@ from ...documents.positions import Document, Path_, Reports
 from ...errors import Problem, TableError, nearest_names, shown
 from ..rows.row import SCHEMA
 from .migrate import STEPS, migrated
-from .raw import KINDS, MOST_ROWS, SET_FIELDS, TOP, Change, RawRow, RawSet
+from .raw import KINDS, MOST_ROWS, SET_PARTS, TOP, Change, RawRow, RawSet
 from .source import TableSource
+from .versions import needed_sets
 
 
 def read_set(source: TableSource) -> RawSet:
@@ -76,22 +77,23 @@ def _about(documents: list[Document], source: TableSource, problems: list[Proble
         text.get("description", ""),
         (after,) if isinstance(after, str) else tuple(a for a in after if isinstance(a, str)),
         source.distribution,
+        needed_sets(data.get("requires"), first, report),
     )
 
 
 def _check_fields(data: Mapping[str, Any], report: Reports) -> None:
     for key, value in data.items():
         path = ("set", key)
-        if key not in SET_FIELDS:
-            what, remedy = f"'{shown(key)}' is not a field of a set", ", ".join(SET_FIELDS)
-            nearest = nearest_names(key, SET_FIELDS)
+        if key not in SET_PARTS:
+            what, remedy = f"'{shown(key)}' is not a field of a set", ", ".join(SET_PARTS)
+            nearest = nearest_names(key, SET_PARTS)
             report(path, "unknown-field", what, f"Fields: {remedy}.", nearest, key=True)
         elif key == "after":
             texts = value if isinstance(value, list) else [value]
             if not all(isinstance(text, str) for text in texts):
                 what = "`after` is not a list of names of sets"
                 report(path, "not-a-list", what, "Write after: [other-set].")
-        elif not isinstance(value, str):
+        elif key != "requires" and not isinstance(value, str):
             report(path, "not-text", f"`{key}` is not text", "Write plain text.")
 
 

@@ -20,6 +20,7 @@ from ...quantities.cell import (
 from ...quantities.estimate import custom_error
 from ...quantities.parse import read_moisture, read_quantity
 from ...quantities.units import DIMENSIONS, Refused
+from .cell_parts import CELL_PARTS
 from .ends import RULES, Rule, ends_word, rule_of, times
 
 if TYPE_CHECKING:
@@ -27,19 +28,11 @@ if TYPE_CHECKING:
     from pydantic_core import CoreSchema
 
 
-_CELL_KEYS = (
-    "value",
-    "low",
-    "high",
-    "source",
-    "at",
-    "known",
-    "covers",
-    "ends",
-    "basis",
-    "note",
-    "n",
-)
+_CELL_KEYS = tuple(CELL_PARTS)
+
+
+_BOUND_UNITS = {"share": (100, "%"), "moisture": (100, "%"), "mass share": (1e6, "mg/kg")}
+"""How the bounds of what is a number in SI are told."""
 
 
 class CellOf:
@@ -81,6 +74,16 @@ class CellOf:
         }
         ends = {"anyOf": [{"enum": list(ENDS)}, {"type": "string", "pattern": f"^{BY_RULE}"}]}
         by_rule = {"properties": {"ends": ends["anyOf"][1]}, "required": ["ends"]}
+        keys = {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]}
+        parts: dict[str, Any] = {
+            **{key: {"type": "string"} for key in CELL_PARTS},
+            **dict.fromkeys(("value", "low", "high"), text),
+            "source": keys,
+            "known": {"enum": list(KNOWN)},
+            "covers": {"enum": list(COVERS)},
+            "ends": ends,
+            "n": {"type": "integer"},
+        }
         return {
             "type": "object",
             "additionalProperties": False,
@@ -88,19 +91,7 @@ class CellOf:
             **({} if self.exact else {"anyOf": [{"required": ["low", "high"]}, by_rule]}),
             "x-dimension": self.dimension,
             "properties": {
-                "value": text,
-                "low": text,
-                "high": text,
-                "source": {
-                    "anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]
-                },
-                "at": {"type": "string"},
-                "known": {"enum": list(KNOWN)},
-                "covers": {"enum": list(COVERS)},
-                "ends": ends,
-                "basis": {"type": "string"},
-                "note": {"type": "string"},
-                "n": {"type": "integer"},
+                name: {**part, "description": CELL_PARTS[name]} for name, part in parts.items()
             },
         }
 
@@ -223,9 +214,10 @@ class CellOf:
         return number, basis
 
     def _bounds(self) -> str:
-        unit = DIMENSIONS[self.dimension].si if self.dimension in DIMENSIONS else ""
+        factor, unit = _BOUND_UNITS.get(self.dimension, (1, ""))
+        unit = unit or DIMENSIONS[self.dimension].si.replace("1", "")
         parts = [
-            f"{word} {bound:g} {unit}".strip()
+            f"{word} {factor * bound:.7g} {unit}".strip()
             for word, bound in (("at least", self.least), ("at most", self.most))
             if bound is not None
         ]

@@ -18,34 +18,65 @@ class Material(Row):
     """
 
     like: str | None = None
+    """The row from which all comes that is not given here, save the names."""
     class_: str | None = Field(default=None, alias="class")
+    """What it burns and chars like, a word of the method `feed-classes`."""
     form: str | None = None
+    """What it is in the hand, a word of the method `feed-forms`."""
     basic_density: Density | None = None
+    """Oven-dry mass over the volume of the green wood without its bark."""
     bark_density: Density | None = None
+    """Oven-dry mass over the volume of the green bark."""
     bark_volume: Share | None = None
+    """Volume of the bark as a share of that of the piece over its bark."""
     bulk_density: dict[str, Density] = Field(default_factory=dict)
+    """Dry mass over the volume of a heap, by a word of packing."""
     ash: Share | None = None
+    """Ash as a share of the dry matter, without soil that sticks to it."""
     soil: Share | None = None
+    """Soil that usually sticks to it, as a share of the dry mass of both."""
     lignin: Share | None = None
+    """Lignin as a share of the dry matter."""
     cellulose: Share | None = None
+    """Cellulose as a share of the dry matter, not holocellulose."""
     hemicellulose: Share | None = None
+    """Hemicelluloses as a share of the dry matter."""
     carbon: Share | None = None
+    """Carbon as a share of the dry matter, with its ash."""
     hydrogen: Share | None = None
+    """Hydrogen as a share of the dry matter, without that of water."""
     nitrogen: Share | None = None
+    """Nitrogen as a share of the dry matter."""
     oxygen: Share | None = None
+    """Oxygen as a share of the dry matter, mostly found as what is left."""
     sulphur: Share | None = None
+    """Sulphur as a share of the dry matter."""
     chlorine: Share | None = None
+    """Chlorine as a share of the dry matter."""
     volatile_matter: Share | None = None
+    """Volatile matter as a share of the dry matter, by the standard test at 900 degC."""
     fixed_carbon: Share | None = None
+    """Fixed carbon as a share of the dry matter: what is neither volatile nor ash."""
     heating_value: Heating | None = None
+    """Higher heating value of the dry matter."""
     moisture: dict[str, MoistureCell] = Field(default_factory=dict)
+    """Moisture by condition (`green`, `seasoned` ...), on the basis that is written with it."""
     thickness: Length | None = None
+    """The least dimension of a usual piece, over its bark."""
     char_bulk_density: Density | None = None
+    """Dry mass over the volume of a heap of its char; left out, it follows from the density of the
+    feed.
+    """
     history: Literal["needed", "not needed"] | None = None
+    """Whether its past must be known before it may burn; left out, its form says it."""
     carries: Words = ()
+    """Suspicions that it always carries, as keys of contaminants."""
     accumulates: Words = ()
+    """Elements that the plant takes up by itself, so that what clean matter holds can decide."""
     traits: Words = ()
+    """What rules and cautions go by besides class and form (`resinous`, `thorny` ...)."""
     elements: dict[str, MassShare] = Field(default_factory=dict)
+    """What clean matter holds of an element, in the dry matter, by its chemical sign."""
 
     # what its class and its form mean, looked up once when the tables are loaded
     _class: FeedClass = PrivateAttr(default_factory=FeedClass)

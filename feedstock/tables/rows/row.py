@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Any, ClassVar
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from ...quantities.cell import Known
+from ...quantities.described import describe
 from ...quantities.sealed import sealed
 from ...words import Texts
+
+if TYPE_CHECKING:
+    from pydantic import GetJsonSchemaHandler
+    from pydantic_core import CoreSchema
 
 SCHEMA = 1
 """The number of the shape that this version reads and writes; it stands in every `set`."""
@@ -45,16 +50,34 @@ def _parts(value: Any) -> Iterator[BaseModel]:
             yield from _parts(item)
 
 
-class Row(BaseModel):
-    """What every row has: it is frozen, refuses unknown fields, and may say which names it goes
-    by.
+class Described(BaseModel):
+    """A row or a part of one: frozen, without unknown fields, its fields described in the schema
+    by the texts under them.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        found = handler(schema)
+        describe(cls, handler.resolve_ref_schema(found))
+        return found
+
+
+class Row(Described):
+    """What every row has."""
+
     kind: ClassVar[str] = ""
 
     names: Names = Field(default_factory=dict)
+    """What a person calls it, by language (`en`, `de`, `fr`, `es`); the first English name is the
+    one that is shown.
+    """
     note: str = ""
+    """What a reader of the table should know of the row: how a value was made, what was left out.
+    """
 
     def display(self, key: str) -> str:
         """The first English name, or the key."""
@@ -71,5 +94,10 @@ class Sourced(Row):
     """A row whose text is a claim about the world and has its source."""
 
     source: Words = ()
+    """Keys of the sources on which the row as a whole rests."""
     at: str = ""
+    """Where in the source it stands: table, page, section, line."""
     known: Known = "read"
+    """How the row is known: read in the source, derived from it, remembered, common practice or a
+    judgement.
+    """

@@ -30,27 +30,39 @@ Type = Literal[
 
 
 class Source(Row):
-    """A publication, standard, data set or page.
-
-    `authors` are separated by semicolons, the family name before a comma, a body as it is called;
-    `container` is the journal, series or book that it stands in, `seen` what of it was seen, and
-    `unknown` what of its record was looked for and not found.
-    """
+    """A publication, standard, data set or page."""
 
     title: str
+    """The title as it is printed."""
     authors: str = ""
+    """Who wrote it, parted by semicolons, the family name before a comma; a body as it is called.
+    """
     year: int | None = None
+    """The year in which it came out."""
     type: Type | None = None
+    """What kind of publication it is."""
     container: str = ""
+    """The journal, series or book that it stands in."""
     volume: str = ""
+    """The volume of the journal or series."""
     issue: str = ""
+    """The issue within the volume."""
     pages: str = ""
+    """First and last page, or the number of an article."""
     where: str = ""
+    """Publisher, institution or place, where there is no container."""
     doi: str = ""
+    """The digital object identifier, without an address before it."""
     url: str = ""
+    """An address where it can be read, where there is no identifier."""
     licence: str = ""
+    """The licence under which its numbers may be copied; needed where they are copied in bulk."""
     seen: tuple[Seen, ...] | Seen = Field(default=())
+    """What of it was seen by who wrote the rows: the whole, a part, a table, the abstract, a
+    quotation, only the record, or nothing.
+    """
     unknown: tuple[Part, ...] | Part = Field(default=())
+    """Parts of its record that were looked for and not found."""
 
     def lacks(self) -> tuple[Part, ...]:
         """What a full record needs and this one neither has nor calls unknown."""

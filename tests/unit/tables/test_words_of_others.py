@@ -17,7 +17,7 @@ from builders import EXAMPLES, own_set, tables
 from feedstock import Heap, Lot, Tables, appraise, load_tables
 from feedstock.contrib.check import check
 from feedstock.contrib.json_schema import json_schema
-from feedstock.contrib.show import listing
+from feedstock.contrib.listing import listing
 from feedstock.errors import FeedstockError, TableError
 from feedstock.model.findings import Verdict
 from feedstock.model.inputs.heap import Job

@@ -11,8 +11,7 @@ from ..row import Sourced
 
 
 class IntervalRule(Sourced):
-    """What the lowest and the highest value that were read are multiplied by to get a 90 %
-    interval, and how that was derived.
+    """What makes a 90 % interval of the lowest and the highest value that were read.
 
     A cell names it with `ends: rule NAME`; its `low` and `high` are then the lowest and the
     highest value that were read, and the value itself where they are left out.
@@ -20,5 +19,8 @@ class IntervalRule(Sourced):
 
     kind_: Literal["interval-rule"] = Field(alias="kind")
     below: Plain
+    """What the lowest value that was read is multiplied by."""
     above: Plain
+    """What the highest value that was read is multiplied by."""
     derivation: str
+    """How both were found, so that another can check it."""

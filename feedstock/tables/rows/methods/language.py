@@ -17,15 +17,18 @@ WarnsOf = Literal["thing", "on it", "place", "plant"]
 
 
 class Plant(Part):
-    """A plant: the material row of its wood or stems, or its family where it has none; how it
-    grows says which forms it takes, `forms` which it takes besides.
-    """
+    """A plant, with the row of its wood or stems."""
 
     names: Names
+    """What it is called."""
     row: str | None = None
+    """The material row of its wood or stems; left out, that of its family."""
     family: str
+    """The family it belongs to, a key of `families`."""
     grows: str
+    """How it grows (`tree`, `shrub` ...): it says which forms it can take."""
     forms: Words = ()
+    """Forms that it takes besides."""
 
 
 class Plants(Sourced):
@@ -33,24 +36,30 @@ class Plants(Sourced):
 
     kind_: Literal["plants"] = Field(alias="kind")
     of: dict[str, Plant]
+    """Plants, by key."""
 
 
 class Form(Part):
-    """What a form of plant matter sets.
-
-    `row` is what it is whatever the plant, `alone` what it is without one, `grows` the ways of
-    growing that give it; one that `says_little` leaves the say to another form beside it.
-    """
+    """What a form of plant matter sets."""
 
     names: Names
+    """What it is called."""
     grows: Words = ()
+    """Ways of growing that give this form."""
     row: str | None = None
+    """The material that it is, whatever the plant."""
     alone: str | None = None
+    """The material that it is where no plant is named."""
     form: str | None = None
+    """The form that it makes of the material."""
     thickness: Length | None = None
+    """Thickness of its pieces."""
     packing: str | None = None
+    """How it lies."""
     history: Literal["needed"] | None = None
+    """`needed`: its past must be known, whatever the plant."""
     says_little: bool = False
+    """Another form beside it has the say."""
 
 
 class Forms(Sourced):
@@ -58,14 +67,18 @@ class Forms(Sourced):
 
     kind_: Literal["forms"] = Field(alias="kind")
     of: dict[str, Form]
+    """Forms, by key."""
 
 
 class State(Part):
     """What a word of state sets: a class of decay, a condition of moisture, or nothing."""
 
     names: Names
+    """What it is called."""
     decay: int | None = Field(default=None, ge=1, le=5)
+    """The class of decay that it means, 1 sound to 5 powder."""
     condition: str | None = None
+    """The condition of moisture that it means."""
 
 
 class States(Sourced):
@@ -73,13 +86,16 @@ class States(Sourced):
 
     kind_: Literal["states"] = Field(alias="kind")
     of: dict[str, State]
+    """States, by key."""
 
 
 class Family(Part):
     """The row that stands for a plant without one, and for two plants of the family."""
 
     row: str
+    """The material row for a plant of it that has none, and for two plants of it."""
     names: Names = Field(default_factory=dict)
+    """What it is called."""
 
 
 class Families(Sourced):
@@ -87,44 +103,53 @@ class Families(Sourced):
 
     kind_: Literal["families"] = Field(alias="kind")
     of: dict[str, Family]
+    """Families, by key."""
 
 
 AnswerField = Literal["material", "origin", "signs"]
 
 
 class DangerClass(Sourced):
-    """Words of one danger, by language; `weak` ones count in some places of a text only.
-
-    The names of the rows listed belong to the class; `foreign` matter can be picked out. `denied`
-    are words that deny it in one (`unpainted`): they raise nothing, save where the text hedges.
-    `answer` is the row that says that it is so, by the field of a lot in which it is written.
-    """
+    """Words of one danger, by language."""
 
     warns_of: WarnsOf
+    """What the words tell: the thing it was, what is on it, a place, or a plant."""
     answer: dict[AnswerField, str] = Field(default_factory=dict, max_length=1)
+    """The row that says that it is so, by the field of the lot in which it is written."""
     known: Known = "judgement"
+    """How the words are known; a word list is a judgement."""
     words: Names = Field(default_factory=dict)
+    """Words that warn wherever they stand, by language."""
     weak: Names = Field(default_factory=dict)
+    """Words that warn only in some places of a text, by language."""
     denied: Names = Field(default_factory=dict)
+    """Words that deny it in one (`unpainted`), by language; they raise nothing."""
     signs: Words = ()
+    """Sign rows whose names warn of it."""
     origins: Words = ()
+    """Origin rows whose names warn of it."""
     contaminants: Words = ()
+    """Contaminant rows whose names warn of it."""
     materials: Words = ()
+    """Material rows whose names warn of it."""
     foreign: bool = False
+    """Whether it can be picked out of a heap, so that saying so takes it away."""
     under_bark: bool = False
+    """Whether bark on the piece says that it is not so."""
 
 
 class DangerWords(Sourced):
-    """Danger classes by key. `clearing` are signs and origins that raise nothing by their name,
-    `silent` ones those whose words stand with the classes, `barked` signs that say that the pieces
-    are in their bark.
-    """
+    """Danger classes by key."""
 
     kind_: Literal["danger-words"] = Field(alias="kind")
     of: dict[str, DangerClass]
+    """Classes of danger, by key."""
     clearing: Words = ()
+    """Signs and origins that raise nothing by their name."""
     silent: Words = ()
+    """Signs and origins whose words stand with the classes."""
     barked: Words = ()
+    """Signs that say that pieces are in their bark."""
 
 
 class CleanPhrases(Sourced):
@@ -132,7 +157,9 @@ class CleanPhrases(Sourced):
 
     kind_: Literal["clean-phrases"] = Field(alias="kind")
     phrases: Names = Field(default_factory=dict)
+    """Phrases with a danger word in them that mean no danger, by language."""
     plain: Names = Field(default_factory=dict)
+    """Plain words of a text that are known to mean nothing here, by language."""
 
 
 class Hedges(Sourced):
@@ -140,6 +167,7 @@ class Hedges(Sourced):
 
     kind_: Literal["hedges"] = Field(alias="kind")
     words: Names
+    """Words that leave open what a negation says, by language."""
 
 
 class Negations(Sourced):
@@ -147,44 +175,52 @@ class Negations(Sourced):
 
     kind_: Literal["negations"] = Field(alias="kind")
     words: Names
+    """Words that deny what follows, by language."""
     between: Names
+    """Words that may stand between, by language."""
 
 
 class Places(Sourced):
-    """Words that set a lot beside a thing; an article and `between` may stand before it, `bare`
-    need none.
-    """
+    """Words that set a lot beside a thing."""
 
     kind_: Literal["places"] = Field(alias="kind")
     words: Names
+    """Words that set a lot beside a thing, by language."""
     articles: Names
+    """Articles and possessives that may follow, by language."""
     between: Names = Field(default_factory=dict)
+    """Other words that may follow, by language."""
     bare: Names = Field(default_factory=dict)
+    """Words of place that need no article, by language."""
 
 
 class Removals(Sourced):
-    """Words that say that foreign matter was picked out, and what may stand between; `last` are
-    such words at the end of a clause alone.
-    """
+    """Words that say that foreign matter was picked out."""
 
     kind_: Literal["removals"] = Field(alias="kind")
     words: Names
+    """Words that say that foreign matter was picked out, by language."""
     between: Names = Field(default_factory=dict)
+    """Words that may stand between, by language."""
     last: Names = Field(default_factory=dict)
+    """Such words at the end of a clause alone, by language."""
 
 
 class WeakMarks(Sourced):
-    """Where a weak word counts: before and after these words, and where a clause ends.
-
-    `homonyms` are words that are asked back where they stand alone as a material; before a word of
-    `measures` a thing only says how big a piece is (`pencil thick`), and before one of `tools` what
-    is on it or drives it is the tool's (`diesel splitter`).
+    """Where a weak word counts, and words of size and of tools that make a danger word mean
+    nothing.
     """
 
     kind_: Literal["weak-marks"] = Field(alias="kind")
     before: Names
+    """Words before which a weak word counts, by language."""
     after: Names
+    """Words after which a weak word counts, by language."""
     ends: Names
+    """Words and signs that end a clause, by language."""
     homonyms: Names
+    """Words that are asked back where they stand alone as a material, by language."""
     measures: Names = Field(default_factory=dict)
+    """Words of size, before which a thing is only a measure (`pencil thick`), by language."""
     tools: Names = Field(default_factory=dict)
+    """Words of tools, before which what drives them is theirs (`diesel splitter`), by language."""

@@ -17,6 +17,7 @@ class Learnable(Part):
     """
 
     share: Fraction
+    """Part of the prior variance, on the log scale, that stays with person and burner."""
 
 
 class Learning(Sourced):
@@ -26,7 +27,9 @@ class Learning(Sourced):
 
     kind_: Literal["learning"] = Field(alias="kind")
     figures: dict[Literal["volume-per-feed", "mass-per-feed", "burning-rate"], Learnable]
+    """How each figure's doubt is split."""
     freedom: Plain
+    """Degrees of freedom of the doubt of a batch: the fewer, the less a wild one counts."""
 
 
 class BatchRecords(Sourced):
@@ -36,5 +39,8 @@ class BatchRecords(Sourced):
 
     kind_: Literal["batch-records"] = Field(alias="kind")
     main_share: ExactPoints
+    """Share of the dry feed from which one class makes the batch one of that class."""
     wild_below: Plain
+    """Weight below which a batch is told to be wild, 0 to 1."""
     minutes_error: ExactPoints
+    """Half of the 90 % interval of stated minutes, as a share of them."""

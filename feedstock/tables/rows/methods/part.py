@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from pydantic import BaseModel, ConfigDict
+from ..row import Described
 
 
-class Part(BaseModel):
-    """A part of a method row: frozen, without unknown fields."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
+class Part(Described):
+    """A part of a method row."""

@@ -21,76 +21,90 @@ ExactMinutes = Annotated[Cell, CellOf("time", "log", 0, exact=True)]
 
 
 class ThicknessClass(Part):
-    """Pieces up to so thick, all thicker ones where it is not said, and how often a layer of them
-    goes on.
-    """
+    """Pieces of one thickness class."""
 
     to: ExactLength | None = None
+    """Thickness of its thickest pieces; left out, all that is thicker."""
     every: ExactMinutes
+    """How often a layer of them goes on."""
 
 
 class ThicknessClasses(Part):
     """The classes by which fuel is sorted and fed."""
 
     thin: ThicknessClass
+    """What snaps in the fingers, and lights."""
     finger: ThicknessClass
+    """What is up to a finger thick."""
     wrist: ThicknessClass
+    """What is up to a wrist thick."""
     thick: ThicknessClass
+    """What is thicker."""
 
 
 class Planning(Sourced):
-    """What a small burn needs besides the physics of the fire.
-
-    `lighting`, `mending` and `finish` are amounts of thin fuel (up to `quick_below`), as times at
-    the fire's burning rate; `bed` is how long it takes until embers carry thick pieces, and
-    `bed_pace` the part of the pace at which it is fed till then. From what was laid last to the
-    quench it takes its char-through time, at least `burn_down_least` and at most `burn_down_most`;
-    in all not longer than one person tends a fire, `tended`. `turn` is what lies between two loads.
-
-    Nothing thicker than `thickest_share` of the rim, nor than `thickest`, goes in unsplit, and
-    nothing is split to less than `thinnest_split`. At least `main_least` of a load is more than
-    what lights it and makes its bed, else the fire is kept smaller than the pit; at least
-    `wood_least` of it is wood, else nothing carries the fire. Where a hose is there a quench takes
-    no longer than `hosed`.
-
-    `armful` and `handful` are what a person carries of dry wood at a time.
-
-    A burn of `stretched` times what its fuel needs is too long; `no_shock` are words of
-    `Burn.vessel` that must not be met with cold water.
+    """What a small burn needs besides the physics of the fire: thin fuel, the bed of embers, the
+    time of one person, and how thick pieces may go in.
     """
 
     kind_: Literal["planning"] = Field(alias="kind")
     classes: ThicknessClasses
+    """The classes by which fuel is sorted."""
     lighting: Minutes
+    """Thin fuel to light with, as time at the burning rate of the fire."""
     mending: Minutes
+    """Thin fuel for grey spots, as time at that rate."""
     finish: Minutes
+    """Thin fuel to finish with, as time at that rate."""
     bed: Minutes
+    """Time until embers carry thick pieces."""
     bed_pace: ExactPoints
+    """Pace until then, as a part of the full one."""
     burn_down_least: ExactMinutes
+    """Least time from what was laid last to the quench."""
     burn_down_most: ExactMinutes
+    """Most time from what was laid last to the quench."""
     tended: Minutes
+    """How long one person tends a fire."""
     turn: Minutes
+    """Time between two loads, for quenching, emptying and lighting again."""
     quick_below: ExactLength
+    """Thickness below which fuel is thin enough to light with."""
     thickest: ExactLength
+    """Thickness above which nothing goes in unsplit."""
     thickest_share: ExactPoints
+    """Thickness above which nothing goes in unsplit, as a share of the rim."""
     thinnest_split: ExactLength
+    """Thickness below which nobody splits."""
     main_least: ExactPoints
+    """Least share of a load that must be more than lighting and bed."""
     wood_least: ExactPoints
+    """Least share of a load that must be wood."""
     hose: Flow
+    """Flow of a garden hose."""
     hosed: ExactMinutes
+    """Longest time of a quench with a hose."""
     armful: Mass
+    """Dry wood that a person carries at a time."""
     handful: Mass
+    """Dry wood that a hand takes at a time."""
     heat_limit: ExactPoints
+    """Share of its own heat that its water may take."""
     stretched: Plain
+    """Time of a burn over the time that its fuel needs, from which it is too long."""
     no_shock: Words = ()
+    """Words of `burn.vessel` that must not meet cold water."""
 
 
 class Emitted(Part):
     """Grams per kilogram of char."""
 
     carbon_monoxide: Plain | None = None
+    """Carbon monoxide, g per kg of char."""
     methane: Plain | None = None
+    """Methane, g per kg of char."""
     particles: Plain | None = None
+    """Fine particles, g per kg of char."""
 
 
 class Emissions(Sourced):
@@ -100,5 +114,8 @@ class Emissions(Sourced):
 
     kind_: Literal["emissions"] = Field(alias="kind")
     dry_below: Gate
+    """Moisture below which feed counts as dry here."""
     wet_above: Gate
+    """Moisture above which it counts as wet here."""
     classes: dict[Literal["dry", "between", "wet", "closed"], Emitted]
+    """What was given off, by class."""
