@@ -22,8 +22,8 @@ pytestmark = pytest.mark.published
 
 HERE = Path(__file__).parent
 MOST = {
-    "dangerous": {"a": 0.0, "b": 0.08, "c": 0.08},
-    "dangerous material": {"a": 0.01, "b": 0.01, "c": 0.01},
+    "dangerous": {"a": 0.0, "b": 0.08, "c": 0.08, "d": 0.08},
+    "dangerous material": {"a": 0.01, "b": 0.01, "c": 0.01, "d": 0.01},
 }
 MOST_HARMLESS, LEAST_UNDERSTOOD, MOST_CLEAN = 0.05, 0.95, 0.05
 
@@ -86,7 +86,7 @@ def shares(half: str) -> dict[str, float]:
     return found
 
 
-@pytest.fixture(scope="module", params=["a", "b", "c"])
+@pytest.fixture(scope="module", params=["a", "b", "c", "d"])
 def half(request: pytest.FixtureRequest) -> tuple[str, dict[str, float]]:
     return request.param, shares(request.param)
 

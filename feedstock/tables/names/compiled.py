@@ -66,6 +66,8 @@ class Language:
     places: set[Phrase] = field(default_factory=set)
     bare_places: set[Phrase] = field(default_factory=set)
     beside_between: set[str] = field(default_factory=set)
+    staying: set[str] = field(default_factory=set)
+    within: set[str] = field(default_factory=set)
     articles: set[str] = field(default_factory=set)
     removals: set[Phrase] = field(default_factory=set)
     removed_between: set[str] = field(default_factory=set)
@@ -246,6 +248,8 @@ def _put_small_words(tables: Tables, made: Language) -> None:
         made.bare_places |= _phrases(places.bare)
         made.articles |= _stems(places.articles)
         made.beside_between |= _stems(places.between)
+        made.staying |= _stems(places.staying)
+        made.within |= _stems(places.within)
     for removals in methods_of(tables, Removals):
         made.removals |= _phrases(removals.words)
         made.removed_between |= _stems(removals.between)

@@ -70,6 +70,7 @@ def scan(
     )
     gone = {} if hedged else _removed_later(held, words, spans, dangers)
     found = []
+    aside: set[int] = set()
     for span in spans:
         if span.danger is None:
             entry = span.denial if hedged else None
@@ -81,7 +82,7 @@ def scan(
                 continue
             if entry.phrase in gone and span.first < gone[entry.phrase]:
                 continue
-            if _means_nothing(held, words, span, entry, dangers, hedged):
+            if _means_nothing(held, words, span, entry, dangers, aside, hedged):
                 continue
         stems = {words[p].stem for p in range(span.first, span.last)}
         if entry is None or entry.warns_of is None or stems <= settled_stems:
@@ -99,6 +100,7 @@ def _means_nothing(
     span: Span,
     entry: Entry,
     dangers: set[int],
+    aside: set[int],
     hedged: bool,
 ) -> bool:
     """Whether a danger word, where it stands, says no danger of the lot."""
@@ -106,7 +108,8 @@ def _means_nothing(
         return True
     if _is_a_measure(held, words, span, entry):
         return True
-    if entry.warns_of == "thing" and _is_beside(held, words, span, dangers):
+    if entry.warns_of == "thing" and _is_beside(held, words, span, dangers, aside):
+        aside.update(range(span.first, span.last))
         return True
     if entry.warns_of == "on it" and _is_of_a_tool(held, words, span):
         return True
@@ -217,9 +220,12 @@ def _is_a_measure(held: Language, words: list[Token], span: Span, entry: Entry) 
     return after.joint in " -" and after.stem in held.measures
 
 
-def _is_beside(held: Language, words: list[Token], span: Span, dangers: set[int]) -> bool:
+def _is_beside(
+    held: Language, words: list[Token], span: Span, dangers: set[int], aside: set[int]
+) -> bool:
     """Whether a place phrase with an article stands before the thing, with nothing between but
-    another thing (`against the shed wall`) or what kind of thing it is.
+    another thing (`against the shed wall`) or what kind of thing it is; `aside` are the words of
+    the things before it that are beside the lot.
     """
     at = span.first
     while at > 0 and words[at].joint == " ":
@@ -227,8 +233,26 @@ def _is_beside(held: Language, words: list[Token], span: Span, dangers: set[int]
         if _ends_at(words, held.bare_places, at):
             return True
         if words[at].stem in held.articles:
-            return at > 0 and words[at].joint == " " and _ends_at(words, held.places, at - 1) > 0
+            if at == 0 or words[at].joint != " ":
+                return False
+            return _ends_at(words, held.places, at - 1) > 0 or (
+                words[at - 1].stem in held.within and _stays(held, words, at - 1, dangers, aside)
+            )
         if at not in dangers and words[at].stem not in held.beside_between:
+            return False
+    return False
+
+
+def _stays(held: Language, words: list[Token], at: int, dangers: set[int], aside: set[int]) -> bool:
+    """Whether what stands before the word at `at` says that the lot only lay there: `kept dry` in
+    the barn, or `under the bench` in it.
+    """
+    for before in range(at - 1, max(-1, at - _MOST_GAP), -1):
+        if words[before + 1].joint != " ":
+            return False
+        if before in aside or words[before].stem in held.staying:
+            return True
+        if before in dangers:
             return False
     return False
 
@@ -261,15 +285,21 @@ def _removed_later(
 
 
 def _is_denied(held: Language, words: list[Token], span: Span, dangers: set[int]) -> bool:
-    """Whether a negation stands before the word, with nothing between but what may."""
-    at = span.first
+    """Whether a negation stands before the word, with nothing between but what may, and none before
+    that one: `never without creosote` denies nothing.
+    """
+    at, denied = span.first, False
     while at > 0 and words[at].joint == " ":
         at -= 1
-        if _ends_at(words, held.negations, at):
-            return True
-        if at not in dangers and words[at].stem not in held.denied_between:
-            return False
-    return False
+        if length := _ends_at(words, held.negations, at):
+            if denied:
+                return False
+            denied, at = True, at - length + 1
+        elif (at in dangers and not denied) or words[at].stem in held.denied_between:
+            continue
+        else:
+            break
+    return denied
 
 
 def _is_removed(held: Language, words: list[Token], span: Span, dangers: set[int]) -> bool:

@@ -192,6 +192,10 @@ class Places(Sourced):
     """Other words that may follow, by language."""
     bare: Names = Field(default_factory=dict)
     """Words of place that need no article, by language."""
+    staying: Names = Field(default_factory=dict)
+    """Words after which a lot only lay in a thing (`kept dry in the barn`), by language."""
+    within: Names = Field(default_factory=dict)
+    """Words of place between `staying`, or a thing beside the lot, and a thing, by language."""
 
 
 class Removals(Sourced):
