@@ -181,6 +181,7 @@ def _part(found: dict[str, UncertainValue], name: str, prefix: str, ratio: bool)
         name=name,
         volume=shown_as(found[f"{prefix}_volume"], "L", 1000),
         mass=shown_as(found[lying], "kg", 1),
+        dry_mass=shown_as(found[f"{prefix}_dry"], "kg", 1),
         moisture=shown_as(found[f"{prefix}_moisture"], "%", 100),
         carbon_to_nitrogen=shown_as(found[f"{prefix}_ratio"], "1", 1) if ratio else None,
     )

@@ -195,6 +195,7 @@ def _mix(count: int, inputs: list[Input], steps: list[Step], tables: Tables) -> 
         ),
         Step("ratio", _mix_ratio, mixed),
         Step("tied_up", _tied, ("usable_carbon", "critical_ratio", *mixed), "linear"),
+        *(Step(f"part{i}_dry", _dry_of, (f"part{i}_mass", f"part{i}_moisture")) for i in parts),
         Step("dry_of_parts", _dry_parts, mixed),
         Step("char_share", _share_of, ("char_volume", "volume"), "logit"),
         Step("char_share_mass", _share_of_two, ("char_dry", "dry_of_parts"), "logit"),
@@ -261,6 +262,11 @@ def _tied(usable: Any, critical: Any, *parts: Any) -> Any:
     )
 
 
+@formula("dry mass of a part", "identity", mass="kg", moisture="1", result="kg")
+def _dry_of(mass: Any, moisture: Any) -> Any:
+    return mass * (1 - moisture)
+
+
 @formula("dry mass of the parts", "identity", result="kg")
 def _dry_parts(*parts: Any) -> Any:
     return math.fsum(q * (1 - w) for q, w, _, _ in _rows(parts))
@@ -309,5 +315,5 @@ def _wanted_names(count: int) -> list[str]:
     ] + [
         f"part{i}_{name}"
         for i in range(count)
-        for name in ("volume", "mass", "moisture", "ratio", "nitrogen")
+        for name in ("volume", "mass", "dry", "moisture", "ratio", "nitrogen")
     ]

@@ -28,6 +28,8 @@ class BlendPart(Data):
     """Heaped, as it lies, L."""
     mass: Kilograms
     """As it lies, kg."""
+    dry_mass: Kilograms
+    """Without its water, kg."""
     moisture: Percent
     """Water in the whole mass, %."""
     carbon_to_nitrogen: Plain | None = None

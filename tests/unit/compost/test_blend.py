@@ -149,6 +149,16 @@ def test_a_share_by_mass_is_of_the_dry_mass(fraction: float) -> None:
 
 
 @pytest.mark.property
+def test_dry_mass_is_the_mass_without_its_water() -> None:
+    """40 kg of dung with 70 % of water hold 12 kg, and 6 kg of char with 10 % hold 5.4 kg."""
+    made = blend(
+        {"mass": "6 kg", "moisture": "10 % wet", "density": "180 kg/m^3"},
+        [{"material": "horse manure", "mass": "40 kg", "moisture": "70 % wet"}],
+    )
+    assert made.parts[0].dry_mass.mid_value == pytest.approx(12.0)
+    assert made.char.dry_mass.mid_value == pytest.approx(5.4)
+
+
 def test_units_do_not_matter() -> None:
     one = blend("60 L", [("straw", "200 L"), ("grass", "100 L")], tables=TABLES)
     two = blend(
