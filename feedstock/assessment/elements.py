@@ -307,10 +307,34 @@ def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
     )
 
 
+def _carries(item: ElementContent) -> bool:
+    """Whether a mixture can be over its limit because of what this part holds by nature: one that
+    is below the limit by itself only dilutes.
+    """
+    return not item.brought_by and (item.over or passes(item))
+
+
 def _worst_known(parts: Sequence[ElementContent]) -> str:
-    """How a content of a mixture is known: from memory where one of its parts is."""
-    knowns = [item.content_known for item in parts]
+    """How a content of a mixture is known: from memory where a part that carries it is."""
+    knowns = [item.content_known for item in parts if _carries(item)]
+    knowns = knowns or [item.content_known for item in parts]
     return "memory" if "memory" in knowns else next(iter(knowns), "")
+
+
+def _carried_by(
+    over: Sequence[ElementContent],
+    loaded: Sequence[LotElements],
+    parts: Sequence[Sequence[ElementContent]],
+) -> tuple[Citation, ...]:
+    """The sources of the contents of clean matter on which a finding about a mixture rests."""
+    symbols = {item.element for item in over}
+    return tuple(
+        cite
+        for lot, part in zip(loaded, parts, strict=True)
+        for cite in content_sources(
+            [item for item in part if item.element in symbols and _carries(item)], lot
+        )
+    )
 
 
 def _breaks(item: ElementContent) -> bool:
@@ -367,6 +391,6 @@ def mixed_result(
     if not worst.brought_by:
         values["settle"] = laboratory(method[1], over, limits)
     permits = max(Verdict.CHECK_FIRST, verdict) if worst.brought_by else Verdict.CHECK_FIRST
-    sources = tuple(cite for item in loaded for cite in content_sources(over, item))
+    sources = _carried_by(over, loaded, parts)
     finding = element_finding(MIXED, permits, over, limits, values, None, sources)
     return Mixed(verdict=max(verdict, finding.permits), elements=tuple(found), findings=(finding,))

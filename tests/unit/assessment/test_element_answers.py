@@ -8,8 +8,9 @@ from typing import Any
 
 import pytest
 
-from builders import own_set, tables
-from feedstock import Burn, Heap, Lot, Verdict, appraise, load_tables
+from builders import EXAMPLES, ROOT, own_set, tables
+from feedstock import Burn, Heap, Job, Lot, Verdict, appraise, load_tables
+from feedstock.contrib import panel
 from feedstock.model.appraisal import Appraisal, LotAppraisal
 from feedstock.model.findings import Finding
 from feedstock.tables.rows.contaminant import Contaminant
@@ -196,6 +197,59 @@ def test_no_verdict_of_the_default_run_rests_on_memory() -> None:
         if cite.known == "memory" or "from memory" in cite.at
     }
     assert resting == set()
+
+
+def _whole_heaps() -> dict[str, Appraisal]:
+    """The panel, the examples and the eighteen kinds of heap, with the default limits."""
+    files = sorted([*(ROOT / "tests" / "heaps").glob("*.yaml"), *EXAMPLES.glob("*.yaml")])
+    jobs = {path.stem: Job.read(path) for path in files}
+    found = {name: appraise(job.heap, job.burn, tables()) for name, job in jobs.items()}
+    on_panel = {f"panel, {name}": each for name, each in panel.appraised(tables()).items()}
+    return found | {name: each for name, each in on_panel.items() if isinstance(each, Appraisal)}
+
+
+def test_no_finding_of_a_whole_heap_that_decides_rests_on_memory() -> None:
+    """Lots, mixture and burn, on every axis: what permits less than ready cites nothing that is
+    remembered.
+    """
+    heaps = _whole_heaps()
+    assert len(heaps) == 40
+    deciding = [
+        (name, found)
+        for name, each in heaps.items()
+        for found in (
+            *each.findings,
+            *(each.mixed.findings if each.mixed is not None else ()),
+            *(each.burn.findings if each.burn is not None else ()),
+        )
+        if found.permits > Verdict.READY
+    ]
+    assert len(deciding) > 60
+    assert {found.code for _, found in deciding} >= {
+        "mixed-over-limit",
+        "background-over-limit",
+        "too-wet",
+    }
+    resting = {
+        (name, found.code, cite.text, cite.at)
+        for name, found in deciding
+        for cite in found.sources
+        if cite.known == "memory" or "from memory" in cite.at
+    }
+    assert resting == set()
+
+
+def test_a_mixture_cites_only_what_carries_it() -> None:
+    """Straw whose copper is remembered lies far below the limit and only dilutes."""
+    lots = [
+        Lot(material="poultry manure", mass="30 kg", moisture="12 % wet", origin="farm"),
+        Lot(material="straw", mass="2 kg", moisture="12 % wet", origin="farm"),
+    ]
+    mixed = appraise(Heap(lots=lots), tables=tables()).mixed
+    assert mixed is not None
+    (found,) = mixed.findings
+    assert "memory" not in found.reason
+    assert [cite for cite in found.sources if cite.known == "memory"] == []
 
 
 # ---- an element that year and region exclude
