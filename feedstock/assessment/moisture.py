@@ -97,6 +97,18 @@ def soil_finding(
     )
 
 
+def rotted_finding(lot: str, decay: Message, source: tuple[Citation, ...]) -> Finding:
+    """Wood so rotten that its char crumbles may be worth more left where it lies."""
+    return Finding(
+        code="rotted-wood",
+        axis="char",
+        permits=Verdict.READY,
+        lot=lot,
+        sources=source,
+        evidence=(decay,),
+    )
+
+
 _WEEK = 7 * 86400.0
 
 # ways to tell a moisture from which the weight of dry matter follows

@@ -23,13 +23,22 @@ from ..tables.citations import cited
 from ..tables.limits import Limits
 from ..tables.rows.burner import Burner
 from ..tables.rows.contaminant import Contaminant
+from ..tables.rows.methods.char import WoodChar
 from ..tables.rows.scales import ScaleRow
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.sums import Sums
+from ..words import Message
 from .elements import ash_finding, contents, element_findings, without_answered
 from .hypotheses import contamination_findings
-from .moisture import drying_of, moisture_finding, soil_finding, too_wet, unstated_moisture
+from .moisture import (
+    drying_of,
+    moisture_finding,
+    rotted_finding,
+    soil_finding,
+    too_wet,
+    unstated_moisture,
+)
 from .tables import taken_words
 from .words import word_findings
 
@@ -127,9 +136,9 @@ def _of_water_and_soil(
         yield unstated_moisture(
             model.name, model.row.called(model.lot.material), cited(first, tables, where)
         )
-    soil = _soil(model, tables)
-    if soil is not None:
-        yield soil
+    for found in (_soil(model, tables), _rotted(model, tables)):
+        if found is not None:
+            yield found
 
 
 def _soil(model: LotModel, tables: Tables) -> Finding | None:
@@ -140,6 +149,20 @@ def _soil(model: LotModel, tables: Tables) -> Finding | None:
     if ash <= 100 * limit.mid:
         return None
     return soil_finding(model.name, ash, 100 * limit.mid, cited(limit, tables, "reference"))
+
+
+def _rotted(model: LotModel, tables: Tables) -> Finding | None:
+    """Told of wood whose char falls to crumbs, and of rotted wood of no stated class."""
+    row_id, char = tables.method("wood-char", WoodChar)
+    decay = model.lot.decay
+    if decay is None and "rotted" in model.row.traits:
+        evidence = Message("evidence.material", what=model.row.called(model.lot.material))
+    elif decay is not None and model.row.woody and decay >= char.crumbles_from.mid:
+        evidence = Message("evidence.decay", decay=decay)
+    else:
+        return None
+    source = cited(char.crumbles_from, tables, row_id.partition(":")[0])
+    return rotted_finding(model.name, evidence, source)
 
 
 def _estimate(figures: Mapping[str, UncertainValue], name: str) -> Estimate | None:

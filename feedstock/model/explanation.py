@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from ..quantities.cell import BY_RULE
 from ..quantities.estimate import Estimate, scaled_estimate
 from ..quantities.units import find_unit
 from ..uncertainty.inputs import Origin
@@ -229,10 +230,18 @@ def _whence(each: Contribution) -> str:
     kind = f", {known}" if known and known not in origin.locator else ""
     inherited = f", from the row {origin.inherited_from}" if origin.inherited_from else ""
     source = "; ".join(origin.sources) or origin.note
+    ends = f"; {_ends(origin.ends)}" if origin.ends and each.low != each.high else ""
     return (
         f"{origin.text} of {origin.set} {origin.version}{inherited} at {place}: "
-        f"{source}{', ' + origin.locator if origin.locator else ''}{kind}"
+        f"{source}{', ' + origin.locator if origin.locator else ''}{kind}{ends}"
     )
+
+
+def _ends(ends: str) -> str:
+    """Where low and high come from, which is seldom where the middle does."""
+    if ends.startswith(BY_RULE):
+        return f"ends by the rule {ends.removeprefix(BY_RULE)}"
+    return {"read": "ends read", "derived": "ends derived"}.get(ends, "ends judged")
 
 
 def _known(known: str) -> str:

@@ -355,6 +355,7 @@ class Tables:
             cell.note,
             inherited,
             cell.source,
+            cell.ends,
         )
 
     def source_title(self, key: str, from_set: str = "") -> str:

@@ -14,6 +14,7 @@ _GATES = ("contamination", "handling")
 _DOUBTFUL = ("heap.read-as", "heap.usual-size")
 """Notes that a person must see: how a doubtful word was read, and what was planned for."""
 _NOT_READ = "words-not-read"
+_ROTTED = "rotted-wood"
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +167,14 @@ class Contents:
         ]
         if unread:
             yield say("sheet.not-read", words=tuple(dict.fromkeys(unread)))
+        rotted = [
+            lot.name
+            for lot in self.result.lots
+            if lot.verdict is not Verdict.KEEP_OUT
+            and any(found.code == _ROTTED for found in lot.findings)
+        ]
+        if rotted and self.level < 2:
+            yield say("sheet.rotted", lots=tuple(rotted))
         read = [
             say("sheet.was-read", lot=lot.name, text=lot.read_as)
             for lot in self.result.lots

@@ -38,6 +38,8 @@ class Origin:
     inherited_from: str = ""
     keys: tuple[str, ...] = ()
     """The keys of the sources in their table."""
+    ends: str = ""
+    """Where low and high come from: read, derived, judgement, or a rule by its name."""
 
 
 UNIT_OF = {

@@ -120,6 +120,7 @@ SENTENCES: dict[str, Sentence] = {
     "evidence.lot": "lot: {what}",
     "evidence.against": "{one} against {other}",
     "evidence.no-moisture": "moisture: not given",
+    "evidence.decay": "decay: class {decay:.0f}",
     "evidence.ash": "ash and soil: {ash:.2g} % of the dry mass",
     "evidence.element": "{element}: {screening:bare range plain} (likely "
     "{screening:bare mid plain}) mg/kg of char, limit {limit}",
@@ -188,6 +189,9 @@ SENTENCES: dict[str, Sentence] = {
     "is above it is soil, which adds weight and no char, and is counted here as sorted out of it.",
     "soil-suspected.action": "Shake, brush or rinse it, and keep it off the ground; sieve the "
     "char.",
+    "rotted-wood.reason": "Rotten wood gives little char for its volume, and that falls to crumbs.",
+    "rotted-wood.action": "It may be worth more left to rot where animals live in it, or in the "
+    "compost; burn it only to clear it away.",
     # tables
     "tables-broken.reason": "A table package could not be loaded: {problem}",
     "tables-broken.action": "Fix or uninstall it; nothing of it was used.",

@@ -143,6 +143,7 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.check-first-mass": "Check first",
     "sheet.stays-out": "Stays out: no share of it, however small, belongs in char for food soil",
     "sheet.heard": "you wrote `{word}`. {settle}",
+    "sheet.rotted": "{lots}: may be worth more left to rot, or in the compost.",
     "sheet.not-read": lambda said: (
         f"Not read in names: {', '.join(f'`{word}`' for word in said.each('words'))}."
     ),

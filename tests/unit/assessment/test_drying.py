@@ -254,3 +254,40 @@ def test_weeks_can_be_explained() -> None:
     for figure in ("lots.limbs.drying.weeks_winter", "lots.dry.drying.weeks", "lots[0].drying.x"):
         with pytest.raises(UnknownName, match="drying"):
             result.explain(figure, tables())
+
+
+@pytest.mark.property
+@pytest.mark.parametrize(
+    ("material", "decay", "told"),
+    [
+        ("oak", None, False),
+        ("oak", 3, False),
+        ("oak", 4, True),
+        ("pine", 5, True),
+        ("rotted wood", None, True),
+        ("rotted wood", 2, False),
+    ],
+)
+def test_wood_that_crumbles_may_be_worth_more_left_to_rot(
+    material: str, decay: int | None, told: bool
+) -> None:
+    """Advice, and no gate: the lot stays ready, and the page says it in one line."""
+    heap = Heap(
+        lots=[
+            Lot(
+                material=material,
+                mass="20 kg",
+                moisture="15 % wet",
+                decay=decay,
+                origin="own trees",
+                name="log",
+            )
+        ]
+    )
+    result = appraise(heap, tables=tables())
+    (lot,) = result.lots
+    found = [each for each in lot.findings if each.code == "rotted-wood"]
+    assert bool(found) is told
+    assert all(each.permits is Verdict.READY and each.sources for each in found)
+    assert lot.verdict is Verdict.READY
+    assert ("left to rot, or in the compost" in page(result)) is told

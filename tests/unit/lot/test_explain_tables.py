@@ -102,3 +102,21 @@ def test_the_methods_that_were_chosen_are_taken_again() -> None:
     assert found.char_mass.mid_value != other.char_mass.mid_value
     for given in (None, used, tables()):
         assert found.explain("char_mass", given).mid == pytest.approx(found.char_mass.mid_value)
+
+
+def test_the_whole_chain_says_where_ends_come_from() -> None:
+    """The field yield's were read, beech density made by a rule, its ash judged."""
+    heap = Heap(lots=[Lot(material="beech", volume="60 L", packing="stacked", origin="own trees")])
+    result = appraise(heap, Burn(burner="cone pit", width="1 m", depth="0.5 m"), tables())
+    told = " ".join(result.explain("char_mass").full().split())
+    for field, ends in (
+        ("field yield (beech)", "ends read"),
+        ("basic density (beech)", "ends by the rule scatter-"),
+        ("ash (beech)", "ends judged"),
+    ):
+        _, _, rest = told.partition(f" {field}:")
+        assert ends in rest.partition(" - ")[0], field
+    # what has no interval has no ends
+    floor = told.partition(" curve floor (beech):")[2].partition(" - ")[0]
+    assert floor
+    assert "ends" not in floor
