@@ -10,9 +10,9 @@ from typing import Any
 from ..lot.model import LotModel
 from ..model.appraisal import ElementContent
 from ..model.findings import Verdict
-from ..physics import load
+from ..physics import elements
 from ..tables.citations import cited
-from ..tables.rows.methods.load import LoadScreening, SoilAddition
+from ..tables.rows.methods.elements import ElementScreening, SoilAddition
 from ..tables.tables import Tables
 from ..words import Message, Quantity
 
@@ -24,7 +24,7 @@ def of_nature(
     natural: Sequence[ElementContent],
     held: Message,
     laboratory: Message,
-    words: LoadScreening,
+    words: ElementScreening,
     model: LotModel,
     tables: Tables,
 ) -> tuple[dict[str, Any], Verdict]:
@@ -56,7 +56,7 @@ def _sign_name(tables: Tables, sign: str) -> Any:
 
 
 def _thin(
-    natural: Sequence[ElementContent], words: LoadScreening, tables: Tables
+    natural: Sequence[ElementContent], words: ElementScreening, tables: Tables
 ) -> Message | None:
     """How thin the char must be spread to keep the yearly load of every element that passes its
     limit; None where no load is known for one of them.
@@ -65,7 +65,7 @@ def _thin(
     if bed is None or any(item.element not in words.yearly for item in natural):
         return None
     most = {
-        item.name: load.dressing_within(
+        item.name: elements.dressing_within(
             words.yearly[item.element].mid, item.screening.high_value / PER_KG
         )
         for item in natural
@@ -84,7 +84,9 @@ def _thin(
     )
 
 
-def of_ash(words: LoadScreening, model: LotModel, tables: Tables) -> tuple[dict[str, Any], Verdict]:
+def of_ash(
+    words: ElementScreening, model: LotModel, tables: Tables
+) -> tuple[dict[str, Any], Verdict]:
     """What is said of a char that is mostly ash, and what the person bound themselves to."""
     laboratory, ways = Message("text", text=words.salts), []
     for answer in words.answers:

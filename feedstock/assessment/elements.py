@@ -16,12 +16,12 @@ from ..lot.elements import LotElements, mixed_figure
 from ..lot.model import LotModel
 from ..model.appraisal import ElementContent, Mixed
 from ..model.findings import Finding, Verdict
-from ..physics import load
+from ..physics import elements as physics
 from ..quantities.estimate import Estimate, bounded_estimate, figure_estimate
 from ..tables.citations import Citation, citations, cited
 from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
-from ..tables.rows.methods.load import LoadScreening
+from ..tables.rows.methods.elements import ElementScreening
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import Step
@@ -33,7 +33,7 @@ ADDED, MIXED, NOTE = "load-over-limit", "mixed-over-limit", "background-note"
 
 
 def contents(
-    loaded: LotElements,
+    bound: LotElements,
     symbols: Collection[str],
     accumulates: Iterable[str],
     suspect_site: bool,
@@ -43,9 +43,9 @@ def contents(
     first.
     """
     gathers = set(accumulates)
-    figures = loaded.figures
+    figures = bound.figures
     found = []
-    for item in (element for element in loaded.elements if element.symbol in symbols):
+    for item in (element for element in bound.elements if element.symbol in symbols):
         limit = limits.of.get(item.symbol) if limits is not None else None
         added = bool(item.brought_by)
 
@@ -97,13 +97,13 @@ def passes(content: ElementContent) -> bool:
 
 def element_findings(
     found: Sequence[ElementContent],
-    loaded: LotElements,
+    bound: LotElements,
     limits: Limits | None,
     tables: Tables,
     model: LotModel,
 ) -> tuple[Finding, ...]:
     """What the limit says about a lot: suspicions, gatherers, and what is told for information."""
-    method = tables.gate_method("load-screening", LoadScreening)
+    method = tables.gate_method("element-screening", ElementScreening)
     if limits is None or method is None:
         return ()
     words, lot = method[1], model.name
@@ -117,19 +117,19 @@ def element_findings(
     ]
     out = []
     if added:
-        out.append(_added(added, loaded, limits, words, tables, lot))
+        out.append(_added(added, bound, limits, words, tables, lot))
     if natural:
         values, permits = of_nature(
             natural, _held(natural), laboratory(words, natural, limits), words, model, tables
         )
         out.append(
             element_finding(
-                NATURAL, permits, natural, limits, values, lot, content_sources(natural, loaded)
+                NATURAL, permits, natural, limits, values, lot, content_sources(natural, bound)
             )
         )
     if noted:
         values = {"held": _held(noted), "laboratory": laboratory(words, noted, limits)}
-        sources = content_sources(noted, loaded)
+        sources = content_sources(noted, bound)
         out.append(element_finding(NOTE, Verdict.READY, noted, limits, values, lot, sources))
     return tuple(out)
 
@@ -149,11 +149,11 @@ def _natural(found: Sequence[ElementContent], accumulates: Collection[str]) -> l
     return [item for item in over if item.content_known != "memory"] or over
 
 
-def content_sources(over: Sequence[ElementContent], loaded: LotElements) -> tuple[Citation, ...]:
+def content_sources(over: Sequence[ElementContent], bound: LotElements) -> tuple[Citation, ...]:
     """The sources of the contents of clean matter, in the order of the contents, whatever the other
     lots of the heap have bound.
     """
-    by_symbol = {element.symbol: element.sources for element in loaded.elements}
+    by_symbol = {element.symbol: element.sources for element in bound.elements}
     return tuple(cite for content in over for cite in by_symbol.get(content.element, ()))
 
 
@@ -186,9 +186,9 @@ def element_finding(
 
 def _added(
     over: Sequence[ElementContent],
-    loaded: LotElements,
+    bound: LotElements,
     limits: Limits,
-    words: LoadScreening,
+    words: ElementScreening,
     tables: Tables,
     lot: str,
 ) -> Finding:
@@ -196,7 +196,7 @@ def _added(
         Verdict.CHECK_FIRST,
         *(
             element.permits
-            for element in loaded.elements
+            for element in bound.elements
             if element.brought_by and element.symbol in {o.element for o in over}
         ),
     )
@@ -204,7 +204,7 @@ def _added(
     rows = list(
         dict.fromkeys(
             row_id
-            for element in loaded.elements
+            for element in bound.elements
             for row_id in element.brought_by
             if element.symbol == worst.element
         )
@@ -251,7 +251,7 @@ def _from_memory(over: Sequence[ElementContent]) -> dict[str, Message]:
     return {"memory": Message("both", parts=tuple(parts))} if parts else {}
 
 
-def laboratory(words: LoadScreening, over: Sequence[ElementContent], limits: Limits) -> Message:
+def laboratory(words: ElementScreening, over: Sequence[ElementContent], limits: Limits) -> Message:
     """What to order of a laboratory for these elements."""
     return Message(
         "text",
@@ -284,13 +284,13 @@ def without_answered(
 
 def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
     """A char that is mostly ash is a salt and lime carrier and is measured before it is used."""
-    method = tables.gate_method("load-screening", LoadScreening)
+    method = tables.gate_method("element-screening", ElementScreening)
     if method is None or model.row.ash is None:
         return None
     alone = model.plain
     if not alone.char_ash > method[1].ash_in_char.mid:
         return None
-    step = Step("ash_in_char", load.ash_of_char, ("ash", "ash_kept", "char_yield"), "logit")
+    step = Step("ash_in_char", physics.ash_of_char, ("ash", "ash_kept", "char_yield"), "logit")
     share = propagate((*alone.chain, step), alone.inputs, ["ash_in_char"])["ash_in_char"]
     where = tables.where("materials", model.row_id, ("ash",)).set
     ash = figure_estimate(share, "%", 100)
@@ -323,14 +323,14 @@ def _worst_known(parts: Sequence[ElementContent]) -> str:
 
 def _carried_by(
     over: Sequence[ElementContent],
-    loaded: Sequence[LotElements],
+    bound: Sequence[LotElements],
     parts: Sequence[Sequence[ElementContent]],
 ) -> tuple[Citation, ...]:
     """The sources of the contents of clean matter on which a finding about a mixture rests."""
     symbols = {item.element for item in over}
     return tuple(
         cite
-        for lot, part in zip(loaded, parts, strict=True)
+        for lot, part in zip(bound, parts, strict=True)
         for cite in content_sources(
             [item for item in part if item.element in symbols and _carries(item)], lot
         )
@@ -346,7 +346,7 @@ def _breaks(item: ElementContent) -> bool:
 
 def mixed_result(
     verdict: Verdict,
-    loaded: Sequence[LotElements],
+    bound: Sequence[LotElements],
     parts: Sequence[Sequence[ElementContent]],
     limits: Limits | None,
     tables: Tables,
@@ -355,8 +355,8 @@ def mixed_result(
 
     The verdict is never better than `verdict`, that of the worst lot.
     """
-    method = tables.gate_method("load-screening", LoadScreening)
-    if limits is None or method is None or not loaded:
+    method = tables.gate_method("element-screening", ElementScreening)
+    if limits is None or method is None or not bound:
         return Mixed(verdict=verdict)
     found = []
     for symbol in limits.of:
@@ -368,7 +368,7 @@ def mixed_result(
             ElementContent(
                 element=symbol,
                 name=mine[0].name,
-                screening=element_estimate(mixed_figure(loaded, symbol)),
+                screening=element_estimate(mixed_figure(bound, symbol)),
                 limit=limit_of_share(limits.of[symbol].value),
                 limit_set=limits.name,
                 limit_known=limits.of[symbol].known,
@@ -386,11 +386,11 @@ def mixed_result(
         "screening": worst.screening,
         "element": worst.name,
         "limit": told_limit(worst),
-        "lots": len(loaded),
+        "lots": len(bound),
     }
     if not worst.brought_by:
         values["settle"] = laboratory(method[1], over, limits)
     permits = max(Verdict.CHECK_FIRST, verdict) if worst.brought_by else Verdict.CHECK_FIRST
-    sources = _carried_by(over, loaded, parts)
+    sources = _carried_by(over, bound, parts)
     finding = element_finding(MIXED, permits, over, limits, values, None, sources)
     return Mixed(verdict=max(verdict, finding.permits), elements=tuple(found), findings=(finding,))

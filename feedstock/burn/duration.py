@@ -41,7 +41,7 @@ def add_duration(graph: Graph, vessel: Vessel, burn: Burn, layout: Layout, fire:
             "fuel",
             "rate",
             "rim",
-            "alive_part",
+            "burning_part",
             "bed",
             "bed_pace",
             "burn_down",
@@ -121,13 +121,13 @@ def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) 
     It takes from the char only in a burn that time ends, and only beyond the share that the burner
     leaves as a rule.
     """
-    full, _ = graph.tables.method("char-through", Charring)
+    row_id, _ = graph.tables.method("char-through", Charring)
     if fire.firing == "top-lit" and layout.clamped:
         means = [p.fuel.through.times(p.dry) for p in layout.of("layer")]
         whole = math.fsum(p.dry for p in layout.of("layer"))
         graph.given["mean_through"] = add(means).times(1.0 / whole)
         graph.known("end", layout.end, "length of the burn", "s")
-        graph.cell("char_exponent", "methods", full, "exponent", exact=True)
+        graph.cell("char_exponent", "methods", row_id, "exponent", exact=True)
         load = ("vessel", "rim", "loaded", "load_depth", "front", "end", "mean_through")
         graph.step(
             "raw", _raw(vessel.shape), *load, "char_exponent", *vessel.dimensions, scale="linear"

@@ -108,7 +108,9 @@ def fire_of(graph: Graph, vessel: Vessel, burner: Burner, burn: Burn, how: str) 
     return Fire(
         planning=planning,
         firing=how,
-        pace=float(charring.feed_burnt(values["rate"], values["rim"], values["alive"], 1.0)),
+        pace=float(
+            charring.feed_burnt(values["rate"], values["rim"], values["burning_fraction"], 1.0)
+        ),
         usable=float(holds),
         load=0.0 if fed else values["vessel"] * values["heaped"],
         packing=values.get("load_packing", 1.0),

@@ -19,7 +19,7 @@ PURPOSES = (
     "planning",
     "wood-char",
     "instruments",
-    "kept",
+    "char-retention",
 )
 """The methods without which there is no plan."""
 

@@ -15,7 +15,7 @@ from ..model.inputs.burn import Burn
 from ..model.inputs.heap import Heap
 from ..quantities.estimate import COVERAGE, Estimate
 from ..tables.citations import plain_citation
-from ..tables.rows.methods.char import Kept
+from ..tables.rows.methods.char import CharRetention
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
 from ..words import Message, Quantity, Values
@@ -164,7 +164,7 @@ def _left(layout: Layout, figure: str, tables: Tables) -> float:
     if not dry > 0:
         return 0.0
     quick = math.fsum(p.dry for p in layout.of("light", "aside", "cap")) / layout.share
-    kept = tables.method("kept", Kept)[1].kindling.mid
+    kept = tables.method("char-retention", CharRetention)[1].kindling.mid
     return whole * (1.0 - min(quick / dry, 1.0) * (1.0 - kept))
 
 

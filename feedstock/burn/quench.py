@@ -185,7 +185,7 @@ def ready_litres(water: Estimate, burn: Burn, tables: Tables) -> float:
             method.reserve.mid,
             method.most.mid,
             1000 * flow * planning.hosed.mid,
-            1000 * method.least.mid,
+            1000 * method.minimum.mid,
         )
     )
 

@@ -11,7 +11,7 @@ from ..model.experience import Learned
 from ..model.inputs.burn import Burn
 from ..physics import feeding, firing
 from ..tables.rows.burner import Burner
-from ..tables.rows.methods.char import Kept, WoodChar
+from ..tables.rows.methods.char import CharRetention, WoodChar
 from ..tables.rows.methods.fire import BurningRate
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
@@ -41,9 +41,9 @@ def add_fire(graph: Graph, burner: Burner, row: str, burn: Burn, how: str) -> No
     else:
         graph.cell("rate", "methods", row_id, "rate")
     if burner.kept_small:
-        graph.cell("alive", "methods", row_id, "alive")
+        graph.cell("burning_fraction", "methods", row_id, "burning_fraction")
     else:
-        graph.known("alive", 1.0, "fed all over its rim")
+        graph.known("burning_fraction", 1.0, "fed all over its rim")
     for name in ("lighting", "mending", "finish", "turn"):
         graph.cell(name, "methods", plan, name)
     graph.cell("in_vessel", "methods", wood, "in_vessel")
@@ -71,9 +71,9 @@ def add_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire, tables: Tabl
     _totals(graph, layout.fuels, tables)
     if layout.small < 1.0:
         graph.known("kept_to", layout.small, "little to burn: a fire on a part of the rim")
-        graph.step("alive_part", feeding.of_all, "alive", "kept_to")
+        graph.step("burning_part", feeding.of_all, "burning_fraction", "kept_to")
     else:
-        graph.step("alive_part", _as_it_is, "alive")
+        graph.step("burning_part", _as_it_is, "burning_fraction")
     _quick(graph, layout, fire.firing)
     graph.step("char_per_fuel", firing.per_fuel, "total_char", "total_dry")
     graph.known("share", layout.share, f"one of {layout.loads} loads")
@@ -86,8 +86,8 @@ def add_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire, tables: Tabl
 
 def _quick(graph: Graph, layout: Layout, how: str) -> None:
     """The quick fuel of a load, and the part of it that the heap itself has."""
-    kept, _ = graph.tables.method("kept", Kept)
-    graph.cell("kindling", "methods", kept, "kindling", key=burn_key("kept", "kindling"))
+    retention, _ = graph.tables.method("char-retention", CharRetention)
+    graph.cell("kindling", "methods", retention, "kindling", key=burn_key("retention", "kindling"))
     graph.known("quick_there", layout.quick, "quick fuel that the heap has itself")
     if how == "closed":
         graph.known("hold_back", 0.0, "no flame is fed with it", "kg")
@@ -97,7 +97,7 @@ def _quick(graph: Graph, layout: Layout, how: str) -> None:
             firing.quick_fuel,
             "rate",
             "rim",
-            "alive_part",
+            "burning_part",
             "lighting",
             "mending",
             "finish",
@@ -189,7 +189,7 @@ def _fed_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire) -> None:
         feeding.fed_in_time,
         "rate",
         "rim",
-        "alive",
+        "burning_fraction",
         "most_time",
         "bed",
         "bed_pace",

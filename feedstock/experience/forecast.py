@@ -54,9 +54,9 @@ OUTPUT_OF: dict[FigureName, str] = {"volume-per-feed": "char_volume", "mass-per-
 class Predicted:
     """The forecast of one figure of a batch. Variances are of its natural log.
 
-    `learnable` is that of the char side (yield, kept share, shrinkage, packing; the burning rate),
-    of which a part stays with person and burner; `rest` is that of the feed's own dry mass, which
-    no char can teach. `feed` is "" where no class has the main share.
+    `learnable` is that of the char side (yield, char retention, shrinkage, packing; the burning
+    rate), of which a part stays with person and burner; `rest` is that of the feed's own dry mass,
+    which no char can teach. `feed` is "" where no class has the main share.
     """
 
     figure: UncertainValue
@@ -202,14 +202,16 @@ def _rate(
     except InputError as why:
         return {}, (Message("experience.no-vessel", problem=str(why.problems[0])),)
     rate = row.burning or method.rate
-    alive = method.alive if row.kept_small else None
+    burning_fraction = method.burning_fraction if row.kept_small else None
     learnable = spread(rate.low, rate.high)
-    rest = spread(alive.low, alive.high) if alive is not None else 0.0
+    rest = (
+        spread(burning_fraction.low, burning_fraction.high) if burning_fraction is not None else 0.0
+    )
     own = experience.of("burning-rate", burner) if experience is not None else None
     width = (own.variance + own.batch_variance if own is not None else learnable) + rest
     mid = (
         rate.mid
-        * (alive.mid if alive is not None else 1.0)
+        * (burning_fraction.mid if burning_fraction is not None else 1.0)
         * math.exp(own.shift if own is not None else 0.0)
     )
     half = Z95 * math.sqrt(width)

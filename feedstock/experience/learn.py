@@ -2,9 +2,9 @@
 with a robust weight.
 
 What a batch can identify is litres of sorted char per kg of dry feed, kg of dried char per kg of
-dry feed, and kg of dry feed per square metre of rim and minute; temperature and kept share cannot
-be told apart and are not learnt. The tables' doubt of the char side is split by the `learning` row
-into what stays with person and burner and what is new in every batch.
+dry feed, and kg of dry feed per square metre of rim and minute; temperature and char retention
+cannot be told apart and are not learnt. The tables' doubt of the char side is split by the
+`learning` row into what stays with person and burner and what is new in every batch.
 """
 
 from __future__ import annotations
@@ -197,7 +197,7 @@ def _learned(
     factor = scaled_estimate(
         math.exp(belief.mean - half), math.exp(belief.mean), math.exp(belief.mean + half), "1"
     )
-    wild_below = tables.method("batch-records", BatchRecords)[1].wild_below.mid
+    outlier_below = tables.method("batch-records", BatchRecords)[1].outlier_below.mid
     rows = [
         BatchFigure(
             batch=record.batch,
@@ -207,7 +207,7 @@ def _learned(
             predicted=predicted_estimate(figure, record.predicted),
             measured=taken_estimate(figure, record.taken),
             weight=weight,
-            wild=weight < wild_below,
+            outlier=weight < outlier_below,
         )
         for record, weight in zip(seen, weights, strict=True)
     ]
@@ -220,7 +220,7 @@ def _learned(
         variance=belief.variance,
         prior_variance=tau2,
         batch_variance=sigma2,
-        stays=math.sqrt(1 - share),
+        irreducible_fraction=math.sqrt(1 - share),
         factor=factor,
-        theirs=100 * (1 - belief.variance / tau2),
+        batch_weight=100 * (1 - belief.variance / tau2),
     ), rows

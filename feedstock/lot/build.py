@@ -11,7 +11,7 @@ from threading import Lock
 from ..model.experience import Experience
 from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
-from ..physics import load
+from ..physics import elements
 from ..tables.rows.material import Material
 from ..tables.tables import Tables
 from ..uncertainty.graph import run, upstream
@@ -167,7 +167,7 @@ def _bound(b: Builder, burner_row: str, burn: Burn | None) -> LotModel:
         loose_volume=loose_volume,
         volume_base=volume_base,
         char_yield=char_yield,
-        char_ash=load.ash_of_char(b.inputs["ash"].mid, b.inputs["ash_kept"].mid, char_yield),
+        char_ash=elements.ash_of_char(b.inputs["ash"].mid, b.inputs["ash_kept"].mid, char_yield),
         chain=tuple(b.steps),
         inputs=tuple(b.inputs.values()),
         outputs=outputs,

@@ -11,7 +11,7 @@ from ..model.inputs.burn import Burn
 from ..physics import char
 from ..quantities.cell import Cell
 from ..tables.rows.burner import Burner
-from ..tables.rows.methods.char import CarbonCurve, Kept, YieldCurve
+from ..tables.rows.methods.char import CarbonCurve, CharRetention, YieldCurve
 from ..uncertainty.inputs import Origin, error_input, exact_input, interval_input
 from ..uncertainty.keys import burn_key, method_key
 from .char_volume import bind_char_volume
@@ -40,10 +40,10 @@ def bind_char(
         )
     b.cell("ash_kept", "burners", burner_row, ("ash_kept",))
     _organic_yield(b, row_id, curve, burner)
-    _kept(b, burner_row, burner, _as_lit(b, burner, burn, fineness), curve, row_id)
-    b.step("char_yield", char.char_yield, "ash", "organic_yield", "kept", "ash_kept")
+    _retention(b, burner_row, burner, _as_lit(b, burner, burn, fineness), curve, row_id)
+    b.step("char_yield", char.char_yield, "ash", "organic_yield", "char_retention", "ash_kept")
     b.step("char_mass", char.char_mass, "dry_mass", "char_yield")
-    b.step("organic_char", char.organic_char, "dry_mass", "ash", "organic_yield", "kept")
+    b.step("organic_char", char.organic_char, "dry_mass", "ash", "organic_yield", "char_retention")
     _carbon(b)
     return bind_char_volume(b, thickness)
 
@@ -186,68 +186,63 @@ def _with_ash(b: Builder, curve: YieldCurve, group: str, half: float) -> float:
 
 
 def _as_lit(b: Builder, burner: Burner, burn: Burn | None, fineness: str) -> str:
-    """The name of the kept share: fine feed that is lit from the top keeps more than what falls
+    """The name of the retention: fine feed that is lit from the top keeps more than what falls
     through a flame.
     """
     firing = burn.firing if burn is not None and burn.firing is not None else burner.firing[0]
-    _, kept = b.tables.method("kept", Kept)
-    if fineness == "fine" and firing == "top-lit" and kept.fine_top_lit is not None:
+    _, retention = b.tables.method("char-retention", CharRetention)
+    if fineness == "fine" and firing == "top-lit" and retention.fine_top_lit is not None:
         return "fine_top_lit"
     return fineness
 
 
-def _kept(
+def _retention(
     b: Builder, burner_row: str, burner: Burner, fineness: str, curve: YieldCurve, row_id: str
 ) -> None:
-    """The step `kept`: the burner's share, times how this feed's fineness compares, less brands
-    where they are not in it.
+    """The step `char_retention`: the burner's own, times how this feed's fineness compares, less
+    brands where they are not in it.
     """
-    kept_full, row = b.tables.method("kept", Kept)
+    retention_row, row = b.tables.method("char-retention", CharRetention)
     brands_counted = "brands" in burner.contains
-    out = "kept_with_brands" if not brands_counted else "kept"
+    out = "char_retention_with_brands" if not brands_counted else "char_retention"
     if burner.field_yield is not None and burner.reference is not None:
-        _kept_of_field(b, burner_row, burner, curve, row_id)
+        _retention_of_field(b, burner_row, burner, curve, row_id)
         reference = "thick" if burner.reference.thickness.mid > row.thick_above.mid else "medium"
-    elif burner.kept is not None:
-        b.cell("kept_by_burner", "burners", burner_row, ("kept",))
+    elif burner.char_retention is not None:
+        b.cell("retention_by_burner", "burners", burner_row, ("char_retention",))
         reference = "thick"
     else:
-        b.cell(
-            out,
-            "methods",
-            kept_full,
-            (fineness,),
-            key=burn_key("kept", fineness),
-        )
+        key = burn_key("retention", fineness)
+        b.cell(out, "methods", retention_row, (fineness,), key=key)
         reference = ""
     if reference:
         fineness = reference if burner.air == "closed" else fineness
         same = fineness == reference
         b.cell(
-            "kept_of_feed",
+            "retention_of_feed",
             "methods",
-            kept_full,
+            retention_row,
             (fineness,),
-            key=burn_key("kept", fineness),
+            key=burn_key("retention", fineness),
             exact=same,
         )
-        b.cell(
-            "kept_of_reference",
-            "methods",
-            kept_full,
-            (reference,),
-            exact=True,
+        b.cell("retention_of_reference", "methods", retention_row, (reference,), exact=True)
+        b.step(
+            out,
+            char.retention_of_feed,
+            "retention_by_burner",
+            "retention_of_feed",
+            "retention_of_reference",
         )
-        b.step(out, char.kept_of_feed, "kept_by_burner", "kept_of_feed", "kept_of_reference")
     if not brands_counted:
         b.cell("brands", "burners", burner_row, ("brands",))
-        b.step("kept", char.without_brands, out, "brands")
+        b.step("char_retention", char.without_brands, out, "brands")
 
 
-def _kept_of_field(
+def _retention_of_field(
     b: Builder, burner_row: str, burner: Burner, curve: YieldCurve, row_id: str
 ) -> None:
-    """The kept share behind the published field yield of the burner's reference feed."""
+    """The retention behind the published field yield of the burner's reference feed."""
     assert burner.field_yield is not None
     assert burner.reference is not None
     b.cell("field_yield", "burners", burner_row, ("field_yield",))
@@ -286,8 +281,8 @@ def _kept_of_field(
         "reference_offset",
     )
     b.step(
-        "kept_by_burner",
-        char.kept_behind,
+        "retention_by_burner",
+        char.retention_behind,
         "field_yield",
         "reference_ash",
         "reference_curve",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..physics import density
-from ..tables.rows.methods.char import Kept, WoodChar
+from ..tables.rows.methods.char import CharRetention, WoodChar
 from ..uncertainty.keys import burn_key, method_key
 from .model import Builder
 from .wood import (
@@ -56,8 +56,8 @@ def _of_pieces(b: Builder, row: WoodChar, thickness: float) -> bool:
     """
     if not b.row.woody or not (b.row.basic_density is not None or own_density(b.lot)):
         return False
-    _, kept = b.tables.method("kept", Kept)
-    grain = b.row.form in row.packing_of_form and thickness < kept.fine_below.mid
+    _, retention = b.tables.method("char-retention", CharRetention)
+    grain = b.row.form in row.packing_of_form and thickness < retention.fine_below.mid
     return not (grain and b.row.bulk_density)
 
 

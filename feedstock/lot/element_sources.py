@@ -9,11 +9,11 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from ..model.findings import Verdict
-from ..physics import load as physics
-from ..tables.rows.contaminant import Contaminant, Load
-from ..tables.rows.methods.load import Binders, Film, Paint, Preservatives
+from ..physics import elements as physics
+from ..tables.rows.contaminant import AddedContent, Contaminant
+from ..tables.rows.methods.elements import Binders, Film, Paint, Preservatives
 from ..uncertainty.graph import run
-from .evidence import loads_of
+from .evidence import contents_added
 from .model import Builder, LotModel
 
 
@@ -35,8 +35,8 @@ def brought_by(
     values: dict[str, Any] = {}
     for row_id, permits in suspicions:
         row = b.tables.row("contaminants", row_id, Contaminant)
-        for symbol, load in loads_of(row, model.evidence, b.tables).items():
-            step = _step_of(symbol, row_id, load)
+        for symbol, added in contents_added(row, model.evidence, b.tables).items():
+            step = _step_of(symbol, row_id, added)
             if not values:
                 values = run(model.chain, model.middles)
             amount = _tried(b, step, values)
@@ -63,16 +63,18 @@ def _tried(b: Builder, step: Callable[[Builder], str], values: Mapping[str, Any]
     return float(run(trial.steps, {**middles, **values})[output])
 
 
-def _step_of(symbol: str, row_id: str, load: Load) -> Callable[[Builder], str]:
+def _step_of(symbol: str, row_id: str, added: AddedContent) -> Callable[[Builder], str]:
     def bind(b: Builder) -> str:
-        if load.by == "retention":
-            return _retention(b, symbol, load)
-        if load.by == "film":
-            return _film(b, symbol, load)
-        if load.by == "agent":
-            return _agent(b, symbol, load)
-        assert load.content is not None
-        return b.cell(f"brought_{symbol}", "contaminants", row_id, ("loads", symbol, "content"))
+        if added.by == "retention":
+            return _retention(b, symbol, added)
+        if added.by == "film":
+            return _film(b, symbol, added)
+        if added.by == "agent":
+            return _agent(b, symbol, added)
+        assert added.content is not None
+        return b.cell(
+            f"brought_{symbol}", "contaminants", row_id, ("element_content", symbol, "content")
+        )
 
     return bind
 
@@ -92,31 +94,31 @@ def _sure(found: tuple[str, Any] | None) -> tuple[str, Any]:
     return found
 
 
-def _retention(b: Builder, symbol: str, each: Load) -> str:
+def _retention(b: Builder, symbol: str, added: AddedContent) -> str:
     row_id, _ = _sure(b.tables.gate_method("preservatives", Preservatives))
     retention = b.cell(
-        f"retention_{each.of}_{each.use}",
+        f"retention_{added.of}_{added.use}",
         "methods",
         row_id,
-        ("of", each.of, "retention", each.use),
+        ("of", added.of, "retention", added.use),
     )
     fraction = b.cell(
-        f"fraction_{each.of}_{symbol}",
+        f"fraction_{added.of}_{symbol}",
         "methods",
         row_id,
-        ("of", each.of, "elements", symbol),
+        ("of", added.of, "elements", symbol),
         exact=True,
     )
     return b.step(f"added_{symbol}", physics.element_in_wood, retention, fraction, _density(b))
 
 
-def _film(b: Builder, symbol: str, each: Load) -> str:
+def _film(b: Builder, symbol: str, added: AddedContent) -> str:
     row_id, row = _sure(b.tables.gate_method("paint", Paint))
-    film: Film = row.of[each.of]
-    start = ("of", each.of)
+    film: Film = row.of[added.of]
+    start = ("of", added.of)
     if symbol in film.loading:
         loading = b.cell(
-            f"loading_{each.of}_{symbol}",
+            f"loading_{added.of}_{symbol}",
             "methods",
             row_id,
             (*start, "loading", symbol),
@@ -133,7 +135,7 @@ def _film(b: Builder, symbol: str, each: Load) -> str:
                 (*start, "share", symbol),
             )
         )
-        loading = b.step(f"loading_{each.of}_{symbol}", physics.film_loading, *names)
+        loading = b.step(f"loading_{added.of}_{symbol}", physics.film_loading, *names)
     faces = b.cell("painted_faces", "methods", row_id, ("faces",))
     return b.step(
         f"added_{symbol}",
@@ -164,21 +166,21 @@ def _board_thickness(b: Builder, row_id: str, row: Paint) -> str:
     return b.cell("board_thickness", "methods", row_id, ("thickness",))
 
 
-def _agent(b: Builder, symbol: str, each: Load) -> str:
+def _agent(b: Builder, symbol: str, added: AddedContent) -> str:
     row_id, row = _sure(b.tables.gate_method("binders", Binders))
-    binder = row.of[each.of]
+    binder = row.of[added.of]
     key = b.row_id.partition(":")[2]
     product = key if key in binder.resin else "usual"
     share = b.cell(
-        f"agent_{each.of}",
+        f"agent_{added.of}",
         "methods",
         row_id,
-        ("of", each.of, "resin", product),
+        ("of", added.of, "resin", product),
     )
     fraction = b.cell(
-        f"fraction_{each.of}_{symbol}",
+        f"fraction_{added.of}_{symbol}",
         "methods",
         row_id,
-        ("of", each.of, "elements", symbol),
+        ("of", added.of, "elements", symbol),
     )
     return b.step(f"added_{symbol}", physics.element_of_agent, share, fraction)

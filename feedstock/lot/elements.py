@@ -14,13 +14,13 @@ from functools import lru_cache
 from typing import Any
 
 from ..model.findings import Verdict
-from ..physics import load
+from ..physics import elements as physics
 from ..quantities.cell import Cell
 from ..tables.citations import Citation, cited
 from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
 from ..tables.rows.limits import LimitSet
-from ..tables.rows.methods.load import Binders, ElementFate, Fate, SoilAddition
+from ..tables.rows.methods.elements import Binders, ElementFate, Fate, SoilAddition
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import Chain, Step
@@ -29,7 +29,7 @@ from ..uncertainty.intervals import Z95
 from ..uncertainty.propagate import from_moves
 from ..uncertainty.sums import add
 from .element_sources import Brought, brought_by
-from .evidence import loads_of
+from .evidence import contents_added
 from .model import Builder, LotModel
 
 Suspicions = Sequence[tuple[str, Verdict]]
@@ -93,7 +93,7 @@ def decisive(
         return ()
     rows = [tables.row("contaminants", row_id, Contaminant) for row_id, _ in suspicions]
     brought = dict.fromkeys(
-        symbol for row in rows for symbol in loads_of(row, model.evidence, tables)
+        symbol for row in rows for symbol in contents_added(row, model.evidence, tables)
     )
     if limits is None:
         return tuple(brought)
@@ -122,7 +122,7 @@ def _passing(row_id: str, char_yield: float, limit_row: str, tables: Tables) -> 
     for symbol, limit in tables.row("limits", limit_row, LimitSet).elements.items():
         kept = None if fate is None else fate[1].elements.get(symbol)
         if symbol in known and kept is not None:
-            middle = load.in_char(known[symbol].mid, kept.conservative.mid, char_yield)
+            middle = physics.in_char(known[symbol].mid, kept.conservative.mid, char_yield)
             found[symbol] = middle > limit.mid
     return found
 
@@ -228,18 +228,18 @@ def _steps(
         if brought is not None
         else _known(b, f"added_{symbol}", 0.0, "nothing is suspected to bring it")
     )
-    content = b.step(f"content_{symbol}", load.with_background, background, added)
+    content = b.step(f"content_{symbol}", physics.with_background, background, added)
     screening = b.step(
-        f"screening_{symbol}", load.in_char, content, f"kept_screening_{symbol}", "char_yield"
+        f"screening_{symbol}", physics.in_char, content, f"kept_screening_{symbol}", "char_yield"
     )
-    b.step(f"central_{symbol}", load.in_char, content, f"kept_central_{symbol}", "char_yield")
-    b.step(f"mass_{symbol}", load.element_mass, "dry_mass", content, f"kept_screening_{symbol}")
+    b.step(f"central_{symbol}", physics.in_char, content, f"kept_central_{symbol}", "char_yield")
+    b.step(f"mass_{symbol}", physics.element_mass, "dry_mass", content, f"kept_screening_{symbol}")
     row_id, _ = bed
     for name in ("dressing", "depth", "soil_density"):
         b.cell(f"bed_{name}", "methods", row_id, (name,))
     b.step(
         f"soil_addition_{symbol}",
-        load.soil_addition,
+        physics.soil_addition,
         "bed_dressing",
         screening,
         "bed_depth",
@@ -252,7 +252,7 @@ def _steps(
         kept = f"kept_screening_{symbol}"
         b.step(
             f"largest_share_{symbol}",
-            load.largest_share,
+            physics.largest_share,
             limit,
             content,
             kept,
@@ -308,7 +308,7 @@ def mixed_figure(lots: Sequence[LotElements], symbol: str) -> UncertainValue:
         return UncertainValue(0.0)
 
     def at(normals: Mapping[str, float]) -> dict[str, float]:
-        return {"mixed": load.in_mixed_char([masses.at(normals)], [chars.at(normals)])}
+        return {"mixed": physics.in_mixed_char([masses.at(normals)], [chars.at(normals)])}
 
     def both(key: str, z: float) -> tuple[dict[str, float], dict[str, float]]:
         return at({key: -z}), at({key: z})
@@ -347,8 +347,8 @@ def mixed_chain(
     count = len(elements)
 
     def mixed(*values: Any) -> Any:
-        return load.in_mixed_char(values[:count], values[count:])
+        return physics.in_mixed_char(values[:count], values[count:])
 
-    mixed.formula = load.in_mixed_char.formula  # type: ignore[attr-defined]
+    mixed.formula = physics.in_mixed_char.formula  # type: ignore[attr-defined]
     steps.append(Step("mixed", mixed, (*elements, *chars)))
     return tuple(steps), tuple(inputs)

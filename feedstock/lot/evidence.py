@@ -14,7 +14,7 @@ from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
 from ..tables.names.index import folded, plurals
 from ..tables.rows.burner import Burner
-from ..tables.rows.contaminant import Clears, Condition, Contaminant, Load, OriginRow
+from ..tables.rows.contaminant import AddedContent, Clears, Condition, Contaminant, OriginRow
 from ..tables.rows.methods.defaults import Defaults
 from ..tables.tables import Tables
 from ..words import Message, Texts
@@ -313,14 +313,16 @@ def surely_holds(condition: Condition, evidence: Evidence, tables: Tables) -> bo
     )
 
 
-def loads_of(row: Contaminant, evidence: Evidence, tables: Tables) -> Mapping[str, Load]:
+def contents_added(
+    row: Contaminant, evidence: Evidence, tables: Tables
+) -> Mapping[str, AddedContent]:
     """The elements that a hypothesis brings to a lot, without those that its year and region
     exclude.
     """
     return {
-        symbol: load
-        for symbol, load in row.loads.items()
-        if not any(surely_holds(case, evidence, tables) for case in load.unless)
+        symbol: added
+        for symbol, added in row.element_content.items()
+        if not any(surely_holds(case, evidence, tables) for case in added.unless)
     }
 
 

@@ -95,7 +95,7 @@ def _corrected(
     inputs += [
         assumed_input(
             f"{name}_stays",
-            learned.stays,
+            learned.irreducible_fraction,
             f"part of the width that no batch can teach; {told} stand for the rest",
         ),
         interval_input(

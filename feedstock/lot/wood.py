@@ -8,7 +8,7 @@ from ..model.inputs.lot import Lot
 from ..physics import density, moisture
 from ..quantities.cell import Cell
 from ..tables.rows.contaminant import Sign
-from ..tables.rows.methods.char import Kept, WoodChar
+from ..tables.rows.methods.char import CharRetention, WoodChar
 from ..tables.rows.methods.wood import Decay, WoodWater
 from ..uncertainty.inputs import Origin, interval_input
 from ..uncertainty.keys import lot_key, row_key
@@ -233,12 +233,12 @@ def fineness_of(b: Builder, thickness: Thickness) -> str:
 
     Only loose, flaky matter counts as fine, and wood that falls to crumbs.
     """
-    _, kept = b.tables.method("kept", Kept)
+    _, retention = b.tables.method("char-retention", CharRetention)
     crumbles = b.tables.method("wood-char", WoodChar)[1].crumbles_from.mid
     if b.row.woody and b.lot.decay is not None and b.lot.decay >= crumbles:
         return "fine" if b.lot.decay > crumbles else "medium"
-    if thickness.value > kept.thick_above.mid:
-        return kept.most_of_class.get(b.row.class_ or "", "thick")
+    if thickness.value > retention.thick_above.mid:
+        return retention.most_of_class.get(b.row.class_ or "", "thick")
     # shavings and sawdust of solid wood are as loose as what the tables call so
     loose = b.row.flaky or thickness.source is ThicknessSource.PACKING
-    return "fine" if thickness.value < kept.fine_below.mid and loose else "medium"
+    return "fine" if thickness.value < retention.fine_below.mid and loose else "medium"

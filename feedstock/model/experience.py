@@ -30,9 +30,10 @@ class Learned(Data):
     log scale against the tables' forecast.
 
     `shift` and `variance` are those of the person's own level, `prior_variance` what it was before
-    any batch, `batch_variance` what is new in every batch and stays; `stays` is the part of the
-    forecast's log width that no batch can teach. `factor` is the level itself, 1 being the tables'
-    forecast; `theirs` is the percentage of it that rests on the batches, the rest on the tables.
+    any batch, `batch_variance` what is new in every batch and stays; `irreducible_fraction` is the
+    part of the forecast's log width that no batch can teach. `factor` is the level itself, 1 being
+    the tables' forecast; `batch_weight` is the percentage of it that rests on the batches, the rest
+    on the tables.
     """
 
     figure: FigureName
@@ -51,11 +52,11 @@ class Learned(Data):
     """How unsure it was before any batch."""
     batch_variance: Variance
     """What is new in every batch."""
-    stays: Annotated[float, Field(gt=0, le=1, allow_inf_nan=False)]
+    irreducible_fraction: Annotated[float, Field(gt=0, le=1, allow_inf_nan=False)]
     """The part of the width that no batch can teach."""
     factor: Plain
     """The level; 1 is the tables' forecast."""
-    theirs: Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+    batch_weight: Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
     """The part of it that rests on the batches, %."""
 
     @property
@@ -83,7 +84,7 @@ class BatchFigure(Data):
     """What was measured."""
     weight: Annotated[float, Field(ge=0, le=1)]
     """How much it counted, 1 in full."""
-    wild: bool = False
+    outlier: bool = False
     """Whether it lies so far off that it hardly counted."""
 
 
@@ -132,9 +133,9 @@ class Experience(Data):
         )
 
     @property
-    def wild(self) -> tuple[BatchFigure, ...]:
+    def outliers(self) -> tuple[BatchFigure, ...]:
         """The records that lie so far off that they hardly counted."""
-        return tuple(batch for batch in self.batches if batch.wild)
+        return tuple(batch for batch in self.batches if batch.outlier)
 
     def save(self, path: str | os.PathLike[str]) -> None:
         """Write it as JSON, the old file whole until the new one is. Raises InputError."""
@@ -167,7 +168,7 @@ def own_batches(experience: Experience | None, burner: str) -> list[Message]:
             feed=item.feed,
             factor=item.factor,
             batches=item.batches,
-            theirs=item.theirs,
+            batch_weight=item.batch_weight,
         )
         for item in found
     ]

@@ -79,24 +79,24 @@ def shifted(curve: Number, error: Number) -> Number:
     "Y = a A + (1 - A) y k: ash is kept apart from the organic part",
     ash="1",
     organic="1",
-    kept="1",
+    char_retention="1",
     ash_kept="1",
     result="1",
 )
-def char_yield(ash: Number, organic: Number, kept: Number, ash_kept: Number) -> Number:
-    """Sorted char per dry feed; `ash` of the dry feed, `kept` share of the organic char left by the
-    fire, `ash_kept` of the ash.
+def char_yield(ash: Number, organic: Number, char_retention: Number, ash_kept: Number) -> Number:
+    """Sorted char per dry feed; `ash` of the dry feed, `char_retention` share of the organic char
+    left by the fire, `ash_kept` of the ash.
 
-    Takes `ash` [1], `organic` [1], `kept` [1], `ash_kept` [1]; returns [1].
+    Takes `ash` [1], `organic` [1], `char_retention` [1], `ash_kept` [1]; returns [1].
 
     >>> round(char_yield(0.02, 0.3, 0.9, 0.86), 3)
     0.282
     """
-    return ash_kept * ash + (1.0 - ash) * organic * kept
+    return ash_kept * ash + (1.0 - ash) * organic * char_retention
 
 
 @formula(
-    "kept share behind a published field yield",
+    "char retention behind a published field yield",
     "solved from Y = a A + (1 - A) y k for the reference feed",
     field_yield="1",
     ash="1",
@@ -104,47 +104,47 @@ def char_yield(ash: Number, organic: Number, kept: Number, ash_kept: Number) -> 
     ash_kept="1",
     result="1",
 )
-def kept_behind(field_yield: Number, ash: Number, organic: Number, ash_kept: Number) -> Number:
-    """The kept share k of a burner whose published yield with its reference feed is `field_yield`;
-    it may exceed 1.
+def retention_behind(field_yield: Number, ash: Number, organic: Number, ash_kept: Number) -> Number:
+    """The char retention k of a burner whose published yield with its reference feed is
+    `field_yield`; it may exceed 1.
 
     Takes `field_yield` [1], `ash` [1], `organic` [1], `ash_kept` [1]; returns [1].
 
-    >>> round(kept_behind(0.2818, 0.02, 0.3, 0.86), 3)
+    >>> round(retention_behind(0.2818, 0.02, 0.3, 0.86), 3)
     0.9
     """
     return (field_yield - ash_kept * ash) / ((1.0 - ash) * organic)
 
 
 @formula(
-    "kept share of this feed",
+    "char retention of this feed",
     "mass balance: the burner's, times the feed's by fineness over the reference feed's",
     burner="1",
     feed="1",
     reference="1",
     result="1",
 )
-def kept_of_feed(burner: Number, feed: Number, reference: Number) -> Number:
-    """Kept share of this feed.
+def retention_of_feed(burner: Number, feed: Number, reference: Number) -> Number:
+    """Char retention of this feed.
 
     Takes `burner` [1], `feed` [1], `reference` [1]; returns [1].
 
-    >>> round(kept_of_feed(0.8, 0.75, 0.9), 3)
+    >>> round(retention_of_feed(0.8, 0.75, 0.9), 3)
     0.667
     """
     return burner * feed / reference
 
 
-@formula("kept share less brands", "mass balance", kept="1", brands="1", result="1")
-def without_brands(kept: Number, brands: Number) -> Number:
-    """Kept share once half-charred pieces, `brands` of the charge, are sorted out.
+@formula("char retention less brands", "mass balance", char_retention="1", brands="1", result="1")
+def without_brands(char_retention: Number, brands: Number) -> Number:
+    """Char retention once half-charred pieces, `brands` of the charge, are sorted out.
 
-    Takes `kept` [1], `brands` [1]; returns [1].
+    Takes `char_retention` [1], `brands` [1]; returns [1].
 
     >>> without_brands(0.8, 0.05)
     0.76
     """
-    return kept * (1.0 - brands)
+    return char_retention * (1.0 - brands)
 
 
 @formula("char mass", "mass balance, m_char = m_dry Y", dry_mass="kg", yield_="1", result="kg")
@@ -165,18 +165,18 @@ def char_mass(dry_mass: Number, yield_: Number) -> Number:
     dry_mass="kg",
     ash="1",
     organic="1",
-    kept="1",
+    char_retention="1",
     result="kg",
 )
-def organic_char(dry_mass: Number, ash: Number, organic: Number, kept: Number) -> Number:
+def organic_char(dry_mass: Number, ash: Number, organic: Number, char_retention: Number) -> Number:
     """Ash-free char, kg, of a dry feed.
 
-    Takes `dry_mass` [kg], `ash` [1], `organic` [1], `kept` [1]; returns [kg].
+    Takes `dry_mass` [kg], `ash` [1], `organic` [1], `char_retention` [1]; returns [kg].
 
     >>> round(organic_char(100.0, 0.02, 0.3, 0.9), 2)
     26.46
     """
-    return dry_mass * (1.0 - ash) * organic * kept
+    return dry_mass * (1.0 - ash) * organic * char_retention
 
 
 @formula(

@@ -173,43 +173,43 @@ def core_share(age: Number, through: Number, sides: float, exponent: float) -> N
 
 @formula(
     "dry feed that a fire eats",
-    "definition, rate x rim area x share alive x time",
+    "definition, rate x rim area x burning fraction x time",
     rate="kg/m^2/s",
     rim="m^2",
-    alive="1",
+    burning_fraction="1",
     time="s",
     result="kg",
 )
-def feed_burnt(rate: Number, rim: Number, alive: Number, time: Number) -> Number:
-    """Dry feed, kg, from lighting to quench; `alive` is the share of the rim area in flame, 1 for a
-    fire fed all over.
+def feed_burnt(rate: Number, rim: Number, burning_fraction: Number, time: Number) -> Number:
+    """Dry feed, kg, from lighting to quench; `burning_fraction` is the share of the rim area in
+    flame, 1 for a fire fed all over.
 
-    Takes `rate` [kg/m^2/s], `rim` [m^2], `alive` [1], `time` [s]; returns [kg].
+    Takes `rate` [kg/m^2/s], `rim` [m^2], `burning_fraction` [1], `time` [s]; returns [kg].
 
     >>> round(feed_burnt(0.016, 0.8, 1.0, 1800.0), 2)
     23.04
     """
-    return rate * rim * alive * time
+    return rate * rim * burning_fraction * time
 
 
 @formula(
     "time to burn a feed",
-    "definition, dry feed / (rate x rim area x share alive)",
+    "definition, dry feed / (rate x rim area x burning fraction)",
     dry_mass="kg",
     rate="kg/m^2/s",
     rim="m^2",
-    alive="1",
+    burning_fraction="1",
     result="s",
 )
-def time_to_feed(dry_mass: Number, rate: Number, rim: Number, alive: Number) -> Number:
+def time_to_feed(dry_mass: Number, rate: Number, rim: Number, burning_fraction: Number) -> Number:
     """Time to burn a feed.
 
-    Takes `dry_mass` [kg], `rate` [kg/m^2/s], `rim` [m^2], `alive` [1]; returns [s].
+    Takes `dry_mass` [kg], `rate` [kg/m^2/s], `rim` [m^2], `burning_fraction` [1]; returns [s].
 
     >>> round(time_to_feed(23.04, 0.016, 0.8, 1.0))
     1800
     """
-    return dry_mass / (rate * rim * alive)
+    return dry_mass / (rate * rim * burning_fraction)
 
 
 @formula(

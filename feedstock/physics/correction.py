@@ -30,24 +30,26 @@ def usual(base: Number, middle: Number) -> Number:
     "batches cannot teach",
     figure="1",
     usual="1",
-    stays="1",
+    irreducible_fraction="1",
     own="1",
     result="1",
 )
-def with_experience(figure: Number, usual: Number, stays: float, own: Number) -> Number:
-    """A figure above or at 0 whose deviation from `usual` is drawn in to `stays` (0 to 1) on the
-    log scale, times `own`, the learnt factor.
+def with_experience(
+    figure: Number, usual: Number, irreducible_fraction: float, own: Number
+) -> Number:
+    """A figure above or at 0 whose deviation from `usual` is drawn in to `irreducible_fraction` (0
+    to 1) on the log scale, times `own`, the learnt factor.
 
-    With `stays` the root of the batch's share of the prior variance and `own` as it is before any
-    batch, the variance of the log is that of the figure itself: nothing is counted twice, and
-    nothing is lost.
+    With `irreducible_fraction` the root of the batch's share of the prior variance and `own` as it
+    is before any batch, the variance of the log is that of the figure itself: nothing is counted
+    twice, and nothing is lost.
 
-    Takes `figure` [1], `usual` [1], `stays` [1], `own` [1]; returns [1].
+    Takes `figure` [1], `usual` [1], `irreducible_fraction` [1], `own` [1]; returns [1].
 
     >>> round(with_experience(12.0, 10.0, 0.5, 1.0), 2)
     10.95
     """
-    return usual * (figure / usual) ** stays * own
+    return usual * (figure / usual) ** irreducible_fraction * own
 
 
 @formula(
@@ -55,19 +57,21 @@ def with_experience(figure: Number, usual: Number, stays: float, own: Number) ->
     "the same, at most 1",
     figure="1",
     usual="1",
-    stays="1",
+    irreducible_fraction="1",
     own="1",
     result="1",
 )
-def yield_with_experience(figure: Number, usual: Number, stays: float, own: Number) -> Number:
+def yield_with_experience(
+    figure: Number, usual: Number, irreducible_fraction: float, own: Number
+) -> Number:
     """As `with_experience` for char per dry feed: no feed gives more char than it weighs.
 
-    Takes `figure` [1], `usual` [1], `stays` [1], `own` [1]; returns [1].
+    Takes `figure` [1], `usual` [1], `irreducible_fraction` [1], `own` [1]; returns [1].
 
     >>> round(yield_with_experience(0.3, 0.25, 0.5, 1.1), 3)
     0.301
     """
-    return minimum(with_experience(figure, usual, stays, own), 1.0)
+    return minimum(with_experience(figure, usual, irreducible_fraction, own), 1.0)
 
 
 @formula(

@@ -13,11 +13,11 @@ from ..uncertainty.inputs import Number
 
 @formula(
     "fuel of a fed burn by its time",
-    "balance of fuel, volume and time: rate x rim area x share alive x (quick fuel of the heap + "
-    "bed at its part of the pace + feeding), no more than the whole time at the pace",
+    "balance of fuel, volume and time: rate x rim area x burning fraction x (quick fuel of the "
+    "heap + bed at its part of the pace + feeding), no more than the whole time at the pace",
     rate="kg/m^2/s",
     rim="m^2",
-    alive="1",
+    burning_fraction="1",
     time="s",
     bed="s",
     bed_pace="1",
@@ -31,7 +31,7 @@ from ..uncertainty.inputs import Number
 def fed_in_time(
     rate: Number,
     rim: Number,
-    alive: Number,
+    burning_fraction: Number,
     time: Number,
     bed: Number,
     bed_pace: Number,
@@ -46,15 +46,15 @@ def fed_in_time(
 
     `there` is the part of the quick fuel that comes from the heap itself.
 
-    Takes `rate` [kg/m^2/s], `rim` [m^2], `alive` [1], `time` [s], `bed` [s], `bed_pace` [1],
-    `burn_down` [s], `there` [1], `lighting` [s], `mending` [s], `finish` [s]; returns [kg].
+    Takes `rate` [kg/m^2/s], `rim` [m^2], `burning_fraction` [1], `time` [s], `bed` [s], `bed_pace`
+    [1], `burn_down` [s], `there` [1], `lighting` [s], `mending` [s], `finish` [s]; returns [kg].
 
     >>> round(fed_in_time(0.01, 1.0, 1.0, 3600.0, 480.0, 0.5, 600.0, 1.0, 180.0, 90.0, 120.0), 2)
     31.5
     """
     quick, young = there * (lighting + mending + finish), minimum(bed, time)
     feeding = maximum(time - young - burn_down, 0.0)
-    return rate * rim * alive * minimum(quick + bed_pace * young + feeding, time)
+    return rate * rim * burning_fraction * minimum(quick + bed_pace * young + feeding, time)
 
 
 @formula(
@@ -63,7 +63,7 @@ def fed_in_time(
     fuel="kg",
     rate="kg/m^2/s",
     rim="m^2",
-    alive="1",
+    burning_fraction="1",
     bed="s",
     bed_pace="1",
     burn_down="s",
@@ -77,7 +77,7 @@ def fed_length(
     fuel: Number,
     rate: Number,
     rim: Number,
-    alive: Number,
+    burning_fraction: Number,
     bed: Number,
     bed_pace: Number,
     burn_down: Number,
@@ -88,14 +88,14 @@ def fed_length(
 ) -> Number:
     """From lighting to quench; the inverse of `fed_in_time`.
 
-    Takes `fuel` [kg], `rate` [kg/m^2/s], `rim` [m^2], `alive` [1], `bed` [s], `bed_pace` [1],
-    `burn_down` [s], `there` [1], `lighting` [s], `mending` [s], `finish` [s]; returns [s].
+    Takes `fuel` [kg], `rate` [kg/m^2/s], `rim` [m^2], `burning_fraction` [1], `bed` [s], `bed_pace`
+    [1], `burn_down` [s], `there` [1], `lighting` [s], `mending` [s], `finish` [s]; returns [s].
 
     >>> round(fed_length(31.5, 0.01, 1.0, 1.0, 480.0, 0.5, 600.0, 1.0, 180.0, 90.0, 120.0))
     3600
     """
     laid = there * (lighting + mending + finish) + bed_pace * bed
-    return bed + burn_down + maximum(fuel / (rate * rim * alive) - laid, 0.0)
+    return bed + burn_down + maximum(fuel / (rate * rim * burning_fraction) - laid, 0.0)
 
 
 @formula(

@@ -67,29 +67,34 @@ def fuel_for(volume: Number, each: Number) -> Number:
 
 @formula(
     "quick fuel held back",
-    "balance of fuel, volume and time, rate x rim area x share alive x (lighting + "
+    "balance of fuel, volume and time, rate x rim area x burning fraction x (lighting + "
     "mending + finish)",
     rate="kg/m^2/s",
     rim="m^2",
-    alive="1",
+    burning_fraction="1",
     lighting="s",
     mending="s",
     finish="s",
     result="kg",
 )
 def quick_fuel(
-    rate: Number, rim: Number, alive: Number, lighting: Number, mending: Number, finish: Number
+    rate: Number,
+    rim: Number,
+    burning_fraction: Number,
+    lighting: Number,
+    mending: Number,
+    finish: Number,
 ) -> Number:
     """Thin dry fuel for lighting, for ashy spots and for the finish, given as times at the fire's
     own burning rate.
 
-    Takes `rate` [kg/m^2/s], `rim` [m^2], `alive` [1], `lighting` [s], `mending` [s], `finish` [s];
-    returns [kg].
+    Takes `rate` [kg/m^2/s], `rim` [m^2], `burning_fraction` [1], `lighting` [s], `mending` [s],
+    `finish` [s]; returns [kg].
 
     >>> round(quick_fuel(0.016, 0.8, 1.0, 180.0, 60.0, 150.0), 3)
     4.992
     """
-    return rate * rim * alive * (lighting + mending + finish)
+    return rate * rim * burning_fraction * (lighting + mending + finish)
 
 
 @formula(
@@ -138,26 +143,31 @@ def fuel_by_three(there: Number, vessel: Number, eaten: Number) -> Number:
     quick="kg",
     kindling="1",
     each="m^3/kg",
-    unburnt="1",
+    uncharred_fraction="1",
     usual="1",
     result="m^3",
 )
 def char_left(
-    fuel: Number, quick: Number, kindling: Number, each: Number, unburnt: Number, usual: Number
+    fuel: Number,
+    quick: Number,
+    kindling: Number,
+    each: Number,
+    uncharred_fraction: Number,
+    usual: Number,
 ) -> Number:
     """Sorted char, m3.
 
     Of the quick fuel only `kindling` of its char stays; The `usual` share of half-charred wood is
     in `each` already.
 
-    Takes `fuel` [kg], `quick` [kg], `kindling` [1], `each` [m^3/kg], `unburnt` [1], `usual` [1];
-    returns [m^3].
+    Takes `fuel` [kg], `quick` [kg], `kindling` [1], `each` [m^3/kg], `uncharred_fraction` [1],
+    `usual` [1]; returns [m^3].
 
     >>> round(char_left(60.0, 5.0, 0.3, 0.002, 0.08, 0.05), 4)
     0.1096
     """
     full = maximum(fuel - minimum(quick, fuel) * (1.0 - kindling), 0.0)
-    return full * each * (1.0 - maximum(unburnt - usual, 0.0))
+    return full * each * (1.0 - maximum(uncharred_fraction - usual, 0.0))
 
 
 @formula(

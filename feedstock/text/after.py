@@ -216,7 +216,7 @@ def experience_text(
         return "\n".join([say("taught.nothing"), *_listed(found.notes, reader)]) + "\n"
     lines = [say("taught.head", person=found.person)]
     lines += [line for level in found.learned for line in _learned(level, reader)]
-    for row in found.wild:
+    for row in found.outliers:
         apart = say(
             "taught.apart",
             batch=row.batch,
@@ -244,7 +244,7 @@ def _learned(each: Learned, reader: Reader) -> Iterator[str]:
         ),
         "  - ",
     )
-    share = reader.say("taught.share", theirs=each.theirs, rest=100 - each.theirs)
+    share = reader.say("taught.share", batch_weight=each.batch_weight, rest=100 - each.batch_weight)
     yield wrapped(share, "    ")
 
 

@@ -60,13 +60,13 @@ class Shape(NamedTuple):
 
 
 def parabola(low: float, high: float) -> Shape:
-    """The one parabola through the changes at z = -P95 and z = P95."""
+    """The one parabola through the changes at z = -Z95 and z = Z95."""
     tilt, bend = (high - low) / _TWICE, (high + low) / _TWICE_SQUARE
     return Shape(tilt, bend, tilt, bend)
 
 
 def two_parabolas(low: float, half_low: float, half_high: float, high: float) -> Shape:
-    """A parabola on either side, through the changes at half of P95 and at P95.
+    """A parabola on either side, through the changes at half of Z95 and at Z95.
 
     A kink at the middle stays a kink.
     """
@@ -284,8 +284,8 @@ def most_likely(changes: Sequence[tuple[float, float]]) -> tuple[list[float], li
     """The most likely standard normals, one per doubt, that bring the sum to its low end, and those
     that bring it to its high end.
 
-    `changes` are those at z = -P95 and P95. To first order every z is in proportion to the change
-    that it makes on that side, and all together lie P95 from the middle.
+    `changes` are those at z = -Z95 and Z95. To first order every z is in proportion to the change
+    that it makes on that side, and all together lie Z95 from the middle.
     """
     if max(map(min, changes)) <= 0.0 <= min(map(max, changes)):  # what is usual, told shorter
         low = [a if a < b else -b for a, b in changes]
@@ -297,7 +297,7 @@ def most_likely(changes: Sequence[tuple[float, float]]) -> tuple[list[float], li
 
 
 def _at_end(changes: list[float]) -> list[float]:
-    """The same in proportion, P95 from the middle."""
+    """The same in proportion, Z95 from the middle."""
     length = math.sqrt(math.fsum(map(mul, changes, changes)))
     if length == 0.0:
         return changes
@@ -309,5 +309,5 @@ PAIRS = 1 - 1 / Z95**2
 """Part of the joint effect at the most likely point that moves a percentile.
 
 Where two doubts act jointly as z_i z_j, the sum being at its end, the mean of z_i z_j is w_i w_j
-(P95^2 - 1); at the most likely point it is w_i w_j P95^2.
+(Z95^2 - 1); at the most likely point it is w_i w_j Z95^2.
 """

@@ -29,8 +29,8 @@ def method_key(method: str, group: str = "common") -> Key:
 def burn_key(*parts: str) -> Key:
     """What the fire decides for every lot: `temperature`, `packing`, `kept` of a fineness.
 
-    >>> burn_key("kept", "fine")
-    'burn:kept:fine'
+    >>> burn_key("retention", "fine")
+    'burn:retention:fine'
     """
     return Key(f"burn:{':'.join(parts)}")
 

@@ -18,12 +18,12 @@ from builders import tables
 from feedstock import Heap, Lot, appraise
 from feedstock.lot.build import Setting, build_lot_model
 from feedstock.lot.elements import bind_elements, kept_of, mixed_chain, mixed_figure
-from feedstock.physics import load
+from feedstock.physics import elements as physics
 from feedstock.tables.limits import limits_in_use
 from feedstock.tables.rows.limits import LimitSet
-from feedstock.tables.rows.methods.load import Binders, Fate, Paint, Preservatives, SoilAddition
+from feedstock.tables.rows.methods.elements import Binders, Fate, Paint, Preservatives, SoilAddition
 from feedstock.uncertainty.propagate import propagate
-from reference import load as load_ref
+from reference import elements as by_hand
 
 PCF = 0.45359237 / 0.3048**3
 MG = 1e6
@@ -38,7 +38,7 @@ def in_wood(agent: str, use: str, element: str, density: float = 510) -> float:
     """mg/kg of an element in treated wood, from the cells of the table."""
     row = preservatives().of[agent]
     return MG * float(
-        load.element_in_wood(row.retention[use].mid, row.elements[element].mid, density)
+        physics.element_in_wood(row.retention[use].mid, row.elements[element].mid, density)
     )
 
 
@@ -58,7 +58,7 @@ def largest(
     content: float, at: float, clean: float = 0.1, kept: float = 1.0, char_yield: float = 0.22
 ) -> float:
     """Largest share in % of the dry mass."""
-    return 100 * float(load.largest_share(at, content, kept, char_yield, clean, 1.0, char_yield))
+    return 100 * float(physics.largest_share(at, content, kept, char_yield, clean, 1.0, char_yield))
 
 
 @pytest.mark.worked
@@ -93,7 +93,7 @@ def test_treated_wood_by_retention(
     """c = e R / D for the retentions of the EPA table of 2004, worked by hand to three digits."""
     elements = preservatives().of["cca-c"].elements
     for element, expected in (("As", arsenic), ("Cr", chromium), ("Cu", copper)):
-        assert MG * load.element_in_wood(pcf * PCF, elements[element].mid, 510) == pytest.approx(
+        assert MG * physics.element_in_wood(pcf * PCF, elements[element].mid, 510) == pytest.approx(
             expected, rel=5e-3
         )
 
@@ -115,21 +115,21 @@ def test_measured_charcoals_of_treated_wood_have_the_same_order() -> None:
     own. Order is what is claimed.
     """
     arsenic = [
-        load.in_char(in_wood("cca-c", "ground", "As"), kept, 0.22) for kept in (0.43, 0.60, 0.76)
+        physics.in_char(in_wood("cca-c", "ground", "As"), kept, 0.22) for kept in (0.43, 0.60, 0.76)
     ]
     assert arsenic[0] < 5550 < arsenic[2] < 2 * 5550
-    assert 3700 < load.in_char(in_wood("cca-c", "ground", "Cr"), 0.95, 0.22) < 14300
-    assert 3500 < load.in_char(in_wood("cca-c", "ground", "Cu"), 0.9, 0.22) < 8800
+    assert 3700 < physics.in_char(in_wood("cca-c", "ground", "Cr"), 0.95, 0.22) < 14300
+    assert 3500 < physics.in_char(in_wood("cca-c", "ground", "Cu"), 0.9, 0.22) < 8800
 
 
 @pytest.mark.worked
 def test_the_worked_board() -> None:
-    wood = MG * load.element_in_wood(6.4, 0.2217, 510)
+    wood = MG * physics.element_in_wood(6.4, 0.2217, 510)
     assert wood == pytest.approx(2780, rel=2e-3)
-    assert [load.in_char(wood, kept, 0.22) for kept in (0.43, 0.60, 0.76, 1.0)] == pytest.approx(
+    assert [physics.in_char(wood, kept, 0.22) for kept in (0.43, 0.60, 0.76, 1.0)] == pytest.approx(
         [5440, 7590, 9610, 12640], rel=2e-3
     )
-    mixed = load.in_mixed_char([load.element_mass(1.0, wood, 0.6)], [100 * 0.22])
+    mixed = physics.in_mixed_char([physics.element_mass(1.0, wood, 0.6)], [100 * 0.22])
     assert mixed == pytest.approx(75.9, rel=1e-3)
     board = 0.038 * 0.140 * 2.4 * 510
     assert board == pytest.approx(6.5, rel=5e-3)
@@ -186,7 +186,9 @@ def test_copper_woods(agent: str, pcf: float, content: float, shares: tuple[floa
     """AWPA retentions; limits of 100 (EBC-Agro, Ontario), 300 (EU PFC 3(A)) and 1500 mg/kg (40 CFR
     503.13 Table 3).
     """
-    found = MG * load.element_in_wood(pcf * PCF, preservatives().of[agent].elements["Cu"].mid, 510)
+    found = MG * physics.element_in_wood(
+        pcf * PCF, preservatives().of[agent].elements["Cu"].mid, 510
+    )
     assert found == pytest.approx(content, rel=6e-3)
     at = [limit("EBC-Agro", "Cu"), limit("EU PFC 3(A)", "Cu"), limit("US 503 Table 3", "Cu")]
     assert at == pytest.approx([100, 300, 1500])
@@ -213,9 +215,9 @@ def test_lead_boards(
     loading: float, thickness: float, board: float, char: float, shares: tuple[float, float]
 ) -> None:
     """One face, oven-dry 450 kg/m3; 1 mg/cm2 is the mark of 15 USC 2681 (9). Background 1 mg/kg."""
-    found = MG * load.element_in_board(1.0, loading * 0.01, thickness, 450)
+    found = MG * physics.element_in_board(1.0, loading * 0.01, thickness, 450)
     assert found == pytest.approx(board, rel=2e-3 if board != 1169.6 else 1e-5)
-    assert load.in_char(found, 1.0, 0.22) == pytest.approx(char, rel=3e-3)
+    assert physics.in_char(found, 1.0, 0.22) == pytest.approx(char, rel=3e-3)
     assert [
         largest(found, each, clean=1)
         for each in (limit("EBC-Agro", "Pb"), limit("EBC-AgroOrganic", "Pb"))
@@ -227,15 +229,15 @@ def test_films_by_coats() -> None:
     """One coat of 25 um white lead (3 g/cm3, half lead) is 3.75 mg/cm2; 100 um at 0.5 % and 1.5
     g/cm3 only 0.075.
     """
-    assert load.film_loading(1, 25e-6, 3000, 0.5) / 0.01 == pytest.approx(3.75)
-    assert load.film_loading(1, 100e-6, 1500, 0.005) / 0.01 == pytest.approx(0.075)
+    assert physics.film_loading(1, 25e-6, 3000, 0.5) / 0.01 == pytest.approx(3.75)
+    assert physics.film_loading(1, 100e-6, 1500, 0.005) / 0.01 == pytest.approx(0.075)
     film = tables().method("paint", Paint)[1].of["white-lead"]
     assert film.coats is not None
     assert film.thickness is not None
     assert film.density is not None
     assert (
         0.5
-        < load.film_loading(
+        < physics.film_loading(
             film.coats.mid, film.thickness.mid, film.density.mid, film.share["Pb"].mid
         )
         / 0.01
@@ -263,9 +265,9 @@ def board_nitrogen(resin: float) -> float:
     """Nitrogen of a board by its share of urea resin."""
     binders = tables().method("binders", Binders)[1]
     return float(
-        load.with_background(
+        physics.with_background(
             binders.wood_nitrogen.mid,
-            load.element_of_agent(resin, binders.of["urea-formaldehyde"].elements["N"].mid),
+            physics.element_of_agent(resin, binders.of["urea-formaldehyde"].elements["N"].mid),
         )
     )
 
@@ -273,12 +275,12 @@ def board_nitrogen(resin: float) -> float:
 @pytest.mark.worked
 def test_boron_and_chlorine() -> None:
     """AWPA: SBX 0.17 lb/ft3 as B2O3, 1,658 mg B/kg; PVC by its formula."""
-    assert MG * load.element_in_wood(
+    assert MG * physics.element_in_wood(
         0.17 * PCF, preservatives().of["sbx"].elements["B"].mid, 510
     ) == pytest.approx(1658, rel=1e-3)
     foil = tables().method("binders", Binders)[1].of["pvc-foil"]
     assert foil.elements["Cl"].mid == pytest.approx(fractions("C2H3Cl")["Cl"], rel=0.01)
-    assert MG * load.element_in_wood(
+    assert MG * physics.element_in_wood(
         0.38 * PCF, preservatives().of["pcp"].elements["Cl"].mid, 510
     ) == pytest.approx(7900, rel=0.01)
 
@@ -289,7 +291,7 @@ def test_addition_to_the_bed() -> None:
 
     Code 271.914) would take 54 kg/m2.
     """
-    assert load.soil_addition(2.0, 76.0, 0.15, 1300) == pytest.approx(0.78, abs=0.005)
+    assert physics.soil_addition(2.0, 76.0, 0.15, 1300) == pytest.approx(0.78, abs=0.005)
     allowed = 41e6 / 1e4 / 76
     assert allowed == pytest.approx(54, rel=0.01)
     bed = tables().method("soil-addition", SoilAddition)[1]
@@ -306,7 +308,7 @@ def test_wood_that_passes_the_ordinance_for_panels(element: str, at_022: float) 
     """AltholzV Annex II through yields of 0.15 to 0.30 with no loss: lead, chromium and cadmium
     break the limits for char.
     """
-    chars = [load.in_char(limit("AltholzV Annex II", element), 1.0, y) for y in YIELDS]
+    chars = [physics.in_char(limit("AltholzV Annex II", element), 1.0, y) for y in YIELDS]
     assert chars[1] == pytest.approx(at_022, rel=5e-3)
     assert chars == sorted(chars, reverse=True)
     breaks = [char > limit("EBC-Agro", element) for char in chars]
@@ -333,7 +335,7 @@ def test_wood_that_passes_the_ordinance_for_panels(element: str, at_022: float) 
 )
 def test_ceilings_of_the_feed(char_yield: float, ceilings: tuple[float, ...]) -> None:
     found = [
-        load_ref.feed_limit(limit("EBC-Agro", e), char_yield, 1.0)
+        by_hand.feed_limit(limit("EBC-Agro", e), char_yield, 1.0)
         for e in ("As", "Cd", "Cr", "Cu", "Hg", "Ni", "Pb", "Zn")
     ]
     assert found == pytest.approx(ceilings, rel=0.04)
@@ -363,19 +365,19 @@ def test_what_stays_by_element_and_temperature() -> None:
 @pytest.mark.worked
 def test_largest_share_at_its_ends() -> None:
     assert (
-        load.largest_share(13, 2782, 1, 0.22, 10, 1, 0.22) == 0.0
+        physics.largest_share(13, 2782, 1, 0.22, 10, 1, 0.22) == 0.0
     )  # even the clean wood passes the limit
-    assert load.largest_share(13, 2.0, 1, 0.22, 0.1, 1, 0.22) == pytest.approx(
+    assert physics.largest_share(13, 2.0, 1, 0.22, 0.1, 1, 0.22) == pytest.approx(
         1.0
     )  # even the feed alone does not
     for share in (0.0005, 0.01, 0.3):
-        at = load.in_mixed_char([share * 2782, (1 - share) * 0.1], [0.22])
-        assert load.largest_share(at, 2782, 1, 0.22, 0.1, 1, 0.22) == pytest.approx(share)
+        at = physics.in_mixed_char([share * 2782, (1 - share) * 0.1], [0.22])
+        assert physics.largest_share(at, 2782, 1, 0.22, 0.1, 1, 0.22) == pytest.approx(share)
 
 
 @pytest.mark.property
 def test_arrays_go_through() -> None:
-    found = load.largest_share(13.0, np.array([2782.0, 2.0]), 1.0, 0.22, 0.1, 1.0, 0.22)
+    found = physics.largest_share(13.0, np.array([2782.0, 2.0]), 1.0, 0.22, 0.1, 1.0, 0.22)
     assert found == pytest.approx([0.00099, 1.0], rel=0.02)
 
 

@@ -77,7 +77,7 @@ def test_every_amount_and_share_is_possible() -> None:
     assert [
         where
         for where, cell in shares
-        if not 0 <= cell.low <= cell.high <= (2 if where.endswith(" kept") else 1)
+        if not 0 <= cell.low <= cell.high <= (2 if where.endswith(" char_retention") else 1)
     ] == []
     assert [where for where, cell in cells() if cell.scale == "log" and cell.low < 0] == []
 

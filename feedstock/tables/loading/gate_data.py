@@ -17,7 +17,7 @@ GATES = frozenset({"contaminants", "clears", "signs", "origins", "limits", "scal
 """Kinds whose every field can decide a verdict, or keeps a person from harm."""
 
 LIMIT_METHODS = frozenset(
-    {"preservatives", "paint", "binders", "fate", "soil-addition", "load-screening"}
+    {"preservatives", "paint", "binders", "fate", "soil-addition", "element-screening"}
 )
 """Kinds, and purposes, of methods whose figures a limit is judged by."""
 

@@ -9,10 +9,10 @@ from typing import Any
 from ...errors import MOST_PROBLEMS, Problem, nearest_names
 from ...quantities.cell import UNSOURCED, Cell
 from ..names.index import Index
-from ..rows.contaminant import Clears, Condition, Contaminant, Load, Sign
+from ..rows.contaminant import AddedContent, Clears, Condition, Contaminant, Sign
 from ..rows.material import Material
+from ..rows.methods.elements import Binders, Paint, Preservatives
 from ..rows.methods.language import DangerWords
-from ..rows.methods.load import Binders, Paint, Preservatives
 from ..rows.row import Row, Sourced
 from .overlay import MergedSets
 from .raw import RawRow, names_of
@@ -121,7 +121,7 @@ def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Prob
         known(cell.source, (*path, "source"))
 
 
-def _load_is_there(symbol: str, each: Load, methods: Iterable[Row]) -> bool:
+def _content_is_there(symbol: str, each: AddedContent, methods: Iterable[Row]) -> bool:
     """Whether what a load is computed by stands in some method."""
     for row in methods:
         if isinstance(row, Preservatives) and each.by == "retention" and each.of in row.of:
@@ -159,16 +159,16 @@ class _Names:
     def contaminant(self, row: Contaminant) -> None:
         for number, rule in enumerate(row.raised_by):
             self.condition(rule, ("raised_by", number))
-        for symbol, load in row.loads.items():
-            for number, case in enumerate(load.unless):
-                self.condition(case, ("loads", symbol, "unless", number))
-            if not _load_is_there(symbol, load, self.methods):
+        for symbol, added in row.element_content.items():
+            for number, case in enumerate(added.unless):
+                self.condition(case, ("element_content", symbol, "unless", number))
+            if not _content_is_there(symbol, added, self.methods):
                 what = f"no method says how much {symbol} that is"
                 remedy = (
                     "Name a preservative with its use, a film or an agent of `methods`, or give a "
                     "content."
                 )
-                path = ("loads", symbol)
+                path = ("element_content", symbol)
                 self.problems.append(self.raw.problem("unknown-name", what, remedy, path))
 
     def clears(self, row: Clears) -> None:

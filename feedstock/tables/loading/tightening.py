@@ -141,8 +141,8 @@ def _contaminant(old: Row, new: Row) -> Seen:
             for other in rules
         ):
             yield ("raised_by",), f"it takes away, narrows or softens the rule {_told(rule)}"
-    for symbol, load in _part(old.get("loads")).items():
-        yield from _load(symbol, _part(load), _part(new.get("loads")).get(symbol))
+    for symbol, added in _part(old.get("element_content")).items():
+        yield from _content(symbol, _part(added), _part(new.get("element_content")).get(symbol))
     if _true(old.get("background_decides")) and not _true(new.get("background_decides")):
         yield ("background_decides",), "it lets the background decide no longer"
 
@@ -156,8 +156,8 @@ def _told(rule: Any) -> str:
     return f"'{'; '.join(parts)}'"
 
 
-def _load(symbol: str, old: Row, new: Any) -> Seen:
-    place = ("loads", symbol)
+def _content(symbol: str, old: Row, new: Any) -> Seen:
+    place = ("element_content", symbol)
     if not isinstance(new, dict):
         yield place, f"it takes away how much {symbol} that brings"
     elif any(old.get(name) != new.get(name) for name in ("by", "of", "use")):

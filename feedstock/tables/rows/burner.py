@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, ConfigDict, Field
 
 from ...quantities.cell import Cell
-from .cell import CellOf, Gate, KeptAsh, KeptShare, Length, Rate, Ratio, Share, Temperature
+from .cell import CellOf, Gate, KeptAsh, Length, Rate, Ratio, RetainedShare, Share, Temperature
 from .row import Described, Sourced, Words, _as_tuple
 
 # a share of the rim that may be nothing: on a straight scale, where nothing is as near as any other
@@ -40,7 +40,7 @@ class Burner(Sourced):
     """Highest temperature that the char has seen."""
     field_yield: Share | None = None
     """Char as a share of the dry feed, as weighed after real burns; where there is none, the
-    laboratory curve and the kept share are used.
+    laboratory curve and the char retention are used.
     """
     reference: Reference | None = None
     """The feed with which that yield was measured."""
@@ -50,7 +50,7 @@ class Burner(Sourced):
     """Half-charred wood that is sorted out, as a share of the dry feed."""
     ash_kept: KeptAsh
     """Share of the ash of the feed that stays in the char."""
-    kept: KeptShare | None = None
+    char_retention: RetainedShare | None = None
     """Share of what a laboratory would leave that this burner leaves; left out, by the fineness of
     the feed.
     """

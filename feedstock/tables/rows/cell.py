@@ -315,7 +315,7 @@ Points = Annotated[Cell, CellOf("share", "linear", 0, 1)]
 Ratio = Annotated[Cell, CellOf("number", "log", 0)]
 
 
-KeptShare = Annotated[Cell, CellOf("share", "log", 0, 2)]
+RetainedShare = Annotated[Cell, CellOf("share", "log", 0, 2)]
 """What is left of what a laboratory would leave: it may be more."""
 
 

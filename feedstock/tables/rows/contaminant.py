@@ -86,7 +86,7 @@ class Rule(Condition):
     """The steps that settle it, where this rule raises it."""
 
 
-class Load(Described):
+class AddedContent(Described):
     """How much of an element a hypothesis brings: computed `by` a method row, or a content of the
     dry feed.
     """
@@ -120,7 +120,7 @@ class Contaminant(Sourced):
     """The best verdict that it leaves until it is cleared."""
     raised_by: tuple[Rule, ...] = ()
     """The ways in which it is raised; any one is enough."""
-    loads: dict[str, Load] = Field(default_factory=dict)
+    element_content: dict[str, AddedContent] = Field(default_factory=dict)
     """Which elements it brings and how much, by chemical sign."""
     settles: tuple[Settles, ...] = ()
     """Steps that would settle it, the cheapest first."""

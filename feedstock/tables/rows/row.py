@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from pydantic import GetJsonSchemaHandler
     from pydantic_core import CoreSchema
 
-SCHEMA = 1
+SCHEMA = 2
 """The number of the shape that this version reads and writes; it stands in every `set`."""
 
 

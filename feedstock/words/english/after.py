@@ -116,8 +116,8 @@ TAUGHT: dict[str, Sentence] = {
     "taught.nothing": "No batch taught anything yet: forecasts are those of the tables alone.",
     "taught.head": _taught,
     "taught.factor": _factor,
-    "taught.share": "of what can be learnt, {theirs:.0f} % is theirs and {rest:.0f} % still the "
-    "tables'; the rest of the width is new in every batch",
+    "taught.share": "of what can be learnt, {batch_weight:.0f} % is theirs and {rest:.0f} % still "
+    "the tables'; the rest of the width is new in every batch",
     "taught.apart": "{batch} stands apart in {figure}: {measured} where {predicted} was forecast. "
     "It counted for {weight:.0f} % of a record. Look whether it was measured as the others were.",
     "check.batch": "batch",

@@ -10,10 +10,10 @@ def _own_batches(said: Said) -> str:
     batches = f"{said('batches')} own batch{'es' if said['batches'] != 1 else ''}"
     return said.fill(
         "{figure}{of_feed}: {factor:mid .2f} ({factor:range .2f}) times the tables' forecast, by "
-        "{own}; of what can be learnt {theirs:.0f} % is theirs, {rest:.0f} % the tables'",
+        "{own}; of what can be learnt {batch_weight:.0f} % is theirs, {rest:.0f} % the tables'",
         of_feed=feed,
         own=batches,
-        rest=100 - said["theirs"],
+        rest=100 - said["batch_weight"],
     )
 
 

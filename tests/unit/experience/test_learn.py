@@ -103,7 +103,7 @@ def coverage(
     chance = np.random.default_rng(seed)
     own = shift + math.sqrt(share) * chance.normal(size=(users, 1))
     made = volumes(own + math.sqrt(1 - share) * chance.normal(size=(users, max(BATCHES) + 1)))
-    # a wild record: buckets not counted, a sack twice; three times too much or too little
+    # an outlier: buckets not counted, a sack twice; three times too much or too little
     wrong = chance.random(made.shape) < wild
     noted = np.where(wrong, made * 3.0 ** chance.choice([-1, 1], made.shape), made)
     without = ends([])
@@ -316,7 +316,7 @@ def test_a_wild_record_is_pointed_out_and_hardly_counts() -> None:
     _, mid, _ = prior()
     good = [record(mid * f) for f in (0.95, 1.0, 1.05, 0.9, 1.1)]
     found = learn([*good, record(6 * mid, name="the odd one")], TABLES)
-    assert [row.batch for row in found.wild] == ["the odd one"]
+    assert [row.batch for row in found.outliers] == ["the odd one"]
     assert abs(found.learned[0].shift - learn(good, TABLES).learned[0].shift) < 0.1
 
 
@@ -351,7 +351,7 @@ def test_explanations_hold_the_learnt_level() -> None:
 
 @pytest.mark.property
 def test_it_says_how_much_is_theirs() -> None:
-    one, ten = (learn([record(70)] * n, TABLES).learned[0].theirs for n in (1, 10))
+    one, ten = (learn([record(70)] * n, TABLES).learned[0].batch_weight for n in (1, 10))
     assert 0 < one < ten < 100
     assert any(
         "is theirs" in str(note)

@@ -29,9 +29,9 @@ OWN = Experience(
             variance=VARIANCE,
             prior_variance=0.06,
             batch_variance=0.03,
-            stays=STAYS,
+            irreducible_fraction=STAYS,
             factor=Estimate(0.93, 1.1, 1.3, "1"),
-            theirs=80,
+            batch_weight=80,
         ),
     )
 )

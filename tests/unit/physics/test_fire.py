@@ -428,7 +428,7 @@ def test_quench_of_a_pit_by_hand() -> None:
     assert water * 1000 == pytest.approx(49.08, abs=0.02)
     assert quench.hose_time(water, 12e-3 / 60) == pytest.approx(245.4, abs=0.2)
     ready = (QUENCH.reserve.mid, QUENCH.most.mid)
-    least = QUENCH.least.mid
+    least = QUENCH.minimum.mid
     assert quench.have_ready(0.1, 0.08, *ready, 0.0, least) == pytest.approx(0.15)
     # at most twice the middle; what a hose gives comes off; two watering cans in any case
     assert quench.have_ready(0.1, 0.05, *ready, 0.0, least) == pytest.approx(0.1)
@@ -564,9 +564,11 @@ def test_more_of_anything_never_needs_less_water(
 
 @pytest.mark.property
 @given(st.floats(0.1, 500), st.floats(0.005, 0.03), st.floats(0.1, 4), st.floats(0.1, 1))
-def test_time_to_feed_inverts_feed_burnt(dry: float, rate: float, rim: float, alive: float) -> None:
+def test_time_to_feed_inverts_feed_burnt(
+    dry: float, rate: float, rim: float, burning_fraction: float
+) -> None:
     assert charring.feed_burnt(
-        rate, rim, alive, charring.time_to_feed(dry, rate, rim, alive)
+        rate, rim, burning_fraction, charring.time_to_feed(dry, rate, rim, burning_fraction)
     ) == pytest.approx(dry)
 
 

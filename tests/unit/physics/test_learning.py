@@ -46,7 +46,7 @@ def coverage(
     chance = np.random.default_rng(seed)
     theta = PRIOR.mean + shift + chance.normal(0, math.sqrt(TAU2), USERS)
     records = theta[:, None] + chance.normal(0, math.sqrt(SIGMA2), (USERS, max(BATCHES)))
-    # a wild record: a bucket not counted, a sack weighed wet: three times too much or too little
+    # an outlier: a bucket not counted, a sack weighed wet: three times too much or too little
     wrong = chance.random(records.shape) < wild
     records = np.where(
         wrong, records + math.log(3) * chance.choice([-1, 1], records.shape), records

@@ -16,6 +16,8 @@ from feedstock.tables.loading.build import build
 from feedstock.tables.loading.discover import GROUP
 from feedstock.tables.loading.reader import read_set
 from feedstock.tables.loading.source import TableSource, reference_source
+from feedstock.tables.rows.contaminant import Contaminant
+from feedstock.tables.rows.methods.fire import BurningRate
 
 pytestmark = pytest.mark.property
 
@@ -336,7 +338,7 @@ def test_two_sets_of_one_name_are_refused() -> None:
 @pytest.mark.parametrize(
     ("number", "wanted"),
     [
-        ("2", "Upgrade feedstock"),
+        ("3", "Upgrade feedstock"),
         ("99", "Upgrade feedstock"),
         ("one", "not a schema number"),
         ("-1", "not a schema number"),
@@ -370,3 +372,36 @@ def test_an_older_schema_is_migrated_and_keeps_its_lines(tmp_path: Path) -> None
     tables = load_tables(tmp_path / "old.yaml", plugins=False)
     assert tables.find("materials", "trialwood") == "old:trial-wood"
     assert tables.provenance("trial wood", "names").line == 4
+
+
+def test_terms_of_schema_1_are_read_where_they_stand() -> None:
+    """Fields that have another name now, of new rows and of changed ones; in schema 2 the old names
+    are not there.
+    """
+    content = {"value": "300 mg/kg", "low": "30 mg/kg", "high": "700 mg/kg"}
+    contents = {"Cu": {"by": "content", "content": {**content, "known": "judgement", "note": "x"}}}
+    more = {"value": "90 %", "low": "60 %", "high": "100 %", "known": "judgement", "note": "x"}
+    tables: dict[str, Any] = {
+        "set": {"name": "old", "version": "1", "schema": 1},
+        "contaminants": {
+            "dusted": {
+                "names": {"en": ["dusted with copper"]},
+                "axis": "contamination",
+                "permits": "check first",
+                "reason": "Copper.",
+                "action": "Ask.",
+                "known": "judgement",
+                "note": "x",
+                "loads": contents,
+            }
+        },
+        "amend": {"methods": {"open-fire": {"alive": more}}},
+    }
+    found = load_tables(tables, plugins=False)
+    row = found.row("contaminants", "old:dusted", Contaminant)
+    assert row.element_content["Cu"].by == "content"
+    rate = found.method("burning-rate", BurningRate)[1]
+    assert rate.burning_fraction.text == ("90 %", "60 %", "100 %")
+    with pytest.raises(TableError) as why:
+        load_tables({**tables, "set": {**tables["set"], "schema": 2}}, plugins=False)
+    assert {p.path[-1] for p in why.value.problems} == {"loads", "alive"}

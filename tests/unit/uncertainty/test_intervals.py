@@ -282,7 +282,7 @@ def test_every_end_agrees_with_monte_carlo(cases: list[Case], figure: str, of: s
     """Every end agrees within 5 % of the half-width or 2 % of the middle, whichever is larger: 30
     heaps of 1 to 5 lots, 10^5 draws.
 
-    The heaps are drawn to be hard: unknown moisture, wood rotted to powder, mounds whose kept share
+    The heaps are drawn to be hard: unknown moisture, wood rotted to powder, mounds whose retention
     runs from 60 to 99 %. The error of the draws themselves is about 0.4 % of the half-width.
     """
     mine = [
@@ -343,7 +343,7 @@ def test_ends_agree_for_other_heaps(other_cases: list[Case]) -> None:
     """Of five thousand more ends one in a thousand may miss the tolerance, by no more than half of
     it.
 
-    What is not in the rule is the spread that joint effects add: seen where ash and the kept share
+    What is not in the rule is the spread that joint effects add: seen where ash and the retention
     rule a lot of manure alike.
     """
     print(told(other_cases))
@@ -484,7 +484,7 @@ def test_one_doubt_alone_is_exact() -> None:
     """With a single key the ends are the figure at the ends of that key, whatever its shape."""
     for material, field in (
         ("oak", "basic_density"),
-        ("wheat straw", "kept_of_feed"),
+        ("wheat straw", "retention_of_feed"),
         ("pine", "char_packing"),
     ):
         lot = bound(Lot(material=material, mass="20 kg", moisture="15 % wet"), "cone pit")
@@ -579,7 +579,7 @@ def by_hand(v: Mapping[str, float]) -> dict[str, float]:
         "dry_per_volume": per_volume,
         "dry_mass": dry,
         "curve": lab,
-        "kept": kept,
+        "char_retention": kept,
         "char_yield": share,
         "char_mass": dry * share,
         "carbon_of_char": carbon,

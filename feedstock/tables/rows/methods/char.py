@@ -1,4 +1,4 @@
-"""Yield, carbon, kept share and volume of char."""
+"""Yield, carbon, char retention and volume of char."""
 
 from __future__ import annotations
 
@@ -90,10 +90,10 @@ class CarbonCurve(Sourced):
     """The coefficients, by group."""
 
 
-class Kept(Sourced):
+class CharRetention(Sourced):
     """Share of the organic char that an open fire leaves, by the least dimension of the feed."""
 
-    kind_: Literal["kept"] = Field(alias="kind")
+    kind_: Literal["char-retention"] = Field(alias="kind")
     thick_above: ExactLength
     """Thickness above which feed counts as thick."""
     fine_below: ExactLength

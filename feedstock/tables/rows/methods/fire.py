@@ -125,7 +125,7 @@ class BurningRate(Sourced):
     kind_: Literal["burning-rate"] = Field(alias="kind")
     rate: Rate
     """Dry feed for rim area and time, from lighting to quench, of a well fed fire."""
-    alive: Share
+    burning_fraction: Share
     """Part of the rim area that is in flame, where the fire is kept small."""
     face_loss: Rate
     """Mass that a wood face in flame loses."""
@@ -181,7 +181,7 @@ class Quench(Sourced):
     """What stands ready over the high end of what is needed."""
     most: Plain
     """The most that stands ready over the middle of what is needed."""
-    least: ExactVolume
+    minimum: ExactVolume
     """The least that stands ready at any fire."""
     covered: Minutes
     """Time under lid or soil until it is cold."""

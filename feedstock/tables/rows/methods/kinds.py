@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from ..row import Row
 from .amount import Containers, Instruments, Packing
-from .char import CarbonCurve, Kept, WoodChar, YieldCurve
+from .char import CarbonCurve, CharRetention, WoodChar, YieldCurve
 from .compost import Beds, Compost, CompostMaterials, CompostPractice
 from .defaults import Defaults
 from .drying import Drying
+from .elements import Binders, ElementScreening, Fate, Paint, Preservatives, SoilAddition
 from .fire import BurningRate, Charring, CharringByDensity, CharringRates, CharringSlowness, Quench
 from .interval import IntervalRule
 from .language import (
@@ -24,7 +25,6 @@ from .language import (
     WeakMarks,
 )
 from .learning import BatchRecords, Learning
-from .load import Binders, Fate, LoadScreening, Paint, Preservatives, SoilAddition
 from .permanence import InventoryDefaults, Permanence
 from .planning import Emissions, Planning
 from .quality import CharQuality
@@ -37,7 +37,7 @@ KINDS: dict[str, type[Row]] = {
     "carbon-curve": CarbonCurve,
     "equilibrium": Equilibrium,
     "wood-water": WoodWater,
-    "kept": Kept,
+    "char-retention": CharRetention,
     "wood-char": WoodChar,
     "drying": Drying,
     "decay": Decay,
@@ -90,7 +90,7 @@ KINDS_LOAD: dict[str, type[Row]] = {
     "binders": Binders,
     "fate": Fate,
     "soil-addition": SoilAddition,
-    "load-screening": LoadScreening,
+    "element-screening": ElementScreening,
 }
 
 

@@ -22,7 +22,7 @@ class Learnable(Part):
 
 class Learning(Sourced):
     """How a figure's doubt splits into what batches can teach and what is new in each, and how a
-    wild record counts.
+    outlier counts.
     """
 
     kind_: Literal["learning"] = Field(alias="kind")
@@ -34,13 +34,13 @@ class Learning(Sourced):
 
 class BatchRecords(Sourced):
     """How a record of a batch is taken: the share of one class that makes it a batch of that class,
-    and when a record counts as wild.
+    and when a record counts as an outlier.
     """
 
     kind_: Literal["batch-records"] = Field(alias="kind")
     main_share: ExactPoints
     """Share of the dry feed from which one class makes the batch one of that class."""
-    wild_below: Plain
+    outlier_below: Plain
     """Weight below which a batch is told to be wild, 0 to 1."""
     minutes_error: ExactPoints
     """Half of the 90 % interval of stated minutes, as a share of them."""

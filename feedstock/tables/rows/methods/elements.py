@@ -31,7 +31,7 @@ ExactFraction = Annotated[Cell, CellOf("number", "logit", 0, 1, exact=True)]
 FilmDensity = Annotated[Cell, CellOf("density", "log", 500, 8000)]
 
 
-YearlyLoad = Annotated[Cell, CellOf("area density", "log", 0, exact=True)]
+YearlyAddition = Annotated[Cell, CellOf("area density", "log", 0, exact=True)]
 
 
 Loading = Annotated[Cell, CellOf("area density", "log", 0)]
@@ -171,10 +171,10 @@ class Answer(Part):
     """Whether it is a dressing so thin that the yearly loads are kept."""
 
 
-class LoadScreening(Sourced):
+class ElementScreening(Sourced):
     """When a char is to be measured before use, and what can be answered without that."""
 
-    kind_: Literal["load-screening"] = Field(alias="kind")
+    kind_: Literal["element-screening"] = Field(alias="kind")
     ash_in_char: ExactPoints
     """Ash of the char, as a share, from which it is to be measured before use."""
     laboratory: Texts
@@ -185,7 +185,7 @@ class LoadScreening(Sourced):
     """What is told of what goes into the air."""
     why_no_share: Texts
     """Why no share of a dirty lot is small enough."""
-    yearly: dict[str, YearlyLoad] = Field(default_factory=dict)
+    yearly: dict[str, YearlyAddition] = Field(default_factory=dict)
     """What may come on a bed in a year by all ways, by chemical sign."""
     answers: tuple[Answer, ...] = ()
     """What a person can say instead of asking a laboratory."""
