@@ -204,8 +204,8 @@ def _explain_drying(
     """`lots.NAME.drying.weeks` or `.weeks_winter`, as far as it is told of the lot."""
     lot, _, name = figure.rpartition(".drying.")
     (index,) = _which(appraisal, f"{lot}.moisture")[1]
-    told = appraisal.lots[index].drying
-    known = [item for item in _DRYING if told is not None and getattr(told, item) is not None]
+    drying = appraisal.lots[index].drying
+    known = [item for item in _DRYING if drying is not None and getattr(drying, item) is not None]
     if name not in known:
         raise UnknownName(
             [

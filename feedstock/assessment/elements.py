@@ -360,21 +360,21 @@ def mixed_result(
         return Mixed(verdict=verdict)
     found = []
     for symbol in limits.of:
-        mine = [item for part in parts for item in part if item.element == symbol]
-        if not mine:
+        contents_of = [item for part in parts for item in part if item.element == symbol]
+        if not contents_of:
             continue
-        added = tuple(dict.fromkeys(code for item in mine for code in item.brought_by))
+        added = tuple(dict.fromkeys(code for item in contents_of for code in item.brought_by))
         found.append(
             ElementContent(
                 element=symbol,
-                name=mine[0].name,
+                name=contents_of[0].name,
                 screening=element_estimate(mixed_figure(bound, symbol)),
                 limit=limit_of_share(limits.of[symbol].value),
                 limit_set=limits.name,
                 limit_known=limits.of[symbol].known,
-                content_known=_worst_known(mine),
+                content_known=_worst_known(contents_of),
                 brought_by=added,
-                decides=any(item.decides for item in mine),
+                decides=any(item.decides for item in contents_of),
             )
         )
     found.sort(key=rank)

@@ -136,12 +136,12 @@ def _compare(graph: Graph, burn: Burn) -> None:
     """A volume that was given beside its measures counts; where the two cannot both be right that
     is said.
     """
-    measures, said = (
+    measures, stated = (
         graph.derive("vessel_by_measures")["vessel_by_measures"],
         graph.inputs["vessel"],
     )
     low, high = measures.ends
-    if burn.volume is not None and (high < said.low or said.high < low):
+    if burn.volume is not None and (high < stated.low or stated.high < low):
         between = figure_estimate(measures, "L", 1000)
         graph.notes.append(Message("plan.two-volumes", written=burn.volume.text, measures=between))
 
@@ -231,15 +231,15 @@ class _Taken:
 
     def dimension(self, name: str) -> str:
         burn = self.burn
-        said = getattr(burn, {"bottom_diameter": "bottom_width"}.get(name, name), None)
-        if name == "diameter" and said is None:
-            said = burn.width
-        if name == "width" and said is None:
-            said = burn.diameter
-        if said is not None:
+        stated = getattr(burn, {"bottom_diameter": "bottom_width"}.get(name, name), None)
+        if name == "diameter" and stated is None:
+            stated = burn.width
+        if name == "width" and stated is None:
+            stated = burn.diameter
+        if stated is not None:
             field_name = name if getattr(burn, name, None) is not None else _asked(name)
             self.used.add(field_name)
-            return self.graph.measured(name, said, f"burn.{field_name}", self.error)
+            return self.graph.measured(name, stated, f"burn.{field_name}", self.error)
         return self._default(name)
 
     def refuse_others(self, shape: Shape) -> None:

@@ -23,7 +23,7 @@ from ..uncertainty.keys import compost_key
 from ..uncertainty.propagate import propagate
 from ..words import Message, Quantity
 from .blend import shown_as
-from .inputs import char_given, char_inputs, said_input
+from .inputs import char_given, char_inputs, measured_input
 
 _WAYS = "Write 0.6 kg/m^2, 3 L/m^2, or a share of the top soil such as 5 %."
 
@@ -139,7 +139,7 @@ def _area(
         steps.append(Step("area", mixing.area_by_mass, ("char_dry", "yearly")))
         return Message("dressing.yearly", dressing=Quantity(cell.mid, "kg/m^2"))
     stated = _read_dressing(dressing)
-    inputs.append(said_input("dressing", stated, "log", 0.0, compost_key("dressing")))
+    inputs.append(measured_input("dressing", stated, "log", 0.0, compost_key("dressing")))
     if stated.dimension == "area density":
         steps.append(Step("area", mixing.area_by_mass, ("char_dry", "dressing")))
         return Message("dressing.mass", written=stated.text)
@@ -163,7 +163,7 @@ def _depth(depth: Any, row_id: str, tables: Tables) -> Input:
         door.check(stated)
     except Refused as why:
         raise InputError([Problem(why.code, why.what, why.expected, "depth")]) from None
-    return said_input("depth", stated, "log", 0.0, compost_key("depth"))
+    return measured_input("depth", stated, "log", 0.0, compost_key("depth"))
 
 
 def _remarks(row: Beds, ash: bool, over_year: bool, over_all: bool) -> list[Message]:

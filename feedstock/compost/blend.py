@@ -29,7 +29,7 @@ from .inputs import (
     char_given,
     compost_given,
     known_material,
-    said_input,
+    measured_input,
 )
 from .mixture import _WEEK, _graph, _wanted_names
 from .pile import pile
@@ -147,7 +147,7 @@ def _wanted(
         [] if by == "mass" or stated.mid <= most else [Message("blend.outside", most=100 * most)]
     )
     return (
-        said_input("fraction", stated, "logit", 0.0, compost_key("fraction")),
+        measured_input("fraction", stated, "logit", 0.0, compost_key("fraction")),
         Message("blend.wanted", share=stated.text, by=by),
         notes,
     )

@@ -269,11 +269,11 @@ def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
     key = found[0][1:] if len(found) == 1 else ""
     cells = row.of.get(key)
 
-    def take(name: str, said: Measured | None, scale: Scale) -> Input:
+    def take(name: str, measured: Measured | None, scale: Scale) -> Input:
         label = f"part{index}_{name}"
-        if said is not None:
+        if measured is not None:
             part = compost_key("part", str(index), name)
-            return said_input(label, said, scale, stated, part, wettest)
+            return measured_input(label, measured, scale, stated, part, wettest)
         assert cells is not None
         return cell_input(tables, label, "methods", row_id, ("of", key, name))
 
@@ -286,14 +286,14 @@ def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
     )
 
 
-def said_input(
-    name: str, said: Measured, scale: Scale, error: float, key: Key, most: float = 1.0
+def measured_input(
+    name: str, measured: Measured, scale: Scale, error: float, key: Key, most: float = 1.0
 ) -> Input:
     """What the person said, with their own range or a relative error; a moisture on wet basis, with
     its ends at `most`.
     """
-    origin = Origin("field", f"{name}: {said.text}")
-    given = stated_input(name, said, key, origin, error=error)
+    origin = Origin("field", f"{name}: {measured.text}")
+    given = stated_input(name, measured, key, origin, error=error)
     if scale != "logit":
         return replace(given, scale=scale)
     low, mid, high = (min(item, most) for item in (given.low, given.mid, given.high))
@@ -330,21 +330,21 @@ def char_inputs(given: CharGiven, tables: Tables) -> tuple[list[Input], list[Ste
     if isinstance(given, ForecastChar):
         assert given.volume is not None
         inputs += [
-            said_input("char_volume", given.volume, "log", tools.volume.mid, key),
-            said_input("char_dry", given.dry, "log", tools.scale.mid, key),
+            measured_input("char_volume", given.volume, "log", tools.volume.mid, key),
+            measured_input("char_dry", given.dry, "log", tools.scale.mid, key),
         ]
         return inputs, [Step("char_density", _density, ("char_dry", "char_volume"))]
     if given.density is not None:
         own = compost_key("char", "density")
-        inputs.append(said_input("char_density", given.density, "log", stated, own))
+        inputs.append(measured_input("char_density", given.density, "log", stated, own))
     else:
         row_id, _ = tables.method("wood-char", WoodChar)
         inputs.append(cell_input(tables, "char_density", "methods", row_id, ("unknown",)))
     if given.volume is not None:
-        inputs.append(said_input("char_volume", given.volume, "log", tools.volume.mid, key))
+        inputs.append(measured_input("char_volume", given.volume, "log", tools.volume.mid, key))
     else:
         assert given.mass is not None
-        inputs.append(said_input("char_lying", given.mass, "log", tools.scale.mid, key))
+        inputs.append(measured_input("char_lying", given.mass, "log", tools.scale.mid, key))
         steps.append(Step("char_volume", _heaped, ("char_lying", "char_moisture", "char_density")))
     steps.append(Step("char_dry", _dry, ("char_volume", "char_density")))
     return inputs, steps
@@ -356,4 +356,4 @@ def _char_moisture(given: CharGiven, tables: Tables) -> Input:
         return cell_input(tables, "char_moisture", "methods", row_id, ("char_moisture",))
     wettest = tables.method("instruments", Instruments)[1].wettest_end.mid
     key = compost_key("char", "moisture")
-    return said_input("char_moisture", given.moisture, "logit", row.stated.mid, key, wettest)
+    return measured_input("char_moisture", given.moisture, "logit", row.stated.mid, key, wettest)

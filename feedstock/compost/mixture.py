@@ -18,7 +18,7 @@ from ..uncertainty.formula import formula, formula_of
 from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, Origin, exact_input
 from ..uncertainty.keys import compost_key
-from .inputs import CharGiven, CompostGiven, Known, char_inputs, said_input
+from .inputs import CharGiven, CompostGiven, Known, char_inputs, measured_input
 
 
 @formula("mass as it lies", "identity, m_dry / (1 - w)", dry="kg", wet="1", result="kg")
@@ -79,7 +79,7 @@ def _as_at_hand(
     for i, part in enumerate(compost):
         if part.volume is not None:
             inputs.append(
-                said_input(
+                measured_input(
                     f"part{i}_volume",
                     part.volume,
                     "log",
@@ -91,7 +91,7 @@ def _as_at_hand(
         else:
             assert part.mass is not None
             inputs.append(
-                said_input(
+                measured_input(
                     f"part{i}_mass",
                     part.mass,
                     "log",

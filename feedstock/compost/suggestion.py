@@ -43,10 +43,10 @@ def _suggestion(
     or else of two; none where they are.
     """
     ratio, wet = practice.correct_ratio, practice.correct_moisture
-    mine = [_part(item) for item in known]
+    present = [_part(item) for item in known]
     given = [
         (float(found["char_lying"].mid), mixing.char(float(found["char_moisture"].mid))),
-        *((float(found[f"part{i}_mass"].mid), one) for i, (_, one, _) in enumerate(mine)),
+        *((float(found[f"part{i}_mass"].mid), one) for i, (_, one, _) in enumerate(present)),
     ]
     now, moist = float(found["ratio"].mid), float(found["moisture"].mid)
     aim = _aim(practice)
@@ -61,13 +61,13 @@ def _suggestion(
     offered = [
         _part(known_material(CompostGiven(material=name), 0, tables))
         for name, _ in OFFERED
-        if name not in {part[0] for part in mine}
+        if name not in {part[0] for part in present}
     ]
-    best, why = _singles(given, [WATER_PART, *mine, *offered], ratio, wet), ""
+    best, why = _singles(given, [WATER_PART, *present, *offered], ratio, wet), ""
     if not best:
         for one in (ratio.low, ratio.high):
             for other in (wet.low, wet.high):
-                more, reason = _solutions(given, _pairs(mine, offered, WATER_PART), one, other)
+                more, reason = _solutions(given, _pairs(present, offered, WATER_PART), one, other)
                 best, why = best + more, why or reason
     if best:
         add = min(best)[1]
@@ -109,13 +109,15 @@ def _aim(practice: CompostPractice) -> Message:
     )
 
 
-def _pairs(mine: Sequence[Part], offered: Sequence[Part], water: Part) -> list[tuple[Part, Part]]:
+def _pairs(
+    present: Sequence[Part], offered: Sequence[Part], water: Part
+) -> list[tuple[Part, Part]]:
     """What may be added together, what is at hand before what is offered."""
     return [
-        *((one, water) for one in mine),
-        *((a, b) for i, a in enumerate(mine) for b in mine[i + 1 :]),
+        *((one, water) for one in present),
+        *((a, b) for i, a in enumerate(present) for b in present[i + 1 :]),
         *((one, water) for one in offered),
-        *((a, b) for a in mine for b in offered),
+        *((a, b) for a in present for b in offered),
         *((a, b) for i, a in enumerate(offered) for b in offered[i + 1 :]),
     ]
 

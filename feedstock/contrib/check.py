@@ -60,37 +60,37 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
     """
     errors: list[Problem] = []
     warnings: list[Problem] = []
-    mine = read_what_can_be_read(source, errors)
+    own_set = read_what_can_be_read(source, errors)
     reference = read_what_can_be_read(reference_source(), [])
     # the reference set is checked as it is; any other lies on top of it
-    sets = [mine] if mine.name == reference.name else [reference, mine]
+    sets = [own_set] if own_set.name == reference.name else [reference, own_set]
     tables = build_what_can_be_built(sets, errors)
-    impossible(tables, [mine.name], errors, warnings)
-    too_dense(tables, [mine.name], errors)
-    far_from_class(tables, [mine.name], warnings)
-    against_class(tables, [mine.name], warnings)
-    bare_quantities(tables, mine.name, errors)
-    _taken(tables, mine.name, errors)
-    _unused_sources(tables, mine, warnings)
-    _incomplete_sources(tables, mine, warnings)
-    if mine.files:
-        _described(mine, source, warnings)
+    impossible(tables, [own_set.name], errors, warnings)
+    too_dense(tables, [own_set.name], errors)
+    far_from_class(tables, [own_set.name], warnings)
+    against_class(tables, [own_set.name], warnings)
+    bare_quantities(tables, own_set.name, errors)
+    _taken(tables, own_set.name, errors)
+    _unused_sources(tables, own_set, warnings)
+    _incomplete_sources(tables, own_set, warnings)
+    if own_set.files:
+        _described(own_set, source, warnings)
     report = Report(
-        mine.name,
-        mine.version,
-        mine.files,
-        {kind: len(rows) for kind, rows in mine.rows.items() if rows},
-        count_known(tables, mine.name),
-        count_ends(tables, mine.name),
+        own_set.name,
+        own_set.version,
+        own_set.files,
+        {kind: len(rows) for kind, rows in own_set.rows.items() if rows},
+        count_known(tables, own_set.name),
+        count_ends(tables, own_set.name),
         _sorted(errors),
         _sorted(warnings),
-        _sorted(list(placeholders(mine, source.label))),
+        _sorted(list(placeholders(own_set, source.label))),
     )
     if len(sets) == 1:
         report.shared = words_of_two_kinds(tables)
     if with_panel and not errors and len(sets) == 2:
         report.changes = changes(load_tables(plugins=False), tables)
-        _borne_out(mine, reference, tables, report)
+        _borne_out(own_set, reference, tables, report)
     return report
 
 
@@ -170,7 +170,7 @@ def words_of_two_kinds(tables: Tables) -> list[str]:
     ]
 
 
-def _unused_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -> None:
+def _unused_sources(tables: Tables, own_set: RawSet, warnings: list[Problem]) -> None:
     used: set[str] = set()
     for kind, rows in tables.rows.items():
         for row_id, row in rows.items():
@@ -179,7 +179,7 @@ def _unused_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -> No
                     tables.source_name(key, row_id.partition(":")[0]) or key
                     for key in used_sources(row)
                 }
-    for key, raw in mine.rows["sources"].items():
+    for key, raw in own_set.rows["sources"].items():
         if raw.row_id not in used:
             warnings.append(
                 raw.problem(
@@ -191,9 +191,9 @@ def _unused_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -> No
             )
 
 
-def _incomplete_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -> None:
+def _incomplete_sources(tables: Tables, own_set: RawSet, warnings: list[Problem]) -> None:
     """A record that lacks a part and does not call it unknown is worth a look, and no more."""
-    for key, raw in mine.rows["sources"].items():
+    for key, raw in own_set.rows["sources"].items():
         row = tables.rows["sources"].get(raw.row_id)
         if isinstance(row, Source) and (lacks := row.lacks()):
             warnings.append(
@@ -206,9 +206,9 @@ def _incomplete_sources(tables: Tables, mine: RawSet, warnings: list[Problem]) -
             )
 
 
-def _described(mine: RawSet, source: TableSource, warnings: list[Problem]) -> None:
+def _described(own_set: RawSet, source: TableSource, warnings: list[Problem]) -> None:
     for name in ("licence", "maintainer", "description"):
-        if not getattr(mine, name):
+        if not getattr(own_set, name):
             warnings.append(
                 Problem(
                     "not-described",
@@ -220,7 +220,7 @@ def _described(mine: RawSet, source: TableSource, warnings: list[Problem]) -> No
             )
 
 
-def _borne_out(mine: RawSet, reference: RawSet, tables: Tables, report: Report) -> None:
+def _borne_out(own_set: RawSet, reference: RawSet, tables: Tables, report: Report) -> None:
     """No verdict of the panel becomes easier unsaid, and no lot of it is lost."""
     for change in lost(report.changes):
         report.errors.append(
@@ -228,33 +228,33 @@ def _borne_out(mine: RawSet, reference: RawSet, tables: Tables, report: Report) 
                 "lost",
                 f"on the panel a lot can no longer be appraised: {change}",
                 "Take the change back, or give what the lot needs.",
-                file=mine.name,
+                file=own_set.name,
             )
         )
     easier = looser(report.changes)
-    if easier and any(loosening.set == mine.name for loosening in tables.loosened):
-        easier = looser(_unsaid(mine, reference))
+    if easier and any(loosening.set == own_set.name for loosening in tables.loosened):
+        easier = looser(_unsaid(own_set, reference))
     for change in easier:
         report.errors.append(
             Problem(
                 "looser",
                 f"on the panel a verdict becomes easier: {change}",
                 "Take the change back, or declare loosens: {reason: ...}.",
-                file=mine.name,
+                file=own_set.name,
             )
         )
 
 
-def _unsaid(mine: RawSet, reference: RawSet) -> list[Change]:
+def _unsaid(own_set: RawSet, reference: RawSet) -> list[Change]:
     """What a set changes on the panel without all that it declares to loosen."""
     rows = {
         kind: {key: row for key, row in kept.items() if "loosens" not in row.data}
-        for kind, kept in mine.rows.items()
+        for kind, kept in own_set.rows.items()
     }
-    said = [change for change in mine.changes if "loosens" not in change.data]
+    said = [change for change in own_set.changes if "loosens" not in change.data]
     problems: list[Problem] = []
     without = build_what_can_be_built(
-        [reference, replace(mine, rows=rows, changes=said, digest="")], problems
+        [reference, replace(own_set, rows=rows, changes=said, digest="")], problems
     )
     # what does not stand without its declared part is judged with it
     return [] if problems else changes(load_tables(plugins=False), without)
@@ -265,13 +265,13 @@ def load_pair(source: TableSource) -> Tables:
     reference. Raises TableError.
     """
     problems: list[Problem] = []
-    mine = read_what_can_be_read(source, problems)
+    own_set = read_what_can_be_read(source, problems)
     if problems:
         from ..errors import TableError
 
         raise TableError(problems)
     reference = read_what_can_be_read(reference_source(), [])
-    return load_tables(source, plugins=False, reference=mine.name != reference.name)
+    return load_tables(source, plugins=False, reference=own_set.name != reference.name)
 
 
 def try_load(source: TableSource) -> Tables | FeedstockError:

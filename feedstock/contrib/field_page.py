@@ -76,10 +76,10 @@ class Section:
     def text(self, word: str | None) -> str:
         whole = word is None or word in self.called
         lines = [wrapped(f"{self.head}: {self.about}" if self.about else self.head, rest="  ")]
-        for name, told in self.fields:
+        for name, meaning in self.fields:
             if whole or name == word:
-                lines.append(wrapped(f"{name}: {told[0]}", "  ", "    "))
-                lines += (wrapped(line, "    ", "    ") for line in told[1:])
+                lines.append(wrapped(f"{name}: {meaning[0]}", "  ", "    "))
+                lines += (wrapped(line, "    ", "    ") for line in meaning[1:])
         return "\n".join(lines)
 
 

@@ -32,8 +32,8 @@ def listing(tables: Tables, kind: str | None = None, word: str = "") -> Iterator
         yield f"{one} ({len(rows)})"
         for row_id, row in rows:
             names = ", ".join(name for names in row.names.values() for name in names)
-            told = f": {names}" if names else ""
-            yield f"  {short(row_id)}{told}{taken_text(tables, one, row_id)}"
+            after = f": {names}" if names else ""
+            yield f"  {short(row_id)}{after}{taken_text(tables, one, row_id)}"
 
 
 def listing_text(tables: Tables, kind: str | None = None, word: str = "") -> str:

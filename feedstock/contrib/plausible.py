@@ -235,10 +235,10 @@ def against_class(tables: Tables, sets: Iterable[str], warnings: list[Problem]) 
         where = tables.where("materials", row_id, ("basic_density",))
         if row.basic_density is None or where.set not in wanted or where.row not in (row_id, ""):
             continue
-        told = _class_by_density(row, spans)
-        if told:
+        text = _class_by_density(row, spans)
+        if text:
             code, remedy = "class-against-density", "Look at the class, and at the density."
-            warnings.append(_problem(tables, row_id, "basic_density", code, told, remedy))
+            warnings.append(_problem(tables, row_id, "basic_density", code, text, remedy))
 
 
 def _densities(tables: Tables) -> Mapping[tuple[str, str], _Span]:

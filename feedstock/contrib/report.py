@@ -43,8 +43,8 @@ def report_text(report: Report) -> str:
     if report.ends:
         lines.append(wrapped(f"Where intervals come from: {listed(_ends(report))}.", rest="  "))
     if report.shared:
-        told = f"Words of two kinds, where the field decides: {listed(report.shared)}."
-        lines.append(wrapped(told, rest="  "))
+        text = f"Words of two kinds, where the field decides: {listed(report.shared)}."
+        lines.append(wrapped(text, rest="  "))
     if not report.errors:
         lines += _changes(report.changes)
     lines.append(_last(report))

@@ -107,9 +107,9 @@ def _of_clears(tables: Tables) -> Iterator[Lot]:
         name, signs = row_id.partition(":")[2], row.when.signs
         carrier = _carrier(tables, row.hypothesis) or _PLAIN
         for left_out in (None, *signs):
-            kept = row.when.model_copy(update={"signs": tuple(s for s in signs if s != left_out)})
-            told = f"{name} without {left_out}" if left_out else name
-            yield _lot_for(tables, kept, told, carrier)
+            rest = row.when.model_copy(update={"signs": tuple(s for s in signs if s != left_out)})
+            title = f"{name} without {left_out}" if left_out else name
+            yield _lot_for(tables, rest, title, carrier)
 
 
 def _carrier(tables: Tables, hypothesis: str) -> str | None:

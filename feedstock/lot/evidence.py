@@ -121,9 +121,9 @@ def heard_words(text: str, tables: Tables) -> frozenset[str]:
     words = re.findall(r"[^\W_]+", folded(text)) if asked else ()
     if not words:
         return frozenset()
-    told = f" {' '.join(words)} "
+    spoken = f" {' '.join(words)} "
     return frozenset(
-        word for first in set(words) for form, word in asked.get(first, ()) if f" {form} " in told
+        word for first in set(words) for form, word in asked.get(first, ()) if f" {form} " in spoken
     )
 
 

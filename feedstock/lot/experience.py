@@ -89,21 +89,21 @@ def _corrected(
     per = mids[name] / (mids[base] if base else 1.0)
     if per <= 0:
         return [step]
-    told = f"{learned.batches} own batch{'es' if learned.batches != 1 else ''}"
+    text = f"{learned.batches} own batch{'es' if learned.batches != 1 else ''}"
     half = Z95 * math.sqrt(learned.variance)
     low, mid, high = (math.exp(learned.shift + item) for item in (-half, 0.0, half))
     inputs += [
         assumed_input(
             f"{name}_stays",
             learned.irreducible_fraction,
-            f"part of the width that no batch can teach; {told} stand for the rest",
+            f"part of the width that no batch can teach; {text} stand for the rest",
         ),
         interval_input(
             f"{name}_own",
             (low, mid, high),
             "log",
             experience_key(learned.burner, learned.feed, learned.figure),
-            Origin("assumption", f"own level of {learned.figure}, learnt from {told}"),
+            Origin("assumption", f"own level of {learned.figure}, learnt from {text}"),
         ),
         assumed_input(f"{name}_usual", per, "what the tables alone give at their middle"),
     ]

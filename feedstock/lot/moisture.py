@@ -25,16 +25,16 @@ from .wood import decay_factor
 
 def bind_moisture(b: Builder, thickness: Thickness) -> str:
     """Inputs and steps that end in `moisture` (wet basis); says how it is known."""
-    said = b.lot.moisture
-    if said is None:
+    stated = b.lot.moisture
+    if stated is None:
         _moisture_unknown(b)
         return "unknown"
-    if said.value is not None or said.reading is not None:
-        _moisture_stated(b, said.value or said.reading, said.by)  # type: ignore[arg-type]
-        return "stated" if said.value is not None else "reading"
-    if said.wet is not None and said.oven_dry is not None:
-        b.given("sample_as_it_lay", said.wet, "moisture.wet")
-        b.given("sample_oven_dry", said.oven_dry, "moisture.oven_dry")
+    if stated.value is not None or stated.reading is not None:
+        _moisture_stated(b, stated.value or stated.reading, stated.by)  # type: ignore[arg-type]
+        return "stated" if stated.value is not None else "reading"
+    if stated.wet is not None and stated.oven_dry is not None:
+        b.given("sample_as_it_lay", stated.wet, "moisture.wet")
+        b.given("sample_oven_dry", stated.oven_dry, "moisture.oven_dry")
         b.step(
             "moisture_weighed",
             moisture.wet_from_weighing,
@@ -42,53 +42,53 @@ def bind_moisture(b: Builder, thickness: Thickness) -> str:
             "sample_oven_dry",
             scale="logit",
         )
-        _instrument_error(b, "oven", 1 - said.oven_dry.mid / said.wet.mid)
+        _instrument_error(b, "oven", 1 - stated.oven_dry.mid / stated.wet.mid)
         b.step("moisture", moisture.with_error, "moisture_weighed", "moisture_error", scale="logit")
         return "weighed"
-    if said.air is not None:
+    if stated.air is not None:
         _moisture_of_air(b)
         return "air"
-    if is_rained_on(str(said.condition), b.tables):
+    if is_rained_on(str(stated.condition), b.tables):
         bind_rained_on(b, thickness)
         return RAINED_ON
-    _moisture_by_condition(b, str(said.condition))
+    _moisture_by_condition(b, str(stated.condition))
     return "condition"
 
 
-def _moisture_stated(b: Builder, said: Measured, by: str | None) -> None:
-    if said.low is not None and said.high is not None:
-        low, mid, high = (as_wet(v, said.basis) for v in (said.low, said.mid, said.high))
+def _moisture_stated(b: Builder, stated: Measured, by: str | None) -> None:
+    if stated.low is not None and stated.high is not None:
+        low, mid, high = (as_wet(v, stated.basis) for v in (stated.low, stated.mid, stated.high))
         b.add(
             interval_input(
                 "moisture",
                 (low, mid, high),
                 "logit",
                 lot_key(b.signature, "moisture"),
-                Origin("field", f"moisture: {said.text}", field=f"{b.path}.moisture"),
+                Origin("field", f"moisture: {stated.text}", field=f"{b.path}.moisture"),
             )
         )
         return
-    _moisture_read(b, said, by)
+    _moisture_read(b, stated, by)
 
 
-def _moisture_read(b: Builder, said: Measured, by: str | None) -> None:
+def _moisture_read(b: Builder, stated: Measured, by: str | None) -> None:
     """A single value, with the error of the instrument that it was read with."""
     name, tool, row_id = instrument(b.tables, by or "unknown", f"{b.path}.moisture.by")
     reading = (
-        said.mid
-        if said.basis == tool.basis
-        else as_dry(said.mid)
+        stated.mid
+        if stated.basis == tool.basis
+        else as_dry(stated.mid)
         if tool.basis == "dry"
-        else as_wet(said.mid, "dry")
+        else as_wet(stated.mid, "dry")
     )
-    if by is not None and said.basis != tool.basis:
+    if by is not None and stated.basis != tool.basis:
         b.notes.append(
             Message(
                 "lot.other-basis",
                 tool=tool.names[0] if tool.names else name,
                 shows=tool.basis,
-                written=said.text,
-                basis=said.basis,
+                written=stated.text,
+                basis=stated.basis,
             )
         )
     low_error, high_error = (
@@ -102,7 +102,7 @@ def _moisture_read(b: Builder, said: Measured, by: str | None) -> None:
     )
     cell = b.tables.origin("methods", row_id, ("moisture", name, "error"), tool.error)
     text = (
-        f"moisture: {said.text}, read by {tool.names[0] if tool.names else name} "
+        f"moisture: {stated.text}, read by {tool.names[0] if tool.names else name} "
         f"(instrument error {100 * tool.error.mid:.2g} points {tool.basis} basis)"
     )
     b.add(
@@ -256,16 +256,16 @@ def check_ceiling(b: Builder) -> None:
     """A moisture that the wood cannot hold is a slip of the pen, not a wet lot; of a stated range
     the wet end counts.
     """
-    said = b.lot.moisture
-    if said is None:
+    stated = b.lot.moisture
+    if stated is None:
         return
-    cell, stated = b.row.basic_density, said.value or said.reading
-    if stated is not None:
-        text, wet = stated.text, as_wet(stated.values[-1], stated.basis)
-    elif said.wet is not None and said.oven_dry is not None:
+    cell, read = b.row.basic_density, stated.value or stated.reading
+    if read is not None:
+        text, wet = read.text, as_wet(read.values[-1], read.basis)
+    elif stated.wet is not None and stated.oven_dry is not None:
         text, wet = (
-            f"{said.wet.text} before, {said.oven_dry.text} oven-dry",
-            1 - said.oven_dry.mid / said.wet.mid,
+            f"{stated.wet.text} before, {stated.oven_dry.text} oven-dry",
+            1 - stated.oven_dry.mid / stated.wet.mid,
         )
     else:
         return

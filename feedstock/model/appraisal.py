@@ -297,8 +297,8 @@ class Appraisal(Data):
     def _as_the_findings_have_it(
         cls, totals: FrozenMap[Verdict, Total], info: ValidationInfo
     ) -> FrozenMap[Verdict, Total]:
-        told = {lot: verdict for verdict, total in totals.items() for lot in total.lots}
-        if told != {lot.name: lot.verdict for lot in info.data.get("lots", ())}:
+        verdict_of = {lot: verdict for verdict, total in totals.items() for lot in total.lots}
+        if verdict_of != {lot.name: lot.verdict for lot in info.data.get("lots", ())}:
             raise custom_error(
                 "edited-result",
                 "the totals are not of the verdicts that the findings leave",

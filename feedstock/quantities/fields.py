@@ -141,8 +141,10 @@ class QuantityField:
             self.check_text(value)
             return value
         if isinstance(value, str):
-            said = read_quantity(value, self.dimension)
-            return Measured(value, self.dimension, said.mid, said.low, said.high, note=said.note)
+            quantity = read_quantity(value, self.dimension)
+            return Measured(
+                value, self.dimension, quantity.mid, quantity.low, quantity.high, note=quantity.note
+            )
         return self.read(self._text_of(value))
 
     def check_text(self, value: Measured) -> None:
@@ -288,8 +290,10 @@ class MoistureField(QuantityField):
                 f"{shown(value)} does not say on which basis",
                 "Write 22 % wet or 28 % dry.",
             )
-        said, basis = read_moisture(value)
-        return Measured(value, "share", said.mid, said.low, said.high, basis, said.note)
+        quantity, basis = read_moisture(value)
+        return Measured(
+            value, "share", quantity.mid, quantity.low, quantity.high, basis, quantity.note
+        )
 
     def check(self, found: Measured) -> None:
         for value in found.values:

@@ -82,7 +82,7 @@ def _quality(lot: Quality, reader: Reader, sources: Sources) -> Iterator[str]:
     if lot.high_ash:
         yield wrapped(say("char.high-ash"), "  - ")
     for class_row in lot.classes:
-        told = say(
+        line = say(
             "char.class",
             name=class_row.name,
             version=class_row.version,
@@ -91,7 +91,7 @@ def _quality(lot: Quality, reader: Reader, sources: Sources) -> Iterator[str]:
             sources=sources.cite(class_row.sources),
             not_forecast=class_row.not_forecast,
         )
-        yield wrapped(told, "  - ")
+        yield wrapped(line, "  - ")
 
 
 def _carbon(found: Carbon, reader: Reader, sources: Sources) -> Iterator[str]:
@@ -131,8 +131,8 @@ def _gate(finding: Finding, reader: Reader, sources: Sources) -> Iterator[str]:
     """What keeps a part out of the mix, or is to be asked of it first."""
     code = "page.cleared" if finding.cleared else f"verdict.{finding.permits.name}"
     reason = reader.word(finding.message("reason"))
-    told = f"{finding.lot}: {reader.say(code)}: {reason} {sources.cite(finding.sources)}"
-    yield wrapped(told, "  - ")
+    line = f"{finding.lot}: {reader.say(code)}: {reason} {sources.cite(finding.sources)}"
+    yield wrapped(line, "  - ")
     if not finding.cleared:
         step = finding.message("settle") or finding.message("action")
         yield wrapped(reader.word(step), reader.say("page.do"))
@@ -140,7 +140,7 @@ def _gate(finding: Finding, reader: Reader, sources: Sources) -> Iterator[str]:
 
 def _part(part: BlendPart, reader: Reader) -> str:
     ratio = part.carbon_to_nitrogen
-    told = "" if ratio is None else reader.say("mix.part-ratio", ratio=ratio)
+    line = "" if ratio is None else reader.say("mix.part-ratio", ratio=ratio)
     return wrapped(
         reader.say(
             "mix.part",
@@ -148,7 +148,7 @@ def _part(part: BlendPart, reader: Reader) -> str:
             volume=part.volume,
             mass=part.mass,
             moisture=part.moisture,
-            ratio=told,
+            ratio=line,
         ),
         "  - ",
     )
@@ -190,8 +190,8 @@ def _heap(found: Blend, reader: Reader) -> Iterator[str]:
             for n, mass, litres in found.suggestion.add
         )
         text = reader.word(found.suggestion.text)
-        told = say("mix.add", additions=added, text=text) if added else text
-        yield wrapped(told, say("mix.of-targets"))
+        line = say("mix.add", additions=added, text=text) if added else text
+        yield wrapped(line, say("mix.of-targets"))
 
 
 def _beds(found: BedPlan, reader: Reader, sources: Sources) -> Iterator[str]:
@@ -265,7 +265,7 @@ def check_lines(found: ForecastCheck, reader: Reader) -> Iterator[str]:
         yield _row(row, reader)
     yield ""
     for figure in found.figures:
-        told = say(
+        line = say(
             "check.in-all",
             figure=figure.figure,
             within=figure.within,
@@ -273,7 +273,7 @@ def check_lines(found: ForecastCheck, reader: Reader) -> Iterator[str]:
             bias=abs(figure.bias),
             more=figure.bias >= 0,
         )
-        yield wrapped(told, "  - ")
+        yield wrapped(line, "  - ")
     yield from _listed(found.notes, reader)
 
 

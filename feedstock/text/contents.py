@@ -48,7 +48,7 @@ class Contents:
         plan = self.result.burn
         if plan is not None and plan.left_out:
             yield Part(self.reader.say("sheet.left-out", lots=plan.left_out))
-        for verdict, code, named, told in (
+        for verdict, code, named, worded in (
             (Verdict.DRY_FIRST, "sheet.dry-first", self._named_wet, self._drying),
             (Verdict.CHECK_FIRST, "sheet.check-first", self._named_about, self._step),
             (Verdict.KEEP_OUT, "sheet.stays-out", self._named_about, self._action),
@@ -56,7 +56,7 @@ class Contents:
             lots = [lot for lot in self.result.lots if lot.verdict is verdict]
             if lots:
                 once = verdict is Verdict.DRY_FIRST
-                items = self._grouped(((named(lot), told(lot)) for lot in lots), once)
+                items = self._grouped(((named(lot), worded(lot)) for lot in lots), once)
                 head = self._head(code, self.result.by_verdict[verdict])
                 yield Part(head, tuple(items), verdict)
 
@@ -77,12 +77,12 @@ class Contents:
             return self.reader.say(code if total.char_mass is None else f"{code}-mass")
         return self.reader.say(code, volume=volume)
 
-    def _grouped(self, told: Iterable[tuple[str, str]], once: bool) -> Iterator[str]:
+    def _grouped(self, worded: Iterable[tuple[str, str]], once: bool) -> Iterator[str]:
         """Lots with what is to be done with them, those of the same text together; with `once` no
         sentence is said of a second group.
         """
         groups: dict[str, list[str]] = {}
-        for name, text in told:
+        for name, text in worded:
             groups.setdefault(text if self.level < 3 else "", []).append(name)
         told_before = set[str]()
         for text, names in groups.items():

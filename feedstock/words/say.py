@@ -15,9 +15,9 @@ from ..quantities.format import Units, Wording
 from .message import Message, Quantity, Texts, speak_with
 
 
-class Said:
-    """The values of one message as its sentence uses them: `said("mass")` is the word for a value,
-    `said["mass"]` the value itself.
+class FormattedValues:
+    """The values of one message as its sentence uses them: `values("mass")` is the word for a
+    value, `values["mass"]` the value itself.
     """
 
     __slots__ = ("reader", "values")
@@ -44,7 +44,7 @@ class Said:
         return self.reader.units
 
 
-Sentence = str | Callable[[Said], str]
+Sentence = str | Callable[[FormattedValues], str]
 """A template of named values, each with a format at will, or a function where grammar needs one."""
 
 
@@ -114,7 +114,7 @@ class Reader:
             told = "; ".join(f"{name} {self.word(value)}" for name, value in values.items())
             return f"{code.replace('-', ' ')}{f': {told}' if told else ''}"
         if callable(sentence):
-            return sentence(Said(values, self))
+            return sentence(FormattedValues(values, self))
         return self.filled(sentence, values)
 
     def filled(self, template: str, values: Mapping[str, Any]) -> str:
@@ -201,10 +201,12 @@ NAMED = re.compile(r"\{([a-z_]+)\}")
 """A named value in the text of a row."""
 
 
-def text_sentence(said: Said) -> str:
+def text_sentence(values: FormattedValues) -> str:
     """The text of a row with the values that are named in it."""
-    text = said("text")
-    return NAMED.sub(lambda found: said(found[1]) if found[1] in said.values else found[0], text)
+    text = values("text")
+    return NAMED.sub(
+        lambda found: values(found[1]) if found[1] in values.values else found[0], text
+    )
 
 
 speak_with(Reader().word)

@@ -88,8 +88,8 @@ def _digest(of: RawSet) -> str:
 
 
 def _whole_digest(sets: Iterable[RawSet]) -> str:
-    told = "\n".join(f"{each.name} {each.version} {_digest(each)}" for each in sets)
-    return hashlib.sha256(told.encode()).hexdigest()
+    content = "\n".join(f"{each.name} {each.version} {_digest(each)}" for each in sets)
+    return hashlib.sha256(content.encode()).hexdigest()
 
 
 _kept: OrderedDict[str, Tables] = OrderedDict()
@@ -292,17 +292,17 @@ def _merged_material(
     for name, info in Material.model_fields.items():
         if name in _OWN:
             continue
-        mine, theirs = getattr(row, name), getattr(parent, name)
+        own, inherited = getattr(row, name), getattr(parent, name)
         key = info.alias or name
-        if isinstance(theirs, dict):
-            changes[name] = {**theirs, **mine}
-            taken: Iterable[Path_] = [(key, inner) for inner in theirs if inner not in mine]
+        if isinstance(inherited, dict):
+            changes[name] = {**inherited, **own}
+            taken: Iterable[Path_] = [(key, inner) for inner in inherited if inner not in own]
         elif name == "carries":
             # a hypothesis is added to, never dropped
-            changes[name] = tuple(dict.fromkeys((*theirs, *mine)))
-            taken = [(key,)] if theirs and not mine else []
-        elif mine in (None, ()):
-            changes[name] = theirs
+            changes[name] = tuple(dict.fromkeys((*inherited, *own)))
+            taken = [(key,)] if inherited and not own else []
+        elif own in (None, ()):
+            changes[name] = inherited
             taken = [(key,)]
         else:
             continue

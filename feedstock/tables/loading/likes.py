@@ -55,13 +55,13 @@ class Likes:
             if len(above) != 1 or above[0] == row.row_id:
                 break
             row = self._rows[above[0]]
-            theirs = row.data.get(name)
-            if isinstance(theirs, dict) and isinstance(found, dict):
-                found = {**theirs, **found}
+            inherited = row.data.get(name)
+            if isinstance(inherited, dict) and isinstance(found, dict):
+                found = {**inherited, **found}
             elif name == "carries":
-                found = [*_listed(found), *_listed(theirs)]
+                found = [*_listed(found), *_listed(inherited)]
             elif found in (None, [], ""):
-                found = theirs
+                found = inherited
         return found
 
 

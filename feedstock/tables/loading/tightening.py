@@ -73,12 +73,12 @@ def _true(value: Any) -> bool:
 
 
 def _lost_names(old: Row, new: Row) -> Seen:
-    held, kept = (
+    before, after = (
         {folded(name) for names in _part(row.get("names")).values() for name in words_in(names)}
         for row in (old, new)
     )
-    if not held <= kept:
-        yield ("names",), f"it takes the name '{sorted(held - kept)[0]}' away"
+    if not before <= after:
+        yield ("names",), f"it takes the name '{sorted(before - after)[0]}' away"
 
 
 def _lost(old: Row, new: Row, name: str, what: str) -> Seen:
@@ -248,8 +248,8 @@ def _burner(old: Row, new: Row) -> Seen:
 
 
 def _caution(old: Row, new: Row) -> Seen:
-    said, kept = (row.get("text") for row in (old, new))
-    texts, still = ((t if isinstance(t, dict) else {"en": t}) for t in (said, kept))
+    before, after = (row.get("text") for row in (old, new))
+    texts, still = ((t if isinstance(t, dict) else {"en": t}) for t in (before, after))
     if any(still.get(language) != text for language, text in texts.items()):
         yield ("text",), "it changes or takes away what the caution says"
     when, now = (_part(row.get("when")) or {"always": "true"} for row in (old, new))

@@ -54,10 +54,10 @@ def _row_owner(tables: Tables, kind: str, word: str) -> Owner | None:
         if near.isdisjoint(index.spellings):
             continue
         found = next((rows for form in forms if (rows := index.find(form))), [])
-        mine = [row for row in found if _first(tables, row)]
+        own = [row for row in found if _first(tables, row)]
         # two later sets may claim one word of one kind: then neither has it alone
-        if mine or (found and each != kind):
-            return _placed(tables, "row", each, (mine or found)[0], word)
+        if own or (found and each != kind):
+            return _placed(tables, "row", each, (own or found)[0], word)
     return None
 
 

@@ -97,6 +97,6 @@ def _one_off(one: str, other: str) -> bool:
     at = 0
     while at < min(len(one), len(other)) and one[at] == other[at]:
         at += 1
-    rest, mine = other[at:], one[at:]
-    swapped = mine[:2] == rest[:2][::-1] and mine[2:] == rest[2:]
-    return mine[1:] == rest[1:] or mine[1:] == rest or mine == rest[1:] or swapped
+    rest, tail = other[at:], one[at:]
+    swapped = tail[:2] == rest[:2][::-1] and tail[2:] == rest[2:]
+    return tail[1:] == rest[1:] or tail[1:] == rest or tail == rest[1:] or swapped

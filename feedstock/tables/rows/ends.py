@@ -31,31 +31,31 @@ def ends_word(raw: Mapping[str, Any], known: str) -> str:
 
     Ends that are read or derived need what they were read in.
     """
-    told = raw.get("ends")
-    if told is None:
+    stated = raw.get("ends")
+    if stated is None:
         return "judgement" if raw.get("low") is not None else ""
-    if not isinstance(told, str) or not (
-        told in ENDS or (told.startswith(BY_RULE) and told[len(BY_RULE) :].strip())
+    if not isinstance(stated, str) or not (
+        stated in ENDS or (stated.startswith(BY_RULE) and stated[len(BY_RULE) :].strip())
     ):
         raise custom_error(
             "unknown-word",
-            f"ends: '{shown(told)}' does not say where the interval comes from",
+            f"ends: '{shown(stated)}' does not say where the interval comes from",
             f"Write one of {', '.join(ENDS)}, or rule and the name of one.",
-            nearest_names(str(told), ENDS),
+            nearest_names(str(stated), ENDS),
         )
-    if told in ENDS and raw.get("low") is None and raw.get("high") is None:
+    if stated in ENDS and raw.get("low") is None and raw.get("high") is None:
         raise custom_error(
             "missing-field",
-            f"ends: {told} speaks of an interval, and the cell has none",
+            f"ends: {stated} speaks of an interval, and the cell has none",
             "Write low and high, or leave ends out.",
         )
-    if told in ("read", "derived") and known in UNSOURCED and not raw.get("source"):
+    if stated in ("read", "derived") and known in UNSOURCED and not raw.get("source"):
         raise custom_error(
             "no-source",
-            f"ends that are {told} need a source and where they stand there",
+            f"ends that are {stated} need a source and where they stand there",
             "Write source: and at:; or ends: judgement.",
         )
-    return told
+    return stated
 
 
 def rule_of(ends: str, raw: Mapping[str, Any], rules: Mapping[str, Rule]) -> Rule | None:

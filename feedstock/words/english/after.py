@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..say import Said, Sentence
+from ..say import FormattedValues, Sentence
 
 CHAR: dict[str, Sentence] = {
     "char.sort": "By hand and eye: {into} {sources}",
@@ -38,9 +38,9 @@ CHAR: dict[str, Sentence] = {
 }
 
 
-def _mix_head(said: Said) -> str:
-    wanted = f", wanted: {said('wanted')}" if said["wanted"] is not None else ""
-    return f"Char in compost{wanted} {said('sources')}"
+def _mix_head(values: FormattedValues) -> str:
+    wanted = f", wanted: {values('wanted')}" if values["wanted"] is not None else ""
+    return f"Char in compost{wanted} {values('sources')}"
 
 
 MIX: dict[str, Sentence] = {
@@ -77,29 +77,29 @@ MIX: dict[str, Sentence] = {
 
 
 def _by_units(metric: str, us: str) -> Sentence:
-    return lambda said: metric if said.units == "metric" else us
+    return lambda values: metric if values.units == "metric" else us
 
 
-def _factor(said: Said) -> str:
-    feed = f" of {said('feed')}" if said["feed"] else ""
-    batches = f"{said('batches')} batch{'es' if said['batches'] != 1 else ''}"
+def _factor(values: FormattedValues) -> str:
+    feed = f" of {values('feed')}" if values["feed"] else ""
+    batches = f"{values('batches')} batch{'es' if values['batches'] != 1 else ''}"
     return (
-        f"{said('figure')}{feed}, {said('burner')}: {said('factor')} times the tables' forecast, "
-        f"from {batches}"
+        f"{values('figure')}{feed}, {values('burner')}: {values('factor')} times the tables' "
+        f"forecast, from {batches}"
     )
 
 
-def _in_all(said: Said) -> str:
-    more = "more" if said["more"] else "less"
-    return said.fill(
+def _in_all(values: FormattedValues) -> str:
+    more = "more" if values["more"] else "less"
+    return values.fill(
         "{figure}: {within} of {batches} inside the 90 % interval; measured was {bias:.0f} % "
         "{word} than forecast, on the whole",
         word=more,
     )
 
 
-def _taught(said: Said) -> str:
-    person = f" of {said('person')}" if said["person"] else ""
+def _taught(values: FormattedValues) -> str:
+    person = f" of {values('person')}" if values["person"] else ""
     return f"What the batches{person} taught"
 
 

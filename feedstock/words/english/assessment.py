@@ -2,108 +2,108 @@
 
 from __future__ import annotations
 
-from ..say import Said, Sentence
+from ..say import FormattedValues, Sentence
 
 
-def _would_hold(said: Said) -> str:
+def _would_hold(values: FormattedValues) -> str:
     """A share by mass is told in words to a reader of metric units, and by its unit to others."""
-    content = said.fill("{screening:bare range plain} (likely {screening:bare mid plain})")
-    if said.units == "metric":
-        return f"{content} mg of {said('element')} in a kilogram"
-    return f"{content} mg/kg of {said('element')}"
+    content = values.fill("{screening:bare range plain} (likely {screening:bare mid plain})")
+    if values.units == "metric":
+        return f"{content} mg of {values('element')} in a kilogram"
+    return f"{content} mg/kg of {values('element')}"
 
 
-def _char_would_hold(said: Said) -> str:
-    return f"Its char would hold {_would_hold(said)} (limit {said('limit')})."
+def _char_would_hold(values: FormattedValues) -> str:
+    return f"Its char would hold {_would_hold(values)} (limit {values('limit')})."
 
 
-def _limit(said: Said) -> str:
-    memory = ", from memory" if said["memory"] else ""
-    return f"{said('limit')} mg/kg, {said('set')}{memory}"
+def _limit(values: FormattedValues) -> str:
+    memory = ", from memory" if values["memory"] else ""
+    return f"{values('limit')} mg/kg, {values('set')}{memory}"
 
 
-def _brought(said: Said) -> str:
+def _brought(values: FormattedValues) -> str:
     share = ""
-    if said["share"] is not None:
+    if values["share"] is not None:
         share = (
-            f"From {said('share', 'range plain')} of the dry mass of a clean heap on it would "
-            f"break that limit. {said('why_no_share')}"
+            f"From {values('share', 'range plain')} of the dry mass of a clean heap on it would "
+            f"break that limit. {values('why_no_share')}"
         )
-    held = f"If it is what it looks like: {said('held', 'lower')}"
-    return _joined(held, said("into_air"), share, said("memory"))
+    held = f"If it is what it looks like: {values('held', 'lower')}"
+    return _joined(held, values("into_air"), share, values("memory"))
 
 
 def _joined(*parts: str) -> str:
     return " ".join(part for part in parts if part)
 
 
-def _natural(said: Said) -> str:
+def _natural(values: FormattedValues) -> str:
     return _joined(
-        said("held"),
+        values("held"),
         "Nothing was added to it: plants and dung of this kind or from such a place gather it by "
         "themselves.",
-        said("memory"),
+        values("memory"),
     )
 
 
-def _noted(said: Said) -> str:
+def _noted(values: FormattedValues) -> str:
     return _joined(
-        said("held"),
+        values("held"),
         "This rests on contents of clean matter of its kind, not on this lot, and is told for "
         "information.",
-        said("memory"),
+        values("memory"),
     )
 
 
-def _ways(said: Said) -> str:
-    return " Or: ".join([*said.each("ways"), said("laboratory")])
+def _ways(values: FormattedValues) -> str:
+    return " Or: ".join([*values.each("ways"), values("laboratory")])
 
 
-def _thin_dressing(said: Said) -> str:
-    allowed = f" ({said('yearly', '.2g')} mg/m^2)" if said.units == "metric" else ""
-    return said.fill(
+def _thin_dressing(values: FormattedValues) -> str:
+    allowed = f" ({values('yearly', '.2g')} mg/m^2)" if values.units == "metric" else ""
+    return values.fill(
         "A dressing of {dressing:g} in one year would bring {times:.2g} times the {element} that "
         "may reach a bed in a year{allowed}; spread at most {most:.2g} in a year.",
         allowed=allowed,
     )
 
 
-def _mixed(said: Said) -> str:
+def _mixed(values: FormattedValues) -> str:
     return _joined(
-        f"Thrown together, the char of the whole heap would hold {_would_hold(said)} "
-        f"(limit {said('limit')}).",
-        said("memory"),
+        f"Thrown together, the char of the whole heap would hold {_would_hold(values)} "
+        f"(limit {values('limit')}).",
+        values("memory"),
     )
 
 
-def _keep_apart(said: Said) -> str:
-    if said["lots"] > 1:
+def _keep_apart(values: FormattedValues) -> str:
+    if values["lots"] > 1:
         return "Keep the lots apart: one of them spoils what the others give."
     return "Do as is said of the lot."
 
 
-def _ash_of_char(said: Said) -> str:
-    return said.fill(
+def _ash_of_char(values: FormattedValues) -> str:
+    return values.fill(
         "Its char would be {ash:range plain} ash (likely {ash:bare mid plain}): more lime and "
         "salts than char, which burn roots and shift the soil's pH."
     )
 
 
 def _known(label: str) -> Sentence:
-    return lambda said: f"{label}: {said('what') if said['what'] is not None else 'unknown'}"
+    return lambda values: f"{label}: {values('what') if values['what'] is not None else 'unknown'}"
 
 
-def _fits(said: Said) -> str:
+def _fits(values: FormattedValues) -> str:
     """`origin: fence`, `signs: [painted]`: the line to write where a word fits."""
-    return said.fill("{field}: [{answer}]" if said["field"] == "signs" else "{field}: {answer}")
+    return values.fill("{field}: [{answer}]" if values["field"] == "signs" else "{field}: {answer}")
 
 
-def _settle_word(said: Said) -> str:
-    fits = "" if said["field"] is None else f"If it fits: `{_fits(said)}`. "
-    if said["material"]:
+def _settle_word(values: FormattedValues) -> str:
+    fits = "" if values["field"] is None else f"If it fits: `{_fits(values)}`. "
+    if values["material"]:
         return f"{fits}If not, write a material without that word."
-    beside = " beside the `lots` of the heap" if said["heap"] else ""
-    return f"{fits}If not: {said.fill('`dismiss: [{word}]`')}{beside}."
+    beside = " beside the `lots` of the heap" if values["heap"] else ""
+    return f"{fits}If not: {values.fill('`dismiss: [{word}]`')}{beside}."
 
 
 SENTENCES: dict[str, Sentence] = {
@@ -143,8 +143,8 @@ SENTENCES: dict[str, Sentence] = {
     "word-heard.does-not": "dismiss: [{word}]",
     "word-dismissed.reason": "You wrote `{word}` in {where}, and that it does not mean this lot.",
     "word-dismissed.action": "Take `dismiss` away if it turns out otherwise.",
-    "words-not-read.reason": lambda said: (
-        f"Of its name nothing knows {', '.join(f'`{word}`' for word in said.each('words'))}, so "
+    "words-not-read.reason": lambda values: (
+        f"Of its name nothing knows {', '.join(f'`{word}`' for word in values.each('words'))}, so "
         "a danger in it would not be heard."
     ),
     "words-not-read.action": "If it says what it was or what is on it, say that by an origin or a "
@@ -157,10 +157,10 @@ SENTENCES: dict[str, Sentence] = {
     "char-would-hold": _char_would_hold,
     "limit": _limit,
     "limit-of": "{element} {limit}",
-    "limits": lambda said: f"{said('set')} ({', '.join(said.each('of'))} mg/kg)",
+    "limits": lambda values: f"{values('set')} ({', '.join(values.each('of'))} mg/kg)",
     "limit-from-memory": "This verdict rests on a limit from memory.",
     "content-from-memory": "It rests on contents from memory: {elements}.",
-    "both": lambda said: " ".join(said.each("parts")),
+    "both": lambda values: " ".join(values.each("parts")),
     "answer": "{way} Then add the sign `{sign}`.",
     "background-ways": _ways,
     "thin-dressing": _thin_dressing,

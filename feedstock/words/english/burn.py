@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..say import Said, Sentence
+from ..say import FormattedValues, Sentence
 
 CUES: dict[str, Sentence] = {
     "cue.light": "loose on the floor, with air in it, and dry enough to snap; light it on top.",
@@ -31,20 +31,20 @@ CUES: dict[str, Sentence] = {
 _QUARTERS = ("", "a quarter", "half", "three quarters", "all")
 
 
-def _stick(said: Said) -> str:
+def _stick(values: FormattedValues) -> str:
     end = (
         "; then look at the lowest pieces, and quench when they are through"
-        if said["quarters"] == 4
+        if values["quarters"] == 4
         else ""
     )
     return (
         "A test stick set along the wall should be black over "
-        f"{_QUARTERS[said['quarters']]} of its length{end}."
+        f"{_QUARTERS[values['quarters']]} of its length{end}."
     )
 
 
-def _quench_now(said: Said) -> str:
-    if not said["wood"]:
+def _quench_now(values: FormattedValues) -> str:
+    if not values["wood"]:
         return "Quench when the flames sink, before it falls to ash."
     return (
         "Quench when the flames sink, thin and clear, and no thick piece shows wood when it is "
@@ -58,9 +58,9 @@ EVENTS: dict[str, Sentence] = {
     "lit and, once it has caught, closed step by step.",
     "event.closed": "How long a closed kiln takes depends on the heat that it gets: quench or seal "
     "it when the smoke has turned thin and clear.",
-    "event.stands": lambda said: (
+    "event.stands": lambda values: (
         "The fire stands: embers cover the floor, and the thickest may go in."
-        if said["wood"]
+        if values["wood"]
         else "The fire stands when it flames over the whole floor."
     ),
     "event.quench-set": "Quench now: you set this time.",
@@ -71,31 +71,31 @@ EVENTS: dict[str, Sentence] = {
 }
 
 
-def _proportions(said: Said) -> str:
+def _proportions(values: FormattedValues) -> str:
     word = (
         "deep for its width: air reaches the bottom badly and the smoke is heavy"
-        if said["deep"]
+        if values["deep"]
         else "flat for its width: the flame does not cover it and more burns to ash"
     )
-    return f"It is {said('proportion', '.2g')} times as wide as deep, {word}."
+    return f"It is {values('proportion', '.2g')} times as wide as deep, {word}."
 
 
-def _loads_action(said: Said) -> str:
+def _loads_action(values: FormattedValues) -> str:
     each = (
         "each with the same share of every lot"
-        if said["alike"]
+        if values["alike"]
         else "each full one with the same share of every lot, the last one smaller"
     )
     return (
-        f"Deal the heap out into {said('mid')} loads, {each}; burn one to its end, quench and "
+        f"Deal the heap out into {values('mid')} loads, {each}; burn one to its end, quench and "
         "empty it, and only then begin the next. Or take a larger vessel."
     )
 
 
-def _no_fire(said: Said) -> str:
+def _no_fire(values: FormattedValues) -> str:
     what = (
         "Most of it is straw, leaves, shells or shavings, and that carries no fire"
-        if said["wood"]
+        if values["wood"]
         else "There is no wood in it: straw, leaves, shells and shavings carry no fire of their own"
     )
     return f"{what}; it flares, or it smothers and smokes."
@@ -106,9 +106,9 @@ FINDINGS: dict[str, Sentence] = {
     "{mid}.",
     "more-than-one-load.action": _loads_action,
     "carries-no-fire.reason": _no_fire,
-    "carries-no-fire.action": lambda said: (
-        f"Bring about {said('bring', '.2g')} of dry wood, finger to wrist thick, for a load"
-        + (f" ({said('all', '.2g')} for all of them)" if said["loads"] > 1 else "")
+    "carries-no-fire.action": lambda values: (
+        f"Bring about {values('bring', '.2g')} of dry wood, finger to wrist thick, for a load"
+        + (f" ({values('all', '.2g')} for all of them)" if values["loads"] > 1 else "")
         + ", make the bed with it, and feed this onto its flames; or put it into the compost."
     ),
     "split-first.reason": "Whole, it would keep raw wood inside in the {minutes:.0f} minutes of "
@@ -147,30 +147,30 @@ FINDINGS: dict[str, Sentence] = {
     "nothing-ready.reason": "This burn is refused: no lot may go in as things stand.",
     "nothing-ready.action": "See what is said of each lot, and of the vessel, the ground and the "
     "lighting.",
-    "too-little-quick-fuel.reason": lambda said: (
-        f"About {said('needed', '.2g')} of thin dry fuel is needed for lighting, grey spots and "
+    "too-little-quick-fuel.reason": lambda values: (
+        f"About {values('needed', '.2g')} of thin dry fuel is needed for lighting, grey spots and "
         "the finish; the ready lots have "
-        + (f"{said('there', '.2g')} for one load." if said["some"] else "none.")
+        + (f"{values('there', '.2g')} for one load." if values["some"] else "none.")
     ),
-    "too-little-quick-fuel.action": lambda said: (
-        f"Bring {said('lacks', '.2g')} more"
-        + (" for each load" if said["loads"] > 1 else "")
-        + f": dry twigs, or wood split to less than {said('thin', '.0f')}."
+    "too-little-quick-fuel.action": lambda values: (
+        f"Bring {values('lacks', '.2g')} more"
+        + (" for each load" if values["loads"] > 1 else "")
+        + f": dry twigs, or wood split to less than {values('thin', '.0f')}."
     ),
     "no-cold-water.reason": "Cold water on this hot vessel can crack it or throw splinters of it.",
     "no-cold-water.action": "Spray the char in short bursts, or smother it under an airtight lid.",
 }
 
 
-def _and_others(said: Said, name: str) -> str:
-    others = " and others" if said["others"] else ""
-    return f"{', '.join(said.each(name))}{others}"
+def _and_others(values: FormattedValues, name: str) -> str:
+    others = " and others" if values["others"] else ""
+    return f"{', '.join(values.each(name))}{others}"
 
 
-def _guessed(said: Said) -> str:
+def _guessed(values: FormattedValues) -> str:
     return (
-        f"no thickness was given of {_and_others(said, 'lots')}; the usual one was taken, and the "
-        "times are wide for it"
+        f"no thickness was given of {_and_others(values, 'lots')}; the usual one was taken, and "
+        "the times are wide for it"
     )
 
 
@@ -182,12 +182,12 @@ _NEEDED = {
 }
 
 
-def _what_to_give(said: Said) -> str:
-    where = "" if said["open"] else " (inside, at the rim)"
+def _what_to_give(values: FormattedValues) -> str:
+    where = "" if values["open"] else " (inside, at the rim)"
     return (
         "there is no plan of the burn without measures: give "
-        f"{_NEEDED.get(said['shape'], 'diameter and depth')} of the {said('burner')}{where}, or "
-        "its volume"
+        f"{_NEEDED.get(values['shape'], 'diameter and depth')} of the {values('burner')}{where}, "
+        "or its volume"
     )
 
 
@@ -200,8 +200,8 @@ NOTES: dict[str, Sentence] = {
     "plan.wetter": "{lot} is wetter than the tests behind its char-through time: it may take "
     "longer",
     "plan.no-thickness": _guessed,
-    "plan.no-volume": lambda said: (
-        f"no table gives the volume of char of {', '.join(said.each('lots'))}; a usual bulk "
+    "plan.no-volume": lambda values: (
+        f"no table gives the volume of char of {', '.join(values.each('lots'))}; a usual bulk "
         "density was taken for the plan"
     ),
     "plan.two-volumes": "burn: the volume that was given ({written}) is not that of the measures "
@@ -229,43 +229,46 @@ QUENCH: dict[str, Sentence] = {
 }
 
 
-def _emissions(said: Said) -> str:
+def _emissions(values: FormattedValues) -> str:
     """Grams a kilogram are pounds a thousand pounds."""
-    per = "per kg of char" if said.units == "metric" else "per 1000 lb of char"
-    kind = "Kilns that smoulder closed" if said["closed"] else "Published fires of this kind"
-    text = f"{kind} gave off, {per}: {', '.join(said.each('amounts'))}. "
-    if said["closed"]:
+    per = "per kg of char" if values.units == "metric" else "per 1000 lb of char"
+    kind = "Kilns that smoulder closed" if values["closed"] else "Published fires of this kind"
+    text = f"{kind} gave off, {per}: {', '.join(values.each('amounts'))}. "
+    if values["closed"]:
         text += "Of carbon monoxide and methane an open flame over dry wood gives off less. "
-    elif said["methane"] is not None:
+    elif values["methane"] is not None:
         text += (
-            f"Above {said('wet', '.0f')} % moisture methane alone passed "
-            f"{said('methane', '.0f')} {_gram(said)}: the reason to burn dry. "
+            f"Above {values('wet', '.0f')} % moisture methane alone passed "
+            f"{values('methane', '.0f')} {_gram(values)}: the reason to burn dry. "
         )
     return f"{text}This is no inventory."
 
 
-def _gram(said: Said) -> str:
-    return "g" if said.units == "metric" else "lb"
+def _gram(values: FormattedValues) -> str:
+    return "g" if values.units == "metric" else "lb"
 
 
 EMISSIONS: dict[str, Sentence] = {
     "emissions": _emissions,
-    "emissions.between": lambda said: said.fill(
-        "{what} {low:.0f} to {high:.0f} {unit}", unit=_gram(said)
+    "emissions.between": lambda values: values.fill(
+        "{what} {low:.0f} to {high:.0f} {unit}", unit=_gram(values)
     ),
-    "emissions.over": lambda said: said.fill("{what} over {low:.0f} {unit}", unit=_gram(said)),
+    "emissions.over": lambda values: values.fill(
+        "{what} over {low:.0f} {unit}", unit=_gram(values)
+    ),
 }
 
 
-def _not_enough(said: Said) -> str:
+def _not_enough(values: FormattedValues) -> str:
     more = (
-        f" Not ready, and not counted: {_and_others(said, 'not_ready')}."
-        if said["not_ready"]
+        f" Not ready, and not counted: {_and_others(values, 'not_ready')}."
+        if values["not_ready"]
         else ""
     )
     return (
-        f"The heap cannot give {said('target')} with a confidence of {said('confidence', '.4g')} "
-        f"%: its ready lots give {said('gives', '.3g')} with that.{more}"
+        f"The heap cannot give {values('target')} with a confidence of "
+        f"{values('confidence', '.4g')} %: its ready lots give {values('gives', '.3g')} with "
+        f"that.{more}"
     )
 
 

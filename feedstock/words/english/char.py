@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from ..say import Said, Sentence
+from ..say import FormattedValues, Sentence
 
 
-def _test(said: Said) -> str:
+def _test(values: FormattedValues) -> str:
     """One limit of a class against the interval."""
-    unit = " %" if said["percent"] else ""
-    word = "below" if said["most"] else "at least"
-    memory = " from memory" if said["memory"] else ""
-    return said.fill(
+    unit = " %" if values["percent"] else ""
+    word = "below" if values["most"] else "at least"
+    memory = " from memory" if values["memory"] else ""
+    return values.fill(
         "{name} {low:.2g} to {high:.2g}{unit}, limit {word} {limit:g}{unit}{memory}",
         unit=unit,
         word=word,
@@ -30,7 +30,7 @@ SENTENCES: dict[str, Sentence] = {
     "called biochar, which is made above {least:.0f}.",
     "quality.extrapolated": "Above {fitted:.0f} the H/C curve is extrapolated; measured wood chars "
     "lie somewhat below it.",
-    "quality.tests": lambda said: "; ".join(said.each("tests")),
+    "quality.tests": lambda values: "; ".join(values.each("tests")),
     "quality.test": _test,
     "sort.sign": "{sign}: {meaning}",
     "sort.other": "{sign}: {meaning} ({into})",

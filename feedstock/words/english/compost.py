@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from ..say import Said, Sentence
+from ..say import FormattedValues, Sentence
 
 
-def _aim(said: Said) -> str:
-    return said.fill(
+def _aim(values: FormattedValues) -> str:
+    return values.fill(
         "C:N {ratio_low:.0f} to {ratio_high:.0f} and {wet_low:.0f} to {wet_high:.0f} % moisture"
     )
 
 
-def _wanted(said: Said) -> str:
-    by = {"volume": "by volume", "mass": "by mass"}[said["by"]]
-    return f"{said('share')} {by}{' (default)' if said['default'] else ''}"
+def _wanted(values: FormattedValues) -> str:
+    by = {"volume": "by volume", "mass": "by mass"}[values["by"]]
+    return f"{values('share')} {by}{' (default)' if values['default'] else ''}"
 
 
 BLEND: dict[str, Sentence] = {

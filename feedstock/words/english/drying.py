@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...quantities.estimate import Estimate
-from ..say import Said, Sentence
+from ..say import FormattedValues, Sentence
 
 # up to so many weeks a time is told in days
 _IN_DAYS = 2.5
@@ -11,45 +11,49 @@ _IN_DAYS = 2.5
 _COVER = "Cover the top alone: a cover keeps rain off and does not dry."
 
 
-def _span(said: Said, name: str) -> str:
+def _span(values: FormattedValues, name: str) -> str:
     """A time as a person would say it: short ones in days."""
-    value = said[name]
+    value = values[name]
     if isinstance(value, Estimate) and value.high_value <= _IN_DAYS:
-        return said.reader.word(value.to("day"))
-    return said(name)
+        return values.reader.word(value.to("day"))
+    return values(name)
 
 
-def _time(said: Said) -> str:
-    if said["sodden"]:
+def _time(values: FormattedValues) -> str:
+    if values["sodden"]:
         return "none: it rots before it dries"
-    if said["weeks"] is None:
-        return f"it does not get dry enough where it is; it stops at {said('stops', 'mid .2g')} wet"
-    if said["loose"] or said["rained"]:
-        spell = "in a dry spell" if said["loose"] else "in dry weather"
-        winter = f"; in winter {_span(said, 'winter')}" if said["winter"] is not None else ""
-        return f"{spell} {_span(said, 'weeks')}{winter}"
-    longer = said["weeks"].mid_value > said["summer"]
+    if values["weeks"] is None:
+        return (
+            f"it does not get dry enough where it is; it stops at {values('stops', 'mid .2g')} wet"
+        )
+    if values["loose"] or values["rained"]:
+        spell = "in a dry spell" if values["loose"] else "in dry weather"
+        winter = f"; in winter {_span(values, 'winter')}" if values["winter"] is not None else ""
+        return f"{spell} {_span(values, 'weeks')}{winter}"
+    longer = values["weeks"].mid_value > values["summer"]
     more = ", so more than one summer" if longer else ""
-    winter = _span(said, "winter") if said["winter"] is not None else "not before the next season"
+    winter = (
+        _span(values, "winter") if values["winter"] is not None else "not before the next season"
+    )
     return (
-        f"in spring and summer {_span(said, 'weeks')}{more}; begun in winter {winter}; outdoors it "
-        f"stops at about {said('stops', 'mid .2g')} wet"
+        f"in spring and summer {_span(values, 'weeks')}{more}; begun in winter {winter}; outdoors "
+        f"it stops at about {values('stops', 'mid .2g')} wet"
     )
 
 
-def _poles(said: Said) -> str:
+def _poles(values: FormattedValues) -> str:
     quicker = ""
-    if said["split"] is not None:
-        quicker = said.fill(" Cut under {short:.0f} and split it takes {split:likely}.")
+    if values["split"] is not None:
+        quicker = values.fill(" Cut under {short:.0f} and split it takes {split:likely}.")
     return f"Stack it off the ground in one open row, with wind through it. {_COVER}{quicker}"
 
 
-def _rounds(said: Said) -> str:
+def _rounds(values: FormattedValues) -> str:
     quicker = ""
-    if said["split"] is not None:
-        quicker = said.fill(": then it takes {split:likely}")
+    if values["split"] is not None:
+        quicker = values.fill(": then it takes {split:likely}")
     return (
-        said.fill(
+        values.fill(
             "Split it to {thickness:.0f} or thinner and cut it under {short:.0f}{more}. ",
             more=quicker,
         )
@@ -59,7 +63,7 @@ def _rounds(said: Said) -> str:
 
 def _knows(sign: str, measured: str, unmeasured: str) -> Sentence:
     """By a sign or by weight: of what was measured it is known what it must come down to."""
-    return lambda said: sign + (unmeasured if said["left"] is None else said.fill(measured))
+    return lambda values: sign + (unmeasured if values["left"] is None else values.fill(measured))
 
 
 SENTENCES: dict[str, Sentence] = {

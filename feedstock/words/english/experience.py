@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from ..say import Said, Sentence
+from ..say import FormattedValues, Sentence
 
 
-def _own_batches(said: Said) -> str:
-    feed = f" of {said('feed')}" if said["feed"] else ""
-    batches = f"{said('batches')} own batch{'es' if said['batches'] != 1 else ''}"
-    return said.fill(
+def _own_batches(values: FormattedValues) -> str:
+    feed = f" of {values('feed')}" if values["feed"] else ""
+    batches = f"{values('batches')} own batch{'es' if values['batches'] != 1 else ''}"
+    return values.fill(
         "{figure}{of_feed}: {factor:mid .2f} ({factor:range .2f}) times the tables' forecast, by "
         "{own}; of what can be learnt {batch_weight:.0f} % is theirs, {rest:.0f} % the tables'",
         of_feed=feed,
         own=batches,
-        rest=100 - said["batch_weight"],
+        rest=100 - values["batch_weight"],
     )
 
 

@@ -2,27 +2,27 @@
 
 from __future__ import annotations
 
-from ..say import Said, Sentence
+from ..say import FormattedValues, Sentence
 
 
-def _read_as(said: Said) -> str:
-    about = f", about {said('about', '.0f')}" if said["about"] is not None else ""
-    parts = [said("material"), *said.each("forms")]
-    return f"read as: {'; '.join([', '.join(parts) + about, *said.each('states')])}"
+def _read_as(values: FormattedValues) -> str:
+    about = f", about {values('about', '.0f')}" if values["about"] is not None else ""
+    parts = [values("material"), *values.each("forms")]
+    return f"read as: {'; '.join([', '.join(parts) + about, *values.each('states')])}"
 
 
-def _usual_size(said: Said) -> str:
+def _usual_size(values: FormattedValues) -> str:
     measures = [
-        f"{said(name, '.2g')} {how}"
+        f"{values(name, '.2g')} {how}"
         for name, how in (
             ("diameter", "across"),
             ("width", "wide"),
             ("length", "long"),
             ("depth", "deep"),
         )
-        if said[name] is not None
+        if values[name] is not None
     ]
-    return f"No measures were given: planned for a usual {said('burner')}, {', '.join(measures)}."
+    return f"No measures were given: planned for a usual {values('burner')}, {', '.join(measures)}."
 
 
 SENTENCES: dict[str, Sentence] = {

@@ -2,76 +2,82 @@
 
 from __future__ import annotations
 
-from ..say import Said, Sentence
+from ..say import FormattedValues, Sentence
 
 _IN_DAYS = 2.5
 """Up to so many weeks a time is told in days."""
 
 
-def _head(said: Said) -> str:
-    count = said["count"]
+def _head(values: FormattedValues) -> str:
+    count = values["count"]
     lots = "1 lot" if count == 1 else f"{count} lots"
-    name = f"{said('name')}: " if said["name"] else ""
-    return f"{name}{lots}, for a {said('burner')}"
+    name = f"{values('name')}: " if values["name"] else ""
+    return f"{name}{lots}, for a {values('burner')}"
 
 
-def _plan_head(said: Said) -> str:
+def _plan_head(values: FormattedValues) -> str:
     fired = {"fed": "fed", "top-lit": "filled and lit from the top", "closed": "closed"}
-    how = fired.get(str(said["firing"]), "")
-    return f"The burn: {said('burner')}{', ' if how else ''}{how}"
+    how = fired.get(str(values["firing"]), "")
+    return f"The burn: {values('burner')}{', ' if how else ''}{how}"
 
 
-def _loads(said: Said) -> str:
-    low, mid, high = (said[name] for name in ("low", "mid", "high"))
+def _loads(values: FormattedValues) -> str:
+    low, mid, high = (values[name] for name in ("low", "mid", "high"))
     load = "load" if mid == 1 else "loads"
     count = f"{mid} {load}" if low == high else f"{mid} {load} ({low} to {high})"
     return count if mid == 1 else f"{count}, each with the same share of every lot"
 
 
-def _step(said: Said) -> str:
+def _step(values: FormattedValues) -> str:
     """One step of the feeding: what, how much, how much at a time."""
     often = ""
-    if said["every"] is not None:
-        hand = said("by_hand").strip(", ()") or said("portion", "mid .2g")
-        often = f", {hand} every {max(said['every'].mid_value, 1.0):.0f} min"
-    bring = said.fill(", {bring:likely} of it to be brought") if said["bring"] is not None else ""
-    return said.fill("{lots}: {mass:likely}") + often + bring
+    if values["every"] is not None:
+        hand = values("by_hand").strip(", ()") or values("portion", "mid .2g")
+        often = f", {hand} every {max(values['every'].mid_value, 1.0):.0f} min"
+    bring = (
+        values.fill(", {bring:likely} of it to be brought") if values["bring"] is not None else ""
+    )
+    return values.fill("{lots}: {mass:likely}") + often + bring
 
 
-def _wet(said: Said) -> str:
+def _wet(values: FormattedValues) -> str:
     """How wet, and how long it dries in the season; a short time in days."""
-    wet, weeks = said("moisture", "mid .0f"), said["weeks"]
+    wet, weeks = values("moisture", "mid .0f"), values["weeks"]
     if weeks is None:
         return f"{wet} wet"
     time = weeks.to("day") if weeks.high_value <= _IN_DAYS else weeks
-    return f"{wet} wet, {said.reader.word(time, 'likely')} of dry season"
+    return f"{wet} wet, {values.reader.word(time, 'likely')} of dry season"
 
 
-def _record(said: Said) -> str:
-    volume = "litres" if said.units == "metric" else "US gallons"
+def _record(values: FormattedValues) -> str:
+    volume = "litres" if values.units == "metric" else "US gallons"
     return (
         f"Write down: minutes from lighting to quench, {volume} of sorted char, its weight and "
         "moisture, brands, water (`feedstock record`)."
     )
 
 
-def _takes(said: Said) -> str:
-    each = " each" if said["loads"] != 1 else ""
-    return said.fill("about {time:mid .0f}") + each
+def _takes(values: FormattedValues) -> str:
+    each = " each" if values["loads"] != 1 else ""
+    return values.fill("about {time:mid .0f}") + each
 
 
-def _split(said: Said) -> str:
-    pieces = f"{said('pieces')} pieces" if said["pieces"] is not None else said("mass", "likely")
-    return said.fill("Split {lot}: {which} in {into}, to {thickness:.0f} or thinner.", which=pieces)
+def _split(values: FormattedValues) -> str:
+    pieces = (
+        f"{values('pieces')} pieces" if values["pieces"] is not None else values("mass", "likely")
+    )
+    return values.fill(
+        "Split {lot}: {which} in {into}, to {thickness:.0f} or thinner.", which=pieces
+    )
 
 
-def _through(said: Said) -> str:
-    begin, end = said("begin", "bare mid .0f"), said("end", "bare mid .0f")
+def _through(values: FormattedValues) -> str:
+    begin, end = values("begin", "bare mid .0f"), values("end", "bare mid .0f")
     return begin if begin == end else f"{begin} to {end}"
 
 
 def _box(label: str, metric: str, us: str) -> Sentence:
-    return lambda said: f"{label}, {metric if said.units == 'metric' else us}"
+    return lambda values: f"{label}, {metric if values.units == 'metric' else us}"
 
 
 CUES: dict[str, Sentence] = {
@@ -144,8 +150,8 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.stays-out": "Stays out: no share of it, however small, belongs in char for food soil",
     "sheet.heard": "you wrote `{word}`. {settle}",
     "sheet.rotted": "{lots}: may be worth more left to rot, or in the compost.",
-    "sheet.not-read": lambda said: (
-        f"Not read in names: {', '.join(f'`{word}`' for word in said.each('words'))}."
+    "sheet.not-read": lambda values: (
+        f"Not read in names: {', '.join(f'`{word}`' for word in values.each('words'))}."
     ),
     "sheet.take-away": "Never burn, saw or scrape it; to the collection for treated, painted or "
     "hazardous wood (`--lot`).",

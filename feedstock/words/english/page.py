@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from ..say import Said, Sentence
+from ..say import FormattedValues, Sentence
 
 
-def _head(said: Said) -> str:
-    lots = f"{said('count')} lot{'s' if said['count'] != 1 else ''}"
-    return f"{said('name')}{lots}, for a {said('burner')}"
+def _head(values: FormattedValues) -> str:
+    lots = f"{values('count')} lot{'s' if values['count'] != 1 else ''}"
+    return f"{values('name')}{lots}, for a {values('burner')}"
 
 
 VERDICTS: dict[str, Sentence] = {
@@ -90,9 +90,9 @@ BURN: dict[str, Sentence] = {
     "burn.for-the-bed": ", for the first bed of embers; or bring as much that is finger-thick",
     "burn.for-time": "; whole, it would be raw inside at the end, or it is too thick for this rim",
     "burn.cut": "Cut everything shorter than {length:mid .2g}, so that it lies inside the rim.",
-    "burn.sort": lambda said: (
+    "burn.sort": lambda values: (
         "Lay out within reach, a heap for each thickness: "
-        + "; ".join(said.each("lots"))
+        + "; ".join(values.each("lots"))
         + ". What is not named here stays away from the fire."
     ),
     "burn.aside": "Put about {mass:mid .2g} of thin, dry fuel away for the end, before anything is "
@@ -111,8 +111,8 @@ BURN: dict[str, Sentence] = {
     "burn.kind": "{kind}: {lots}",
     "burn.more": "{count} more",
     "hand.handful": ", a handful,",
-    "hand.armfuls": lambda said: (
-        ", an armful," if said["count"] == 1 else f" ({said('count')} armfuls)"
+    "hand.armfuls": lambda values: (
+        ", an armful," if values["count"] == 1 else f" ({values('count')} armfuls)"
     ),
     "burn.brought": "thin dry fuel from elsewhere",
     "burn.at-once": "about {mass:mid .2g}",

@@ -49,6 +49,7 @@ def forget(used: Tables) -> None:
 
     build._KEPT.clear()
     load_tables.refresh()
+    gc.unfreeze()  # what is frozen is not among the objects
     for each in [one for one in gc.get_objects() if isinstance(one, _lru_cache_wrapper)]:
         each.cache_clear()
     from feedstock.uncertainty.propagate import forget_kept
