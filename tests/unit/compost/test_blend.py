@@ -148,7 +148,7 @@ def test_a_share_by_mass_is_of_the_dry_mass(fraction: float) -> None:
     assert found.char_share_mass.mid_value == pytest.approx(100 * fraction)
 
 
-@pytest.mark.property
+@pytest.mark.worked
 def test_dry_mass_is_the_mass_without_its_water() -> None:
     """40 kg of dung with 70 % of water hold 12 kg, and 6 kg of char with 10 % hold 5.4 kg."""
     made = blend(
@@ -159,6 +159,7 @@ def test_dry_mass_is_the_mass_without_its_water() -> None:
     assert made.char.dry_mass.mid_value == pytest.approx(5.4)
 
 
+@pytest.mark.property
 def test_units_do_not_matter() -> None:
     one = blend("60 L", [("straw", "200 L"), ("grass", "100 L")], tables=TABLES)
     two = blend(
