@@ -4,6 +4,8 @@ what may have been meant.
 
 from __future__ import annotations
 
+import re
+
 from ..errors import Problem, shown
 from ..tables.names.composition import Refusal, read_material
 from ..tables.names.danger import scan
@@ -21,10 +23,21 @@ def unknown_name(tables: Tables, kind: str, name: str, path: str) -> Problem:
     if isinstance(refusal, Refusal):
         what += _understood(refusal)
     parts = [_line(field, text) for field, text in offer.other_fields]
+    if kind == "signs" and not parts:
+        parts += _one_by_one(tables, name)
     if isinstance(refusal, Refusal) and not parts:
         parts += _remedy(tables, refusal)
     expected = " ".join([*parts, *([] if parts else [tables.offer(kind, name)])])
     return Problem(f"unknown-{_WHAT[kind]}", what, expected, path, name, nearest=offer.names)
+
+
+def _one_by_one(tables: Tables, name: str) -> list[str]:
+    """What to write instead of several signs in one text."""
+    each = [part.strip() for part in re.split(r"[,;|/+]|\band\b", name)]
+    index = tables.index("signs")
+    if len(each) < 2 or not all(part and index.find(part) for part in each):
+        return []
+    return [f"Write each sign by itself: `signs: [{', '.join(each)}]`."]
 
 
 def _understood(refusal: Refusal) -> str:

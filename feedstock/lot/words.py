@@ -303,9 +303,12 @@ def _stated(cell: Cell) -> Measured:
 
 def _told(read_as: ReadAs) -> Message:
     """`oak, branches, about 30 mm; dead`."""
-    values: dict[str, object] = {"forms": read_as.forms, "states": read_as.states}
+    forms = tuple(form for form in read_as.forms if form != read_as.material)
+    values: dict[str, object] = {"forms": forms, "states": read_as.states}
     if read_as.thickness is not None and read_as.forms:
-        values["about"] = Quantity(1000 * read_as.thickness.mid, "mm")
+        about = 1000 * read_as.thickness.mid
+        if about >= 1:  # what is thinner than a millimetre has none that can be told
+            values["about"] = Quantity(about, "mm")
     return Message("lot.read-as", material=read_as.material, **values)
 
 

@@ -221,7 +221,12 @@ class QuantityField:
                 raise Refused(
                     "out-of-range",
                     f"'{shown(found.text)}' is {word}",
-                    self.why or "Write a value above zero.",
+                    self.why
+                    or (
+                        "It is less than can be meant: look at its unit."
+                        if value > 0
+                        else "Write a value above zero."
+                    ),
                 )
             if (
                 self.least is not None

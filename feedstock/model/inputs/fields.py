@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Protocol, Self
 from pydantic import (
     AfterValidator,
     BaseModel,
+    BeforeValidator,
     ConfigDict,
     Field,
     StringConstraints,
@@ -62,9 +63,17 @@ Remarks = Annotated[str, StringConstraints(max_length=2000), AfterValidator(_wit
 """Some lines of anything."""
 
 
+def _said(value: Any) -> Any:
+    """An empty text says nothing, and our own sentence tells so wherever it was written."""
+    if isinstance(value, str) and not value.strip():
+        raise custom_error("empty", "the text is empty", "Write something, or leave the field out.")
+    return value
+
+
 Text = Annotated[
     str,
     StringConstraints(strip_whitespace=True, min_length=1, max_length=200),
+    BeforeValidator(_said),
     AfterValidator(_on_one_line),
 ]
 
@@ -108,7 +117,25 @@ A smaller amount is a slip of the pen.
 Mass = Annotated[Measured, QuantityField("mass", above=_NEXT_TO_NOTHING, most=1e6)]
 
 
+_LEAST_WEIGHED = 1e-5
+"""In kg: a hundredth of a gram, the least that a fine scale shows; less was not meant."""
+
+LotMass = Annotated[Measured, QuantityField("mass", above=_LEAST_WEIGHED, most=1e6)]
+
+
 Length = Annotated[Measured, QuantityField("length", above=_NEXT_TO_NOTHING, most=100)]
+
+
+Piece = Annotated[
+    Measured,
+    QuantityField(
+        "length",
+        above=_NEXT_TO_NOTHING,
+        most=2,
+        why="Write the least dimension of a piece, up to 2 m, which an old oak has: look at "
+        "its unit.",
+    ),
+]
 
 
 Thick = Annotated[

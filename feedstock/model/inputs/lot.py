@@ -16,8 +16,9 @@ from .amount import Containers, Pieces, Stack
 from .fields import (
     AsWritten,
     Density,
-    Length,
+    LotMass,
     Mass,
+    Piece,
     Remarks,
     ShareBelowOne,
     Text,
@@ -121,7 +122,7 @@ class Lot(_Model):
     """What the lot is called; without one it goes by its material."""
     material: Text
     """What it is: a name of the tables, or plant, form and state in any order."""
-    mass: Mass | None = None
+    mass: LotMass | None = None
     """Its mass as it lies."""
     volume: Volume | None = None
     """Its heaped volume as it lies, with packing."""
@@ -135,7 +136,7 @@ class Lot(_Model):
     """How it lies in its volume: loose, stacked, brush ..."""
     moisture: Moisture | None = None
     """Its water, in one way."""
-    thickness: Length | None = None
+    thickness: Piece | None = None
     """The least dimension of its pieces."""
     decay: Annotated[int, Field(ge=1, le=5), AsWritten] | None = None
     """How rotten wood is, from 1 (sound) to 5 (powder)."""

@@ -5,11 +5,11 @@ of them.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass
 
 from ...errors import nearest_names
-from .text import words_of
+from .text import one_off, words_of
 
 FEW = 2000
 """Up to so many names are compared letter by letter where none shares a word."""
@@ -19,26 +19,39 @@ _MOST, _GRAM, _LEAST_SHARED, _MOST_WEIGHED, _MOST_POSTED = 3, 3, 0.3, 64, 400
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """A name of a row, and whether it raises a suspicion or clears one."""
+    """A name of a row, and whether it raises a suspicion or clears one; one that is `soothing` is
+    offered for the same words alone, give or take a letter.
+    """
 
     text: str
     words: tuple[str, ...]
     raises: bool = False
     clears: bool = False
+    soothing: bool = False
+
+    def may_answer(self, words: tuple[str, ...], dangerous: bool) -> bool:
+        """Whether the name may be offered for what was written."""
+        if self.clears and dangerous:
+            return False
+        return not self.soothing or (
+            len(words) == len(self.words) and all(map(_same, words, self.words))
+        )
 
 
 class NameIndex:
     """Names by their words, and words by their letters in threes, so that a search looks at the
-    names that share something and never at all of them.
+    names that share something and never at all of them. Words in `small` are shared by no names.
     """
 
-    def __init__(self, names: Iterable[Name]) -> None:
+    def __init__(self, names: Iterable[Name], small: Container[str] = ()) -> None:
         self._names = list(names)
         self._by_word: dict[str, list[int]] = {}
         self._by_gram: dict[str, list[str]] = {}
         self.looked_at = 0
         for number, name in enumerate(self._names):
             for word in dict.fromkeys(name.words):
+                if word in small and len(name.words) > 1:
+                    continue
                 self._by_word.setdefault(word, []).append(number)
         for word in self._by_word:
             for gram in _grams(word):
@@ -47,12 +60,12 @@ class NameIndex:
     def nearest(self, text: str, dangerous: bool = False) -> tuple[str, ...]:
         """Up to three names that share a whole word with `text`, or, where none does, one that is
         spelt alike; those that raise a suspicion first. None that clears, where `text` is
-        dangerous.
+        dangerous, and a soothing one for the same words alone.
         """
         words = words_of(text)
         shared = self._shared(words)
         if not shared and len(self._names) <= FEW:
-            offered = [name.text for name in self._names if not (name.clears and dangerous)]
+            offered = [each.text for each in self._names if each.may_answer(words, dangerous)]
             return nearest_names(text, offered)
         if not shared:
             alike = [word for each in words if len(each) >= _GRAM for word in self._alike(each)]
@@ -60,7 +73,7 @@ class NameIndex:
         found = [
             (-int(name.raises), -share, len(name.words), name.text)
             for number, share in shared.items()
-            if not ((name := self._names[number]).clears and dangerous)
+            if (name := self._names[number]).may_answer(words, dangerous)
         ]
         return tuple(dict.fromkeys(text for *_, text in sorted(found)))[:_MOST]
 
@@ -88,6 +101,10 @@ class NameIndex:
             for other, count in counts.most_common(_MOST_WEIGHED)
         ]
         return [other for share, other in sorted(near, reverse=True) if share >= _LEAST_SHARED][:2]
+
+
+def _same(one: str, other: str) -> bool:
+    return one == other or (len(one) >= _GRAM < len(other) and one_off(one, other))
 
 
 def _grams(word: str) -> set[str]:

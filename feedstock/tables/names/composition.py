@@ -123,6 +123,9 @@ def _parts(held: Language, words: list[Token], text: str, language: str | None) 
         elif not words[at].word.isdigit():
             parts.unknown.append(span)
         at = max(end, at + 1)
+    # of a closed compound that is known in part the whole word is not understood
+    parts.unknown = list(dict.fromkeys(parts.unknown))
+    parts.written = [word for word in parts.written if word not in parts.unknown]
     return parts
 
 
@@ -259,7 +262,7 @@ def _reading(
     read_as = ReadAs(
         row.display(row_id.partition(":")[2]),
         names,
-        tuple(dict.fromkeys(_first(held.forms[e.of].names) for e in parts.of("form"))),
+        tuple(dict.fromkeys(_first(each.names) for each in forms)),
         tuple(dict.fromkeys(e.phrase for e in parts.of("state") if _says(held, e))),
         thickness or row.thickness,
     )

@@ -74,7 +74,7 @@ def scan(
     for span in spans:
         if span.danger is None:
             entry = span.denial if hedged else None
-        elif _is_too_short(span, field, language):
+        elif _is_too_short(span, field, language) or _is_the_plant(span, words, field):
             continue
         else:
             entry = _strongest(span)
@@ -178,6 +178,13 @@ def _strongest(span: Span) -> Entry:
         return chosen
     named = next((e for e in dangers if e.row), chosen)
     return replace(chosen, row=named.row, kind=named.kind) if named.row else chosen
+
+
+def _is_the_plant(span: Span, words: list[Token], field: Field) -> bool:
+    """Whether a weak word is the whole name of a material and a plant's: `docks`, `broom`."""
+    whole = field == "material" and span.last - span.first == len(words)
+    weak = all(entry.weak for entry in span.entries if entry.role == "danger")
+    return whole and weak and any(entry.role == "plant" for entry in span.entries)
 
 
 def _is_too_short(span: Span, field: Field, language: str) -> bool:

@@ -70,7 +70,7 @@ def _index(tables: Tables, kind: str, language: str) -> NameIndex:
         if found is not None:
             _kept.move_to_end(key)
             return found
-    made = NameIndex(_names(tables, kind, language))
+    made = NameIndex(_names(tables, kind, language), language_of(tables).articles)
     with _lock:
         _kept[key] = made
         while len(_kept) > _MOST_KEPT:
@@ -81,9 +81,12 @@ def _index(tables: Tables, kind: str, language: str) -> NameIndex:
 def _names(tables: Tables, kind: str, language: str) -> Iterable[Name]:
     """Names of the rows of a kind in one language; the key where a row has none.
 
-    A clean material counts as clearing: a danger is not answered with it.
+    A clean material counts as clearing: a danger is not answered with it. An origin that is known,
+    a sign that clears and one that raises nothing are soothing.
     """
-    clearing = {name for row in methods_of(tables, DangerWords) for name in row.clearing}
+    words = list(methods_of(tables, DangerWords))
+    clearing = {name for row in words for name in row.clearing}
+    quiet = {name for row in words for name in row.silent} if kind == "signs" else set()
     clears = _that_clear(tables, kind)
     for row_id, row in tables.rows[kind].items():
         key = row_id.partition(":")[2]
@@ -92,9 +95,10 @@ def _names(tables: Tables, kind: str, language: str) -> Iterable[Name]:
             if isinstance(row, Material)
             else key not in clearing and row_id not in clears
         )
+        soothing = not isinstance(row, Material) and (not raises or key in quiet)
         spoken = tables.spoken(kind, row_id)
         for text in spoken.get(language) or (() if row.names else (key.replace("-", " "),)):
-            yield Name(text, words_of(text), raises, not raises)
+            yield Name(text, words_of(text), raises, not raises, soothing)
 
 
 def _that_clear(tables: Tables, kind: str) -> set[str]:

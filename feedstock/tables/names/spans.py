@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from .compiled import Language, shortenings
-from .text import Token, stem
+from .text import Token, one_off, stem
 from .trie import Entry
 
 _LONG = 7
@@ -85,18 +85,6 @@ def misspelt(held: Language, token: Token) -> str | None:
         return None
     for short in shortenings(token.stem):
         for right in held.shortened.get(short, ()):
-            if _one_off(token.stem, right):
+            if one_off(token.stem, right):
                 return right
     return None
-
-
-def _one_off(one: str, other: str) -> bool:
-    """Whether two words differ by a letter that is wrong, missing, too many or swapped."""
-    if abs(len(one) - len(other)) > 1:
-        return False
-    at = 0
-    while at < min(len(one), len(other)) and one[at] == other[at]:
-        at += 1
-    rest, tail = other[at:], one[at:]
-    swapped = tail[:2] == rest[:2][::-1] and tail[2:] == rest[2:]
-    return tail[1:] == rest[1:] or tail[1:] == rest or tail == rest[1:] or swapped

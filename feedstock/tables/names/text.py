@@ -145,3 +145,15 @@ def tokens(text: str) -> list[Token]:
 def words_of(name: str) -> tuple[str, ...]:
     """The stems of a name, as the index holds them."""
     return tuple(token.stem for token in tokens(name))
+
+
+def one_off(one: str, other: str) -> bool:
+    """Whether two words differ by a letter that is wrong, missing, too many or swapped."""
+    if abs(len(one) - len(other)) > 1:
+        return False
+    at = 0
+    while at < min(len(one), len(other)) and one[at] == other[at]:
+        at += 1
+    rest, tail = other[at:], one[at:]
+    swapped = tail[:2] == rest[:2][::-1] and tail[2:] == rest[2:]
+    return tail[1:] == rest[1:] or tail[1:] == rest or tail == rest[1:] or swapped
