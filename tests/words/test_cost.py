@@ -90,7 +90,12 @@ def faulty(fault: str, count: int) -> dict[str, Any]:
     return own_set("faults", **whole)
 
 
-@pytest.mark.parametrize("fault", FAULTS)
+QUICK = ("like", "raised_by")
+
+
+@pytest.mark.parametrize(
+    "fault", [*QUICK, *(pytest.param(f, marks=pytest.mark.deep) for f in FAULTS if f not in QUICK)]
+)
 def test_a_wrong_name_costs_no_more_than_its_row(fault: str) -> None:
     """What a wrong name looks like is said of as many as are shown, and not worked out for more.
 

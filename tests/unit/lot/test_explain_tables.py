@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import pickle
+import sys
 from typing import Any
 
 import pytest
@@ -49,9 +50,11 @@ def forget(used: Tables) -> None:
 
     build._KEPT.clear()
     load_tables.refresh()
-    gc.unfreeze()  # what is frozen is not among the objects
-    for each in [one for one in gc.get_objects() if isinstance(one, _lru_cache_wrapper)]:
-        each.cache_clear()
+    for name, module in list(sys.modules.items()):
+        if name.startswith("feedstock"):
+            for each in list(vars(module).values()):
+                if isinstance(each, _lru_cache_wrapper):
+                    each.cache_clear()
     from feedstock.uncertainty.propagate import forget_kept
 
     forget_kept()
