@@ -13,7 +13,7 @@ from .burn.planned import PLAN_FIGURES
 from .errors import InputError, Problem, TableError, UnknownName, nearest_names, shown
 from .lot.build import Setting, build_lot_model
 from .lot.drying import bind_drying
-from .lot.elements import OUTPUTS, bind_elements, mixed_chain
+from .lot.elements import OUTPUTS, bind_elements, mixed_chain, mixed_figure, run_elements
 from .lot.explained import explain_sum
 from .lot.model import ADDED, LOT_FIGURES, LotModel, lot_marks
 from .model.appraisal import Appraisal, LotAppraisal
@@ -174,7 +174,9 @@ def _explain_element(
     output = f"{OUTPUTS.get(part or '')}_{symbol}"
     if symbol in symbols and lot is None and not part:
         chain, inputs = mixed_chain(bound, symbol)
-        return explain_sum(figure, "mg/kg", [("heap", chain, inputs)], "mixed", 1e6, notes)
+        total = mixed_figure([run_elements(one, symbol) for _, one in bound], symbol)
+        heap = [("heap", chain, inputs)]
+        return explain_sum(figure, "mg/kg", heap, "mixed", 1e6, notes, total=total)
     if symbol in symbols and lot is not None and bound[0][1].gives(output):
         name, one = bound[0]
         unit, factor = ("%", 100.0) if part == "largest_share" else ("mg/kg", 1e6)

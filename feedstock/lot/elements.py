@@ -26,8 +26,8 @@ from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import Chain, Step
 from ..uncertainty.inputs import Input
 from ..uncertainty.intervals import Z95
-from ..uncertainty.propagate import from_moves
-from ..uncertainty.sums import add
+from ..uncertainty.propagate import from_moves, propagate
+from ..uncertainty.sums import add, told_apart
 from .element_sources import Brought, brought_by
 from .evidence import contents_added
 from .model import Builder, LotModel
@@ -294,6 +294,13 @@ def kept_of(fate: tuple[str, Fate], element: str, temperature: float) -> Kept | 
     return Kept(row_id, found.name, found.conservative, found.central[band].kept, band)
 
 
+def run_elements(lot: LotElements, symbol: str) -> LotElements:
+    """The same with the figures on which the mixture rests."""
+    names = ("char_mass", f"mass_{symbol}", f"screening_{symbol}")
+    wanted = [name for name in names if lot.gives(name)]
+    return replace(lot, figures=propagate(lot.chain, lot.inputs, wanted))
+
+
 def mixed_figure(lots: Sequence[LotElements], symbol: str) -> UncertainValue:
     """The share of an element in the char of all lots together; a lot whose tables do not know it
     brings none.
@@ -302,8 +309,11 @@ def mixed_figure(lots: Sequence[LotElements], symbol: str) -> UncertainValue:
     """
     if len(lots) == 1 and f"screening_{symbol}" in lots[0].figures:
         return lots[0].figures[f"screening_{symbol}"]
-    chars = add(lot.figures["char_mass"] for lot in lots)
-    masses = add(lot.figures[f"mass_{symbol}"] for lot in lots if f"mass_{symbol}" in lot.figures)
+    # also where one lot alone brings it: its char shares what the person guessed with the others'
+    chars, masses = (
+        add(told_apart(lot.figures[name]) for lot in lots if name in lot.figures)
+        for name in ("char_mass", f"mass_{symbol}")
+    )
     if not chars.mid > 0:
         return UncertainValue(0.0)
 
@@ -326,7 +336,7 @@ def mixed_chain(
     lots: Sequence[tuple[str, LotElements]], symbol: str
 ) -> tuple[Chain, tuple[Input, ...]]:
     """The chains of all lots as one, each name led by its lot's, with the mixed share as the last
-    step `mixed`.
+    step `mixed`. What a person guessed is shared by the lots: see `told_apart`.
     """
     steps: list[Step] = []
     inputs: list[Input] = []

@@ -26,14 +26,16 @@ def explain_sum(
     factor: float = 1.0,
     notes: Iterable[Message] = (),
     models: Iterable[LotModel] = (),
+    total: UncertainValue | None = None,
 ) -> Explanation:
     """Run the chains of the lots again and read the explanation of the sum of `output` off them.
 
     `factor` turns the chain's SI value into `unit`; `models` are the lots where a measurement of
-    them can be advised.
+    them can be advised; `total` is the figure where it is no sum of these chains.
     """
     parts = [propagate(chain, inputs, [output])[output] for _, chain, inputs in lots]
-    total = add(parts) if len(parts) != 1 else parts[0]
+    if total is None:
+        total = add(parts) if len(parts) != 1 else parts[0]
     shares, given = shares_of_inputs(total, (inputs for _, _, inputs in lots)), set[str]()
     sensitivities, terms = list[Contribution](), list[Term]()
     for lot, chain, inputs in lots:

@@ -30,7 +30,7 @@ def add(parts: Iterable[UncertainValue], person: Key | None = None) -> Uncertain
     if len(parts) == 1 and parts[0].scale == "log":
         return parts[0]
     whose = person or stated_heap_key()
-    whole, parts = parts, tuple(_split(part, whose) for part in parts)
+    whole, parts = parts, tuple(told_apart(part, whose) for part in parts)
     total: Number = 0.0
     sensitivities: dict[str, tuple[Number, Number]] = {}
     for part in parts:
@@ -90,10 +90,13 @@ class _Sum:
         return math.fsum(part.at(normals) for part in self.parts)
 
 
-def _split(part: UncertainValue, person: Key) -> UncertainValue:
-    """A figure whose stated range is told apart into the person's share and its own."""
+def told_apart(part: UncertainValue, person: Key | None = None) -> UncertainValue:
+    """A figure whose stated ranges are told apart into the person's share, by default that of the
+    heap, and their own.
+    """
     if not part.shared or not isinstance(part.mid, (int, float)):
         return part
+    person = person or stated_heap_key()
     weights: dict[str, list[tuple[str, float]]] = {}
     for key, share in part.shared.items():
         weights.setdefault(person, []).append((key, math.sqrt(share)))

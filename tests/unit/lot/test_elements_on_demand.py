@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
 
 from builders import own_set, tables
 from feedstock import Heap, Lot, appraise, load_tables
+from feedstock.assessment.hypotheses import suspected
 from feedstock.lot import elements
+from feedstock.lot.build import Setting, build_lot_model
 from feedstock.tables.limits import limits_in_use
+from feedstock.tables.rows.methods.amount import Instruments
+from feedstock.uncertainty.keys import stated_heap_key, stated_key
+from feedstock.uncertainty.propagate import propagate
+from feedstock.uncertainty.sums import told_apart
 
 OAK = Lot(material="oak", mass="20 kg", moisture="18 % dry", origin="own trees", name="oak")
 WILLOW = Lot(material="willow", mass="20 kg", moisture="18 % dry", origin="own trees", name="w")
@@ -122,3 +129,56 @@ def test_the_bound_ones_are_as_if_all_were_bound(lot: Lot) -> None:
         middle = found.explain(f"lots[0].elements.{symbol}").mid / 1e6
         assert middle <= limits.of[symbol].value
     assert elements.outputs_of("As")[0] == "screening_As"
+
+
+@pytest.mark.worked
+def test_what_a_person_guesses_of_every_lot_cancels_in_the_mixture() -> None:
+    """Two guessed masses, each by the same factor of 1.2 up or down. The person's part moves both
+    alike and the mixed share not at all. Of the lot's own part, the root of what is not shared,
+    the lead of the painted lot goes up in full and the char by that lot's part f of it: the log of
+    the share moves by (1 - f) sqrt(1 - shared) log 1.2, here to first order in that.
+    """
+    found, lots = tables(), []
+    guess = "10 to 14.4 kg, likely 12 kg"
+    for each in (PAINTED, OAK):
+        lots.append(each.model_copy(update={"mass": Lot(material="oak", mass=guess).mass}))
+    setting = Setting(found, found.find("burners", "pit"), None)
+    bound = []
+    for number, each in enumerate(lots):
+        model = build_lot_model(each, setting, f"lots[{number}]", mark=str(each.name))
+        one = elements.bind_elements(
+            model, suspected(model.evidence, found), limits_in_use(found, None), found
+        )
+        assert one is not None
+        bound.append(elements.run_elements(one, "Pb"))
+    painted, oak = (one.figures["char_mass"].mid for one in bound)
+    shared = found.method("instruments", Instruments)[1].stated_shared.mid
+    step = oak / (painted + oak) * math.sqrt(1 - shared) * math.log(1.2)
+    # the oak has some lead too: its part of the lead follows its own mass
+    lead = [one.figures["mass_Pb"].mid for one in bound]
+    step -= lead[1] / sum(lead) * math.sqrt(1 - shared) * math.log(1.2)
+    chain, inputs = elements.mixed_chain([(str(n), one) for n, one in enumerate(bound)], "Pb")
+    merged = told_apart(propagate(chain, inputs, ["mixed"])["mixed"])
+    for figure in (elements.mixed_figure(bound, "Pb"), merged):
+        by_person = figure.sensitivities.get(stated_heap_key(), (0.0, 0.0))
+        assert by_person == pytest.approx((0.0, 0.0), abs=1e-9 * figure.mid)
+        own = figure.sensitivities[stated_key("painted:mass")]
+        assert [math.log(1 + change / figure.mid) for change in own] == pytest.approx(
+            [-step, step], rel=0.05
+        )
+    assert elements.mixed_figure(bound, "Pb").ends == pytest.approx(merged.ends)
+
+
+@pytest.mark.property
+def test_a_mixture_of_guessed_lots_is_explained_as_it_is_told() -> None:
+    lots = [
+        each.model_copy(update={"mass": Lot(material="oak", mass="15 to 30 kg, likely 20 kg").mass})
+        for each in (PAINTED, OAK, WILLOW)
+    ]
+    found = appraised(*lots)
+    lead = next(each for each in found.mixed.elements if each.element == "Pb")
+    explained = found.explain("elements.Pb")
+    assert (explained.low, explained.mid, explained.high) == pytest.approx(
+        (lead.screening.low_value, lead.screening.mid_value, lead.screening.high_value)
+    )
+    assert sum(each.share for each in explained.inputs) == pytest.approx(1.0)
