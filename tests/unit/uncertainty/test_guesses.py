@@ -22,7 +22,11 @@ from feedstock.uncertainty.propagate import propagate
 from feedstock.uncertainty.sums import add
 
 Z = 1.6448536269514722
-DRAWS = 50_000
+DRAWS, FINER = 50_000, 2_000_000
+NEAR = 0.8
+"""Beyond this part of the tolerance the draws themselves may be off by the rest: they are made
+anew, and finer.
+"""
 ORIGIN = Origin("assumption", "test")
 SHARED = 0.5
 YIELD = row_key("set:row", ("yield",))
@@ -70,10 +74,10 @@ class Weight:
 
     def drawn(self, person: Any, rng: np.random.Generator) -> Any:
         """Draws of its dry mass."""
-        share = 0.8 * split(rng.standard_normal(DRAWS), self.share_below, self.share_above)
+        share = 0.8 * split(rng.standard_normal(len(person)), self.share_below, self.share_above)
         if not self.guessed:
             return self.mass * share
-        own = rng.standard_normal(DRAWS)
+        own = rng.standard_normal(len(person))
         z = math.sqrt(SHARED) * person + math.sqrt(1 - SHARED) * own
         return self.mass * share * split(z, self.below, self.above)
 
@@ -98,28 +102,46 @@ def random_heap(r: random.Random) -> list[Weight]:
     ]
 
 
+def drawn_ends(lots: list[Weight], rng: np.random.Generator, draws: int) -> list[float]:
+    """The 5th and the 95th percentile of the char of all lots, drawn."""
+    log_low, log_high = (abs(math.log(end / YIELD_ENDS[1])) for end in YIELD_ENDS[::2])
+    person = rng.standard_normal(draws)
+    kept = YIELD_ENDS[1] * split(rng.standard_normal(draws), log_low, log_high)
+    sample = kept * sum(lot.drawn(person, rng) for lot in lots)
+    return [float(end) for end in np.quantile(sample, [0.05, 0.95])]
+
+
+def beyond(total: UncertainValue, drawn: list[float]) -> float:
+    """How far the worse end lies from the drawn one, as a part of the tolerance."""
+    return max(
+        float(abs(end - other) / max(0.05 * abs(other - total.mid), 0.02 * total.mid))
+        for end, other in zip(total.ends, drawn, strict=True)
+    )
+
+
 @pytest.mark.worked
-@pytest.mark.parametrize("heaps", [40, pytest.param(300, marks=pytest.mark.deep)])
-def test_sums_of_guesses_agree_with_draws(heaps: int) -> None:
-    """Every end within 5 % of the half-width or 2 % of the middle, as physics asks of all ends; of
-    each hundred one may miss it, by no more than half of it.
+@pytest.mark.parametrize(
+    ("heaps", "missed"), [(40, 0), pytest.param(300, 1, marks=pytest.mark.deep)]
+)
+def test_sums_of_guesses_agree_with_draws(heaps: int, missed: int) -> None:
+    """Both ends within 5 % of the half-width or 2 % of the middle, as physics asks of all ends.
+
+    Of 50,000 draws a 95th percentile is itself off by 0.6 to 1 % of the half-width, a fifth of the
+    tolerance; of two million by a sixth of that. Of three hundred heaps one misses a low end: in it
+    a single guess, from 0.87 to 4.4 of its middle, makes up nearly the whole.
     """
     r, rng = random.Random(4), np.random.default_rng(4)
-    log_low, log_high = (abs(math.log(end / YIELD_ENDS[1])) for end in YIELD_ENDS[::2])
-    missed, most = [], 0.0
+    found = []
     for _ in range(heaps):
         lots = random_heap(r)
         total = add(lot.figure(number) for number, lot in enumerate(lots))
-        person = rng.standard_normal(DRAWS)
-        kept = 0.2 * split(rng.standard_normal(DRAWS), log_low, log_high)
-        sample = kept * sum(lot.drawn(person, rng) for lot in lots)
-        for told, drawn in zip(total.ends, np.quantile(sample, [0.05, 0.95]), strict=True):
-            off = abs(told - drawn) / max(0.05 * abs(drawn - total.mid), 0.02 * total.mid)
-            most = max(most, off)
-            missed.append(off > 1)
-    print(f"{len(missed)} ends, {sum(missed)} beyond the tolerance, the worst {most:.2f} times it")
-    assert sum(missed) <= max(1, len(missed) // 100)
-    assert most <= 1.5
+        off = beyond(total, drawn_ends(lots, rng, DRAWS))
+        if off > NEAR:
+            off = beyond(total, drawn_ends(lots, np.random.default_rng(5), FINER))
+        found.append(off)
+    print(f"{heaps} heaps, the worst end {max(found):.2f} times the tolerance off")
+    assert sum(off > 1.0 for off in found) <= missed
+    assert max(found) <= 1.5
 
 
 @pytest.mark.property
