@@ -6,7 +6,7 @@ from collections.abc import Hashable, Sequence
 from dataclasses import replace
 from typing import Any
 
-from .assessment.cautions import cautions_for
+from .assessment.cautions import cautions_for, of_the_burnt
 from .assessment.elements import mixed_result
 from .assessment.hypotheses import suspected
 from .assessment.tables import limit_findings, table_findings
@@ -185,7 +185,7 @@ def size(
         _, lots, setting = _appraised(heap, bare(burn), tables, limits, experience)
         fuels = [_fuel(lot, setting) for lot in lots]
         row = setting.burner_row
-        cautions = cautions_for(row, burn, [lot.model.evidence for lot in lots], tables)
+        cautions = cautions_for(row, burn, of_the_burnt(lots), tables)
         return size_from(fuels, burn, loads, tables, row, cautions)
     except FeedstockError as why:
         raise _placed(why, place_of(heap)) from None
@@ -209,7 +209,7 @@ def _appraised(
         raise _with_those_of_lots(why, heap, tables) from None
     setting = Setting(tables, burner_row, burn, experience)
     lots = _judged_lots(lot_models(heap, setting), setting, limit_set)
-    cautions = cautions_for(burner_row, burn, [lot.model.evidence for lot in lots], tables)
+    cautions = cautions_for(burner_row, burn, of_the_burnt(lots), tables)
     notes += [
         Message("heap.of-lot", lot=lot.name, note=note) for lot in lots for note in lot.model.notes
     ]

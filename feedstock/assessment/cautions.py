@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from ..lot.evidence import Evidence
-from ..model.findings import Caution
+from ..model.findings import Caution, Verdict
 from ..model.inputs.burn import Burn
 from ..tables.citations import citations
 from ..tables.names.index import folded
@@ -15,6 +15,18 @@ from ..tables.rows.cautions import Caution as CautionRow
 from ..tables.rows.cautions import CautionWhen
 from ..tables.tables import Tables
 from ..words import Values
+from .verdict import JudgedLot
+
+
+def of_the_burnt(lots: Sequence[JudgedLot]) -> list[Evidence]:
+    """What is known of the lots that go into the fire; where none does yet, of those that may once
+    they are dried or cleared.
+    """
+    for most in (Verdict.READY, Verdict.CHECK_FIRST):
+        found = [lot.model.evidence for lot in lots if lot.verdict <= most]
+        if found:
+            return found
+    return []
 
 
 def cautions_for(

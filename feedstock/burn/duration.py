@@ -17,7 +17,7 @@ from ..uncertainty.sums import add
 from .fire import Fire
 from .graph import Graph
 from .layout import Layout, Portion
-from .takes import add_burn_down
+from .takes import add_burn_down, own_part
 from .vessel import Vessel
 
 
@@ -35,10 +35,14 @@ def add_duration(graph: Graph, vessel: Vessel, burn: Burn, layout: Layout, fire:
     elif fire.firing == "top-lit":
         graph.step("duration", feeding.lit_length, "feed_time", "burn_down")
     elif fire.firing == "fed":
+        own = own_part(layout)
+        if own < 1.0:
+            graph.known("with_wood", 1.0 / own, "with the wood that is brought")
+            graph.step("burnt", feeding.part_of_heap, "fuel", "with_wood")
         graph.step(
             "duration",
             feeding.fed_length,
-            "fuel",
+            "fuel" if own == 1.0 else "burnt",
             "rate",
             "rim",
             "burning_part",

@@ -17,9 +17,9 @@ from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
 from ..uncertainty.graph import run
 from ..words import Message, Quantity, Values
-from .fire import HAIR, Fire
+from .fire import Fire
 from .fuel import Fuel
-from .layout import Layout
+from .layout import Layout, wood_lacking
 from .planned import _MINUTE, Planned
 
 # so many lots are named in one sentence
@@ -53,18 +53,15 @@ def plan_findings(
 
 def _short_of_wood(layout: Layout, fire: Fire) -> list[Finding]:
     """Straw, leaves, shells and shavings carry no fire of their own."""
-    whole = math.fsum(fuel.dry for fuel in layout.fuels) * layout.share
-    wood = math.fsum(fuel.dry for fuel in layout.fuels if fuel.wood) * layout.share
-    least = fire.planning.wood_least.mid
-    if not whole or wood >= least * whole * (1 - HAIR):
+    lacks = wood_lacking(layout.fuels, fire) * layout.share
+    if not lacks:
         return []
-    # as much as makes the wood that part of all
-    lacks = (least * whole - wood) / (1 - least)
     values = {
         "bring": Quantity(lacks, "kg"),
         "all": Quantity(lacks * max(1.0 / layout.share, 1.0), "kg"),
         "loads": layout.loads,
-        "wood": wood > 0,
+        "wood": any(fuel.wood for fuel in layout.fuels),
+        "fed": fire.firing == "fed",
     }
     return [_of_the_burn("carries-no-fire", _judged("what of a load is wood"), values)]
 

@@ -36,7 +36,8 @@ class Layout:
     `end` is the quench, s; `clamped` says that time ends the burn and not the fuel. `pace` is that
     of the fire, kg dry a second, `small` the part of the vessel's rim on which it is kept where
     there is little to burn. `quick` is the part of the quick fuel that the heap itself has, `most`
-    what one load could take, kg dry.
+    what one load could take, kg dry. `brought` is the wood that a fed load without enough of it
+    needs besides, kg dry: for the bed, and for all that is fed onto it.
     """
 
     fuels: tuple[Fuel, ...]
@@ -52,6 +53,7 @@ class Layout:
     small: float
     quick: float
     most: float
+    brought: tuple[float, float] = (0.0, 0.0)
 
     def of(self, *parts: str) -> list[Portion]:
         """The portions of these parts."""
@@ -176,6 +178,8 @@ def _next(
     laid = fire.planning.bed_pace.mid * fire.bed
     quick = layout.quick * (fire.lighting + fire.aside)
     eaten = fire.pace * min(quick + laid + feeding, fire.most_time)
+    # what is brought is eaten too
+    eaten /= 1 + wood_lacking(layout.fuels, fire) / total
     most = min(held, eaten, fire.most_fuel)
     loads = max(1, math.ceil(total / most * (1 - HAIR)))
     if loads > 1 and fire.stated:
@@ -212,13 +216,30 @@ class _Store:
         return taken
 
 
+def wood_lacking(fuels: Sequence[Fuel], fire: Fire) -> float:
+    """The wood that carries a fire of all these lots and is not among them, kg dry."""
+    whole = math.fsum(fuel.dry for fuel in fuels)
+    wood = math.fsum(fuel.dry for fuel in fuels if fuel.wood)
+    least = fire.planning.wood_least.mid
+    if not whole or wood >= least * whole * (1 - HAIR):
+        return 0.0
+    # as much as makes the wood that part of all
+    return float((least * whole - wood) / (1 - least))
+
+
 def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, loads: int) -> Layout:
     store = _Store(fuels, share)
     quick = quick_fuels(fuels, fire)
     light = store.take(quick, pace * fire.lighting, "light")
     aside = store.take(quick, pace * fire.aside, "aside")
     finest = sorted(fuels, key=lambda fuel: (not fuel.wood, fuel.fine, fuel.thickness, fuel.name))
-    bed = store.take(finest, pace * fire.planning.bed_pace.mid * fire.bed, "bed")
+    lacking, wanted = (
+        wood_lacking(fuels, fire) * share,
+        pace * fire.planning.bed_pace.mid * fire.bed,
+    )
+    # a bed without wood is none: what is brought makes it first
+    bed = store.take([f for f in finest if f.wood or not lacking], wanted, "bed")
+    for_bed = min(lacking, max(wanted - math.fsum(p.dry for p in bed), 0.0))
     bed = [replace(p, fuel=_for_bed(p.fuel, fire), end=fire.bed) for p in bed]
     main = [
         replace(p, part="loose" if p.fuel.fine else "main")
@@ -226,8 +247,9 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
     ]
     at = fire.bed
     fed = list[Portion]()
+    slower = 1 + (lacking - for_bed) / max(math.fsum(p.dry for p in main), HAIR)
     for portion in main:
-        fed.append(replace(portion, begin=at, end=at + portion.dry / pace))
+        fed.append(replace(portion, begin=at, end=at + portion.dry * slower / pace))
         at = fed[-1].end
     last = next((p.fuel for p in reversed([*light, *aside, *bed, *fed])), None)
     burn_down = fire.burn_down(last.through.mid if last is not None else 0.0)
@@ -247,6 +269,7 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
         small=pace / fire.pace,
         quick=min(there / (pace * (fire.lighting + fire.aside)), 1.0),
         most=0.0,
+        brought=(for_bed, lacking - for_bed),
     )
 
 

@@ -46,28 +46,53 @@ class Schedule:
         layout, fire = self.layout, self.fire
         wanted = layout.pace * fire.lighting
         yield self._quick("light", layout.of("light"), wanted, 0.0, 0.0)
-        bed = layout.of("bed")
-        if bed:
-            cue = "bed" if any(p.fuel.wood for p in bed) else "bed-loose"
-            yield self._step("bed", bed, 0.0, fire.bed, cue)
-        first = True
-        for _, group in groupby(layout.of("main", "loose"), key=self._kind):
-            portions = list(group)
+        bed, (for_bed, besides) = layout.of("bed"), layout.brought
+        if bed or for_bed:
+            cue = "bed" if for_bed or any(p.fuel.wood for p in bed) else "bed-loose"
+            yield self._step("bed", bed, 0.0, fire.bed, cue, bring=for_bed)
+        first, main = True, layout.of("main", "loose")
+        flares = math.fsum(portion.dry for portion in main if not portion.fuel.wood)
+        for portions in self._layers(main):
             part, cue = portions[0].part, self._cue(portions, first)
-            yield self._step(part, portions, portions[0].begin, portions[-1].end, cue)
+            own = math.fsum(p.dry for p in portions if not p.fuel.wood)
+            bring = besides * own / flares if own else 0.0
+            cue = f"{cue}-with" if bring else cue
+            yield self._step(part, portions, portions[0].begin, portions[-1].end, cue, bring=bring)
             first = False
         end = layout.end
         wanted = layout.pace * fire.aside
         yield self._quick("aside", layout.of("aside"), wanted, end - layout.burn_down, end)
+
+    def _layers(self, main: Sequence[Portion]) -> list[list[Portion]]:
+        """What goes in together: a class of one kind; less than one layer goes with the next, or
+        with the one before where it is the last.
+        """
+        found = list[list[Portion]]()
+        waiting = list[Portion]()
+        for _, group in groupby(main, key=self._kind):
+            portions = [*waiting, *group]
+            waiting = []
+            if not self._is_less_than_a_layer(portions):
+                found.append(portions)
+            elif found and found[-1][0].part == portions[0].part:
+                found[-1] += portions
+            else:
+                waiting = portions
+        return [*found, *([waiting] if waiting else [])]
+
+    def _is_less_than_a_layer(self, portions: Sequence[Portion]) -> bool:
+        every = getattr(self.fire.planning.classes, self._kind(portions[-1])[1]).every.mid
+        return bool(portions[-1].end - portions[0].begin < every * (1 - HAIR))
 
     def _kind(self, portion: Portion) -> tuple[str, str, bool]:
         fuel = portion.fuel
         return portion.part, self.fire.class_of(fuel.thickness), fuel.wood
 
     def _cue(self, portions: Sequence[Portion], first: bool) -> str:
-        if portions[0].part == "loose":
+        most = max(portions, key=lambda portion: portion.dry)
+        if most.part == "loose":
             return "loose" if any(fuel.wood for fuel in self.layout.fuels) else "loose-alone"
-        if not portions[0].fuel.wood:
+        if not most.fuel.wood:
             return "other"
         return "first" if first else "main"
 
@@ -90,7 +115,7 @@ class Schedule:
         cue: str = "",
         bring: float = 0.0,
     ) -> FeedingStep:
-        name = "thin"
+        name = "finger" if part == "bed" else "thin"
         if portions:
             weights = dict.fromkeys(CLASSES, 0.0)
             for portion in portions:

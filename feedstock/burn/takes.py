@@ -184,8 +184,9 @@ def _fed_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire) -> None:
         plan, _ = graph.tables.method("planning", Planning)
         graph.cell("most_time", "methods", plan, "tended", exact=True)
     add_burn_down(graph, layout, fire)
+    own = own_part(layout)
     graph.step(
-        "eaten",
+        "eaten" if own == 1.0 else "eaten_in_all",
         feeding.fed_in_time,
         "rate",
         "rim",
@@ -199,8 +200,18 @@ def _fed_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire) -> None:
         "mending",
         "finish",
     )
+    if own < 1.0:
+        graph.known("own_part", own, "the rest of what is eaten is wood that is brought")
+        graph.step("eaten", feeding.part_of_heap, "eaten_in_all", "own_part")
     graph.step("one_fuel", firing.fuel_by_two, "held", "eaten")
     graph.step("fuel", firing.fuel_by_three, "total_dry" if layout.clamped else "there", *_LIMITS)
+
+
+def own_part(layout: Layout) -> float:
+    """What a load has of its own, as a share of it with the wood that is brought for it."""
+    own = layout.share * math.fsum(fuel.dry for fuel in layout.fuels)
+    brought = math.fsum(layout.brought)
+    return float(own / (own + brought)) if brought else 1.0
 
 
 _LIMITS = ("held", "eaten")

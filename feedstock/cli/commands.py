@@ -56,12 +56,13 @@ def _appraise(given: argparse.Namespace) -> tuple[str, int]:
         shown = lot.model_dump_json(indent=2) + "\n" if given.json else lot_page(lot, given.units)
         return shown, status
     if given.sheet is not None:
-        write_whole(given.sheet, sheet(result, given.units))
+        made = sheet(result, given.units, bucket=given.bucket, barrow=given.barrow)
+        write_whole(given.sheet, made)
         return f"wrote {given.sheet}\n", status
     return (
         result.model_dump_json(indent=2) + "\n"
         if given.json
-        else page(result, given.units, full=given.full)
+        else page(result, given.units, full=given.full, bucket=given.bucket, barrow=given.barrow)
     ), status
 
 

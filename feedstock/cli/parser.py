@@ -47,6 +47,10 @@ def _appraise_command(commands: Any) -> None:
     each.add_argument(
         "--sheet", metavar="FILE.html", help="write the sheet to print, for a browser"
     )
+    for vessel, size in (("bucket", "12 L"), ("barrow", "80 L")):
+        each.add_argument(
+            f"--{vessel}", metavar="SIZE", help=f"litres in {vessel}s of yours too, of {size} each"
+        )
     each.add_argument("--lot", metavar="NAME", help="one lot whole, with its sources")
     each.add_argument(
         "--full", action="store_true", help="everything: all lots, findings, cautions and sources"

@@ -49,7 +49,7 @@ MEASUREMENTS: Mapping[str, str] = {
 """What would settle an input of a lot's chain, by the input's name; any amount is settled by
 weighing."""
 
-_BEFORE_THE_FIRE = ("moisture", "weigh", "density", "thickness")
+_BEFORE_THE_FIRE = ("moisture", "weigh", "density", "bulk", "thickness")
 _WORTH_IT = 0.1
 """A smaller share of the width is not worth a walk to the scales."""
 
@@ -86,5 +86,7 @@ def _way(entry: Input, model: LotModel) -> str | None:
     if entry.amount:
         return "weigh"
     way = MEASUREMENTS.get(entry.name)
+    if way == "weigh" and model.route is Route.MASS and entry.name == "bulk_density":
+        return "bulk"
     # what was weighed already needs a density for nothing but the volume of its char
     return "density" if way == "weigh" and model.route is Route.MASS else way

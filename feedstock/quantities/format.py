@@ -52,6 +52,16 @@ class Wording:
     none: str = "no {unit}"
     range: str = "{low} to {high}"
     both: str = "{first} and {last}"
+    one: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "litres": "litre",
+            "minutes": "minute",
+            "weeks": "week",
+            "days": "day",
+        }
+    )
+    """The names of units after a one."""
+    under: str = "under {mid} {unit}"
     units: Mapping[str, str] = field(
         default_factory=lambda: {
             "L": "litres",
@@ -68,6 +78,10 @@ class Wording:
     def symbol(self, unit: str) -> str:
         """The short name of a unit after a plain number."""
         return _SHORT.get(unit) or self.units.get(unit, unit)
+
+    def after(self, number: str, name: str) -> str:
+        """The name of a unit after a number."""
+        return self.one.get(name, name) if number == "1" else name
 
 
 _SHORT = {"oz wt": "oz", "L": "L", "min": "min"}
@@ -92,6 +106,7 @@ def amount(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLI
         for v in (shown.low_value, shown.mid_value, shown.high_value)
     )
     template = wording.about if low == high else wording.between
+    name = wording.after(mid, name) if low == high else name
     if shown.unit == "1":
         return template.replace(" {unit}", "").format(low=low, mid=mid, high=high)
     return template.format(low=low, mid=mid, high=high, unit=name)
@@ -101,9 +116,53 @@ def likely(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLI
     """`about 7 kg`: the middle alone, to no more than some hundredths of it."""
     shown = in_units(estimate, units)
     width = max(shown.high_value - shown.low_value, 0.08 * shown.mid_value)
-    return wording.about.format(
-        mid=rounded(shown.mid_value, width), unit=wording.symbol(shown.unit)
+    mid = rounded(shown.mid_value, width)
+    return wording.about.format(mid=mid, unit=wording.after(mid, wording.symbol(shown.unit)))
+
+
+def in_hand(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLISH) -> str:
+    """`about 2.5 kg`: the middle as a person weighs or carries it, and no digit that the interval
+    does not bear.
+    """
+    text = bare_in_hand(estimate, units, wording)
+    return (
+        text
+        if text.startswith(wording.under.partition("{")[0])
+        else wording.about.format(mid=text.partition(" ")[0], unit=text.partition(" ")[2])
     )
+
+
+def bare_in_hand(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLISH) -> str:
+    """The same without `about`."""
+    shown = in_units(estimate, units)
+    mid, unit = shown.mid_value, wording.symbol(shown.unit)
+    step = next(step for below, step in _HAND if mid < below)
+    if mid < step / 2:
+        return wording.under.format(mid=f"{step:g}", unit=unit)
+    text = f"{round(mid / step) * step:g}"
+    width = shown.high_value - shown.low_value
+    if width / 8 > step:
+        text = rounded(mid, width)
+    return f"{text} {wording.after(text, unit)}"
+
+
+def filled(litres: float, one: float, up: bool = False) -> str:
+    """How many vessels it fills: halves up to three, whole ones above; `up` never one too few.
+
+    >>> filled(62, 10), filled(14, 10), filled(66, 10, up=True)
+    ('6', '1.5', '7')
+    """
+    count = litres / one
+    if up:
+        return f"{math.ceil(count - 1e-9)}"
+    return f"{max(round(2 * count) / 2, 0.5) if count < _FEW_VESSELS else round(count):g}"
+
+
+_FEW_VESSELS = 3
+
+
+_HAND = ((10.0, 0.5), (50.0, 1.0), (200.0, 5.0), (math.inf, 10.0))
+"""Below what amount which step is near enough for a hand and a spring balance."""
 
 
 def at_least(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLISH) -> str:
@@ -145,6 +204,9 @@ def quantities(
 def _said(value: float, spec: str) -> str:
     if spec == "carried":
         return carried(value)
+    if spec == "hand":
+        step = next(step for below, step in _HAND if value < below)
+        return f"{max(round(value / step), 1) * step:g}"
     return rounded(value, value) if spec == "rough" else number(value, spec)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from ..errors import InputError, Problem, shown
 from ..model.appraisal import Appraisal, LotAppraisal
 from ..model.burn_plan import BurnPlan, Gathering, Sizing
 from ..model.char import Qualities
@@ -11,6 +12,8 @@ from ..model.compost import Blend
 from ..model.experience import Experience
 from ..model.explanation import Explanation, one_screen, whole_chain
 from ..quantities.format import Units
+from ..quantities.parse import read_quantity
+from ..quantities.units import Refused
 from ..words import Reader
 
 
@@ -21,14 +24,21 @@ def lot_page(lot: LotAppraisal, units: Units = "metric", language: str = "en") -
     return text(lot, units, language)
 
 
-def sheet(result: Appraisal, units: Units = "metric", language: str = "en") -> str:
-    """An appraisal as a sheet to print: one HTML file that needs no network and no script.
+def sheet(
+    result: Appraisal,
+    units: Units = "metric",
+    language: str = "en",
+    bucket: str | None = None,
+    barrow: str | None = None,
+) -> str:
+    """An appraisal as a sheet to print: one HTML file that needs no network and no script. With
+    `bucket="12 L"` or `barrow="80 L"` litres are told in these too.
 
-    Raises InputError where the extra `sheet` is not installed.
+    Raises InputError where the extra `sheet` is not installed, and for what is no volume.
     """
     from .sheet_page import sheet as made
 
-    return made(result, units, language)
+    return made(result, _reader(units, language, bucket, barrow))
 
 
 def notebook_view(result: Appraisal) -> str:
@@ -38,11 +48,37 @@ def notebook_view(result: Appraisal) -> str:
     return made(result)
 
 
-def page(result: Any, units: Units = "metric", language: str = "en", full: bool = False) -> str:
+def _reader(units: Units, language: str, bucket: str | None, barrow: str | None) -> Reader:
+    return Reader(units, language, _litres(bucket, "bucket"), _litres(barrow, "barrow"))
+
+
+def _litres(text: str | None, field: str) -> float:
+    """What a bucket or a barrow holds, L; nothing where it is not given. Raises InputError."""
+    if text is None:
+        return 0.0
+    try:
+        volume = 1000 * read_quantity(text, "volume").mid
+    except Refused as why:
+        raise InputError([Problem(why.code, why.what, why.expected, field)]) from None
+    if volume <= 0:
+        what = f"'{shown(text)}' holds nothing"
+        raise InputError([Problem("out-of-range", what, "Write for instance 12 L.", field)])
+    return volume
+
+
+def page(
+    result: Any,
+    units: Units = "metric",
+    language: str = "en",
+    full: bool = False,
+    bucket: str | None = None,
+    barrow: str | None = None,
+) -> str:
     """A result as plain text: an appraisal, a plan, a gathering, a size, qualities, a blend, an
     experience or an explanation, in the reader's units and language.
 
-    Raises TypeError for anything else. `full` gives everything that there is to be said.
+    Raises TypeError for anything else. `full` gives everything that there is to be said. With
+    `bucket="12 L"` or `barrow="80 L"` the one page tells litres in these too.
     """
     from .after import blend_text, experience_text, quality_text
     from .appraisal import appraisal_text
@@ -50,7 +86,9 @@ def page(result: Any, units: Units = "metric", language: str = "en", full: bool 
     from .plan import gathering_text, plan_text, sizing_text
 
     if isinstance(result, Appraisal):
-        return (appraisal_text if full else one_page)(result, units, language)
+        if full:
+            return appraisal_text(result, units, language)
+        return one_page(result, _reader(units, language, bucket, barrow))
     if isinstance(result, BurnPlan):
         return plan_text(result, units, language)
     if isinstance(result, Gathering):

@@ -16,6 +16,11 @@ _AT_HAND, _BURNING = 5, 6
 """The tens of the order of what is made ready, and of what is heeded while it burns."""
 _USE = 90
 """The order from which cautions are of the char's use, days after the burn."""
+_QUENCH = 7
+"""The tens of the order of putting it out."""
+_BY_WATER = frozenset(("water", "bursts"))
+_OF_WATER = ("steam", "stir-and-feel")
+"""Cautions of putting it out with water, by code."""
 _STEPS = {1: 1, 2: 1, 9: 8}
 """Tens of the order that are one step: day and weather; the char and its use."""
 _NOTHING_READY = "nothing-ready"
@@ -40,9 +45,11 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
     head = [say("sheet.plan-head", burner=plan.burner, firing=plan.firing)]
     if not plan.refused:
         loads = plan.loads
-        head.append(say("sheet.loads", low=loads.low, mid=loads.mid, high=loads.high))
+        alike = all(f.values.get("alike", True) for f in plan.findings)
+        counts = {"low": loads.low, "mid": loads.mid, "high": loads.high, "alike": alike}
+        head.append(say("sheet.loads", **counts))
         if plan.duration is not None:
-            head.append(say("sheet.takes", time=plan.duration, loads=loads.mid))
+            head.append(say("sheet.takes", time=plan.duration, loads=loads.mid, alike=alike))
     found = ["; ".join(head)]
     for finding in plan.findings:
         if finding.code == _NOTHING_READY or (finding.code in _SAID_ELSEWHERE and not plan.refused):
@@ -53,7 +60,13 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
         found.append(f"{lot}{reader.word(finding.message('action'))}")
     if plan.loads.mid > 1 and plan.hours is not None and plan.water is not None:
         found.append(
-            say("sheet.all-loads", hours=plan.hours, water=plan.water, fuel=plan.quick_fuel)
+            say(
+                "sheet.all-loads",
+                all=say("sheet.both" if plan.loads.mid == 2 else "sheet.all", loads=plan.loads.mid),
+                hours=plan.hours,
+                water=plan.water,
+                fuel=plan.quick_fuel,
+            )
         )
     return found
 
@@ -66,42 +79,72 @@ def burn_steps(result: Appraisal, reader: Reader, short: bool = False) -> Iterat
     if result.burn is not None and result.burn.refused:
         return
     plan = result.burn
-    told = _in_short(result.cautions, reader, _USE if short else math.inf)
+    ways = plan.quench.ways if plan is not None and plan.quench is not None else ()
+    told = _in_short(result.cautions, ways, reader, _USE if short else math.inf)
     for order in sorted({*told, *((_AT_HAND, _BURNING) if plan is not None else ())}):
         text = " ".join(told.get(order, ()))
         if plan is not None and order == _BURNING:
             yield _feeding(plan, reader, short)
         if plan is not None and order == _AT_HAND:
-            text = " ".join((*_ready(plan, reader), text))
+            hose = result.inputs.burn is not None and result.inputs.burn.hose is not None
+            text = " ".join((*_ready(plan, hose, reader), text))
         if text:
             yield BurnStep(text)
 
 
-def _in_short(cautions: tuple[Caution, ...], reader: Reader, before: float) -> dict[int, list[str]]:
+def _in_short(
+    cautions: tuple[Caution, ...], ways: tuple[str, ...], reader: Reader, before: float
+) -> dict[int, list[str]]:
+    """The cautions of each step; of the ways to put it out those that fit the vessel."""
     found: dict[int, list[str]] = {}
+    wet = not ways or not _BY_WATER.isdisjoint(ways)
     for caution in cautions:
-        if "short" in caution.values and caution.order < before:
-            text = reader.word(caution.values["short"])
-            tens = caution.order // 10
-            found.setdefault(_STEPS.get(tens, tens), []).append(text)
+        if "short" not in caution.values or caution.order >= before:
+            continue
+        if not wet and caution.code in _OF_WATER:
+            continue
+        text = reader.word(caution.values["short"])
+        tens = caution.order // 10
+        found.setdefault(_STEPS.get(tens, tens), []).append(text)
+    if ways:
+        quench = found.setdefault(_QUENCH, [])
+        at = len(quench) - 1 if quench else 0
+        quench[at:at] = _other_ways(ways, wet, reader)
     return found
 
 
-def _ready(plan: BurnPlan, reader: Reader) -> Iterator[str]:
+def _other_ways(ways: tuple[str, ...], wet: bool, reader: Reader) -> Iterator[str]:
+    if "bursts" in ways:
+        yield reader.say("sheet.bursts")
+    names = [reader.say(f"sheet.{way}") for way in ways if way in ("lid", "soil")]
+    if names:
+        told = names[0]
+        if len(names) > 1:
+            told = reader.say("sheet.or", first=names[0], last=names[1])
+        yield reader.say("sheet.covered" if wet else "sheet.covered-only", ways=told)
+
+
+def _ready(plan: BurnPlan, hose: bool, reader: Reader) -> Iterator[str]:
     """What is made ready before anything is lit."""
-    say = reader.say
+    say, loads = reader.say, plan.loads.mid
     if plan.have_ready is not None:
-        yield say("sheet.water", water=plan.have_ready)
-    for split in plan.split:
-        thickness = Quantity(split.thickness.mid_value, "mm")
-        yield say(
-            "sheet.split",
-            lot=split.lot,
-            pieces=split.pieces,
-            mass=split.mass,
-            into=split.into,
-            thickness=thickness,
-        )
+        yield say("sheet.water", water=plan.have_ready, loads=loads, hose=hose)
+    lots = list[str]()
+    for lot in dict.fromkeys(split.lot for split in plan.split):
+        parts = [
+            say(
+                "sheet.split-part",
+                pieces=split.pieces,
+                mass=split.mass,
+                into=split.into,
+                thickness=Quantity(split.thickness.mid_value, "mm"),
+            )
+            for split in plan.split
+            if split.lot == lot
+        ]
+        lots.append(say("sheet.split-lot", lot=lot, parts=reader.listed(parts)))
+    if lots:
+        yield say("sheet.split", parts="; ".join(lots), loads=loads)
 
 
 def _cue(step: FeedingStep, reader: Reader, short: bool) -> str:
@@ -124,6 +167,7 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
             every=step.every,
             by_hand=step.by_hand,
             bring=step.bring,
+            part=step.part,
         )
         cue = _cue(step, reader, short)
         steps.append((when, told if cue in cues else f"{told}; {cue}"))

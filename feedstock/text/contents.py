@@ -92,8 +92,18 @@ class Contents:
 
     def _named_wet(self, lot: LotAppraisal) -> str:
         weeks = None if lot.drying is None else lot.drying.weeks
-        wet = self.reader.say("sheet.wet", moisture=lot.moisture, weeks=weeks)
+        assumed = lot.name in self._not_measured()
+        wet = self.reader.say("sheet.wet", moisture=lot.moisture, weeks=weeks, assumed=assumed)
         return self.reader.say("sheet.lot-about", lot=lot.name, about=wet)
+
+    def _not_measured(self) -> set[str]:
+        """Lots whose water nobody measured: nothing was said of it, or only their state."""
+        pairs = zip(self.result.lots, self.result.inputs.heap.lots, strict=False)
+        return {
+            lot.name
+            for lot, given in pairs
+            if given.moisture is None or given.moisture.condition is not None
+        }
 
     def _named_about(self, lot: LotAppraisal) -> str:
         """The lot with the suspicion, and with its water where it is to be dried too."""

@@ -7,9 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..model.appraisal import Appraisal
-from ..quantities.format import Units
 from ..words import Reader
-from ..words.layout import wrapped
+from ..words.layout import wrapped as _broken
 from .burn_steps import burn_head, burn_steps
 from .contents import Contents
 
@@ -18,6 +17,15 @@ _ONE_LOT, _FEW, _EVER = 40, 7, 90
 _LEVELS = 4
 _MINUTES = 15
 """Columns of the minutes before a step of the feeding."""
+
+
+_WIDTH = 79
+"""One column more would break the line in a window of eighty."""
+
+
+def wrapped(text: str, first: str = "", rest: str | None = None) -> str:
+    """Text broken at the width of the page."""
+    return _broken(text, first, rest, _WIDTH)
 
 
 def most_lines(lots: int) -> int:
@@ -29,9 +37,9 @@ def most_lines(lots: int) -> int:
     return _ONE_LOT if lots == 1 else min(_EVER, _MOST + max(0, lots - _FEW))
 
 
-def one_page(result: Appraisal, units: Units = "metric", language: str = "en") -> str:
+def one_page(result: Appraisal, reader: Reader) -> str:
     """The page, as full as its length allows."""
-    most, reader = most_lines(len(result.lots)), Reader(units, language)
+    most = most_lines(len(result.lots))
     lines: list[str] = []
     for level in range(_LEVELS):
         lines = "\n".join(_lines(Contents(result, reader, level))).split("\n")
@@ -52,6 +60,8 @@ def _lines(contents: Contents) -> Iterator[str]:
     yield from gap
     result, reader = contents.result, contents.reader
     head, *more = burn_head(result, reader)
+    if contents.level > 2:
+        head, more = ". ".join((head, *more)), []
     yield wrapped(head, rest="  ")
     yield from (wrapped(text, "  ", "    ") for text in more)
     for number, step in enumerate(burn_steps(result, reader, short=True), 1):
@@ -60,5 +70,5 @@ def _lines(contents: Contents) -> Iterator[str]:
             lead = _MINUTES if when else 5
             yield wrapped(text, f"    {when}".ljust(lead - 1) + " ", " " * lead)
     yield from gap
-    last = [*contents.last(), reader.say("sheet.more")]
+    last = [*contents.last(), reader.say("sheet.more", lots=len(result.lots))]
     yield from (wrapped(text, rest="  ") for text in ([" ".join(last)] if dear else last))

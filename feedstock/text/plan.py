@@ -22,6 +22,10 @@ class Cites(Protocol):
     def lines(self) -> Iterator[str]: ...
 
 
+_BROUGHT = {"bed": "burn.brought-wood"}
+"""How what is brought is called by the part that it makes; thin fuel else."""
+
+
 def plan_text(plan: BurnPlan, units: Units = "metric", language: str = "en") -> str:
     """The whole sheet, with its cautions and sources."""
     from .sources import Sources
@@ -180,7 +184,7 @@ def _step(step: FeedingStep, firing: str, reader: Reader) -> str:
             begin=step.begin.mid_value,
             end=step.end.mid_value,
         )
-    lots = _few(step.lots, reader) if step.lots else say("burn.brought")
+    lots = _few(step.lots, reader) if step.lots else say(_BROUGHT.get(step.part, "burn.brought"))
     how = say("burn.at-once", mass=step.mass)
     if step.every is not None:
         how = say(

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from ..errors import InputError, Problem
 from ..model.appraisal import Appraisal
-from ..quantities.format import Units
 from ..words import Reader
 from .burn_steps import burn_head, burn_steps
 from .contents import Contents
@@ -42,17 +41,16 @@ def _template() -> Template:
     return made.get_template("sheet.html")
 
 
-def sheet(result: Appraisal, units: Units = "metric", language: str = "en") -> str:
+def sheet(result: Appraisal, reader: Reader) -> str:
     """The sheet of an appraisal as HTML: what goes in and what stays out, the char expected, the
     pit, the burn in steps, and boxes to write down what came of it.
 
     Raises InputError where the extra `sheet` is not installed.
     """
-    template, reader = _template(), Reader(units, language)
-    contents, plan = Contents(result, reader), result.burn
+    template, contents, plan = _template(), Contents(result, reader), result.burn
     planned = plan is not None and not plan.refused
     return template.render(
-        language=language,
+        language=reader.language,
         head=contents.head(),
         groups=list(contents.groups()),
         read_as=list(contents.read_as()),
@@ -62,7 +60,7 @@ def sheet(result: Appraisal, units: Units = "metric", language: str = "en") -> s
         burn_head=burn_head(result, reader),
         steps=list(burn_steps(result, reader)),
         record_head=reader.say("sheet.record-head"),
-        boxes=[reader.say(f"sheet.box-{name}", units=units) for name in _BOXES],
+        boxes=[reader.say(f"sheet.box-{name}", units=reader.units) for name in _BOXES],
         last=list(contents.last(record=False)),
     )
 
@@ -70,6 +68,6 @@ def sheet(result: Appraisal, units: Units = "metric", language: str = "en") -> s
 def notebook_view(result: Appraisal) -> str:
     """A result in a notebook: the sheet, or without its extra the page as plain text."""
     try:
-        return sheet(result)
+        return sheet(result, Reader())
     except InputError:
-        return f"<pre>{escape(one_page(result))}</pre>"
+        return f"<pre>{escape(one_page(result, Reader()))}</pre>"

@@ -88,10 +88,14 @@ def say(message: Message | Texts, units: Units = "metric", language: str = "en")
 
 @dataclass(frozen=True, slots=True)
 class Reader:
-    """Who reads: the units and the language."""
+    """Who reads: the units and the language, and what their own bucket and barrow hold, L, where
+    they want to have amounts in those too.
+    """
 
     units: Units = "metric"
     language: str = "en"
+    bucket: float = 0.0
+    barrow: float = 0.0
 
     @property
     def wording(self) -> Wording:
@@ -124,7 +128,8 @@ class Reader:
     def word(self, value: Any, spec: str = "") -> str:
         """A value as a word.
 
-        An estimate is said whole (its interval and its middle), `likely` (the middle alone),
+        An estimate is said whole (its interval and its middle), `likely` (the middle alone,
+        `poured` of water), `hand` (the middle as one weighs it, `bare-hand` without its about),
         `at-least` (the high end, rounded up), or as `range`, `low`, `mid` or `high` with a format
         for its number, without the unit after `bare`. Of a number or a quantity the format is one
         of Python's, or `plain`; of a text `lower` or `upper` for its first letter.
@@ -147,7 +152,7 @@ class Reader:
 
     def _estimate(self, value: Estimate, spec: str) -> str:
         if spec in _WHOLE:
-            return _WHOLE[spec](value, self.units, self.wording)
+            return _WHOLE[spec](value, self.units, self.wording) + self._in_vessels(value, spec)
         bare, end = spec.startswith("bare "), spec.removeprefix("bare ")
         end, _, form = end.partition(" ")
         ends = ("low", "high") if end == "range" else (end,)
@@ -159,6 +164,19 @@ class Reader:
         text = low if low == high else self.wording.range.format(low=low, high=high)
         return text if bare or unit == "1" else f"{text} {unit}"
 
+    def _in_vessels(self, value: Estimate, spec: str) -> str:
+        """Litres in the reader's buckets, and from a barrow on in barrows; water is carried, so
+        that it comes in buckets, and no bucket too few.
+        """
+        if value.unit != "L" or not (self.bucket or self.barrow):
+            return ""
+        ready, poured = spec == "at-least", spec in ("at-least", "poured")
+        litres = value.high_value if ready else value.mid_value
+        barrow = self.barrow and not (poured and self.bucket) and litres >= self.barrow
+        one = self.barrow if barrow or not self.bucket else self.bucket
+        count = numbers.filled(litres, one, up=ready)
+        return self.say(f"in.{'barrows' if one == self.barrow else 'buckets'}", count=count)
+
     def listed(self, words: Iterable[str]) -> str:
         """`a, b and c`."""
         *head, last = list(words) or [""]
@@ -168,6 +186,9 @@ class Reader:
 _WHOLE: dict[str, Callable[[Estimate, Units, Wording], str]] = {
     "": numbers.amount,
     "likely": numbers.likely,
+    "poured": numbers.likely,
+    "hand": numbers.in_hand,
+    "bare-hand": numbers.bare_in_hand,
     "at-least": numbers.at_least,
 }
 

@@ -11,6 +11,12 @@ CUES: dict[str, Sentence] = {
     "cue.bed-loose": "onto the flames little by little as soon as it burns all over.",
     "cue.loose-alone": "onto flames, thinly and fluffed up, never as a blanket and never in wind; "
     "it leaves little.",
+    "cue.loose-alone-with": "thinly and fluffed up onto the flames of the wood, a piece of it with "
+    "every portion; never as a blanket and never in wind.",
+    "cue.loose-with": "thinly onto the flames of the wood, a piece of it with every portion; never "
+    "in wind.",
+    "cue.other-with": "in thin layers onto the flames of the wood, a piece of it with every "
+    "portion; the next when it burns through.",
     "cue.first": "when embers cover the floor: side by side in one layer; the next when the flame "
     "stands over all of it.",
     "cue.main": "the next layer when the one before is white with ash; flame over all of it.",
@@ -107,9 +113,11 @@ FINDINGS: dict[str, Sentence] = {
     "more-than-one-load.action": _loads_action,
     "carries-no-fire.reason": _no_fire,
     "carries-no-fire.action": lambda values: (
-        f"Bring about {values('bring', '.2g')} of dry wood, finger to wrist thick, for a load"
-        + (f" ({values('all', '.2g')} for all of them)" if values["loads"] > 1 else "")
-        + ", make the bed with it, and feed this onto its flames; or put it into the compost."
+        f"Bring about {values('bring', 'hand')} of dry wood, finger to wrist thick"
+        + (", for each load" if values["loads"] > 1 else "")
+        + (f" ({values('all', 'hand')} for all of them)" if values["loads"] > 1 else "")
+        + (": the steps below have it. " if values["fed"] else ", and burn it in layers. ")
+        + "Or put all of it into the compost."
     ),
     "split-first.reason": "Whole, it would keep raw wood inside in the {minutes:.0f} minutes of "
     "this burn, or it is too thick for this rim.",
@@ -148,12 +156,12 @@ FINDINGS: dict[str, Sentence] = {
     "nothing-ready.action": "See what is said of each lot, and of the vessel, the ground and the "
     "lighting.",
     "too-little-quick-fuel.reason": lambda values: (
-        f"About {values('needed', '.2g')} of thin dry fuel is needed for lighting, grey spots and "
+        f"About {values('needed', 'hand')} of thin dry fuel is needed for lighting, grey spots and "
         "the finish; the ready lots have "
-        + (f"{values('there', '.2g')} for one load." if values["some"] else "none.")
+        + (f"{values('there', 'hand')} for one load." if values["some"] else "none.")
     ),
     "too-little-quick-fuel.action": lambda values: (
-        f"Bring {values('lacks', '.2g')} more"
+        f"Bring {values('lacks', 'hand')} more"
         + (" for each load" if values["loads"] > 1 else "")
         + f": dry twigs, or wood split to less than {values('thin', '.0f')}."
     ),

@@ -23,26 +23,35 @@ def _plan_head(values: FormattedValues) -> str:
 
 def _loads(values: FormattedValues) -> str:
     low, mid, high = (values[name] for name in ("low", "mid", "high"))
-    load = "load" if mid == 1 else "loads"
-    count = f"{mid} {load}" if low == high else f"{mid} {load} ({low} to {high})"
-    return count if mid == 1 else f"{count}, each with the same share of every lot"
+    if mid == 1:
+        return "1 load" if high == 1 else f"1 load, perhaps {high}"
+    count = f"{mid} loads" if low == high else f"{mid} loads ({low} to {high})"
+    alike = "each with the same share of every lot" if values["alike"] else "the last one smaller"
+    return f"{count}, {alike}"
 
 
 def _step(values: FormattedValues) -> str:
     """One step of the feeding: what, how much, how much at a time."""
     often = ""
     if values["every"] is not None:
-        hand = values("by_hand").strip(", ()") or values("portion", "mid .2g")
+        hand = values("by_hand").strip(", ()") or values("portion", "bare-hand")
         often = f", {hand} every {max(values['every'].mid_value, 1.0):.0f} min"
-    bring = (
-        values.fill(", {bring:likely} of it to be brought") if values["bring"] is not None else ""
-    )
-    return values.fill("{lots}: {mass:likely}") + often + bring
+    thin = values["part"] in ("light", "aside", "cap")
+    bring = "thin dry wood" if thin else "dry wood, finger to wrist thick,"
+    if not values["lots"]:
+        return values.fill("{bring} that you bring: {mass:hand}", bring=bring) + often
+    if values["bring"] is None:
+        return values.fill("{lots}: {mass:hand}") + often
+    what = "thin wood" if thin else "wood"
+    told = "{lots} and {what} that you bring: {mass:hand} ({bring:bare-hand} of it {what})"
+    return values.fill(told, what=what) + often
 
 
 def _wet(values: FormattedValues) -> str:
     """How wet, and how long it dries in the season; a short time in days."""
     wet, weeks = values("moisture", "mid .0f"), values["weeks"]
+    if values["assumed"]:
+        wet = f"not measured, taken as {wet}"
     if weeks is None:
         return f"{wet} wet"
     time = weeks.to("day") if weeks.high_value <= _IN_DAYS else weeks
@@ -57,18 +66,25 @@ def _record(values: FormattedValues) -> str:
     )
 
 
+def _water(values: FormattedValues) -> str:
+    """What stands ready before lighting, with its reserve; a hose that is counted in runs."""
+    each = " for each load" if values["loads"] > 1 else ""
+    hose = ", and the hose running" if values["hose"] else ""
+    return values.fill("Water beside the fire{each}: {water:at-least}{hose}.", each=each, hose=hose)
+
+
 def _takes(values: FormattedValues) -> str:
-    each = " each" if values["loads"] != 1 else ""
+    each = "" if values["loads"] == 1 else " each" if values["alike"] else " for a full one"
     return values.fill("about {time:mid .0f}") + each
 
 
 def _split(values: FormattedValues) -> str:
-    pieces = (
-        f"{values('pieces')} pieces" if values["pieces"] is not None else values("mass", "likely")
+    count = values["pieces"]
+    many = (
+        values("mass", "hand") if count is None else "1 piece" if count == 1 else f"{count} pieces"
     )
-    return values.fill(
-        "Split {lot}: {which} in {into}, to {thickness:.0f} or thinner.", which=pieces
-    )
+    each = "" if count == 1 else " each piece" if count is None else " each"
+    return values.fill("{many},{each} in {into}, to {thickness:.0f}", many=many, each=each)
 
 
 def _through(values: FormattedValues) -> str:
@@ -85,6 +101,10 @@ CUES: dict[str, Sentence] = {
     "cue.light-loose.short": "fluffed up; light it on top",
     "cue.bed.short": "crosswise, until embers cover the floor",
     "cue.first.short": "in one layer; the next when flame stands over all of it",
+    "cue.loose-alone-with.short": "fluffed up onto the wood's flames, a piece of it with every "
+    "portion, never in wind",
+    "cue.loose-with.short": "small handfuls, a piece of the wood with each, never in wind",
+    "cue.other-with.short": "thin layers onto the wood's flames, a piece of it with each",
     "cue.main.short": "the next layer when the last is white with ash",
     "cue.other.short": "thin layers onto flame, the next when it burns through",
     "cue.loose.short": "small handfuls, never in wind",
@@ -128,6 +148,8 @@ ADVICE: dict[str, Sentence] = {
     "makes {share:.0f} % of the doubt.",
     "advice.density": "Weigh a dry piece of {lot} and measure it: its density makes "
     "{share:.0f} % of the doubt.",
+    "advice.bulk": "Fill a bucket of known size with dry {lot} and weigh it: how loosely it lies "
+    "makes {share:.0f} % of the doubt.",
     "advice.thickness": "Measure the thickness of {lot}: it makes {share:.0f} % of the doubt.",
     "advice.record": "Measure what this burn leaves and keep a record of it: how your fire does "
     "makes {share:.0f} % of the doubt.",
@@ -140,8 +162,8 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.head": _head,
     "sheet.now": "Goes in now",
     "sheet.fit": "Clean and dry enough",
-    "sheet.now-lots": "{lots}: {mass:likely} dry, which gives {volume} of char ({char:likely})",
-    "sheet.now-mass": "{lots}: {mass:likely} dry, which gives {char} of char",
+    "sheet.now-lots": "{lots}: {mass:hand} dry, which gives {volume} of char ({char:hand})",
+    "sheet.now-mass": "{lots}: {mass:hand} dry, which gives {char} of char",
     "sheet.nothing-now": "Nothing can go in yet.",
     "sheet.dry-first": "Dry first, for {volume:likely} of char more",
     "sheet.dry-first-mass": "Dry first",
@@ -167,17 +189,39 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.plan-head": _plan_head,
     "sheet.loads": _loads,
     "sheet.takes": _takes,
-    "sheet.water": "Water ready: {water:at-least}.",
-    "sheet.split": _split,
+    "sheet.water": _water,
+    "sheet.split": lambda values: (
+        f"Split{', for all loads' if values['loads'] > 1 else ''}: {values['parts']}."
+    ),
+    "sheet.split-lot": "{lot}, {parts}",
+    "sheet.split-part": _split,
+    "sheet.covered": "Or under {ways}: no gap, overnight at least, water beside it when opened.",
+    "sheet.covered-only": "Put it out under {ways}: no gap, overnight at least, water beside it "
+    "when opened. No water into a hot closed vessel: its steam scalds.",
+    "sheet.lid": "an airtight lid",
+    "sheet.soil": "damp soil",
+    "sheet.or": "{first} or {last}",
+    "sheet.bursts": "In short bursts on the char, never on the hot vessel: it cracks.",
     "sheet.left-out": "Not in this fire, too thick to char through in its time: {lots}. Saw and "
     "split it thinner, or keep it for the stove",
     "sheet.feed": "Feed, in minutes from lighting",
     "sheet.fill": "Fill, from the floor up",
     "sheet.step": _step,
     "sheet.minutes": _through,
-    "sheet.all-loads": "All loads: {hours:likely}, {water:likely} of water in all, "
-    "{fuel:likely} of thin fuel.",
+    "in.buckets": lambda values: (
+        f" ({values('count')} bucket{'' if values['count'] == '1' else 's'})"
+    ),
+    "in.barrows": lambda values: (
+        f" ({values('count')} barrow{'' if values['count'] == '1' else 's'})"
+    ),
+    "sheet.both": "Both",
+    "sheet.all": "All {loads}",
+    "sheet.all-loads": "{all} loads: {hours:likely}; quenching takes {water:poured} of "
+    "water, lighting and finishing {fuel:hand} of thin fuel.",
     "sheet.advice": "Would help most: {advice}",
     "sheet.record": _record,
-    "sheet.more": "More: --lot NAME for one lot, --why char_volume, --full for all with sources.",
+    "sheet.more": lambda values: (
+        f"More: {'--lot NAME for one lot, ' if values['lots'] > 1 else ''}--why char_volume, "
+        "--full for all with sources."
+    ),
 }

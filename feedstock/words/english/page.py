@@ -115,6 +115,7 @@ BURN: dict[str, Sentence] = {
         ", an armful," if values["count"] == 1 else f" ({values('count')} armfuls)"
     ),
     "burn.brought": "thin dry fuel from elsewhere",
+    "burn.brought-wood": "dry wood from elsewhere, finger to wrist thick",
     "burn.at-once": "about {mass:mid .2g}",
     "burn.portions": "about {portion:mid .2g}{hand} every {every:.0f} min, {mass:mid .2g} in all",
     "burn.bring": " ({mass:mid .2g} of it to be brought)",
