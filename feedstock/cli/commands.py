@@ -161,6 +161,7 @@ def _char(given: argparse.Namespace) -> tuple[str, int]:
 def _blend(given: argparse.Namespace) -> tuple[str, int]:
     from ..compost.beds import beds
     from ..compost.blend import blend
+    from ..compost.containers import recipe
     from ..compost.inputs import MixFile
     from ..tables.loading.load import load_tables
     from ..text.after import blend_text
@@ -173,7 +174,8 @@ def _blend(given: argparse.Namespace) -> tuple[str, int]:
         return json.dumps(
             {"blend": found.model_dump(mode="json"), "beds": bed.model_dump(mode="json")}, indent=2
         ) + "\n", 0
-    return blend_text(found, bed, given.units), 0
+    told = None if given.container is None else recipe(found, given.container, tables)
+    return blend_text(found, bed, given.units, recipe=told), 0
 
 
 def _learn(given: argparse.Namespace) -> tuple[str, int]:

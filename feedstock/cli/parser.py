@@ -113,6 +113,25 @@ def _size_command(commands: Any) -> None:
     each.set_defaults(run=_size)
 
 
+def _blend_command(commands: Any) -> None:
+    each = commands.add_parser(
+        "blend", help="char in compost: what to gather, water, C:N, the heap, the beds"
+    )
+    each.add_argument(
+        "mix",
+        metavar="MIX",
+        help="a .yaml or .json file with char, parts and at will fraction, by, dressing, depth",
+    )
+    each.add_argument(
+        "--in",
+        dest="container",
+        metavar="CONTAINER",
+        help="the recipe in buckets, wheelbarrows or another container of the tables as well",
+    )
+    _common(each, limits=False)
+    each.set_defaults(run=_blend)
+
+
 def _after_commands(commands: Any) -> None:
     each = commands.add_parser("char", help="what the char is made of and fit for, and its carbon")
     each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
@@ -133,16 +152,7 @@ def _after_commands(commands: Any) -> None:
     each.add_argument("--experience", metavar="FILE", help="what own batches taught")
     _common(each)
     each.set_defaults(run=_char)
-    each = commands.add_parser(
-        "blend", help="char in compost: what to gather, water, C:N, the heap, the beds"
-    )
-    each.add_argument(
-        "mix",
-        metavar="MIX",
-        help="a .yaml or .json file with char, parts and at will fraction, by, dressing, depth",
-    )
-    _common(each, limits=False)
-    each.set_defaults(run=_blend)
+    _blend_command(commands)
     record.add_command(commands, _common)
     each = commands.add_parser(
         "learn", help="what own batches teach, and whether the forecasts were right"

@@ -21,6 +21,7 @@ from ..uncertainty.inputs import Input
 from ..uncertainty.keys import compost_key
 from ..uncertainty.propagate import propagate
 from ..words import Message, Quantity
+from .containers import by_volume
 from .gates import part_findings
 from .inputs import (
     MOST_PARTS,
@@ -59,7 +60,7 @@ def blend(
     """
     tables = tables if tables is not None else load_tables()
     given = char_given(char, tables)
-    compost = _parts(parts)
+    compost = _parts(parts, tables)
     known = [known_material(part, index, tables) for index, part in enumerate(compost)]
     amounts = [_amount(part, item) for part, item in zip(compost, known, strict=True)]
     _check_amounts(amounts)
@@ -82,12 +83,12 @@ def blend(
     return made.model_copy(update={"findings": part_findings(compost, tables)})
 
 
-def _parts(parts: Sequence[Any]) -> list[CompostGiven]:
+def _parts(parts: Sequence[Any], tables: Tables) -> list[CompostGiven]:
     given = [parts] if isinstance(parts, (str, Mapping)) else counted(parts, MOST_PARTS, "parts")
     out, problems = list[CompostGiven](), list[Problem]()
     for index, part in enumerate(given):
         try:
-            out.append(compost_given(part, index))
+            out.append(by_volume(compost_given(part, index), index, tables))
         except InputError as why:
             problems += why.problems
     if problems:

@@ -16,6 +16,7 @@ from ..documents.yaml_reader import read_yaml
 from ..errors import InputError, Problem, UnknownName, nearest_names, shown
 from ..model.appraisal import Appraisal, LotAppraisal
 from ..model.findings import Verdict
+from ..model.inputs.amount import Containers
 from ..model.inputs.fields import Density, Mass, ShareBelowOne, Text, Volume, Words
 from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate, custom_error
@@ -95,6 +96,7 @@ class CompostGiven(BaseModel):
     material: Text
     volume: Volume | None = None
     mass: Mass | None = None
+    containers: Containers | None = None
     moisture: Annotated[Measured, MoistureField()] | None = None
     nitrogen: ShareBelowOne | None = None
     carbon_to_nitrogen: Annotated[Measured, QuantityField("number", above=0, most=5000)] | None = (
@@ -111,11 +113,14 @@ class CompostGiven(BaseModel):
 
     @model_validator(mode="after")
     def _one(self) -> Self:
-        if self.volume is not None and self.mass is not None:
+        given = [
+            name for name in ("volume", "mass", "containers") if getattr(self, name) is not None
+        ]
+        if len(given) > 1:
             raise custom_error(
                 "two-amounts",
-                "the amount is given by volume and by mass",
-                "Write volume: 200 L or mass: 80 kg.",
+                f"the amount is given by {' and by '.join(given)}",
+                "Write volume: 200 L, mass: 80 kg or containers: {count: 8, of: bucket}.",
             )
         return self
 

@@ -159,8 +159,13 @@ def _container(b: Builder) -> tuple[str, Container]:
     """The container's key and row. Raises UnknownName."""
     given = b.lot.containers
     assert given is not None
-    _, row = b.tables.method("containers", Containers)
-    found = _container_names(b.tables).find(given.of)
+    return container_named(given.of, b.tables, f"{b.path}.containers.of")
+
+
+def container_named(name: str, tables: Tables, field: str) -> tuple[str, Container]:
+    """The key and the row of a container by one of its names. Raises UnknownName."""
+    row = tables.method("containers", Containers)[1]
+    found = _container_names(tables).find(name)
     if len(found) == 1:
         key = found[0][1:]
         return key, row.of[key]
@@ -169,10 +174,10 @@ def _container(b: Builder) -> tuple[str, Container]:
         [
             Problem(
                 "unknown-container",
-                f"there is no container '{shown(given.of)}' in the tables",
+                f"there is no container '{shown(name)}' in the tables",
                 f"Write one of {', '.join(words)}, or give volume.",
-                f"{b.path}.containers.of",
-                nearest=nearest_names(given.of, words),
+                field,
+                nearest=nearest_names(name, words),
             )
         ]
     )

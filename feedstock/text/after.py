@@ -112,14 +112,22 @@ def _carbon(found: Carbon, reader: Reader, sources: Sources) -> Iterator[str]:
 
 
 def blend_text(
-    found: Blend, bed: BedPlan | None = None, units: Units = "metric", language: str = "en"
+    found: Blend,
+    bed: BedPlan | None = None,
+    units: Units = "metric",
+    language: str = "en",
+    recipe: Message | None = None,
 ) -> str:
-    """The mix: what to gather, water, C:N, the heap, the time; and the beds."""
+    """The mix: what to gather, water, C:N, the heap, the time; and the beds. `recipe` is the same
+    in buckets or another container.
+    """
     sources, reader = Sources(), Reader(units, language)
     cited = sources.cite(found.sources)
     lines = [wrapped(reader.say("mix.head", wanted=found.wanted, sources=cited)), ""]
     lines += [_part(part, reader) for part in (found.char, *found.parts)]
     lines += [line for each in found.findings for line in _gate(each, reader, sources)]
+    if recipe is not None:
+        lines += ["", wrapped(reader.word(recipe), "  ", "    ")]
     lines += ["", *_mix(found, reader), *_heap(found, reader)]
     lines += ["", *_listed((*found.remarks, *found.notes), reader)]
     if bed is not None:

@@ -47,6 +47,8 @@ MIX: dict[str, Sentence] = {
     "mix.head": _mix_head,
     "mix.part": "{name}: {volume} (as it lies {mass}; moisture on wet basis {moisture}){ratio}",
     "mix.part-ratio": "; C:N {ratio}",
+    "mix.count": "{name} {count:.2g}",
+    "mix.in-containers": "In {name}s of {size}, the same one for all: {counts}.",
     "mix.of-char": "  char       ",
     "mix.char": "of the volume {volume}; of the dry mass {mass}",
     "mix.of-gather": "  to gather  ",

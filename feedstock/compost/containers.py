@@ -1,0 +1,54 @@
+"""A mix in buckets and barrows: parts that are given so, and the recipe told so."""
+
+from __future__ import annotations
+
+from ..lot.amount import container_named
+from ..model.compost import Blend
+from ..quantities.estimate import scaled_estimate
+from ..tables.tables import Tables
+from ..words import Message
+from .inputs import CompostGiven
+
+_LITRES = 1000.0
+
+
+def by_volume(part: CompostGiven, index: int, tables: Tables) -> CompostGiven:
+    """A part in containers as one by volume, with what is unsure of their size. Raises
+    UnknownName.
+    """
+    given = part.containers
+    if given is None:
+        return part
+    _, row = container_named(given.of, tables, f"parts[{index}].containers.of")
+    low, mid, high = (
+        f"{_LITRES * given.count * size:.6g}"
+        for size in (row.volume.low, row.volume.mid, row.volume.high)
+    )
+    told = part.model_dump(exclude={"containers"}) | {
+        "volume": f"{low} to {high} L, likely {mid} L"
+    }
+    return CompostGiven.model_validate(told)
+
+
+def recipe(found: Blend, name: str, tables: Tables) -> Message:
+    """How many of a container of each part, of the char, of what is suggested and of water.
+
+    The numbers keep their proportion whatever the container holds, as long as it is the same one
+    for all. Raises UnknownName.
+    """
+    key, row = container_named(name, tables, "in")
+    size = row.volume
+    amounts = [(part.name, part.volume.mid_value) for part in (found.char, *found.parts)]
+    if found.suggestion is not None:
+        amounts += [(more, litres) for more, _, litres in found.suggestion.add]
+    amounts.append(("water", found.water_to_add.mid_value))
+    return Message(
+        "mix.in-containers",
+        name=row.names[0] if row.names else key,
+        size=scaled_estimate(size.low, size.mid, size.high, "L", _LITRES),
+        counts=tuple(
+            Message("mix.count", name=part, count=litres / (_LITRES * size.mid))
+            for part, litres in amounts
+            if litres > 0
+        ),
+    )
