@@ -12,8 +12,20 @@ from typing import Any
 
 import pytest
 
-from feedstock import Appraisal, Burn, Estimate, Heap, Lot, appraise, blend, gather, load_tables
+from feedstock import (
+    Appraisal,
+    BatchRecord,
+    Burn,
+    Estimate,
+    Heap,
+    Lot,
+    appraise,
+    blend,
+    gather,
+    load_tables,
+)
 from feedstock.compost.beds import beds
+from feedstock.experience.check import check_burn
 from feedstock.lot.build import Setting, build_lot_model
 from feedstock.uncertainty.propagate import propagate
 
@@ -201,6 +213,33 @@ def test_every_room_has_the_same_char(material: str) -> None:
     same(bed.char, found.char_mass)
     per_litre = beds(found, "2 L/m^2", tables=TABLES)
     assert per_litre.dressing_mass.mid_value == pytest.approx(2 * rho / 1000, rel=1e-9)
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("material", ["oak", "pine", "walnut shells"])
+def test_quench_and_learning_have_the_same_char(material: str) -> None:
+    """What glows at the quench has the density of the char that is told, and what a batch is
+    expected to leave in litres and in kilograms for its feed too.
+    """
+    lot = Lot(material=material, mass="60 kg", moisture="12 % wet", origin="own trees")
+    twigs = Lot(material="twigs", mass="8 kg", moisture="12 % wet", origin="own trees")
+    burn = Burn(burner="cone pit", diameter="1.1 m", depth="45 cm")
+    rho = density(appraise(Heap(lots=[lot]), burn, TABLES))
+    alone = appraise(Heap(lots=[lot] if material != "walnut shells" else [twigs]), burn, TABLES)
+    steps = {step.output: step.value for step in alone.explain("burn.quench_water", TABLES).steps}
+    assert steps["hot_mass"] / steps["hot_char"] == pytest.approx(density(alone), rel=1e-9)
+    sample = {"wet": "500 g", "oven_dry": "250 g"}
+    batch = BatchRecord.model_validate(
+        {
+            "lots": [lot],
+            "burn": burn,
+            "minutes": "85 min",
+            "char": {"volume": "100 L", "mass": "30 kg", "sample": sample},
+        }
+    )
+    expected = {row.figure: row.predicted for row in check_burn([batch], tables=TABLES).rows}
+    litres, kilograms = expected["volume-per-feed"], expected["mass-per-feed"]
+    assert 1000 * kilograms.mid_value / litres.mid_value == pytest.approx(rho, rel=1e-9)
 
 
 def same(one: Estimate, other: Estimate) -> None:
