@@ -7,6 +7,7 @@ sources, and the cells of an explanation). Shares by mass (mg/kg) are the same f
 
 from __future__ import annotations
 
+import html
 import re
 from typing import Any
 
@@ -14,7 +15,7 @@ import pytest
 from pydantic import BaseModel
 
 from builders import ROOT
-from feedstock import Burn, Heap, Job, Lot, appraise, blend, gather, learn, load_tables
+from feedstock import Burn, Heap, Job, Lot, appraise, blend, gather, learn, load_tables, size
 from feedstock.char.carbon import carbon
 from feedstock.char.quality import quality
 from feedstock.compost.beds import beds
@@ -23,7 +24,7 @@ from feedstock.experience.check import check_burn as check
 from feedstock.experience.records import BatchRecord
 from feedstock.quantities.fields import Measured
 from feedstock.quantities.format import Units
-from feedstock.text import page
+from feedstock.text import lot_page, page, sheet
 from feedstock.text.after import blend_text, experience_text, quality_text
 
 pytestmark = pytest.mark.property
@@ -96,6 +97,38 @@ def test_no_metric_is_left_on_the_page_of_a_panel_heap(name: str) -> None:
         assert metric_in(page(result, units="us", full=full), theirs) == []
     if result.burn is not None:
         assert metric_in(page(result.burn, units="us"), theirs) == []
+
+
+def words_of(sheet: str) -> str:
+    """What stands to read on a sheet, in its pictures too."""
+    without = re.sub(r"<style.*?</style>|<!--.*?-->", "", sheet, flags=re.DOTALL)
+    return html.unescape(re.sub(r"<[^>]+>", " ", without))
+
+
+FIGURES = ("char_volume", "dry_mass", "lots[0].moisture", "lots[0].density", "lots[0].char_mass")
+FIGURES_OF_BURN = ("burn.duration", "burn.quench_water", "burn.vessel_volume", "burn.hold_back")
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_no_metric_is_left_on_a_sheet_of_a_lot_and_in_why(name: str) -> None:
+    job = Job.read(ROOT / "examples" / name)
+    result = appraise(job.heap, job.burn, TABLES, job.limits)
+    theirs = written(job.heap) | (written(job.burn) if job.burn is not None else set())
+    assert metric_in(words_of(sheet(result, units="us")), theirs) == []
+    assert metric_in(words_of(sheet(result)), theirs), "in metric units there are some"
+    for lot in result.lots:
+        assert metric_in(lot_page(lot, units="us"), theirs) == []
+    for figure in (*FIGURES, *(FIGURES_OF_BURN if result.burn is not None else ())):
+        text = page(result.explain(figure, TABLES), units="us")
+        assert metric_in(text, theirs) == []
+
+
+@pytest.mark.parametrize("burner", ["cone pit", "trench", "kettle"])
+def test_no_metric_is_left_of_a_size(burner: str) -> None:
+    heap = Heap(lots=[Lot(material="oak", mass="300 kg", moisture="15 % wet", origin="own trees")])
+    found = size(heap, burner, 2, TABLES)
+    assert metric_in(page(found, units="us"), {"300 kg"}) == []
+    assert metric_in(page(found), {"300 kg"}), "in metric units there are some"
 
 
 def oak() -> Heap:
