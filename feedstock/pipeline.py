@@ -13,12 +13,12 @@ from .assessment.tables import limit_findings, table_findings
 from .assessment.verdict import JudgedLot, heap_sums, judged, lot_result
 from .burn.burner import burner_of
 from .burn.fuel import Fuel, concerns_of, fuel_outputs
-from .burn.gather import CONFIDENCE, gather_from
+from .burn.gather import gather_from
 from .burn.plan import can_plan, plan_of
 from .burn.size import burn_with, size_from
-from .burn.target import read_target
+from .burn.target import CONFIDENCE, read_target
 from .burn.vessel import bare, has_measures
-from .documents.problems import _placed
+from .documents.problems import placed
 from .errors import FeedstockError, InputError, Problem, UnknownName
 from .lot.build import Setting, build_lot_model
 from .lot.elements import LotElements, bind_elements, decisive, outputs_of
@@ -71,7 +71,7 @@ def appraise(
             heap, burn, tables if tables is not None else load_tables(), limits, experience
         )[0]
     except FeedstockError as why:
-        raise _placed(why, place_of(heap)) from None
+        raise placed(why, place_of(heap)) from None
 
 
 def _of_job(
@@ -160,7 +160,7 @@ def gather(
         row = setting.burner_row
         return gather_from(wanted, fuels, heap, burn, tables, row, confidence, whole_loads)
     except FeedstockError as why:
-        raise _placed(why, place_of(heap)) from None
+        raise placed(why, place_of(heap)) from None
 
 
 def size(
@@ -188,7 +188,7 @@ def size(
         cautions = cautions_for(row, burn, of_the_burnt(lots), tables)
         return size_from(fuels, burn, loads, tables, row, cautions)
     except FeedstockError as why:
-        raise _placed(why, place_of(heap)) from None
+        raise placed(why, place_of(heap)) from None
 
 
 def _fuel(lot: JudgedLot, setting: Setting) -> Fuel:

@@ -17,7 +17,7 @@ from ..words import Message
 from .fuel import Fuel
 
 
-def _emissions(firing: str, fuels: Sequence[Fuel], tables: Tables) -> Remark | None:
+def emissions_of(firing: str, fuels: Sequence[Fuel], tables: Tables) -> Remark | None:
     """What fires of such a kind and moisture gave off, as a reason to burn dry."""
     try:
         row_id, row = tables.method("emissions", Emissions)

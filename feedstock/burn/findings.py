@@ -20,7 +20,7 @@ from ..words import Message, Quantity, Values
 from .fire import Fire
 from .fuel import Fuel
 from .layout import Layout, wood_lacking
-from .planned import _MINUTE, Planned
+from .planned import MINUTE, Planned
 
 # so many lots are named in one sentence
 _NAMED = 8
@@ -74,15 +74,15 @@ def _thick(layout: Layout, fire: Fire) -> list[Finding]:
             values = {
                 "into": fuel.into,
                 "thin": Quantity(1000 * fuel.thickness, "mm"),
-                "minutes": layout.end / _MINUTE,
+                "minutes": layout.end / MINUTE,
             }
             found.append(_of_the_burn("split-first", _judged(_CORE), values, fuel.name))
     for fuel in layout.left_out:
         values = {
             "thickness": Quantity(1000 * fuel.model.thickness.value, "mm"),
             "least": Quantity(1000 * fire.planning.thinnest_split.mid, "mm"),
-            "minutes": layout.end / _MINUTE,
-            "through": fuel.through.mid / _MINUTE,
+            "minutes": layout.end / MINUTE,
+            "through": fuel.through.mid / MINUTE,
         }
         found.append(_of_the_burn("left-out", _judged(_CORE), values, fuel.name))
     return found
@@ -116,7 +116,7 @@ def _quick(layout: Layout, fire: Fire) -> list[Finding]:
 def _hose(fire: Fire, layout: Layout, burn: Burn) -> list[Finding]:
     if fire.most_fuel == math.inf or burn.hose is None:
         return []
-    values = {"minutes": fire.planning.hosed.mid / _MINUTE, "hose": burn.hose.text}
+    values = {"minutes": fire.planning.hosed.mid / MINUTE, "hose": burn.hose.text}
     return [_of_the_burn("as-much-as-the-hose", _judged("the water of the quench"), values)]
 
 
@@ -152,14 +152,14 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
     assert fire is not None
     if not fire.stated:
         return []
-    sources, minutes = _judged("the times of the plan"), fire.most_time / _MINUTE
+    sources, minutes = _judged("the times of the plan"), fire.most_time / MINUTE
     bed, least = fire.planning.bed.mid, fire.planning.burn_down_least.mid
     if planned.firing == "fed" and fire.most_time < bed + least:
-        start = {"start": (bed + least) / _MINUTE, "minutes": minutes}
+        start = {"start": (bed + least) / MINUTE, "minutes": minutes}
         return [_of_the_burn("too-short", sources, start)]
     needed = layout.end if planned.firing == "fed" else _load_needs(layout, planned)
     if layout.fuels and fire.most_time > fire.planning.stretched.mid * needed:
-        return [_of_the_burn("too-long", sources, {"minutes": needed / _MINUTE})]
+        return [_of_the_burn("too-long", sources, {"minutes": needed / MINUTE})]
     raw = planned.estimate("raw")
     if raw is not None and layout.clamped and raw.mid_value > 100 * fire.brands:
         values: dict[str, object] = {"minutes": minutes, "share": raw}

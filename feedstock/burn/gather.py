@@ -28,11 +28,6 @@ from .taken import amount_told, scaled_lot, takeable
 from .target import Target
 from .vessel import has_measures
 
-CONFIDENCE = 0.8
-"""Four times in five there is at least as much char as was asked for, unless another confidence is
-stated.
-"""
-
 # how far the ends of an interval stand from its middle, in standard deviations
 _Z90 = NormalDist().inv_cdf(0.5 + COVERAGE / 2)
 _HALVINGS = 60

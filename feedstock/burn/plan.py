@@ -17,13 +17,13 @@ from ..uncertainty.figure import UncertainValue
 from ..words import Message
 from . import quench
 from .duration import add_duration, add_raw
-from .emissions import _emissions
+from .emissions import emissions_of
 from .findings import hot_findings, plan_findings, plan_notes, refusals
 from .fire import HAIR, Fire, fire_of, middles_of
 from .fuel import PURPOSES, Fuel, weighted
 from .graph import Graph, estimate_in
 from .layout import Layout, laid_out
-from .planned import _MINUTE, PLAN_FIGURES, Planned
+from .planned import MINUTE, PLAN_FIGURES, Planned
 from .schedule import Ratios, Schedule, splits_of
 from .section import section_of
 from .takes import add_fire, add_leaves, add_takes, own_rate
@@ -227,7 +227,7 @@ def _filled(
             "timeline": timeline_of(planned, duration, put_out.plan.covered),
             "quench": put_out.plan,
             "section": section_of(planned),
-            "emissions": _emissions(planned.firing, layout.fuels, tables),
+            "emissions": emissions_of(planned.firing, layout.fuels, tables),
             "findings": (*findings, *hot_findings(hot, tables), *put_out.findings),
             "cautions": cautions,
             "notes": tuple(
@@ -323,6 +323,4 @@ def _through(planned: Planned, layout: Layout) -> tuple[tuple[str, Estimate], ..
     """Time in the flame by lot, as it goes in; in a closed kiln no piece is in one."""
     if planned.firing == "closed":
         return ()
-    return tuple(
-        (fuel.name, estimate_in(fuel.through, "min", 1 / _MINUTE)) for fuel in layout.fuels
-    )
+    return tuple((fuel.name, estimate_in(fuel.through, "min", 1 / MINUTE)) for fuel in layout.fuels)

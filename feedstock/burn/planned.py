@@ -12,7 +12,7 @@ from .graph import Graph, estimate_in
 from .layout import Layout
 from .vessel import Vessel
 
-_MINUTE = 60.0
+MINUTE = 60.0
 
 
 PLAN_FIGURES: dict[str, FigureSpec] = {
@@ -21,12 +21,12 @@ PLAN_FIGURES: dict[str, FigureSpec] = {
     "char_mass": FigureSpec("burn_char_mass", "kg", 1),
     "fill": FigureSpec("fill_share", "%", 100),
     "loads": FigureSpec("loads", "1", 1),
-    "duration": FigureSpec("duration", "min", 1 / _MINUTE),
+    "duration": FigureSpec("duration", "min", 1 / MINUTE),
     "hold_back": FigureSpec("hold_back", "kg", 1),
     "raw": FigureSpec("raw", "%", 100),
     "quench_water": FigureSpec("quench_water", "L", 1000),
     "have_ready": FigureSpec("quench_water", "L", 1000),
-    "hose_time": FigureSpec("hose_time", "min", 1 / _MINUTE),
+    "hose_time": FigureSpec("hose_time", "min", 1 / MINUTE),
     "hours": FigureSpec("hours", "h", 1 / 3600),
     "water": FigureSpec("all_water", "L", 1000),
     "quick_fuel": FigureSpec("all_quick", "kg", 1),
@@ -70,5 +70,5 @@ class Planned:
         return estimate_in(figure, about.unit, about.factor)
 
 
-def _minutes(low: float, mid: float, high: float) -> Estimate:
-    return scaled_estimate(low / _MINUTE, mid / _MINUTE, high / _MINUTE, "min")
+def minutes_of(low: float, mid: float, high: float) -> Estimate:
+    return scaled_estimate(low / MINUTE, mid / MINUTE, high / MINUTE, "min")

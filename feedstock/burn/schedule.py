@@ -14,7 +14,7 @@ from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
 from .layout import Layout, Portion
 
-_MINUTE = 60.0
+MINUTE = 60.0
 _CRUMB = 0.02
 """What lacks of the quick fuel is told from this part of it on."""
 
@@ -150,7 +150,7 @@ class Schedule:
 
     def _at(self, time: float) -> Estimate:
         low, high = self.time
-        minutes = time / _MINUTE
+        minutes = time / MINUTE
         return scaled_estimate(minutes * low, minutes, minutes * high, "min")
 
     def _mass(self, portions: Sequence[Portion], bring: float) -> Estimate:

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from statistics import NormalDist
 from typing import Any
 
 from ..errors import InputError, Problem, shown
-from ..quantities.estimate import COVERAGE
 from ..quantities.fields import Measured, QuantityField
 from ..quantities.units import Refused
 
@@ -16,17 +14,6 @@ CONFIDENCE = 0.8
 """Four times in five there is at least as much char as was asked for, unless another confidence is
 stated.
 """
-
-# how far the ends of an interval stand from its middle, in standard deviations
-_Z90 = NormalDist().inv_cdf(0.5 + COVERAGE / 2)
-_HALVINGS = 60
-# a load is whole within this much of it, and found by so many halvings of what is left in the heap
-_HAIR = 1e-6
-_LOAD_HALVINGS = 24
-# so many lots are named in one sentence
-_NAMED = 12
-# less than this share of a lot is nothing that anybody takes
-_CRUMB = 1e-6
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..model.burn_plan import TimelineEvent
 from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..words import Message
-from .planned import _MINUTE, Planned, _minutes
+from .planned import MINUTE, Planned, minutes_of
 
 
 def timeline_of(
@@ -15,12 +15,12 @@ def timeline_of(
     layout, fire = planned.layout, planned.fire
     assert layout is not None
     assert fire is not None
-    events = [TimelineEvent(at=_minutes(0, 0, 0), event=_begin(planned.firing))]
+    events = [TimelineEvent(at=minutes_of(0, 0, 0), event=_begin(planned.firing))]
     if duration is None:
-        return (*events, TimelineEvent(at=_minutes(0, 0, 0), event=Message("event.closed")))
+        return (*events, TimelineEvent(at=minutes_of(0, 0, 0), event=Message("event.closed")))
     wood = any(fuel.wood for fuel in layout.fuels)
     if planned.firing == "fed" and layout.of("main"):
-        part = duration.mid_value * _MINUTE
+        part = duration.mid_value * MINUTE
         bed = fire.bed / part if part > 0 else 0.0
         stands = scaled_estimate(
             bed * duration.low_value, bed * duration.mid_value, bed * duration.high_value, "min"
@@ -51,13 +51,13 @@ def _stick(planned: Planned) -> list[TimelineEvent]:
         part = quarter / 4.0
         found.append(
             TimelineEvent(
-                at=_minutes(low * part, figure.mid * part, high * part),
+                at=minutes_of(low * part, figure.mid * part, high * part),
                 event=Message("event.stick", quarters=quarter),
             )
         )
     layout = planned.layout
     assert layout is not None
-    end = exact_estimate(layout.end / _MINUTE, "min")
+    end = exact_estimate(layout.end / MINUTE, "min")
     return [
         event
         for event in found

@@ -243,12 +243,12 @@ def _least_volatile(found: CharOf, tables: Tables) -> None:
     ]
 
 
-def _share(figure: UncertainValue, factor: float = 100.0, unit: str = "%") -> Estimate:
+def share_estimate(figure: UncertainValue, factor: float = 100.0, unit: str = "%") -> Estimate:
     scale: Scale = "logit" if unit == "%" else "log"
     return bounded_estimate(figure.ends, figure.mid, unit, factor, scale)
 
 
-def _ends(share: Estimate) -> tuple[float, float, float]:
+def ends_of(share: Estimate) -> tuple[float, float, float]:
     return share.low_value, share.mid_value, share.high_value
 
 

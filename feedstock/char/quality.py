@@ -18,7 +18,7 @@ from ..tables.rows.methods.standards import CharClass, CharStandards, FieldSign,
 from ..tables.rows.row import Sourced
 from ..tables.tables import Tables
 from ..words import Message, Quantity, Texts
-from .composition import CharOf, _ends, _share, chars_of, uncleared
+from .composition import CharOf, chars_of, ends_of, share_estimate, uncleared
 
 
 def quality(
@@ -65,8 +65,14 @@ def _quality(char: CharOf, tables: Tables) -> Quality:
     found = char.figures("temperature", "h_c", "o_c", "ash_in_char", "organic", "volatile", "fixed")
     low, high = found["temperature"].ends
     temperature = scaled_estimate(low, found["temperature"].mid, high, "degC")
-    shares = {name: _share(found[name]) for name in ("organic", "ash_in_char", "volatile", "fixed")}
-    hydrogen, oxygen = _share(found["h_c"], 1.0, "1"), _share(found["o_c"], 1.0, "1")
+    shares = {
+        name: share_estimate(found[name])
+        for name in ("organic", "ash_in_char", "volatile", "fixed")
+    }
+    hydrogen, oxygen = (
+        share_estimate(found["h_c"], 1.0, "1"),
+        share_estimate(found["o_c"], 1.0, "1"),
+    )
     biochar = char.temperature >= standards.least_temperature.mid
     classes = (
         tuple(
@@ -131,7 +137,7 @@ def _against(
     """One limit: 0 where the whole interval keeps it with `room` (a share of the limit) to spare, 1
     where its middle keeps it, 2 where not.
     """
-    low, mid, high = _ends(estimate)
+    low, mid, high = ends_of(estimate)
     percent = estimate.unit == "%"
     limit = cell.mid * (100 if percent else 1)
     within = (

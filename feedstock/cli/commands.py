@@ -307,8 +307,3 @@ def _table_paths(given: argparse.Namespace, of_job: Sequence[str]) -> list[str]:
     """The job's own tables, relative to its file, then those of the command line."""
     folder = Path(given.heap).parent
     return [*(str(folder / path) for path in of_job), *given.tables]
-
-
-def problem_lines(problems: Sequence[Problem]) -> str:
-    """One problem a line, as every command prints them."""
-    return "".join(f"{problem}\n" for problem in problems)

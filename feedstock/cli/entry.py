@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from typing import TextIO
 
 from ..errors import FeedstockError, without_controls
-from .parser import _parser
+from .parser import made_parser
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -23,7 +23,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    parser = _parser()
+    parser = made_parser()
     try:
         given = parser.parse_args(arguments)
         text, status = given.run(given)

@@ -23,7 +23,7 @@ from .commands import (
 )
 
 
-def _parser() -> argparse.ArgumentParser:
+def made_parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="feedstock",
         description="Appraise scrap plant matter before it is burned to char for garden soil.",

@@ -32,9 +32,9 @@ from .inputs import (
     known_material,
     measured_input,
 )
-from .mixture import _WEEK, _graph, _wanted_names
+from .mixture import WEEK, mix_graph, wanted_names
 from .pile import pile
-from .suggestion import _suggestion
+from .suggestion import suggestion_for
 
 
 def blend(
@@ -66,9 +66,9 @@ def blend(
     _check_amounts(amounts)
     at_hand = bool(amounts) and all(amount is not None for amount in amounts)
     share, wanted, notes = _wanted(fraction, at_hand, by, tables)
-    inputs, steps = _graph(given, compost, known, amounts, share, by, tables)
+    inputs, steps = mix_graph(given, compost, known, amounts, share, by, tables)
     there = {step.output for step in steps} | {entry.name for entry in inputs}
-    names = [name for name in _wanted_names(len(known)) if name in there]
+    names = [name for name in wanted_names(len(known)) if name in there]
     found = propagate(tuple(steps), inputs, names)
     made = _result(
         found,
@@ -220,13 +220,13 @@ def _result(
         water_to_add=shown_as(found["water_to_add"], "L", 1),
         carbon_to_nitrogen=shown_as(found["ratio"], "1", 1),
         nitrogen_tied_up=shown_as(found["tied_up"], "kg", 1),
-        suggestion=_suggestion(found, known, practice, tables),
+        suggestion=suggestion_for(found, known, practice, tables),
         shape=shape,
         height=height,
         width=width,
         length=length,
         volume_when_used=litres("volume_when_used"),
-        until_used=scaled_estimate(used.low / _WEEK, used.mid / _WEEK, used.high / _WEEK, "week"),
+        until_used=scaled_estimate(used.low / WEEK, used.mid / WEEK, used.high / WEEK, "week"),
         char_crushed=litres("char_crushed"),
         crush_to=scaled_estimate(1000 * crushed.low, 1000 * crushed.mid, 1000 * crushed.high, "mm"),
         remarks=tuple(_remarks(found, method, wanted is not None and at_hand, there)),

@@ -48,10 +48,10 @@ def _sum(*values: Any) -> Any:
 _SUM = _plain(_sum, "sum")
 
 
-_WEEK = 604800.0
+WEEK = 604800.0
 
 
-def _graph(
+def mix_graph(
     given: CharGiven,
     compost: Sequence[CompostGiven],
     known: Sequence[Known],
@@ -294,7 +294,7 @@ def _shrunk(char: Any, compost: Any, shrinks: Any) -> Any:
     return char + compost * (1.0 - shrinks)
 
 
-def _wanted_names(count: int) -> list[str]:
+def wanted_names(count: int) -> list[str]:
     return [
         "char_volume",
         "char_lying",

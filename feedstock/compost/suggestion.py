@@ -33,7 +33,7 @@ nitrogen.
 """
 
 
-def _suggestion(
+def suggestion_for(
     found: dict[str, UncertainValue],
     known: Sequence[Known],
     practice: CompostPractice,

@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from ..errors import FeedstockError, Problem, shown
+from ..errors import Problem, shown
 from ..quantities.cell import ENDS, KNOWN, Cell
 from ..tables.loading.build import build_what_can_be_built
 from ..tables.loading.load import load_tables
@@ -272,11 +272,3 @@ def load_pair(source: TableSource) -> Tables:
         raise TableError(problems)
     reference = read_what_can_be_read(reference_source(), [])
     return load_tables(source, plugins=False, reference=own_set.name != reference.name)
-
-
-def try_load(source: TableSource) -> Tables | FeedstockError:
-    """As `load_pair`, with the error as a value."""
-    try:
-        return load_pair(source)
-    except FeedstockError as why:
-        return why

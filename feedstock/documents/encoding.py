@@ -110,7 +110,7 @@ def decode(raw: bytes, name: str, most: int = MOST_BYTES) -> str:
     return text
 
 
-def _place_of_control(text: str) -> tuple[int | None, int | None]:
+def place_of_control(text: str) -> tuple[int | None, int | None]:
     for number, line in enumerate(text.split("\n"), 1):
         for column, sign in enumerate(line, 1):
             if sign not in "\t\r\x85" and unicodedata.category(sign) in ("Cc", "Cs", "Cn"):

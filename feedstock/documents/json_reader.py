@@ -9,7 +9,7 @@ from typing import Any
 from ..errors import InputError, Problem, shown
 from .positions import Document
 from .yaml_reader import read_yaml
-from .yaml_walker import _too_deep
+from .yaml_walker import too_deep
 
 
 def read_json(text: str, name: str) -> Document:
@@ -35,7 +35,7 @@ def read_json(text: str, name: str) -> Document:
             ]
         ) from None
     except RecursionError:
-        raise InputError([_too_deep(name)]) from None
+        raise InputError([too_deep(name)]) from None
     except ValueError as why:
         line, column = _place_of_constant(text)
         raise InputError(

@@ -196,7 +196,7 @@ def _model_in(annotation: Any) -> Any:
     return None
 
 
-def _placed(why: FeedstockError, located: Document | None) -> FeedstockError:
+def placed(why: FeedstockError, located: Document | None) -> FeedstockError:
     """The same problems, each with its line in the file that the heap was read from."""
     if located is None:
         return why

@@ -8,9 +8,9 @@ from functools import lru_cache
 from typing import Any
 
 from ..errors import InputError, Problem, shown
-from .encoding import _place_of_control
+from .encoding import place_of_control
 from .positions import Document, Place
-from .yaml_walker import _too_deep, _Walker
+from .yaml_walker import Walker, too_deep
 
 
 def _yaml_problem(why: Exception, name: str, text: str) -> Problem:
@@ -43,9 +43,9 @@ def _yaml_problem(why: Exception, name: str, text: str) -> Problem:
             column=column,
         )
     if "nesting depth" in said:
-        return _too_deep(name, line, column)
+        return too_deep(name, line, column)
     if "special characters" in said or "control characters" in said:
-        line, column = _place_of_control(text)
+        line, column = place_of_control(text)
         return Problem(
             "binary",
             "a control character stands in the text",
@@ -76,7 +76,7 @@ def read_yaml(text: str, name: str, null: str = "") -> Document:
     if root is None:
         what, remedy = "the file holds nothing but comments", "Write at least one lot or row."
         raise InputError([Problem("empty", what, remedy, file=name)])
-    walker = _Walker(name, text, null)
+    walker = Walker(name, text, null)
     data = walker.walk(root, (), 0)
     if walker.problems:
         raise InputError(walker.problems)
@@ -89,14 +89,14 @@ def _composed(text: str, name: str) -> Any:
 
     deep = _nests_deep(text) if _may_nest_deep(text) else None
     if deep is not None:
-        raise InputError([_too_deep(name, *deep)])
+        raise InputError([too_deep(name, *deep)])
     loader: Any = _plain_loader()(text)
     try:
         return loader.get_single_node()
     except yaml.YAMLError as why:
         raise InputError([_syntax_problem(why, name, text)]) from None
     except RecursionError:
-        raise InputError([_too_deep(name)]) from None
+        raise InputError([too_deep(name)]) from None
     except (ValueError, UnicodeError) as why:
         what = f"this cannot be read as YAML ({shown(str(why))})"
         raise InputError([Problem("not-yaml", what, "Write a plain mapping.", file=name)]) from None

@@ -18,7 +18,7 @@ MOST_DEPTH = 20
 MOST_SCALAR = 20_000
 
 
-def _too_deep(name: str, line: int | None = None, column: int | None = None) -> Problem:
+def too_deep(name: str, line: int | None = None, column: int | None = None) -> Problem:
     return Problem(
         "depth",
         f"values are nested more than {MOST_DEPTH} deep",
@@ -29,7 +29,7 @@ def _too_deep(name: str, line: int | None = None, column: int | None = None) -> 
     )
 
 
-class _Walker:
+class Walker:
     """Turns composed nodes into plain data; keeps the place of each; collects what the strict form
     forbids.
     """

@@ -17,7 +17,7 @@ from pydantic import (
 from ..errors import shown
 from ..model.inputs.amount import Containers
 from ..model.inputs.burn import BURN_EXAMPLE, Burn
-from ..model.inputs.fields import Mass, Remarks, Text, _Model
+from ..model.inputs.fields import InputModel, Mass, Remarks, Text
 from ..model.inputs.heap import Lots
 from ..model.inputs.lot import LOT_EXAMPLE, Lot
 from ..quantities.estimate import custom_error
@@ -68,7 +68,7 @@ AnyMass = Annotated[Measured, QuantityField("mass", least=0, most=1e6)]
 AnyVolume = Annotated[Measured, QuantityField("volume", least=0, most=1e4)]
 
 
-class DriedSample(_Model):
+class DriedSample(InputModel):
     """A handful of the char, weighed as it lay and after drying."""
 
     wet: Mass
@@ -91,7 +91,7 @@ class DriedSample(_Model):
         def __init__(self, *, wet: Quantity, oven_dry: Quantity) -> None: ...
 
 
-class CharMeasured(_Model):
+class CharMeasured(InputModel):
     """Sorted char without brands: heaped volume, or so many containers, or a mass with its moisture
     or a dried sample; both at will.
     """
@@ -175,7 +175,7 @@ class CharMeasured(_Model):
         ) -> None: ...
 
 
-class BatchRecord(_Model):
+class BatchRecord(InputModel):
     """One burn as it came out.
 
     `lots` is what was burnt; `minutes` runs from lighting to quench; brands and water are told

@@ -9,7 +9,7 @@ from ..uncertainty.elementwise import maximum, minimum, sqrt
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 from . import geometry
-from .vessel import _NOTHING, round_rim, trench
+from .vessel import NOTHING, round_rim, trench
 
 _HALVINGS = 60
 
@@ -158,7 +158,7 @@ def frustum_level(
     return _within(
         12.0
         * part
-        / maximum(math.pi * (bottom_diameter**2 + bottom_diameter * across + across**2), _NOTHING),
+        / maximum(math.pi * (bottom_diameter**2 + bottom_diameter * across + across**2), NOTHING),
         depth,
     )
 
@@ -249,7 +249,7 @@ def trench_level(
     """
     section = _within(volume, trench(width, bottom_width, length, depth)) / length
     root = sqrt(maximum(bottom_width**2 + 2.0 * (width - bottom_width) / depth * section, 0.0))
-    return _within(2.0 * section / maximum(bottom_width + root, _NOTHING), depth)
+    return _within(2.0 * section / maximum(bottom_width + root, NOTHING), depth)
 
 
 @formula(

@@ -10,7 +10,7 @@ from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
 # the least denominator: no fuel gives no char and no load
-_NOTHING = 1e-300
+NOTHING = 1e-300
 # slices of a load, and ages of a lot, over which a raw core is averaged
 
 
@@ -44,7 +44,7 @@ def per_fuel(volume: Number, fuel: Number) -> Number:
     >>> per_fuel(0.1, 50.0)
     0.002
     """
-    return volume / maximum(fuel, _NOTHING)
+    return volume / maximum(fuel, NOTHING)
 
 
 @formula(
@@ -62,7 +62,7 @@ def fuel_for(volume: Number, each: Number) -> Number:
     >>> round(fuel_for(0.15, 0.002), 1)
     75.0
     """
-    return volume / maximum(each, _NOTHING)
+    return volume / maximum(each, NOTHING)
 
 
 @formula(
@@ -205,7 +205,7 @@ def char_mass_of(volume: Number, total_mass: Number, total_volume: Number) -> Nu
     >>> char_mass_of(0.1, 8.0, 0.05)
     16.0
     """
-    return volume * total_mass / maximum(total_volume, _NOTHING)
+    return volume * total_mass / maximum(total_volume, NOTHING)
 
 
 @formula(
@@ -297,7 +297,7 @@ def loads(there: Number, one: Number) -> Number:
     >>> loads(60.0, 40.0)
     1.5
     """
-    return there / maximum(one, _NOTHING)
+    return there / maximum(one, NOTHING)
 
 
 @formula(

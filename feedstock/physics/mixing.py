@@ -98,14 +98,6 @@ def mix_ratio(
     )
 
 
-def _second(mass: float, first: float, second: float, why: str) -> float:
-    if first == 0:
-        return 0.0
-    if first * second >= 0:
-        raise NoMixError(why)
-    return -mass * first / second
-
-
 def _surplus(one: Ingredient, ratio: float) -> float:
     """Carbon beyond the target ratio, per mass as it lies; it is nothing in a mix that meets the
     ratio.

@@ -8,7 +8,7 @@ from ..uncertainty.elementwise import maximum, minimum
 from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 from . import charring
-from .firing import _NOTHING
+from .firing import NOTHING
 
 _SLICES = 24
 _TOGETHER = 1.0
@@ -50,7 +50,7 @@ def raw_share_of_load(
         age = time - 60.0 * 1000.0 * height * (number + 0.5) / _SLICES / speed
         total = total + (above - under) * charring.core_share(age, through, 2.0, exponent)
         above = under
-    return minimum(maximum(total / maximum(load, _NOTHING), 0.0), 1.0)
+    return minimum(maximum(total / maximum(load, NOTHING), 0.0), 1.0)
 
 
 def _core_to(age: Number, through: Number, exponent: float) -> Number:

@@ -17,7 +17,7 @@ from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Number
 
 # the least denominator: an empty vessel has level 0 and not 0/0
-_NOTHING = 1e-300
+NOTHING = 1e-300
 # halvings of the depth: 2^-60 of it is below the rounding of a float
 
 

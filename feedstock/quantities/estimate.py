@@ -112,7 +112,7 @@ class Estimate:
         from pydantic_core import core_schema
 
         return core_schema.no_info_plain_validator_function(
-            _as_estimate,
+            as_estimate,
             serialization=core_schema.plain_serializer_function_ser_schema(_estimate_json),
             ref=component_ref(cls),
         )
@@ -166,14 +166,14 @@ def _estimate_json(value: Estimate) -> dict[str, Any]:
     }
 
 
-_ESTIMATE_KEYS = ("low", "mid", "high", "unit")
+ESTIMATE_KEYS = ("low", "mid", "high", "unit")
 
 
-def _as_estimate(value: Any) -> Estimate:
+def as_estimate(value: Any) -> Estimate:
     """An estimate from its JSON; what a newer version says besides is left out."""
     if isinstance(value, Estimate):
         return value
-    if not isinstance(value, Mapping) or not set(_ESTIMATE_KEYS) <= set(value):
+    if not isinstance(value, Mapping) or not set(ESTIMATE_KEYS) <= set(value):
         raise _custom("not-an-estimate", "this is not an estimate", "Give low, mid, high and unit.")
     numbers = [value[k] for k in ("low", "mid", "high")] + [value.get("coverage", COVERAGE)]
     if not all(isinstance(n, (int, float)) and not isinstance(n, bool) for n in numbers):
@@ -189,7 +189,7 @@ def _as_estimate(value: Any) -> Estimate:
             float(numbers[3]),
         )
     except Refused as why:
-        raise _as_custom(why) from None
+        raise as_custom(why) from None
 
 
 class FigureUnit:
@@ -248,7 +248,7 @@ def _custom(
     )
 
 
-def _as_custom(why: Refused) -> Any:
+def as_custom(why: Refused) -> Any:
     return _custom(why.code, why.what, why.expected, why.nearest)
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from ..errors import shown
-from .estimate import _ESTIMATE_KEYS, Estimate, _as_custom, _as_estimate
+from .estimate import ESTIMATE_KEYS, Estimate, as_custom, as_estimate
 from .parse import read_moisture, read_quantity
 from .units import DIMENSIONS, Refused
 
@@ -126,7 +126,7 @@ class QuantityField:
             found = self.read(value)
             self.check(found)
         except Refused as why:
-            raise _as_custom(why) from None
+            raise as_custom(why) from None
         return found
 
     def read(self, value: Any) -> Measured:
@@ -166,8 +166,8 @@ class QuantityField:
                 f"{shown(value)} has no unit",
                 f"Write a number and a unit of {self.dimension}, for instance {example}.",
             )
-        if isinstance(value, Mapping) and set(_ESTIMATE_KEYS) <= set(value):
-            more = set(value) - {*_ESTIMATE_KEYS, "coverage"}
+        if isinstance(value, Mapping) and set(ESTIMATE_KEYS) <= set(value):
+            more = set(value) - {*ESTIMATE_KEYS, "coverage"}
             if more:
                 raise Refused(
                     "not-an-estimate",
@@ -175,7 +175,7 @@ class QuantityField:
                     "Give low, mid, high and unit.",
                 )
             try:
-                value = _as_estimate(value)
+                value = as_estimate(value)
             except ValueError as why:
                 raise Refused(
                     "not-an-estimate", str(why), "Give low, mid, high and unit."

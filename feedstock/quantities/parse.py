@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from ..errors import nearest_names, shown
-from .units import _AMBIGUOUS, BARE_GALLONS, DIMENSIONS, UNITS, Refused, Unit, find_unit
+from .units import AMBIGUOUS, BARE_GALLONS, DIMENSIONS, UNITS, Refused, Unit, find_unit
 
 MOST_TEXT = 80
 """Longest quantity text that is read; no honest quantity needs more."""
@@ -256,15 +256,11 @@ def _known_unit(number: str, unit_text: str, dimension: str, whole: str) -> Unit
             f"'{shown(whole)}' has no unit",
             f"Write a number and a unit of {wanted.name}, for instance {wanted.example}.",
         )
-    if (
-        unit_text.casefold() in _AMBIGUOUS
-        and unit_text not in {"C", "F"}
-        or unit_text in {"C", "F"}
-    ):
+    if unit_text.casefold() in AMBIGUOUS and unit_text not in {"C", "F"} or unit_text in {"C", "F"}:
         raise Refused(
             "ambiguous-unit",
             f"the unit '{unit_text}' can mean several things",
-            _AMBIGUOUS[unit_text.casefold()],
+            AMBIGUOUS[unit_text.casefold()],
         )
     unit = find_unit(unit_text)
     if unit is None:

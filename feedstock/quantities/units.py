@@ -223,7 +223,7 @@ _WHITELIST: dict[str, tuple[tuple[str, float, str, float], ...]] = {
 }
 
 
-_AMBIGUOUS = {
+AMBIGUOUS = {
     "ton": "Write tonne (1000 kg), short ton (2000 lb) or long ton (2240 lb).",
     "tons": "Write tonnes (1000 kg), short tons (2000 lb) or long tons (2240 lb).",
     "cwt": "Write UK cwt (112 lb) or US cwt (100 lb).",

@@ -7,11 +7,18 @@ from feedstock.physics.mixing import (
     Ingredient,
     NoMixError,
     _non_negative,
-    _second,
     _surplus,
 )
 from feedstock.uncertainty.formula import formula
 from feedstock.uncertainty.inputs import Number
+
+
+def _second(mass: float, first: float, second: float, why: str) -> float:
+    if first == 0:
+        return 0.0
+    if first * second >= 0:
+        raise NoMixError(why)
+    return -mass * first / second
 
 
 @formula(

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from ...quantities.estimate import custom_error
-from .fields import AsWritten, Count, Length, Long, ShareBelowOne, Text, Thick, _Model
+from .fields import AsWritten, Count, InputModel, Length, Long, ShareBelowOne, Text, Thick
 
 if TYPE_CHECKING:
     from .fields import Quantity
 
 
-class Pieces(_Model):
+class Pieces(InputModel):
     """A count of like pieces: round by `diameter` (in the middle, over bark) or `diameters` (butt,
     top), or sawn by `width` and `thickness`.
     """
@@ -72,7 +72,7 @@ class Pieces(_Model):
         ) -> None: ...
 
 
-class Stack(_Model):
+class Stack(InputModel):
     """A stacked or heaped gross volume by its shape and outer measures."""
 
     shape: Literal["box", "half cylinder", "half ellipsoid", "paraboloid", "cone"] = "box"
@@ -91,7 +91,7 @@ class Stack(_Model):
         ) -> None: ...
 
 
-class Containers(_Model):
+class Containers(InputModel):
     """So many wheelbarrows, bags or bales."""
 
     count: Annotated[float, Field(gt=0, le=1e5, allow_inf_nan=False), AsWritten]

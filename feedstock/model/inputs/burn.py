@@ -10,7 +10,7 @@ from pydantic.config import JsonDict
 
 from ...quantities.estimate import custom_error
 from ...quantities.fields import Measured, QuantityField
-from .fields import AsWritten, Length, Rim, Text, Volume, Words, _Model
+from .fields import AsWritten, InputModel, Length, Rim, Text, Volume, Words
 
 if TYPE_CHECKING:
     from .fields import Quantity
@@ -20,7 +20,7 @@ BURN_EXAMPLE: JsonDict = {"burner": "cone pit", "diameter": "1.1 m", "depth": "4
 """A burn as a person would write it, for schemas."""
 
 
-class Burn(_Model):
+class Burn(InputModel):
     """How it is to be burnt.
 
     `burner` is a name of the tables; measures are those of the rim, inside.

@@ -203,7 +203,7 @@ YesNo = Annotated[
 ]
 
 
-class _Model(BaseModel):
+class InputModel(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
     @model_serializer(mode="wrap")

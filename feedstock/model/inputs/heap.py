@@ -29,7 +29,7 @@ from ...documents.yaml_reader import read_yaml
 from ...errors import InputError, Problem, shown
 from ...quantities.estimate import custom_error
 from .burn import BURN_EXAMPLE, Burn
-from .fields import MOST_LOTS, Remarks, Text, Words, _Model
+from .fields import MOST_LOTS, InputModel, Remarks, Text, Words
 from .lot import LOT_EXAMPLE, Lot
 from .rows import CSV_FIELDS, lot_of_row, lots_of_rows
 
@@ -83,7 +83,7 @@ HEAP_EXAMPLE: JsonDict = {"name": "by the orchard", "lots": [LOT_EXAMPLE]}
 """A heap as a person would write it, for schemas."""
 
 
-class Heap(_Model):
+class Heap(InputModel):
     """All lots that lie ready.
 
     Names that are given must differ; a lot without one goes by its material.
@@ -179,7 +179,7 @@ class Heap(_Model):
         ) -> None: ...
 
 
-class Job(_Model):
+class Job(InputModel):
     """A heap with, at will, the burn, the set of limits and table files; paths are relative to the
     job's file.
     """
@@ -229,7 +229,7 @@ class Job(_Model):
         return _validated(cls, _located(path))
 
 
-Model = TypeVar("Model", bound=_Model)
+Model = TypeVar("Model", bound=InputModel)
 
 
 def place_of(model: BaseModel) -> Document | None:

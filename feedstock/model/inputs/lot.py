@@ -16,6 +16,7 @@ from .amount import Containers, Pieces, Stack
 from .fields import (
     AsWritten,
     Density,
+    InputModel,
     LotMass,
     Mass,
     Piece,
@@ -25,7 +26,6 @@ from .fields import (
     Volume,
     Words,
     YesNo,
-    _Model,
 )
 from .moisture import Moisture
 
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from .fields import Quantity
 
 
-class Sample(_Model):
+class Sample(InputModel):
     """A piece of the lot that was dried and measured: its oven-dry mass and its volume (by dipping,
     or by tape).
     """
@@ -55,7 +55,7 @@ class Sample(_Model):
         return self
 
 
-class Measures(_Model):
+class Measures(InputModel):
     """Own measurements, which stand before the tables."""
 
     basic_density: Density | None = None
@@ -108,7 +108,7 @@ LOT_EXAMPLE: JsonDict = {
 """A lot as a person would write it, for schemas."""
 
 
-class Lot(_Model):
+class Lot(InputModel):
     """Pieces of one kind and one history.
 
     Raises ValidationError for an impossible or doubtful description.

@@ -9,7 +9,7 @@ from pydantic import model_serializer, model_validator
 
 from ...quantities.estimate import custom_error
 from ...quantities.fields import Measured, MoistureField, QuantityField
-from .fields import Mass, Text, _Model
+from .fields import InputModel, Mass, Text
 
 if TYPE_CHECKING:
     from pydantic import GetJsonSchemaHandler
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from .fields import Quantity
 
 
-class Air(_Model):
+class Air(InputModel):
     """The air in which wood has lain under cover until it came to rest with it."""
 
     temperature: Annotated[
@@ -55,7 +55,7 @@ _MOISTURE_WAYS = (
 )
 
 
-class Moisture(_Model):
+class Moisture(InputModel):
     """A moisture in exactly one way: stated, read by an instrument, weighed, at rest with the air,
     or by condition.
     """

@@ -8,7 +8,7 @@ from pydantic import BeforeValidator, ConfigDict, Field
 
 from ...quantities.cell import Cell
 from .cell import CellOf, Gate, KeptAsh, Length, Rate, Ratio, RetainedShare, Share, Temperature
-from .row import Described, Sourced, Words, _as_tuple
+from .row import Described, Sourced, Words, as_tuple
 
 # a share of the rim that may be nothing: on a straight scale, where nothing is as near as any other
 FloorShare = Annotated[Cell, CellOf("number", "linear", 0, 1)]
@@ -32,7 +32,7 @@ class Burner(Sourced):
 
     shape: Literal["cone", "frustum", "cylinder", "cap", "trench", "prismoid", "heap", "none"]
     """The body by which its volume is reckoned."""
-    firing: Annotated[tuple[Literal["fed", "top-lit", "closed"], ...], BeforeValidator(_as_tuple)]
+    firing: Annotated[tuple[Literal["fed", "top-lit", "closed"], ...], BeforeValidator(as_tuple)]
     """The ways in which it can be fired; the first is the usual one."""
     air: Literal["open", "closed"]
     """Whether the flame has free air or the vessel is closed."""

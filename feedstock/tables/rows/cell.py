@@ -352,9 +352,6 @@ Rate = Annotated[Cell, CellOf("area rate", "log", 0)]
 Minutes = Annotated[Cell, CellOf("time", "log", 0)]
 
 
-HeatFlux = Annotated[Cell, CellOf("heat flux", "log", 0)]
-
-
 ExactPoints = Annotated[Cell, CellOf("share", "linear", 0, 1, exact=True)]
 
 

@@ -20,11 +20,11 @@ SCHEMA = 2
 """The number of the shape that this version reads and writes; it stands in every `set`."""
 
 
-def _as_tuple(value: Any) -> Any:
+def as_tuple(value: Any) -> Any:
     return (value,) if isinstance(value, str) else value
 
 
-Words = Annotated[tuple[str, ...], BeforeValidator(_as_tuple)]
+Words = Annotated[tuple[str, ...], BeforeValidator(as_tuple)]
 
 
 Names = dict[str, Words]
