@@ -252,10 +252,10 @@ def _cases_of(
     return cases
 
 
-@pytest.fixture(scope="module")
-def cases() -> list[Case]:
+@pytest.fixture(scope="module", params=[14, pytest.param(HEAPS, marks=pytest.mark.deep)])
+def cases(request: pytest.FixtureRequest) -> list[Case]:
     r, rng = random.Random(20240517), np.random.default_rng(20240517)
-    return [case for number in range(HEAPS) for case in _cases_of(number, r, rng)]
+    return [case for number in range(request.param) for case in _cases_of(number, r, rng)]
 
 
 def told(cases: Sequence[Case]) -> str:
@@ -279,8 +279,8 @@ def told(cases: Sequence[Case]) -> str:
 @pytest.mark.parametrize("figure", ADDED)
 @pytest.mark.parametrize("of", ["totals", "lots"])
 def test_every_end_agrees_with_monte_carlo(cases: list[Case], figure: str, of: str) -> None:
-    """Every end agrees within 5 % of the half-width or 2 % of the middle, whichever is larger: 30
-    heaps of 1 to 5 lots, 10^5 draws.
+    """Every end agrees within 5 % of the half-width or 2 % of the middle, whichever is larger: 14
+    heaps of 1 to 5 lots (30 where it runs long), 10^5 draws.
 
     The heaps are drawn to be hard: unknown moisture, wood rotted to powder, mounds whose retention
     runs from 60 to 99 %. The error of the draws themselves is about 0.4 % of the half-width.
@@ -290,7 +290,7 @@ def test_every_end_agrees_with_monte_carlo(cases: list[Case], figure: str, of: s
         for case in cases
         if case.figure == figure and (case.lot == "total") == (of == "totals")
     ]
-    assert len(mine) > 20
+    assert len(mine) >= 20
     print(told(mine))
     assert all(case.of_tolerance <= 1 for case in mine), told(mine)
 
