@@ -18,17 +18,16 @@ from feedstock.cli.entry import main
 # it (`strategies.examples`). With CI set the same examples are drawn in every run, so that what
 # passed once passes again; the search at random is for development and for .ci/deep.
 settings.register_profile(
-    "default", max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow]
+    "default", max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow]
 )
 settings.register_profile(
     "ci",
     settings.get_profile("default"),
-    max_examples=30,
     derandomize=True,
     database=None,
     print_blob=True,
 )
-settings.register_profile("deep", settings.get_profile("default"), max_examples=500)
+settings.register_profile("deep", settings.get_profile("default"), max_examples=300)
 settings.load_profile("ci" if os.environ.get("CI") else "default")
 
 # tests of a browser and of other programs need extras, and are not even read without them

@@ -142,6 +142,7 @@ def tokens(text: str) -> list[Token]:
     return found
 
 
+@lru_cache(maxsize=32768)
 def words_of(name: str) -> tuple[str, ...]:
     """The stems of a name, as the index holds them."""
     return tuple(token.stem for token in tokens(name))
