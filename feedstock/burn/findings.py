@@ -108,7 +108,7 @@ def _quick(layout: Layout, fire: Fire) -> list[Finding]:
         found.append(_of_the_burn("too-little-quick-fuel", _judged("the pace of the fire"), values))
     if layout.fuels and layout.small < _CLEARLY:
         across = fire.rim_width * layout.small**0.5
-        values = {"across": Quantity(across, "m"), "rim": Quantity(fire.rim_width, "m")}
+        values = {"across": Quantity(100 * across, "cm"), "rim": Quantity(fire.rim_width, "m")}
         found.append(_of_the_burn("little-for-its-pit", _judged("the pace of the fire"), values))
     return found
 

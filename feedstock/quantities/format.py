@@ -120,6 +120,18 @@ def likely(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLI
     return wording.about.format(mid=mid, unit=wording.after(mid, wording.symbol(shown.unit)))
 
 
+def short_time(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLISH) -> str:
+    """As `likely`, weeks in days where there are few."""
+    few = estimate.unit == "week" and (
+        estimate.high_value <= _IN_DAYS or estimate.mid_value < _IN_DAYS / 2
+    )
+    return likely(estimate.to("day") if few else estimate, units, wording)
+
+
+_IN_DAYS = 2.5
+"""Up to so many weeks a time is told in days."""
+
+
 def in_hand(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLISH) -> str:
     """`about 2.5 kg`: the middle as a person weighs or carries it, and no digit that the interval
     does not bear.
@@ -196,7 +208,7 @@ def quantities(
     there = _US.get(unit, unit) if units == "us" else unit
     if there != unit:
         values = tuple(_converted(item, unit, there) for item in values)
-        spec = "plain" if spec.endswith("f") else spec
+        spec = "inch" if there == "in" else "plain" if spec.endswith("f") else spec
     texts = tuple(_said(value, spec) for value in values)
     return texts, wording.symbol(there)
 
@@ -204,10 +216,31 @@ def quantities(
 def _said(value: float, spec: str) -> str:
     if spec == "carried":
         return carried(value)
+    if spec == "inch":
+        return inches(value)
     if spec == "hand":
         step = next(step for below, step in _HAND if value < below)
         return f"{max(round(value / step), 1) * step:g}"
     return rounded(value, value) if spec == "rough" else number(value, spec)
+
+
+def inches(value: float) -> str:
+    """Inches as a tape shows them: eighths up to one, quarters up to a foot, whole ones above.
+
+    >>> inches(0.787), inches(3.3), inches(9.06), inches(39.4)
+    ('3/4', '3 1/4', '9', '39')
+    """
+    parts = next(parts for below, parts in _TAPE if value < below)
+    whole, part = divmod(max(round(value * parts), 1), parts)
+    if not part:
+        return f"{whole}"
+    common = math.gcd(part, parts)
+    fraction = f"{part // common}/{parts // common}"
+    return f"{whole} {fraction}" if whole else fraction
+
+
+_TAPE = ((1.0, 8), (12.0, 4), (math.inf, 1))
+"""Below how many inches an inch has how many parts."""
 
 
 def carried(value: float) -> str:

@@ -180,7 +180,8 @@ class Contents:
         rotted = [
             lot.name
             for lot in self.result.lots
-            if lot.verdict is not Verdict.KEEP_OUT
+            # how to dry it says so too
+            if lot.verdict in (Verdict.READY, Verdict.CHECK_FIRST)
             and any(found.code == _ROTTED for found in lot.findings)
         ]
         if rotted and self.level < 2:

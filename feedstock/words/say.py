@@ -129,7 +129,8 @@ class Reader:
         """A value as a word.
 
         An estimate is said whole (its interval and its middle), `likely` (the middle alone,
-        `poured` of water), `hand` (the middle as one weighs it, `bare-hand` without its about),
+        `poured` of water), `short` (of weeks, in days
+        where they are few), `hand` (the middle as one weighs it, `bare-hand` without its about),
         `at-least` (the high end, rounded up), or as `range`, `low`, `mid` or `high` with a format
         for its number, without the unit after `bare`. Of a number or a quantity the format is one
         of Python's, or `plain`; of a text `lower` or `upper` for its first letter.
@@ -187,6 +188,7 @@ _WHOLE: dict[str, Callable[[Estimate, Units, Wording], str]] = {
     "": numbers.amount,
     "likely": numbers.likely,
     "poured": numbers.likely,
+    "short": numbers.short_time,
     "hand": numbers.in_hand,
     "bare-hand": numbers.bare_in_hand,
     "at-least": numbers.at_least,

@@ -128,7 +128,7 @@ FINDINGS: dict[str, Sentence] = {
     "saw and split it thinner.",
     "little-for-its-pit.reason": "There is little to burn for a pit {rim:.2g} wide: lighting and "
     "bed alone would take most of it.",
-    "little-for-its-pit.action": "Keep the fire together on about {across:.2g} of the floor, or "
+    "little-for-its-pit.action": "Keep the fire together on about {across:.0f} of the floor, or "
     "take a smaller vessel; the steps below are for the small fire.",
     "as-much-as-the-hose.reason": "More than this a hose of {hose} does not put out in "
     "{minutes:.0f} minutes, and what waits burns away.",

@@ -44,14 +44,14 @@ def _time(values: FormattedValues) -> str:
 def _poles(values: FormattedValues) -> str:
     quicker = ""
     if values["split"] is not None:
-        quicker = values.fill(" Cut under {short:.0f} and split it takes {split:likely}.")
+        quicker = values.fill(" Cut under {short:.0f} and split it takes {split:short}.")
     return f"Stack it off the ground in one open row, with wind through it. {_COVER}{quicker}"
 
 
 def _rounds(values: FormattedValues) -> str:
     quicker = ""
     if values["split"] is not None:
-        quicker = values.fill(": then it takes {split:likely}")
+        quicker = values.fill(": then it takes {split:short}")
     return (
         values.fill(
             "Split it to {thickness:.0f} or thinner and cut it under {short:.0f}{more}. ",

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
 
-_IN_DAYS = 2.5
-"""Up to so many weeks a time is told in days."""
+_BY_COUNT = 1.0
+"""Portions under so many kilograms are told by their number: nobody weighs them."""
 
 
 def _head(values: FormattedValues) -> str:
@@ -34,8 +34,13 @@ def _step(values: FormattedValues) -> str:
     """One step of the feeding: what, how much, how much at a time."""
     often = ""
     if values["every"] is not None:
-        hand = values("by_hand").strip(", ()") or values("portion", "bare-hand")
-        often = f", {hand} every {max(values['every'].mid_value, 1.0):.0f} min"
+        minutes = f"{max(values['every'].mid_value, 1.0):.0f} min"
+        hand = values("by_hand").strip(", ()")
+        if not hand and values["portion"].mid_value < _BY_COUNT:
+            count = round(values["mass"].mid_value / values["portion"].mid_value)
+            often = f", in {count} portions, one every {minutes}"
+        else:
+            often = f", {hand or values('portion', 'bare-hand')} every {minutes}"
     thin = values["part"] in ("light", "aside", "cap")
     bring = "thin dry wood" if thin else "dry wood, finger to wrist thick,"
     if not values["lots"]:
@@ -54,8 +59,7 @@ def _wet(values: FormattedValues) -> str:
         wet = f"not measured, taken as {wet}"
     if weeks is None:
         return f"{wet} wet"
-    time = weeks.to("day") if weeks.high_value <= _IN_DAYS else weeks
-    return f"{wet} wet, {values.reader.word(time, 'likely')} of dry season"
+    return f"{wet} wet, {values('weeks', 'short')} of dry season"
 
 
 def _record(values: FormattedValues) -> str:
@@ -108,8 +112,8 @@ CUES: dict[str, Sentence] = {
     "cue.main.short": "the next layer when the last is white with ash",
     "cue.other.short": "thin layers onto flame, the next when it burns through",
     "cue.loose.short": "small handfuls, never in wind",
-    "cue.aside.short": "on grey spots, the rest as the flames sink; then quench",
-    "cue.aside-loose.short": "on grey spots, the rest as the flames sink; then quench",
+    "cue.aside.short": "on grey spots, the rest as flames sink; quench",
+    "cue.aside-loose.short": "on grey spots, the rest as flames sink; quench",
     "cue.lowest.short": "on the floor, thickest lowest, close",
     "cue.middle.short": "crosswise, small gaps",
     "cue.upper.short": "the thinnest highest",
@@ -119,7 +123,7 @@ CUES: dict[str, Sentence] = {
 
 SHEET: dict[str, Sentence] = {
     "sheet.bar": "{volume}",
-    "sheet.fed-bar": "{lots}, {mass:likely}",
+    "sheet.fed-bar": "{lots}, {mass:hand}",
     "sheet.char-picture": "Char expected of each lot: the bar is its 90 % interval, the line its "
     "middle; grey goes in now, hatched once dried or cleared",
     "sheet.char-foot": "{unit} of char, heaped",
@@ -204,7 +208,7 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.bursts": "In short bursts on the char, never on the hot vessel: it cracks.",
     "sheet.left-out": "Not in this fire, too thick to char through in its time: {lots}. Saw and "
     "split it thinner, or keep it for the stove",
-    "sheet.feed": "Feed, in minutes from lighting",
+    "sheet.feed": "Feed, in minutes from lighting; the cue counts, not the clock",
     "sheet.fill": "Fill, from the floor up",
     "sheet.step": _step,
     "sheet.minutes": _through,
