@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from ..words import Message
 
 
-def _appraise(given: argparse.Namespace) -> tuple[str, int]:
+def run_appraise(given: argparse.Namespace) -> tuple[str, int]:
     from pydantic import TypeAdapter
 
     from ..documents.writing import write_whole
@@ -78,7 +78,7 @@ def _planned_for(burn: Burn | None, tables: Tables) -> tuple[Burn | None, Messag
         return burn, None
 
 
-def _gather(given: argparse.Namespace) -> tuple[str, int]:
+def run_gather(given: argparse.Namespace) -> tuple[str, int]:
     from ..model.inputs.heap import Job
     from ..pipeline import gather
     from ..tables.loading.load import load_tables
@@ -101,7 +101,7 @@ def _gather(given: argparse.Namespace) -> tuple[str, int]:
     ), 0
 
 
-def _size(given: argparse.Namespace) -> tuple[str, int]:
+def run_size(given: argparse.Namespace) -> tuple[str, int]:
     from ..model.inputs.burn import Burn
     from ..model.inputs.heap import Job
     from ..pipeline import size
@@ -132,7 +132,7 @@ def _experience(given: argparse.Namespace) -> Experience | None:
     return Experience.read(given.experience) if given.experience else None
 
 
-def _char(given: argparse.Namespace) -> tuple[str, int]:
+def run_char(given: argparse.Namespace) -> tuple[str, int]:
     from ..char.carbon import carbon
     from ..char.quality import quality
     from ..model.inputs.heap import Job
@@ -158,7 +158,7 @@ def _char(given: argparse.Namespace) -> tuple[str, int]:
     return quality_text(found, lasting, given.units, full=given.full), 0
 
 
-def _blend(given: argparse.Namespace) -> tuple[str, int]:
+def run_blend(given: argparse.Namespace) -> tuple[str, int]:
     from ..compost.beds import beds
     from ..compost.blend import blend
     from ..compost.containers import recipe
@@ -178,7 +178,7 @@ def _blend(given: argparse.Namespace) -> tuple[str, int]:
     return blend_text(found, bed, given.units, recipe=told), 0
 
 
-def _learn(given: argparse.Namespace) -> tuple[str, int]:
+def run_learn(given: argparse.Namespace) -> tuple[str, int]:
     from ..experience.check import check_burn as check
     from ..experience.learn import learn
     from ..experience.records import BatchRecord
@@ -207,7 +207,7 @@ def _learn(given: argparse.Namespace) -> tuple[str, int]:
     return text, 0
 
 
-def _tables_list(given: argparse.Namespace) -> tuple[str, int]:
+def run_tables_list(given: argparse.Namespace) -> tuple[str, int]:
     from ..contrib.listing import listing_data, listing_text
     from ..tables.loading.load import load_tables
 
@@ -217,7 +217,7 @@ def _tables_list(given: argparse.Namespace) -> tuple[str, int]:
     return listing_text(tables, given.kind, given.search), 0
 
 
-def _tables_show(given: argparse.Namespace) -> tuple[str, int]:
+def run_tables_show(given: argparse.Namespace) -> tuple[str, int]:
     from ..contrib.show import KINDS, found_rows, shown
     from ..errors import UnknownName
     from ..tables.loading.load import load_tables
@@ -239,7 +239,7 @@ def _tables_show(given: argparse.Namespace) -> tuple[str, int]:
     return "\n\n".join("\n".join(shown(tables, kind, full)) for kind, full in rows) + "\n", 0
 
 
-def _tables_cite(given: argparse.Namespace) -> tuple[str, int]:
+def run_tables_cite(given: argparse.Namespace) -> tuple[str, int]:
     from ..contrib.cite import bibtex, cited_sources, csl_items
     from ..tables.loading.load import load_tables
 
@@ -249,7 +249,7 @@ def _tables_cite(given: argparse.Namespace) -> tuple[str, int]:
     return bibtex(sources), 0
 
 
-def _tables_check(given: argparse.Namespace) -> tuple[str, int]:
+def run_tables_check(given: argparse.Namespace) -> tuple[str, int]:
     from ..contrib.check import check
     from ..contrib.report import report_text
     from ..tables.loading.source import TableSource
@@ -263,14 +263,14 @@ def _tables_check(given: argparse.Namespace) -> tuple[str, int]:
     return text, 0 if report.passed else 2
 
 
-def _tables_new(given: argparse.Namespace) -> tuple[str, int]:
+def run_tables_new(given: argparse.Namespace) -> tuple[str, int]:
     from ..contrib.new import starter
 
     files = starter(Path(given.path))
     return "".join(f"wrote {path}\n" for path in files), 0
 
 
-def _tables_schema(given: argparse.Namespace) -> tuple[str, int]:
+def run_tables_schema(given: argparse.Namespace) -> tuple[str, int]:
     from ..contrib.field_page import field_page
     from ..contrib.json_schema import json_schema
 
@@ -279,7 +279,7 @@ def _tables_schema(given: argparse.Namespace) -> tuple[str, int]:
     return json.dumps(json_schema(), indent=1) + "\n", 0
 
 
-def _tables_diff(given: argparse.Namespace) -> tuple[str, int]:
+def run_tables_diff(given: argparse.Namespace) -> tuple[str, int]:
     from ..contrib.check import load_pair
     from ..contrib.diff import differences
     from ..contrib.panel import changes

@@ -7,19 +7,19 @@ from typing import Any
 
 from . import record, schema
 from .commands import (
-    _appraise,
-    _blend,
-    _char,
-    _gather,
-    _learn,
-    _size,
-    _tables_check,
-    _tables_cite,
-    _tables_diff,
-    _tables_list,
-    _tables_new,
-    _tables_schema,
-    _tables_show,
+    run_appraise,
+    run_blend,
+    run_char,
+    run_gather,
+    run_learn,
+    run_size,
+    run_tables_check,
+    run_tables_cite,
+    run_tables_diff,
+    run_tables_list,
+    run_tables_new,
+    run_tables_schema,
+    run_tables_show,
 )
 
 
@@ -70,7 +70,7 @@ def _appraise_command(commands: Any) -> None:
         action="store_true",
         help="exit with 1 where a lot is to be kept out or checked first",
     )
-    each.set_defaults(run=_appraise)
+    each.set_defaults(run=run_appraise)
 
 
 def _gather_command(commands: Any) -> None:
@@ -96,7 +96,7 @@ def _gather_command(commands: Any) -> None:
     )
     each.add_argument("--experience", metavar="FILE", help="what own batches taught")
     _common(each)
-    each.set_defaults(run=_gather)
+    each.set_defaults(run=run_gather)
 
 
 def _size_command(commands: Any) -> None:
@@ -110,7 +110,7 @@ def _size_command(commands: Any) -> None:
     each.add_argument("--loads", type=int, default=1, metavar="N", help="in so many loads (1)")
     each.add_argument("--experience", metavar="FILE", help="what own batches taught")
     _common(each)
-    each.set_defaults(run=_size)
+    each.set_defaults(run=run_size)
 
 
 def _blend_command(commands: Any) -> None:
@@ -129,7 +129,7 @@ def _blend_command(commands: Any) -> None:
         help="the recipe in buckets, wheelbarrows or another container of the tables as well",
     )
     _common(each, limits=False)
-    each.set_defaults(run=_blend)
+    each.set_defaults(run=run_blend)
 
 
 def _after_commands(commands: Any) -> None:
@@ -151,7 +151,7 @@ def _after_commands(commands: Any) -> None:
     each.add_argument("--full", action="store_true", help="every class, with its limits")
     each.add_argument("--experience", metavar="FILE", help="what own batches taught")
     _common(each)
-    each.set_defaults(run=_char)
+    each.set_defaults(run=run_char)
     _blend_command(commands)
     record.add_command(commands, _common)
     each = commands.add_parser(
@@ -169,7 +169,7 @@ def _after_commands(commands: Any) -> None:
         "--person", metavar="NAME", help="whose batches, where the record holds those of several"
     )
     _common(each, limits=False)
-    each.set_defaults(run=_learn)
+    each.set_defaults(run=run_learn)
 
 
 def _table_commands(tables: argparse.ArgumentParser) -> None:
@@ -180,16 +180,16 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
         "--search", metavar="WORD", default="", help="only rows that have it in a name"
     )
     each.add_argument("--json", action="store_true", help="the sets and rows as JSON")
-    each.set_defaults(run=_tables_list)
+    each.set_defaults(run=run_tables_list)
     show = commands.add_parser("show", help="a row with every value, its interval and its source")
     show.add_argument("name", metavar="NAME")
-    show.set_defaults(run=_tables_show)
+    show.set_defaults(run=run_tables_show)
     cite = commands.add_parser(
         "cite", help="the sources, all or those of named rows, as BibTeX or CSL JSON"
     )
     cite.add_argument("name", nargs="*", metavar="NAME", help="a row, or a source by its key")
     cite.add_argument("--json", action="store_true", help="CSL JSON, for a reference manager")
-    cite.set_defaults(run=_tables_cite)
+    cite.set_defaults(run=run_tables_cite)
     for one in (each, show, cite):
         _tables_options(one)
     each = commands.add_parser(
@@ -197,10 +197,10 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     )
     each.add_argument("path", metavar="PATH")
     each.add_argument("--json", action="store_true", help="the report as JSON")
-    each.set_defaults(run=_tables_check)
+    each.set_defaults(run=run_tables_check)
     each = commands.add_parser("new", help="write a commented starter package into a new folder")
     each.add_argument("path", metavar="DIR")
-    each.set_defaults(run=_tables_new)
+    each.set_defaults(run=run_tables_new)
     each = commands.add_parser("schema", help="the JSON Schema of table files, for editors")
     each.add_argument(
         "--text", action="store_true", help="every field in words: what it means, and an example"
@@ -208,14 +208,14 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     each.add_argument(
         "word", nargs="?", metavar="WORD", help="with --text: one kind of row, method or field"
     )
-    each.set_defaults(run=_tables_schema)
+    each.set_defaults(run=run_tables_schema)
     each = commands.add_parser(
         "diff", help="what differs between two sets, row by row and on the panel of heaps"
     )
     each.add_argument("before", metavar="A", help="a set, or the word reference")
     each.add_argument("after", metavar="B", help="a set, or the word reference")
     each.add_argument("--json", action="store_true", help="the differences as JSON")
-    each.set_defaults(run=_tables_diff)
+    each.set_defaults(run=run_tables_diff)
 
 
 def _tables_options(each: argparse.ArgumentParser) -> None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import ast
 import re
 import sys
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from types import FrameType
@@ -222,6 +223,50 @@ def test_few_modules_run_for_a_weighed_lot(
     assert len(of_the_mechanism) > 5
     assert len(ran) <= most, sorted(ran)
     assert len(of_the_mechanism) <= most_of_the_mechanism, sorted(of_the_mechanism)
+
+
+# --- names ----------------------------------------------------------------------------------------
+
+# what tests alone call: it forgets what was kept, so that they find every lot new
+ONLY_FOR_TESTS = {("uncertainty/propagate.py", "forget_kept")}
+WORD = re.compile(r"\b\w+\b")
+
+
+def test_no_module_takes_what_another_keeps_to_itself() -> None:
+    wrong = [
+        f"{short(path)}:{node.lineno}: {alias.name}"
+        for path in PATHS
+        for node in ast.walk(parsed(path))
+        if isinstance(node, ast.ImportFrom) and (node.level or node.module == "feedstock")
+        for alias in node.names
+        if alias.name.startswith("_")
+    ]
+    assert not wrong, "\n".join(wrong)
+
+
+def made_in(path: Path) -> Iterator[str]:
+    """The functions, classes and constants of a module; those that a decorator takes are used."""
+    for node in parsed(path).body:
+        if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.decorator_list:
+            yield node.name
+        elif isinstance(node, ast.Assign | ast.AnnAssign):
+            targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+            for target in targets:
+                yield from (each.id for each in ast.walk(target) if isinstance(each, ast.Name))
+
+
+def test_every_name_is_used() -> None:
+    """By the product, not by tests alone."""
+    own = {path: Counter(WORD.findall(path.read_text(encoding="utf-8"))) for path in PATHS}
+    everywhere = sum(own.values(), Counter[str]())
+    unused = {
+        (short(path), name)
+        for path in PATHS
+        for name in made_in(path)
+        if not name.startswith("__")
+        if (own[path] if name.startswith("_") else everywhere)[name] == 1
+    }
+    only_shrinks(unused, ONLY_FOR_TESTS)
 
 
 # --- tests ----------------------------------------------------------------------------------------
