@@ -128,3 +128,69 @@ def test_what_cannot_be_meant_is_told_in_one_sentence(field: str, value: object,
     with pytest.raises(ValueError, match=says) as why:
         Lot.model_validate({"material": "oak", "mass": "9 kg", field: value})
     assert "should have at least" not in str(why.value)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "color is pale",
+        "measured with a digital meter",
+        "strands of dry grass",
+        "seed capsules among it",
+        "on the route to the pit",
+        "medium branches",
+        "on occasion rained on",
+    ],
+)
+def test_foreign_danger_words_that_are_english_words_are_not_heard_in_remarks(said: str) -> None:
+    """`palé` is a pallet and `digital` a foxglove in Spanish; an English text means neither."""
+    lot = Lot(material="oak", mass="9 kg", moisture="15 % wet", origin="own trees", remarks=said)
+    assert appraise(Heap(lots=[lot]), tables=tables()).lots[0].verdict is Verdict.READY
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        # German, French and Spanish for what the lists of what must not be burnt name
+        "war ein alter Strommast",
+        "lag in der Klärgrube",
+        "nicht verbrennen steht drauf",
+        "klebriges Zeug an einer Seite",
+        "de la benne du chantier",
+        "poteau téléphonique scié",
+        "ne pas brûler, dit l'étiquette",
+        "taché de cambouis",
+        "madera tratada en autoclave",
+        "restos de una casa quemada",
+        "poste telefónico cortado",
+        "manchado de grasa negra",
+    ],
+)
+def test_dangers_are_heard_in_four_languages(said: str) -> None:
+    lot = Lot(material="oak", mass="9 kg", moisture="15 % wet", origin="own trees", remarks=said)
+    assert appraise(Heap(lots=[lot]), tables=tables()).lots[0].verdict >= Verdict.CHECK_FIRST
+
+
+@pytest.mark.parametrize(
+    ("sign", "row"),
+    [
+        ("mit Rinde", "bark-on"),
+        ("avec écorce", "bark-on"),
+        ("con corteza", "bark-on"),
+        ("Massivholz", "solid-wood"),
+        ("Stempel HT", "mark-ht"),
+        ("marque HT", "mark-ht"),
+        ("sello HT", "mark-ht"),
+        # hearsay in every language is the word and not the mark
+        ("wärmebehandelt", "told-heat-treated"),
+        ("traité thermiquement", "told-heat-treated"),
+        ("tratado térmicamente", "told-heat-treated"),
+        ("Bleifarbe", "flaking-paint"),
+        ("peinture au plomb", "flaking-paint"),
+        ("creosota", "tar-smell"),
+        ("Fichte", None),
+    ],
+)
+def test_signs_go_by_their_names_in_four_languages(sign: str, row: str | None) -> None:
+    found = tables().index("signs").find(sign)
+    assert found == ([] if row is None else [f"reference:{row}"])

@@ -77,7 +77,7 @@ def scan(
         elif _is_too_short(span, field, language) or _is_the_plant(span, words, field):
             continue
         else:
-            entry = _strongest(span)
+            entry = _strongest(span, field, language)
             if barked and _is_a_place_of_bark(held, words, span, entry):
                 continue
             if entry.phrase in gone and span.first < gone[entry.phrase]:
@@ -170,9 +170,15 @@ def basis_of(tables: Tables, hit: Hit) -> tuple[str, str, Sourced]:
     return hit.kind, hit.row, DangerClass(warns_of=hit.warns_of)
 
 
-def _strongest(span: Span) -> Entry:
-    """Of several meanings of one phrase, a strong one, and one that is no mere thing."""
+def _strongest(span: Span, field: Field, language: str) -> Entry:
+    """Of several meanings of one phrase, a strong one, and one that is no mere thing; a short
+    foreign one is none outside the material where the reader's language has one.
+    """
     dangers = [e for e in span.entries if e.role == "danger"]
+    if field != "material":
+        own = (language, "en", "la")
+        near = [e for e in dangers if e.language in own or len(e.phrase) >= _SHORT_FOREIGN]
+        dangers = near or dangers
     chosen = min(dangers, key=lambda e: (e.weak, e.warns_of == "thing"))
     if chosen.row:
         return chosen
