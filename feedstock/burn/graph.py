@@ -17,7 +17,7 @@ from ..uncertainty.graph import Chain, Step, outputs_function, run
 from ..uncertainty.inputs import Input, Origin, assumed_input, stated_input
 from ..uncertainty.intervals import Z95
 from ..uncertainty.keys import Key, burn_key
-from ..uncertainty.propagate import from_moves
+from ..uncertainty.propagate import from_perturbations
 from ..uncertainty.sampling import drawn_ends
 from ..words import Message
 
@@ -83,7 +83,7 @@ class Graph:
         scales |= {entry.name: entry.scale for entry in inputs}
         scales |= {step.output: step.scale for step in chain}
         perturbations = _Moves.of(chain, inputs, self.given, wanted)
-        found = from_moves(
+        found = from_perturbations(
             perturbations.values("", 0.0),
             {
                 key: (perturbations.values(key, -Z95), perturbations.values(key, Z95))

@@ -101,7 +101,7 @@ def record(given: argparse.Namespace) -> tuple[str, int]:
     batches = "1 batch" if count == 1 else f"{count} batches"
     lines = [
         f"Written to {path}, which now holds {batches}.",
-        f"Counted as burnt, whole: {names}. If less of it was, mend the amounts in the record.",
+        f"Counted as burnt, whole: {names}. If less of it was, correct the amounts in the record.",
         *_notes(found),
         f"Next: feedstock learn {path}",
     ]

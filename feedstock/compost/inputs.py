@@ -144,11 +144,13 @@ class MixFile(BaseModel):
     def read(cls, path: str | os.PathLike[str]) -> MixFile:
         """Raises InputError with all problems, each with its line."""
         text, name = read_text(path), os.fspath(path)
-        located = read_json(text, name) if name.lower().endswith(".json") else read_yaml(text, name)
+        document = (
+            read_json(text, name) if name.lower().endswith(".json") else read_yaml(text, name)
+        )
         try:
-            return cls.model_validate(located.data)
+            return cls.model_validate(document.data)
         except ValidationError as why:
-            raise InputError(problems_of(why, cls, located)) from None
+            raise InputError(problems_of(why, cls, document)) from None
 
 
 def char_given(char: Any, tables: Tables) -> CharGiven:

@@ -52,7 +52,7 @@ class Reports:
     """Collects problems of one document, each with the line of its path.
 
     >>> found: list[Problem] = []
-    >>> report = Reports(Located({"set": {}}, "t.yaml", {("set",): (3, 1)}), found)
+    >>> report = Reports(Document({"set": {}}, "t.yaml", {("set",): (3, 1)}), found)
     >>> report(("set",), "missing-field", "the set has no name", "Write name: a-short-name.")
     >>> print(found[0])
     t.yaml:3:1: set: the set has no name. Write name: a-short-name.

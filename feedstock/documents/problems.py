@@ -17,20 +17,20 @@ if TYPE_CHECKING:
 def problems_of(
     error: ValidationError,
     model: type[BaseModel],
-    located: Document | None = None,
+    document: Document | None = None,
     prefix: Path_ = (),
 ) -> list[Problem]:
     """pydantic's errors as problems, each with its place and with our words."""
-    found = [problem for _, problem in told_problems(error, model, located, prefix)]
+    found = [problem for _, problem in told_problems(error, model, document, prefix)]
     return (
-        sorted(found, key=lambda p: (p.line or 0, p.column or 0)) if located is not None else found
+        sorted(found, key=lambda p: (p.line or 0, p.column or 0)) if document is not None else found
     )
 
 
 def told_problems(
     error: ValidationError,
     model: type[BaseModel],
-    located: Document | None = None,
+    document: Document | None = None,
     prefix: Path_ = (),
 ) -> list[tuple[Path_, Problem]]:
     """As `problems_of`, each with the path at which pydantic found it."""
@@ -48,7 +48,7 @@ def told_problems(
             path = path[
                 :-1
             ]  # the field that a plain text stands for is not one that a person wrote
-        found.append((path, _problem_of(dict(item), path, model, located)))
+        found.append((path, _problem_of(dict(item), path, model, document)))
     return found
 
 
@@ -125,7 +125,7 @@ _PLAIN = {
 
 
 def _problem_of(
-    each: dict[str, Any], path: Path_, model: type[BaseModel], located: Document | None
+    each: dict[str, Any], path: Path_, model: type[BaseModel], document: Document | None
 ) -> Problem:
     kind, context = each["type"], each.get("ctx", {})
     nearest: tuple[str, ...] = ()
@@ -138,8 +138,8 @@ def _problem_of(
         remedy, nearest = f"Fields: {', '.join(names)}.", nearest_names(name, names)
     else:
         code, what, remedy = _said_of(each, path)
-    given, file = shown(each.get("input")), located.file if located else None
-    place = located.place(path, key=kind == "extra_forbidden") if located is not None else None
+    given, file = shown(each.get("input")), document.file if document else None
+    place = document.place(path, key=kind == "extra_forbidden") if document is not None else None
     line, column = place if place else (None, None)
     return Problem(code, what, remedy, path_text(path), given, file, line, column, nearest)
 
@@ -196,17 +196,19 @@ def _model_in(annotation: Any) -> Any:
     return None
 
 
-def placed(why: FeedstockError, located: Document | None) -> FeedstockError:
+def placed(why: FeedstockError, document: Document | None) -> FeedstockError:
     """The same problems, each with its line in the file that the heap was read from."""
-    if located is None:
+    if document is None:
         return why
     problems = []
     for problem in why.problems:
         path = problem.path
         # what was given beside the file (a burn, the limits) stands nowhere in it
-        place = located.place(path) if problem.file is None and path[:1] in located.places else None
+        place = (
+            document.place(path) if problem.file is None and path[:1] in document.places else None
+        )
         problems.append(
-            replace(problem, file=located.file, line=place[0], column=place[1])
+            replace(problem, file=document.file, line=place[0], column=place[1])
             if place
             else problem
         )

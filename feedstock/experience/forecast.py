@@ -368,18 +368,18 @@ def predicted_estimate(name: FigureName, each: Predicted) -> Estimate:
 
 def placed(why: FeedstockError, record: BatchRecord, index: int) -> list[Problem]:
     """The problems of one record, each with its place in the file that it was read from."""
-    located = place_of(record)
+    document = place_of(record)
     out = []
     for problem in why.problems:
         path = tuple(
             int(part) if part.isdigit() else part
             for part in re.findall(r"[^.\[\]]+", problem.field)
         )
-        place = located.place(path) if located is not None and problem.file is None else None
+        place = document.place(path) if document is not None and problem.file is None else None
         field = ".".join(part for part in (f"batches[{index}]", problem.field) if part)
         out.append(
-            replace(problem, field=field, file=located.file, line=place[0], column=place[1])
-            if place and located is not None
+            replace(problem, field=field, file=document.file, line=place[0], column=place[1])
+            if place and document is not None
             else replace(problem, field=field)
         )
     return out

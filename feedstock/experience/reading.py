@@ -73,18 +73,18 @@ def read_batches(path: str | os.PathLike[str], record: type[Record]) -> tuple[Re
     file = os.fspath(path)
     kind = Path(path).suffix.lower()
     if kind == ".csv":
-        located = _from_csv(text, file)
+        document = _from_csv(text, file)
     else:
-        located = read_json(text, file) if kind == ".json" else read_yaml(text, file)
-    data = located.data
+        document = read_json(text, file) if kind == ".json" else read_yaml(text, file)
+    data = document.data
     if isinstance(data, list):
-        data, located = (
+        data, document = (
             {"batches": data},
             Document(
                 {"batches": data},
                 file,
-                {("batches", *p): at for p, at in located.places.items()},
-                {("batches", *p): at for p, at in located.keys.items()},
+                {("batches", *p): at for p, at in document.places.items()},
+                {("batches", *p): at for p, at in document.keys.items()},
             ),
         )
     if not isinstance(data, dict):
@@ -101,28 +101,28 @@ def read_batches(path: str | os.PathLike[str], record: type[Record]) -> tuple[Re
                 )
             ]
         )
-    located.data = _completed(data, located)
+    document.data = _completed(data, document)
     batches = cast(type[_Batches[Record]], _Batches.__class_getitem__(record))
     try:
-        found = batches.model_validate(located.data)
+        found = batches.model_validate(document.data)
     except ValidationError as why:
-        raise InputError(problems_of(why, batches, located)) from None
+        raise InputError(problems_of(why, batches, document)) from None
     for index, batch in enumerate(found.batches):
-        keep_place(batch, _part(located, ("batches", index)))
+        keep_place(batch, _part(document, ("batches", index)))
     return found.batches
 
 
-def _part(located: Document, path: Path_) -> Document:
+def _part(document: Document, path: Path_) -> Document:
     """The same file with places told from one part of it."""
     n = len(path)
 
     def below(places: Mapping[Path_, Place]) -> dict[Path_, Place]:
         return {p[n:]: at for p, at in places.items() if p[:n] == path}
 
-    return Document(None, located.file, below(located.places), below(located.keys))
+    return Document(None, document.file, below(document.places), below(document.keys))
 
 
-def _completed(data: dict[str, Any], located: Document) -> dict[str, Any]:
+def _completed(data: dict[str, Any], document: Document) -> dict[str, Any]:
     """Heap files read in, and what stands once at the top given to every batch."""
     shared = {key: data[key] for key in _SHARED if key in data}
     out = {key: value for key, value in data.items() if key not in ("burn", "heap")}
@@ -131,7 +131,7 @@ def _completed(data: dict[str, Any], located: Document) -> dict[str, Any]:
         return out
     problems: list[Problem] = []
     out["batches"] = [
-        _batch(batch, shared, index, located, problems) for index, batch in enumerate(batches)
+        _batch(batch, shared, index, document, problems) for index, batch in enumerate(batches)
     ]
     if problems:
         raise InputError(problems)
@@ -139,7 +139,7 @@ def _completed(data: dict[str, Any], located: Document) -> dict[str, Any]:
 
 
 def _batch(
-    raw: Any, shared: Mapping[str, Any], index: int, located: Document, problems: list[Problem]
+    raw: Any, shared: Mapping[str, Any], index: int, document: Document, problems: list[Problem]
 ) -> Any:
     if not isinstance(raw, dict):
         return raw
@@ -155,19 +155,19 @@ def _batch(
                     "two-amounts",
                     "both a heap file and lots are given",
                     "Keep one of them.",
-                    located,
+                    document,
                     ("batches", index, "heap"),
                 )
             )
             return batch
-        batch["lots"] = _lots_of(heap, used, located, index, problems)
+        batch["lots"] = _lots_of(heap, used, document, index, problems)
     elif used is not None:
         problems.append(
             _problem(
                 "missing-field",
                 "`used` names lots, but no heap file is named",
                 "Write heap: FILE beside it, or describe the lots under lots:.",
-                located,
+                document,
                 ("batches", index, "used"),
             )
         )
@@ -175,20 +175,20 @@ def _batch(
 
 
 def _lots_of(
-    heap: str, used: Any, located: Document, index: int, problems: list[Problem]
+    heap: str, used: Any, document: Document, index: int, problems: list[Problem]
 ) -> list[Any]:
     """The lots of a heap file by their names; without names all of them."""
     from ..model.inputs.heap import Job
 
     try:
-        lots = Job.read(Path(located.file).parent / heap).lots
+        lots = Job.read(Path(document.file).parent / heap).lots
     except InputError as why:
         problems.append(
             _problem(
                 "no-lots",
                 f"the heap file '{shown(heap)}' cannot be used: {why.problems[0]}",
                 "Give the path of the heap as it was burnt, relative to this file.",
-                located,
+                document,
                 ("batches", index, "heap"),
             )
         )
@@ -205,7 +205,7 @@ def _lots_of(
                     "unknown-lot",
                     f"there is no lot '{shown(str(name))}' in {shown(heap)}",
                     f"Lots: {', '.join(sorted(named)[:20])}.",
-                    located,
+                    document,
                     ("batches", index, "used"),
                     nearest_names(str(name), named),
                 )
@@ -219,14 +219,14 @@ def _problem(
     code: str,
     what: str,
     expected: str,
-    located: Document,
+    document: Document,
     path: Path_,
     nearest: tuple[str, ...] = (),
 ) -> Problem:
     from ..documents.positions import path_text
 
-    line, column = located.place(path) or (None, None)
-    return Problem(code, what, expected, path_text(path), "", located.file, line, column, nearest)
+    line, column = document.place(path) or (None, None)
+    return Problem(code, what, expected, path_text(path), "", document.file, line, column, nearest)
 
 
 def _from_csv(text: str, file: str) -> Document:

@@ -26,7 +26,7 @@ from ..uncertainty.figure import UncertainValue
 from ..uncertainty.graph import Chain, Step
 from ..uncertainty.inputs import Input
 from ..uncertainty.intervals import Z95
-from ..uncertainty.propagate import from_moves, propagate
+from ..uncertainty.propagate import from_perturbations, propagate
 from ..uncertainty.sums import add, told_apart
 from .element_sources import Brought, brought_by
 from .evidence import contents_added
@@ -323,7 +323,7 @@ def mixed_figure(lots: Sequence[LotElements], symbol: str) -> UncertainValue:
     def both(key: str, z: float) -> tuple[dict[str, float], dict[str, float]]:
         return at({key: -z}), at({key: z})
 
-    return from_moves(
+    return from_perturbations(
         at({}),
         {key: both(key, Z95) for key in {**chars.sensitivities, **masses.sensitivities}},
         lambda key: both(key, Z95 / 2),

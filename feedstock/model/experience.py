@@ -145,11 +145,11 @@ class Experience(Data):
     def read(cls, path: str | os.PathLike[str]) -> Experience:
         """An experience that was saved. Raises InputError with all problems."""
         text, name = read_text(path, MOST_TABLE_BYTES), os.fspath(path)
-        located = read_json(text, name)
+        document = read_json(text, name)
         try:
             return cls.model_validate_json(text)
         except ValidationError as why:
-            raise InputError(problems_of(why, cls, located)) from None
+            raise InputError(problems_of(why, cls, document)) from None
 
 
 def own_batches(experience: Experience | None, burner: str) -> list[Message]:

@@ -229,7 +229,7 @@ def _custom(
     nearest: tuple[str, ...] = (),
     at: tuple[str | int, ...] = (),
 ) -> Any:
-    """Our message as an error that pydantic carries; `located.problems_of` unpacks it.
+    """Our message as an error that pydantic carries; `documents.problems.problems_of` unpacks it.
 
     `at` leads from the model to the part that is wrong.
     """

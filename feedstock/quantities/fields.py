@@ -45,8 +45,8 @@ class Measured:
 
 
 class QuantityField:
-    """For `Annotated[Measured, Door("mass", above=0)]`: takes text, a pint quantity, an `Estimate`
-    or its mapping.
+    """For `Annotated[Measured, QuantityField("mass", above=0)]`: takes text, a pint quantity, an
+    `Estimate` or its mapping.
 
     Bounds are in SI: `above` and `below` exclude the bound itself, `least` and `most` include it.
     """
@@ -273,7 +273,7 @@ _PINT_SI = {
 
 
 class MoistureField(QuantityField):
-    """As `Door`, for a moisture text with its basis: `22 % wet`, `28 % dry`."""
+    """As `QuantityField`, for a moisture text with its basis: `22 % wet`, `28 % dry`."""
 
     def __init__(self, basis: str = "") -> None:
         super().__init__("share", least=0.0)

@@ -12,7 +12,7 @@ from ..quantities.frozen import Once
 from .elementwise import maximum, minimum
 from .inputs import EDGE, Number
 from .intervals import (
-    PAIRS,
+    JOINT_SHARE,
     Z95,
     Shape,
     by_cumulants,
@@ -277,8 +277,8 @@ def _combined(figure: UncertainValue, way: Way) -> tuple[float, float]:
     low, high = percentiles(shapes)
     if _can_run(figure):
         at_low, at_high = most_likely(changes)
-        low += PAIRS * _joint(figure, at_low, shapes, middle, to)
-        high += PAIRS * _joint(figure, at_high, shapes, middle, to)
+        low += JOINT_SHARE * _joint(figure, at_low, shapes, middle, to)
+        high += JOINT_SHARE * _joint(figure, at_high, shapes, middle, to)
     return float(back(middle + low)), float(back(middle + high))
 
 

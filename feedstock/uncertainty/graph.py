@@ -68,7 +68,9 @@ def upstream(chain: Sequence[Step], output: str) -> set[str]:
 Values = Sequence[Number]
 Perturbed = tuple[tuple[Number, ...], tuple[Number, ...]]
 """The wanted outputs that a key reaches, with the key at its low and at its high end."""
-Moves = Callable[[Values, Values, Values], tuple[tuple[Number, ...], tuple[Perturbed, ...]]]
+PerturbationsFunction = Callable[
+    [Values, Values, Values], tuple[tuple[Number, ...], tuple[Perturbed, ...]]
+]
 
 OutputsFunction = Callable[[Values], tuple[Number, ...]]
 """Some outputs of a chain, from the values of its inputs."""
@@ -90,7 +92,7 @@ class Program:
     positions: tuple[int, ...]
     keys: tuple[int, ...]
     reached: tuple[tuple[int, ...], ...]
-    perturbations: Moves
+    perturbations: PerturbationsFunction
     steps: tuple[Step, ...]
     names: tuple[str, ...]
     _functions: dict[tuple[str, ...], OutputsFunction] = field(default_factory=dict)
@@ -138,7 +140,7 @@ def compiled(
     made = {step.output for step in steps}
     used = [n for n, name in enumerate(names) if name in needed and name not in made]
     used_names, used_keys = tuple(names[n] for n in used), tuple(keys[n] for n in used)
-    reached, perturbations = _moves_function(steps, used_names, used_keys, wanted)
+    reached, perturbations = _perturbations_function(steps, used_names, used_keys, wanted)
     scales: dict[str, Scale] = {step.output: step.scale for step in chain}
     return Program(
         wanted,
@@ -181,9 +183,9 @@ def _function(lines: Sequence[str], space: dict[str, Any]) -> Any:
     return space["run"]
 
 
-def _moves_function(
+def _perturbations_function(
     steps: tuple[Step, ...], names: tuple[str, ...], keys: tuple[int, ...], wanted: tuple[str, ...]
-) -> tuple[tuple[tuple[int, ...], ...], Moves]:
+) -> tuple[tuple[tuple[int, ...], ...], PerturbationsFunction]:
     place, after = _places(steps, names), downstream(steps)
     lines = ["def run(v,low,high):"]
     if names:

@@ -305,7 +305,7 @@ def _at_end(changes: list[float]) -> list[float]:
     return [factor * z for z in changes]
 
 
-PAIRS = 1 - 1 / Z95**2
+JOINT_SHARE = 1 - 1 / Z95**2
 """Part of the joint effect at the most likely point that moves a percentile.
 
 Where two doubts act jointly as z_i z_j, the sum being at its end, the mean of z_i z_j is w_i w_j

@@ -292,7 +292,7 @@ class _OfCalls:
         return float(self.joint(normals))
 
 
-def from_moves(
+def from_perturbations(
     base: Values,
     perturbations: Mapping[str, tuple[Values, Values]],
     half: Callable[[str], tuple[Values, Values]],

@@ -113,11 +113,11 @@ class Heap(InputModel):
         """
         if str(path).lower().endswith(".csv"):
             return cls.read_csv(path)
-        located = _located(path)
-        if isinstance(located.data, dict):
-            extra = [key for key in ("burn", "limits", "tables") if key in located.data]
+        document = _document(path)
+        if isinstance(document.data, dict):
+            extra = [key for key in ("burn", "limits", "tables") if key in document.data]
             if extra:
-                place = located.place((extra[0],), key=True)
+                place = document.place((extra[0],), key=True)
                 raise InputError(
                     [
                         Problem(
@@ -126,12 +126,12 @@ class Heap(InputModel):
                             "Use Job.read for a file with burn, limits or tables, or take it away.",
                             extra[0],
                             "",
-                            located.file,
+                            document.file,
                             *(place or (None, None)),
                         )
                     ]
                 )
-        return _validated(cls, located)
+        return _validated(cls, document)
 
     @classmethod
     def from_rows(cls, rows: Iterable[Mapping[str, Any]]) -> Heap:
@@ -162,10 +162,10 @@ class Heap(InputModel):
             for index, row in enumerate(found.rows)
         ]
         places = {("lots", *p): at for p, at in found.places.items()}
-        located = Document({"lots": lots}, os.fspath(path), {("lots",): (1, 1), **places})
+        document = Document({"lots": lots}, os.fspath(path), {("lots",): (1, 1), **places})
         if problems:
             raise InputError(problems)
-        return _validated(cls, located)
+        return _validated(cls, document)
 
     if TYPE_CHECKING:
 
@@ -226,7 +226,7 @@ class Job(InputModel):
             found = cls.model_validate({"lots": heap.lots})
             keep_place(found, place_of(heap))
             return found
-        return _validated(cls, _located(path))
+        return _validated(cls, _document(path))
 
 
 Model = TypeVar("Model", bound=InputModel)
@@ -236,25 +236,25 @@ def place_of(model: BaseModel) -> Document | None:
     """The file that a model was read from, with the places of its parts; None for one made in
     code.
     """
-    found = model.__dict__.get("_located")
+    found = model.__dict__.get("_document")
     return found if isinstance(found, Document) else None
 
 
-def keep_place(model: BaseModel, located: Document | None) -> None:
+def keep_place(model: BaseModel, document: Document | None) -> None:
     """Remember the file beside the fields; it counts neither for equality nor in what is written
     out.
     """
-    if located is not None:
-        model.__dict__["_located"] = located
+    if document is not None:
+        model.__dict__["_document"] = document
 
 
-def _located(path: str | os.PathLike[str]) -> Document:
+def _document(path: str | os.PathLike[str]) -> Document:
     text, name = read_text(path), os.fspath(path)
     return read_json(text, name) if Path(path).suffix.lower() == ".json" else read_yaml(text, name)
 
 
-def _validated(model: type[Model], located: Document) -> Model:
-    data = located.data
+def _validated(model: type[Model], document: Document) -> Model:
+    data = document.data
     if not isinstance(data, dict):
         what = (
             "the file begins with a list"
@@ -269,7 +269,7 @@ def _validated(model: type[Model], located: Document) -> Model:
                     "not-a-mapping",
                     what,
                     "Write `lots:` at the left margin and the lots under it, each after a dash.",
-                    file=located.file,
+                    file=document.file,
                     line=1,
                     column=1,
                 )
@@ -281,7 +281,7 @@ def _validated(model: type[Model], located: Document) -> Model:
         if key in data
     ]
     if of_tables and "lots" not in data:
-        place = located.place((of_tables[0],), key=True)
+        place = document.place((of_tables[0],), key=True)
         raise InputError(
             [
                 Problem(
@@ -290,7 +290,7 @@ def _validated(model: type[Model], located: Document) -> Model:
                     "Give it with --tables, and a heap file with `lots:` as the heap.",
                     of_tables[0],
                     "",
-                    located.file,
+                    document.file,
                     *(place or (None, None)),
                 )
             ]
@@ -298,8 +298,8 @@ def _validated(model: type[Model], located: Document) -> Model:
     try:
         found = model.model_validate(data)
     except ValidationError as why:
-        raise InputError(problems_of(why, model, located)) from None
-    keep_place(found, located)
+        raise InputError(problems_of(why, model, document)) from None
+    keep_place(found, document)
     return found
 
 

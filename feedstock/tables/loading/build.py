@@ -163,29 +163,29 @@ def _typed(
 def _places(raw: RawRow) -> dict[Path_, Where]:
     found: dict[Path_, Where] = {}
 
-    def note(set_name: str, located: Any, start: Path_, path: Path_, value: Any) -> None:
-        place = located.keys.get(start) or located.places.get(start)
+    def note(set_name: str, document: Any, start: Path_, path: Path_, value: Any) -> None:
+        place = document.keys.get(start) or document.places.get(start)
         line, column = place if place else (None, None)
-        found[path] = Where(set_name, located.file, line, column, raw.row_id)
+        found[path] = Where(set_name, document.file, line, column, raw.row_id)
         if isinstance(value, dict) and "value" not in value:
             for key, inner in value.items():
-                note(set_name, located, (*start, key), (*path, key), inner)
+                note(set_name, document, (*start, key), (*path, key), inner)
         elif isinstance(value, list):
             for index, inner in enumerate(value):
                 if isinstance(inner, dict):
-                    note(set_name, located, (*start, index), (*path, index), inner)
+                    note(set_name, document, (*start, index), (*path, index), inner)
 
-    place = raw.located.keys.get(raw.path)
+    place = raw.document.keys.get(raw.path)
     found[()] = Where(
         raw.set,
-        raw.located.file,
+        raw.document.file,
         place[0] if place else None,
         place[1] if place else None,
         raw.row_id,
     )
     for name, value in raw.data.items():
-        set_name, located, start = raw.origin(name)
-        note(set_name, located, start, (name,), value)
+        set_name, document, start = raw.origin(name)
+        note(set_name, document, start, (name,), value)
     return found
 
 

@@ -23,7 +23,7 @@ def declared(row: RawRow) -> tuple[RawRow, str]:
     if row.kind == "clears" or "loosens" not in row.data:
         return row, reason_of(row.data.get("loosens"))
     data = {name: value for name, value in row.data.items() if name != "loosens"}
-    bare = RawRow(row.set, row.kind, row.key, data, row.located, row.path, row.origins)
+    bare = RawRow(row.set, row.kind, row.key, data, row.document, row.path, row.origins)
     return bare, reason_of(row.data["loosens"])
 
 
@@ -32,7 +32,7 @@ def of_unknown_history(row: RawRow) -> RawRow:
     if row.kind != "origins" or "known_history" in row.data:
         return row
     data = {**row.data, "known_history": "false"}
-    return RawRow(row.set, row.kind, row.key, data, row.located, row.path, row.origins)
+    return RawRow(row.set, row.kind, row.key, data, row.document, row.path, row.origins)
 
 
 def undeclared_parts(row: RawRow, before: Mapping[str, Rows]) -> Seen:

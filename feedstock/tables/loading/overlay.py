@@ -141,7 +141,7 @@ def _behind(each: RawSet) -> set[str]:
 
 def _whence(each: RawSet) -> str:
     row = next((r for rows in each.rows.values() for r in rows.values()), None)
-    return each.distribution or (row.located.file if row else each.name)
+    return each.distribution or (row.document.file if row else each.name)
 
 
 def _change(
@@ -166,12 +166,12 @@ def _change(
     for name in sorted(fields):
         before = changed.get((row.kind, row.row_id, name))
         if before is not None and before.set not in by.after and before.set != by.name:
-            place = before.located.place((*before.path, name), key=True)
+            place = before.document.place((*before.path, name), key=True)
             problems.append(
                 change.problem(
                     "conflict",
                     f"'{row.row_id}' {name} is changed by two sets: here and in "
-                    f"{before.located.file}:{place[0] if place else '?'} (set "
+                    f"{before.document.file}:{place[0] if place else '?'} (set "
                     f"{before.set})",
                     f"Write after: [{before.set}] in the `set` of the one that is to come last.",
                     (name,),
@@ -242,8 +242,8 @@ def _data(change: Change) -> dict[str, Any]:
 
 
 def _replaced(row: RawRow, change: Change, data: dict[str, Any]) -> RawRow:
-    origins = {name: (change.set, change.located, (*change.path, name)) for name in data}
-    return RawRow(row.set, row.kind, row.key, data, row.located, row.path, origins)
+    origins = {name: (change.set, change.document, (*change.path, name)) for name in data}
+    return RawRow(row.set, row.kind, row.key, data, row.document, row.path, origins)
 
 
 def _amended(row: RawRow, change: Change, data: dict[str, Any], problems: list[Problem]) -> RawRow:
@@ -253,8 +253,8 @@ def _amended(row: RawRow, change: Change, data: dict[str, Any], problems: list[P
             merged[name] = _merged_names(merged.get(name), value, change, problems)
         else:
             merged[name] = _merged(merged.get(name), value, change, (name,), problems)
-        origins[name] = (change.set, change.located, (*change.path, name))
-    return RawRow(row.set, row.kind, row.key, merged, row.located, row.path, origins)
+        origins[name] = (change.set, change.document, (*change.path, name))
+    return RawRow(row.set, row.kind, row.key, merged, row.document, row.path, origins)
 
 
 def _merged_names(before: Any, value: Any, change: Change, problems: list[Problem]) -> Any:

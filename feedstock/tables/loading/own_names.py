@@ -35,7 +35,7 @@ def with_own_names(row: RawRow, own: Names) -> RawRow:
     data = _written_out(row.kind, row.data, own)
     if data == row.data:
         return row
-    return RawRow(row.set, row.kind, row.key, data, row.located, row.path, row.origins)
+    return RawRow(row.set, row.kind, row.key, data, row.document, row.path, row.origins)
 
 
 def change_with_own_names(change: Change, own: Names) -> Change:
@@ -46,7 +46,7 @@ def change_with_own_names(change: Change, own: Names) -> Change:
         change.kind,
         change.target,
         data,
-        change.located,
+        change.document,
         change.path,
         change.replaces,
     )

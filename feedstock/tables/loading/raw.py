@@ -55,7 +55,7 @@ class RawRow:
     kind: str
     key: str
     data: dict[str, Any]
-    located: Document
+    document: Document
     path: Path_
     origins: dict[str, tuple[str, Document, Path_]] = field(default_factory=dict)
 
@@ -65,7 +65,7 @@ class RawRow:
 
     def origin(self, name: str) -> tuple[str, Document, Path_]:
         """Set, file and path of one field."""
-        return self.origins.get(name, (self.set, self.located, (*self.path, name)))
+        return self.origins.get(name, (self.set, self.document, (*self.path, name)))
 
     def problem(
         self,
@@ -76,14 +76,14 @@ class RawRow:
         nearest: Iterable[str] = (),
         key: bool = False,
     ) -> Problem:
-        located, path = self.located, (*self.path, *inner)
+        document, path = self.document, (*self.path, *inner)
         if inner:
-            _, located, start = self.origin(str(inner[0]))
+            _, document, start = self.origin(str(inner[0]))
             path = (*start, *inner[1:])
-        place = located.place(path, key=key)
+        place = document.place(path, key=key)
         line, column = place if place else (None, None)
         return Problem(
-            code, what, expected, path_text(path), "", located.file, line, column, tuple(nearest)
+            code, what, expected, path_text(path), "", document.file, line, column, tuple(nearest)
         )
 
 
@@ -109,14 +109,14 @@ class Change:
     kind: str
     target: str
     data: dict[str, Any]
-    located: Document
+    document: Document
     path: Path_
     replaces: bool
 
     def problem(
         self, code: str, what: str, expected: str, inner: Path_ = (), nearest: Iterable[str] = ()
     ) -> Problem:
-        place = self.located.place((*self.path, *inner), key=not inner)
+        place = self.document.place((*self.path, *inner), key=not inner)
         line, column = place if place else (None, None)
         return Problem(
             code,
@@ -124,7 +124,7 @@ class Change:
             expected,
             path_text((*self.path, *inner)),
             "",
-            self.located.file,
+            self.document.file,
             line,
             column,
             tuple(nearest),
@@ -137,11 +137,11 @@ class Needed:
 
     name: str
     least: str
-    located: Document
+    document: Document
 
     def problem(self, what: str, expected: str) -> Problem:
-        line, column = self.located.place(("set", "requires"), key=True) or (None, None)
-        file = self.located.file
+        line, column = self.document.place(("set", "requires"), key=True) or (None, None)
+        file = self.document.file
         return Problem("requires", what, expected, "set.requires", "", file, line, column)
 
 

@@ -146,8 +146,8 @@ def _take_rows(found: RawSet, kind: str, content: Any, report: Reports) -> None:
             report(path, "not-a-mapping", what, "Write its fields under it.")
         elif key in found.rows[kind]:
             other = found.rows[kind][key]
-            place = other.located.place(other.path, key=True)
-            where = f"{other.located.file}:{place[0] if place else '?'}"
+            place = other.document.place(other.path, key=True)
+            where = f"{other.document.file}:{place[0] if place else '?'}"
             what = f"'{key}' stands a second time (first in {where})"
             report(path, "duplicate-key", what, "Keep one of the two.", key=True)
         else:

@@ -54,7 +54,7 @@ class TableSource:
         return cls(what, distribution or what.name, None, distribution)
 
     def documents(self, problems: list[Problem]) -> Iterator[Document]:
-        """The located contents of every file that can be read, in the order of their names; what is
+        """The contents of every file that can be read, in the order of their names; what is
         wrong goes into `problems`.
         """
         if self.given is not None:

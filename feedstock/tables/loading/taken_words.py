@@ -46,9 +46,9 @@ def _of_row(tables: Tables, row: RawRow) -> Iterator[Taken]:
     for word, path in _words(row):
         owner = owner_of(tables, row.kind, word, dangers)
         if owner is not None:
-            place = row.located.place((*row.path, *path), key=not path)
+            place = row.document.place((*row.path, *path), key=not path)
             line, column = place if place else (None, None)
-            where = (row.located.file, line, column)
+            where = (row.document.file, line, column)
             yield Taken(row.kind, row.row_id, word, not path, owner, *where)
 
 

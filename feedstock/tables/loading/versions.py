@@ -32,7 +32,7 @@ def _numbers(version: str) -> list[int]:
     return [int(part) for part in version.split(".")]
 
 
-def needed_sets(value: Any, located: Document, report: Callable[..., None]) -> tuple[Needed, ...]:
+def needed_sets(value: Any, document: Document, report: Callable[..., None]) -> tuple[Needed, ...]:
     """What `requires` says: one text or a list of texts, a name and a version each."""
     texts = value if isinstance(value, list) else [] if value is None else [value]
     found: list[Needed] = []
@@ -43,7 +43,7 @@ def needed_sets(value: Any, located: Document, report: Callable[..., None]) -> t
             remedy = "Write requires: reference 1.0.0, or a list of such."
             report(("set", "requires"), "requires", what, remedy)
         else:
-            found.append(Needed(read[1], read[2], located))
+            found.append(Needed(read[1], read[2], document))
     return tuple(found)
 
 
