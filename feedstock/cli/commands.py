@@ -164,6 +164,7 @@ def run_blend(given: argparse.Namespace) -> tuple[str, int]:
     from ..compost.containers import recipe
     from ..compost.inputs import MixFile
     from ..tables.loading.load import load_tables
+    from ..text import litres_of
     from ..text.after import blend_text
 
     mix = MixFile.read(given.mix)
@@ -174,8 +175,12 @@ def run_blend(given: argparse.Namespace) -> tuple[str, int]:
         return json.dumps(
             {"blend": found.model_dump(mode="json"), "beds": bed.model_dump(mode="json")}, indent=2
         ) + "\n", 0
-    told = None if given.container is None else recipe(found, given.container, tables)
-    return blend_text(found, bed, given.units, recipe=told), 0
+    told = [
+        recipe(found, name, litres_of(size, name))
+        for name, size in (("bucket", given.bucket), ("barrow", given.barrow))
+        if size is not None
+    ]
+    return blend_text(found, bed, given.units, recipes=told), 0
 
 
 def run_learn(given: argparse.Namespace) -> tuple[str, int]:

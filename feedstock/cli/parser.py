@@ -122,12 +122,10 @@ def _blend_command(commands: Any) -> None:
         metavar="MIX",
         help="a .yaml or .json file with char, parts and at will fraction, by, dressing, depth",
     )
-    each.add_argument(
-        "--in",
-        dest="container",
-        metavar="CONTAINER",
-        help="the recipe in buckets, wheelbarrows or another container of the tables as well",
-    )
+    for vessel, size in (("bucket", "12 L"), ("barrow", "80 L")):
+        each.add_argument(
+            f"--{vessel}", metavar="SIZE", help=f"the recipe in {vessel}s of yours too, of {size}"
+        )
     _common(each, limits=False)
     each.set_defaults(run=run_blend)
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from ..lot.amount import container_named
 from ..model.compost import Blend
-from ..quantities.estimate import scaled_estimate
 from ..tables.tables import Tables
-from ..words import Message
+from ..words import Message, Quantity
 from .inputs import CompostGiven
 
 _LITRES = 1000.0
@@ -30,25 +29,23 @@ def by_volume(part: CompostGiven, index: int, tables: Tables) -> CompostGiven:
     return CompostGiven.model_validate(told)
 
 
-def recipe(found: Blend, name: str, tables: Tables) -> Message:
-    """How many of a container of each part, of the char, of what is suggested and of water.
+def recipe(found: Blend, name: str, litres: float) -> Message:
+    """How many buckets or barrows of so many litres of each part, of the char, of what is suggested
+    and of water.
 
-    The numbers keep their proportion whatever the container holds, as long as it is the same one
-    for all. Raises UnknownName.
+    The numbers keep their proportion whatever it holds, as long as it is the same one for all.
     """
-    key, row = container_named(name, tables, "in")
-    size = row.volume
     amounts = [(part.name, part.volume.mid_value) for part in (found.char, *found.parts)]
     if found.suggestion is not None:
-        amounts += [(more, litres) for more, _, litres in found.suggestion.add]
+        amounts += [(more, volume) for more, _, volume in found.suggestion.add]
     amounts.append(("water", found.water_to_add.mid_value))
     return Message(
         "mix.in-containers",
-        name=row.names[0] if row.names else key,
-        size=scaled_estimate(size.low, size.mid, size.high, "L", _LITRES),
+        name=name,
+        size=Quantity(litres, "L"),
         counts=tuple(
-            Message("mix.count", name=part, count=litres / (_LITRES * size.mid))
-            for part, litres in amounts
-            if litres > 0
+            Message("mix.count", name=part, count=volume / litres)
+            for part, volume in amounts
+            if volume > 0
         ),
     )

@@ -49,10 +49,10 @@ def notebook_view(result: Appraisal) -> str:
 
 
 def _reader(units: Units, language: str, bucket: str | None, barrow: str | None) -> Reader:
-    return Reader(units, language, _litres(bucket, "bucket"), _litres(barrow, "barrow"))
+    return Reader(units, language, litres_of(bucket, "bucket"), litres_of(barrow, "barrow"))
 
 
-def _litres(text: str | None, field: str) -> float:
+def litres_of(text: str | None, field: str) -> float:
     """What a bucket or a barrow holds, L; nothing where it is not given. Raises InputError."""
     if text is None:
         return 0.0

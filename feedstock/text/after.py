@@ -4,7 +4,7 @@ taught.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from ..model.char import Carbon, Qualities, Quality
 from ..model.compost import BedPlan, Blend, BlendPart
@@ -116,18 +116,18 @@ def blend_text(
     bed: BedPlan | None = None,
     units: Units = "metric",
     language: str = "en",
-    recipe: Message | None = None,
+    recipes: Sequence[Message] = (),
 ) -> str:
-    """The mix: what to gather, water, C:N, the heap, the time; and the beds. `recipe` is the same
-    in buckets or another container.
+    """The mix: what to gather, water, C:N, the heap, the time; and the beds. `recipes` are
+    the same in buckets or barrows.
     """
     sources, reader = Sources(), Reader(units, language)
     cited = sources.cite(found.sources)
     lines = [wrapped(reader.say("mix.head", wanted=found.wanted, sources=cited)), ""]
     lines += [_part(part, reader) for part in (found.char, *found.parts)]
     lines += [line for each in found.findings for line in _gate(each, reader, sources)]
-    if recipe is not None:
-        lines += ["", wrapped(reader.word(recipe), "  ", "    ")]
+    if recipes:
+        lines += ["", *(wrapped(reader.word(each), "  ", "    ") for each in recipes)]
     lines += ["", *_mix(found, reader), *_heap(found, reader)]
     lines += ["", *_listed((*found.remarks, *found.notes), reader)]
     if bed is not None:

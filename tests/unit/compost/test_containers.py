@@ -16,11 +16,8 @@ GRASS = {"material": "grass clippings", "volume": "144 L"}
 def test_the_recipe_in_buckets() -> None:
     # a bucket is 12 L: 60, 200 and 144 L are 5, 16.7 and 12 of them
     found = blend("60 L", [("horse manure", "200 L"), GRASS], tables=tables())
-    told = str(recipe(found, "pail", tables()))
-    assert told.startswith(
-        "In buckets of 8 to 16 litres, likely about 12, the same one for all: "
-        "char 5, horse manure 17"
-    )
+    told = str(recipe(found, "bucket", 12.0))
+    assert told.startswith("In buckets of 12 L, the same one for all: char 5, horse manure 17")
     assert "grass clippings 12" in told
 
 
@@ -41,7 +38,7 @@ def test_what_is_added_and_the_water_are_in_the_recipe() -> None:
     """Straw alone starves and is dry, so that something is suggested."""
     found = blend("60 L", [("straw", "300 L")], tables=tables())
     assert found.suggestion is not None
-    told = str(recipe(found, "bucket", tables()))
+    told = str(recipe(found, "bucket", 12.0))
     for name, _, _ in found.suggestion.add:
         assert name in told
     assert ("water" in told) is (found.water_to_add.mid_value > 0 or "water" in str(found.parts))
@@ -60,7 +57,7 @@ def test_on_request_at_the_command_line(capsys: pytest.CaptureFixture[str]) -> N
     mix = str(EXAMPLES / "records" / "compost.yaml")
     assert main(["blend", mix]) == 0
     assert "bucket" not in capsys.readouterr().out
-    assert main(["blend", mix, "--in", "bucket"]) == 0
+    assert main(["blend", mix, "--bucket", "12 L"]) == 0
     assert "char 5," in " ".join(capsys.readouterr().out.split())
-    assert main(["blend", mix, "--in", "buket"]) == 2
-    assert "Nearest: bucket" in capsys.readouterr().err
+    assert main(["blend", mix, "--barrow", "80"]) == 2
+    assert "unit of volume" in capsys.readouterr().err
