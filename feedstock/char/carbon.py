@@ -108,8 +108,8 @@ def _soil(given: Any, tables: Tables) -> Input:
     try:
         door = QuantityField(
             "temperature",
-            least=-10,
-            most=40,
+            minimum=-10,
+            maximum=40,
             why="Write the yearly mean temperature of the soil, for instance 11 degC or 10 "
             "to 14 degC.",
         )

@@ -157,7 +157,7 @@ def _depth(depth: Any, row_id: str, tables: Tables) -> Input:
         return cell_input(tables, "depth", "methods", row_id, ("depth",))
     try:
         door = QuantityField(
-            "length", above=0, most=2, why="Write a depth up to 2 m, for instance 15 cm."
+            "length", above=0, maximum=2, why="Write a depth up to 2 m, for instance 15 cm."
         )
         stated: Measured = door.read(depth)
         door.check(stated)

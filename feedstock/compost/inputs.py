@@ -99,9 +99,9 @@ class CompostGiven(BaseModel):
     containers: Containers | None = None
     moisture: Annotated[Measured, MoistureField()] | None = None
     nitrogen: ShareBelowOne | None = None
-    carbon_to_nitrogen: Annotated[Measured, QuantityField("number", above=0, most=5000)] | None = (
-        None
-    )
+    carbon_to_nitrogen: (
+        Annotated[Measured, QuantityField("number", above=0, maximum=5000)] | None
+    ) = None
     density: Density | None = None
     origin: Text = "unknown"
     signs: Words = ()

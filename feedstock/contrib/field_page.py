@@ -184,7 +184,7 @@ def _measure(cell: CellOf) -> str:
     unit = dimension.si if dimension.si != "1" else "%" if dimension.name == "share" else "no unit"
     bounds = [
         f"{word} {100 * bound if unit == '%' else bound:g}"
-        for word, bound in (("at least", cell.least), ("at most", cell.most))
+        for word, bound in (("at least", cell.minimum), ("at most", cell.maximum))
         if bound is not None
     ]
     exact = ", with or without an interval" if cell.exact else ""

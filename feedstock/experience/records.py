@@ -56,16 +56,16 @@ Time = Annotated[
     QuantityField(
         "time",
         above=0,
-        most=30 * 86400,
+        maximum=30 * 86400,
         why="Write how long it burnt, from lighting to quench, for instance 55 min.",
     ),
 ]
 
 
-AnyMass = Annotated[Measured, QuantityField("mass", least=0, most=1e6)]
+AnyMass = Annotated[Measured, QuantityField("mass", minimum=0, maximum=1e6)]
 
 
-AnyVolume = Annotated[Measured, QuantityField("volume", least=0, most=1e4)]
+AnyVolume = Annotated[Measured, QuantityField("volume", minimum=0, maximum=1e4)]
 
 
 class DriedSample(InputModel):
@@ -102,7 +102,7 @@ class CharMeasured(InputModel):
             QuantityField(
                 "volume",
                 above=0,
-                most=1e4,
+                maximum=1e4,
                 why="Write the heaped volume of the sorted char, above nothing.",
             ),
         ]
@@ -115,7 +115,10 @@ class CharMeasured(InputModel):
         Annotated[
             Measured,
             QuantityField(
-                "mass", above=0, most=1e6, why="Write the mass of the sorted char, above nothing."
+                "mass",
+                above=0,
+                maximum=1e6,
+                why="Write the mass of the sorted char, above nothing.",
             ),
         ]
         | None

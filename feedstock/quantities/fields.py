@@ -48,25 +48,26 @@ class QuantityField:
     """For `Annotated[Measured, QuantityField("mass", above=0)]`: takes text, a pint quantity, an
     `Estimate` or its mapping.
 
-    Bounds are in SI: `above` and `below` exclude the bound itself, `least` and `most` include it.
+    Bounds are in SI: `above` and `below` exclude the bound itself, `minimum` and `maximum` include
+    it.
     """
 
     def __init__(
         self,
         dimension: str,
         above: float | None = None,
-        least: float | None = None,
-        most: float | None = None,
+        minimum: float | None = None,
+        maximum: float | None = None,
         below: float | None = None,
         why: str = "",
         shown: tuple[str, ...] = (),
     ) -> None:
         self.shown = shown
-        self.dimension, self.above, self.least, self.most, self.below, self.why = (
+        self.dimension, self.above, self.minimum, self.maximum, self.below, self.why = (
             dimension,
             above,
-            least,
-            most,
+            minimum,
+            maximum,
             below,
             why,
         )
@@ -116,8 +117,8 @@ class QuantityField:
 
     def _within(self) -> str:
         """A value between the bounds."""
-        least = self.least if self.least is not None else self.above or 0.0
-        most = self.most if self.most is not None else self.below
+        least = self.minimum if self.minimum is not None else self.above or 0.0
+        most = self.maximum if self.maximum is not None else self.below
         value = 2 * least + 1 if most is None else (least + most) / 2
         return f"{value:g} {DIMENSIONS[self.dimension].si}".removesuffix(" 1")
 
@@ -229,10 +230,10 @@ class QuantityField:
                     ),
                 )
             if (
-                self.least is not None
-                and value < self.least
-                or self.most is not None
-                and value > self.most
+                self.minimum is not None
+                and value < self.minimum
+                or self.maximum is not None
+                and value > self.maximum
                 or (self.below is not None and not value < self.below)
             ):
                 raise Refused(
@@ -244,9 +245,9 @@ class QuantityField:
     def _bounds(self) -> str:
         unit = DIMENSIONS[self.dimension].si
         parts = []
-        if self.least is not None:
-            parts.append(f"at least {self.least:g} {unit}")
-        top = self.most if self.most is not None else self.below
+        if self.minimum is not None:
+            parts.append(f"at least {self.minimum:g} {unit}")
+        top = self.maximum if self.maximum is not None else self.below
         if top is not None:
             parts.append(f"at most {top:g} {unit}")
         return f"Write a value of {' and '.join(parts)}."
@@ -276,7 +277,7 @@ class MoistureField(QuantityField):
     """As `QuantityField`, for a moisture text with its basis: `22 % wet`, `28 % dry`."""
 
     def __init__(self, basis: str = "") -> None:
-        super().__init__("share", least=0.0)
+        super().__init__("share", minimum=0.0)
         self.basis = basis
 
     def read(self, value: Any) -> Measured:

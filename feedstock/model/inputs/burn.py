@@ -54,22 +54,22 @@ class Burn(InputModel):
     """Of the floor."""
     volume: Volume | None = None
     """What the vessel holds, where its measures are not given."""
-    duration: Annotated[Measured, QuantityField("time", above=0, most=30 * 86400)] | None = None
+    duration: Annotated[Measured, QuantityField("time", above=0, maximum=30 * 86400)] | None = None
     """From lighting to quench."""
     temperature: (
         Annotated[
             Measured,
             QuantityField(
                 "temperature",
-                least=20,
-                most=1300,
+                minimum=20,
+                maximum=1300,
                 why="Write the highest temperature of the char, for instance 650 degC.",
             ),
         ]
         | None
     ) = None
     """The highest temperature of the char."""
-    hose: Annotated[Measured, QuantityField("flow", above=0, most=1)] | None = None
+    hose: Annotated[Measured, QuantityField("flow", above=0, maximum=1)] | None = None
     """What the hose gives."""
     heaped: Annotated[float, Field(gt=0, le=5, allow_inf_nan=False), AsWritten] | None = None
     """How high a top-lit load is piled, as a multiple of the vessel's volume."""

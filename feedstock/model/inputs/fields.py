@@ -114,16 +114,16 @@ A smaller amount is a slip of the pen.
 """
 
 
-Mass = Annotated[Measured, QuantityField("mass", above=_NEXT_TO_NOTHING, most=1e6)]
+Mass = Annotated[Measured, QuantityField("mass", above=_NEXT_TO_NOTHING, maximum=1e6)]
 
 
 _LEAST_WEIGHED = 1e-5
 """In kg: a hundredth of a gram, the least that a fine scale shows; less was not meant."""
 
-LotMass = Annotated[Measured, QuantityField("mass", above=_LEAST_WEIGHED, most=1e6)]
+LotMass = Annotated[Measured, QuantityField("mass", above=_LEAST_WEIGHED, maximum=1e6)]
 
 
-Length = Annotated[Measured, QuantityField("length", above=_NEXT_TO_NOTHING, most=100)]
+Length = Annotated[Measured, QuantityField("length", above=_NEXT_TO_NOTHING, maximum=100)]
 
 
 Piece = Annotated[
@@ -131,7 +131,7 @@ Piece = Annotated[
     QuantityField(
         "length",
         above=_NEXT_TO_NOTHING,
-        most=2,
+        maximum=2,
         why="Write the least dimension of a piece, up to 2 m, which an old oak has: look at "
         "its unit.",
     ),
@@ -143,7 +143,7 @@ Thick = Annotated[
     QuantityField(
         "length",
         above=_NEXT_TO_NOTHING,
-        most=4,
+        maximum=4,
         why="Write a thickness above nothing and up to 4 m: look at its unit.",
     ),
 ]
@@ -152,7 +152,10 @@ Thick = Annotated[
 Long = Annotated[
     Measured,
     QuantityField(
-        "length", least=0.01, most=100, why="Write a length from 1 cm to 100 m: look at its unit."
+        "length",
+        minimum=0.01,
+        maximum=100,
+        why="Write a length from 1 cm to 100 m: look at its unit.",
     ),
 ]
 
@@ -160,19 +163,23 @@ Long = Annotated[
 Rim = Annotated[
     Measured,
     QuantityField(
-        "length", least=0.05, most=30, why="Write a measure from 5 cm to 30 m: look at its unit."
+        "length",
+        minimum=0.05,
+        maximum=30,
+        why="Write a measure from 5 cm to 30 m: look at its unit.",
     ),
 ]
 
 
-Volume = Annotated[Measured, QuantityField("volume", above=_NEXT_TO_NOTHING, most=1e4)]
+Volume = Annotated[Measured, QuantityField("volume", above=_NEXT_TO_NOTHING, maximum=1e4)]
 
 
-Density = Annotated[Measured, QuantityField("density", least=1, most=2500)]
+Density = Annotated[Measured, QuantityField("density", minimum=1, maximum=2500)]
 
 
 ShareBelowOne = Annotated[
-    Measured, QuantityField("share", least=0, below=1, why="Write a share from 0 % to below 100 %.")
+    Measured,
+    QuantityField("share", minimum=0, below=1, why="Write a share from 0 % to below 100 %."),
 ]
 
 

@@ -25,8 +25,8 @@ class Air(InputModel):
         Measured,
         QuantityField(
             "temperature",
-            least=-30,
-            most=60,
+            minimum=-30,
+            maximum=60,
             why="Write an outdoor temperature, for instance 12 degC.",
             shown=("12 degC", "54 degF"),
         ),
@@ -37,7 +37,7 @@ class Air(InputModel):
         QuantityField(
             "share",
             above=0,
-            most=0.98,
+            maximum=0.98,
             why="Write a relative humidity above 0 % and up to 98 %.",
             shown=("78 %",),
         ),

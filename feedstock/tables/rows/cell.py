@@ -46,15 +46,15 @@ class CellOf:
         self,
         dimension: str,
         scale: Scale,
-        least: float | None = None,
-        most: float | None = None,
+        minimum: float | None = None,
+        maximum: float | None = None,
         exact: bool = False,
     ) -> None:
-        self.dimension, self.scale, self.least, self.most, self.exact = (
+        self.dimension, self.scale, self.minimum, self.maximum, self.exact = (
             dimension,
             scale,
-            least,
-            most,
+            minimum,
+            maximum,
             exact,
         )
 
@@ -127,7 +127,7 @@ class CellOf:
         return Cell(
             low,
             mid,
-            high if self.most is None else min(high, self.most),
+            high if self.maximum is None else min(high, self.maximum),
             self.dimension,
             self.scale,
             texts,
@@ -201,10 +201,10 @@ class CellOf:
         except Refused as why:
             raise custom_error(why.code, f"{part}: {why.what}", why.expected, why.nearest) from None
         if (
-            self.least is not None
-            and number < self.least
-            or self.most is not None
-            and number > self.most
+            self.minimum is not None
+            and number < self.minimum
+            or self.maximum is not None
+            and number > self.maximum
         ):
             raise custom_error(
                 "out-of-range",
@@ -218,7 +218,7 @@ class CellOf:
         unit = unit or DIMENSIONS[self.dimension].si.replace("1", "")
         parts = [
             f"{word} {factor * bound:.7g} {unit}".strip()
-            for word, bound in (("at least", self.least), ("at most", self.most))
+            for word, bound in (("at least", self.minimum), ("at most", self.maximum))
             if bound is not None
         ]
         return f"Write {' and '.join(parts)}."
