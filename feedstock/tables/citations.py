@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from ..quantities.cell import Cell
 from ..quantities.frozen import Data
 from .rows.row import Sourced
@@ -32,6 +34,7 @@ def plain_citation(text: str, *, at: str = "", known: str = "read") -> Citation:
     return Citation(text=text, at=at, known=known)
 
 
+@lru_cache(maxsize=8192)
 def citation(tables: Tables, key: str, set_name: str, at: str, known: str) -> Citation:
     """A source as a set names it, with the place in it."""
     row_id = tables.source_name(key, set_name)
