@@ -9,10 +9,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from ..errors import Problem, UnknownName, nearest_names, shown
+from ..errors import Problem, UnknownName, shown
 from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
+from ..tables.names.alike import Name, NameIndex
 from ..tables.names.index import folded, plurals
+from ..tables.names.text import words_of
 from ..tables.rows.burner import Burner
 from ..tables.rows.contaminant import AddedContent, Clears, Condition, Contaminant, OriginRow
 from ..tables.rows.methods.defaults import Defaults
@@ -181,7 +183,7 @@ def unknown_burn_words(burn: Burn, tables: Tables) -> list[Problem]:
                         f"Write one of {', '.join(sorted(known))}.",
                         f"burn.{part}[{index}]",
                         word,
-                        nearest=nearest_names(word, known),
+                        nearest=_offered_burn_words(part, tables).nearest(word),
                     )
                 )
     return problems
@@ -201,6 +203,25 @@ def known_burn_words(part: str, tables: Tables) -> frozenset[str]:
     for _, condition in all_conditions(tables):
         words.update(word.replace(" ", "-") for word in getattr(condition, part))
     return frozenset(words)
+
+
+@lru_cache(maxsize=64)
+def _offered_burn_words(part: str, tables: Tables) -> NameIndex:
+    """What to offer for a word that is not known: one that raises nothing for the same words alone,
+    so that an oil drum is no new drum.
+    """
+    raising = {
+        word.replace(" ", "-")
+        for row in tables.rows["contaminants"].values()
+        if isinstance(row, Contaminant)
+        for rule in row.raised_by
+        if (rule.permits or row.permits) != "ready"
+        for word in getattr(rule, part)
+    }
+    return NameIndex(
+        Name(word, words_of(word), word in raising, False, word not in raising)
+        for word in sorted(known_burn_words(part, tables))
+    )
 
 
 @lru_cache(maxsize=64)

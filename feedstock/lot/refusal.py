@@ -69,6 +69,9 @@ def _remedy(tables: Tables, refusal: Refusal) -> list[str]:
         word = shown(refusal.not_understood[0], 30)
         return [f"'{word}' has two meanings: add what it is, as in '{word} branches'."]
     said = [w for w in refusal.not_understood if scan(tables, w, "material")]
+    for word in said:
+        for field, name in nearest(tables, "materials", word).other_fields:
+            return [_line(field, name)]
     if said and refusal.understood:
         return [
             f"If it is {_quoted(tuple(said))}, give that material, or an origin or a sign for it; "

@@ -194,3 +194,32 @@ def test_dangers_are_heard_in_four_languages(said: str) -> None:
 def test_signs_go_by_their_names_in_four_languages(sign: str, row: str | None) -> None:
     found = tables().index("signs").find(sign)
     assert found == ([] if row is None else [f"reference:{row}"])
+
+
+@pytest.mark.parametrize(
+    ("name", "row"),
+    [
+        ("yew logs", "yew"),
+        ("yew hedge clippings", "yew"),
+        ("laburnum branches", "laburnum"),
+        ("rhododendron prunings", "rhododendron"),
+        ("cherry laurel prunings", "cherry-laurel"),
+        ("Eibenzweige", "yew"),
+        ("ramas de tejo", "yew"),
+    ],
+)
+def test_a_poisonous_plant_is_read_in_every_form_and_asked_once(name: str, row: str) -> None:
+    """It is neither refused nor taken for another plant, and the answer for it clears it."""
+    found = appraised(name)
+    assert (found.row, found.verdict) == (f"reference:{row}", Verdict.CHECK_FIRST)
+    assert [f.code for f in found.findings if f.permits > Verdict.READY] == ["toxic-shrub"]
+    assert appraised(name, "own garden", "dry wood without leaves").verdict is Verdict.READY
+
+
+def test_a_plant_that_another_field_knows_is_answered_with_it() -> None:
+    assert "`signs: [oleander]`" in refused(material="oleander branches").expected
+
+
+def test_an_elided_article_stands_apart() -> None:
+    assert appraised("branches d'olivier").row == "reference:olive"
+    assert appraised("bûches d\u2019orme").row == "reference:elm"

@@ -30,7 +30,7 @@ from ..rows.methods.language import (
     WeakMarks,
 )
 from ..rows.row import Row
-from .standing import is_danger_row, is_tree, may_hide
+from .standing import is_danger_row, is_poisonous_plant, is_tree, may_hide
 from .text import Token, stem, tokens, words_of
 from .trie import Entry, Phrase, Role, Trie
 
@@ -207,10 +207,13 @@ def _put_plants(tables: Tables, made: Language) -> None:
             made.plants[key] = plant
             _put_names(made, plant.names, "plant", key)
     for row_id, row in tables.rows["materials"].items():
-        if not isinstance(row, Material) or is_danger_row(row):
+        if not isinstance(row, Material):
+            continue
+        poisonous = is_poisonous_plant(tables, row)
+        if is_danger_row(row) and not poisonous:
             continue
         key, names = row_id.partition(":")[2], tables.spoken("materials", row_id)
-        tree = is_tree(row) and row.history is None and key != "stump-wood"
+        tree = (poisonous or is_tree(row)) and row.history is None and key != "stump-wood"
         if tree:
             grows = "conifer" if row.class_ == "softwood" else "tree"
             plant = Plant(names=names, row=row_id, family=row.class_ or "", grows=grows)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ..rows.contaminant import Contaminant
 from ..rows.material import Material
 
 if TYPE_CHECKING:
@@ -18,6 +19,26 @@ def is_tree(row: Material) -> bool:
 def is_danger_row(row: Material) -> bool:
     """Whether a material is itself a question: it carries a suspicion, or is a made board."""
     return row.form in ("board",) or (bool(row.carries) and row.class_ not in ("straw", "manure"))
+
+
+def is_poisonous_plant(tables: Tables, row: Material) -> bool:
+    """Whether a row is the wood of a plant that is asked about for its smoke or sap alone: it is
+    read with forms as other plants are, and asks all the same.
+    """
+    grown = row.class_ in ("hardwood", "softwood") and row.form in ("round", "brush")
+    return (
+        grown
+        and bool(row.like and row.carries)
+        and all(
+            isinstance(found := tables.rows["contaminants"].get(_full(tables, name)), Contaminant)
+            and found.axis == "handling"
+            for name in row.carries
+        )
+    )
+
+
+def _full(tables: Tables, name: str) -> str:
+    return next(iter(tables.index("contaminants").find(name)), name)
 
 
 def may_hide(tables: Tables, row_id: str) -> bool:

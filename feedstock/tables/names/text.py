@@ -7,7 +7,7 @@ import unicodedata
 from functools import lru_cache
 from typing import NamedTuple
 
-_WORD = re.compile(r"[^\W_]+(?:['\u2019][^\W_]+)*")
+_WORD = re.compile(r"(?:\b[dlDL]['\u2019](?=\w\w))?([^\W_]+(?:['\u2019][^\W_]+)*)")
 _BLANK = re.compile(r"[\s_\"'\u2018\u2019\u201c\u201d()]*")
 _VOWEL = re.compile("[aeiouy]")
 
@@ -130,13 +130,13 @@ def tokens(text: str) -> list[Token]:
     found: list[Token] = []
     last = 0
     for match in _WORD.finditer(text):
-        start, end = match.span()
-        between = text[last:start]
+        start, end = match.span(1)
+        between = text[last : match.start()]
         if between in ("", " ") or _BLANK.fullmatch(between):
             joint = " "
         else:
             joint = "-" if between == "-" else ","
-        word = fold(match.group())
+        word = fold(match.group(1))
         found.append(Token(word, stem(word), start, end, joint))
         last = end
     return found

@@ -14,7 +14,7 @@ from functools import cache
 import pytest
 
 from builders import own_set, tables
-from feedstock import Burn, Heap, Lot, Verdict, appraise, load_tables
+from feedstock import Burn, Heap, Lot, UnknownName, Verdict, appraise, load_tables
 from feedstock.lot.evidence import known_burn_words
 from feedstock.model.appraisal import LotAppraisal
 from feedstock.tables.tables import Tables
@@ -27,6 +27,10 @@ vessel | painted | keep out | vessel-painted
 vessel | lined | keep out | vessel-lined
 vessel | unknown content | keep out | vessel-unknown-content
 vessel | unstated past | check first | vessel-past
+vessel | oil drum | keep out | vessel-unknown-content
+vessel | fuel drum | keep out | vessel-unknown-content
+vessel | chemical drum | keep out | vessel-unknown-content
+vessel | paint drum | keep out | vessel-unknown-content
 vessel | enamelled | check first | vessel-enamelled
 vessel | clean food drum | ready | vessel-food-drum
 vessel | ceramic | ready | vessel-ceramic
@@ -46,6 +50,10 @@ ground | paving | ready | ground-paving
 ground | bare soil | ready | -
 ground | gravel | ready | -
 lighting | liquid fuel | keep out | lighting-liquid
+lighting | petrol | keep out | lighting-liquid
+lighting | diesel | keep out | lighting-liquid
+lighting | paraffin | keep out | lighting-liquid
+lighting | white spirit | keep out | lighting-liquid
 lighting | plastic | keep out | lighting-plastic
 lighting | glossy paper | check first | lighting-glossy
 lighting | firelighter | check first | lighting-firelighter
@@ -151,3 +159,16 @@ def test_a_looser_row_moves_its_own_words_and_no_other() -> None:
     for row in DANGERS:
         expected = Verdict.READY if row.code == code else row.verdict
         assert judged({row.part: [row.word]}, found=found).verdict is expected, row
+
+
+@pytest.mark.parametrize(
+    ("part", "word"),
+    [("vessel", "sheep dip drum"), ("vessel", "old drum"), ("ground", "old tip soil")],
+)
+def test_no_word_that_raises_nothing_is_offered_for_one_that_is_not_known(
+    part: str, word: str
+) -> None:
+    with pytest.raises(UnknownName) as why:
+        judged({part: [word]})
+    quiet = {row.word.replace(" ", "-") for row in MATRIX if row.verdict is Verdict.READY}
+    assert not set(why.value.problems[0].nearest) & quiet
