@@ -78,7 +78,7 @@ def _level(shape: Shape) -> Callable[..., Any]:
 
 
 @lru_cache(maxsize=16)
-def _raw(shape: Shape) -> Callable[..., Any]:
+def _uncharred(shape: Shape) -> Callable[..., Any]:
     @formula(
         "raw wood of a load when the burn ends",
         "identity: what the front has not reached, and the cores above it",
@@ -92,7 +92,7 @@ def _raw(shape: Shape) -> Callable[..., Any]:
         exponent="1",
         result="1",
     )
-    def raw(
+    def uncharred(
         vessel: Any,
         rim: Any,
         load: Any,
@@ -116,7 +116,7 @@ def _raw(shape: Shape) -> Callable[..., Any]:
             exponent,
         )
 
-    return raw
+    return uncharred
 
 
 def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) -> None:
@@ -134,19 +134,24 @@ def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) 
         graph.cell("char_exponent", "methods", row_id, "exponent", exact=True)
         load = ("vessel", "rim", "loaded", "load_depth", "front", "end", "mean_through")
         graph.step(
-            "raw", _raw(vessel.shape), *load, "char_exponent", *vessel.dimensions, scale="linear"
+            "uncharred_fraction",
+            _uncharred(vessel.shape),
+            *load,
+            "char_exponent",
+            *vessel.dimensions,
+            scale="linear",
         )
     elif fire.firing != "closed":
         # a burn that nobody stops is as long as its fire is slow: only the time in the flame counts
         laid = layout.of("bed", "main", "loose", "layer")
         whole = math.fsum(p.dry for p in layout.portions)
-        graph.given["raw"] = add(
+        graph.given["uncharred_fraction"] = add(
             [_raw_of(p, layout.end, fire.exponent).times(p.dry / whole) for p in laid]
             or [UncertainValue(0.0)]
         )
     graph.cell("usual_brands", "burners", row, "brands", exact=True)
     if layout.clamped and fire.firing != "closed":
-        graph.step("counted", _same_share, "raw", scale="linear")
+        graph.step("counted", _same_share, "uncharred_fraction", scale="linear")
     else:
         graph.known("counted", 0.0, "the burn goes on until the pieces are through")
 
@@ -156,15 +161,15 @@ def _raw_of(portion: Portion, end: float, exponent: float) -> UncertainValue:
     youngest, oldest = max(end - portion.end, 0.0), max(end - portion.begin, 0.0)
     through = portion.fuel.through
 
-    def raw(change: float) -> float:
+    def uncharred(change: float) -> float:
         time = max(through.mid + change, 1.0)
         return float(raw_wood.raw_share_of_lot(youngest, oldest, time, exponent))
 
-    mid = raw(0.0)
+    mid = uncharred(0.0)
     return UncertainValue(
         mid,
         {
-            key: (raw(low) - mid, raw(high) - mid)
+            key: (uncharred(low) - mid, uncharred(high) - mid)
             for key, (low, high) in through.sensitivities.items()
         },
         "linear",

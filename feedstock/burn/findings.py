@@ -160,9 +160,9 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
     needed = layout.end if planned.firing == "fed" else _load_needs(layout, planned)
     if layout.fuels and fire.most_time > fire.planning.stretched.mid * needed:
         return [_of_the_burn("too-long", sources, {"minutes": needed / MINUTE})]
-    raw = planned.estimate("raw")
-    if raw is not None and layout.clamped and raw.mid_value > 100 * fire.brands:
-        values: dict[str, object] = {"minutes": minutes, "share": raw}
+    uncharred = planned.estimate("uncharred_fraction")
+    if uncharred is not None and layout.clamped and uncharred.mid_value > 100 * fire.brands:
+        values: dict[str, object] = {"minutes": minutes, "share": uncharred}
         return [_of_the_burn("stopped-early", sources, values)]
     return []
 

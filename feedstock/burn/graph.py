@@ -25,7 +25,7 @@ BENDS = (firing.fuel_by_two, firing.fuel_by_three, firing.loaded)
 """Steps that take the least or the greatest of what is in doubt."""
 
 
-SHARES = ("raw",)
+SHARES = ("uncharred_fraction",)
 """Given figures that no draw may carry past nothing or past all."""
 
 

@@ -88,10 +88,10 @@ def _changes(layout: Layout, fire: Fire) -> tuple[dict[str, Fuel], list[Fuel]]:
     """Lots that are to be split further, and lots that no splitting gets through."""
     split, hopeless = dict[str, Fuel](), list[Fuel]()
     for fuel in layout.fuels:
-        raw = raw_of(fuel, layout, fire)
-        if fuel.thickness <= fire.thickest * (1 + HAIR) and _little(raw(1.0), fire):
+        uncharred = uncharred_of(fuel, layout, fire)
+        if fuel.thickness <= fire.thickest * (1 + HAIR) and _little(uncharred(1.0), fire):
             continue
-        further = _split(fuel, fire, raw)
+        further = _split(fuel, fire, uncharred)
         if further is not None:
             split[fuel.name] = further
         else:
@@ -99,12 +99,12 @@ def _changes(layout: Layout, fire: Fire) -> tuple[dict[str, Fuel], list[Fuel]]:
     return split, hopeless
 
 
-def _little(raw: float, fire: Fire) -> bool:
+def _little(uncharred: float, fire: Fire) -> bool:
     """Whether so much raw wood is no more than the burner leaves as a rule."""
-    return raw <= fire.brands * (1 + HAIR)
+    return uncharred <= fire.brands * (1 + HAIR)
 
 
-def _split(fuel: Fuel, fire: Fire, raw: Callable[[float], float]) -> Fuel | None:
+def _split(fuel: Fuel, fire: Fire, uncharred: Callable[[float], float]) -> Fuel | None:
     """The lot split no further than it must be; None where that is not to be had."""
     whole = fuel.model.thickness.value
     allowed = [
@@ -115,7 +115,7 @@ def _split(fuel: Fuel, fire: Fire, raw: Callable[[float], float]) -> Fuel | None
     ]
     for into in allowed:
         thin = charring.split_thickness(whole, into) <= fire.thickest * (1 + HAIR)
-        if thin and _little(raw(_shorter(fuel, into, fire)), fire):
+        if thin and _little(uncharred(_shorter(fuel, into, fire)), fire):
             return fuel.split(into, fire.exponent)
     return None
 
@@ -125,13 +125,13 @@ def _shorter(fuel: Fuel, into: int, fire: Fire) -> float:
     return float(charring.split_time(1.0, into / fuel.into, fire.exponent))
 
 
-def raw_of(fuel: Fuel, layout: Layout, fire: Fire) -> Callable[[float], float]:
+def uncharred_of(fuel: Fuel, layout: Layout, fire: Fire) -> Callable[[float], float]:
     """The raw wood that is left of a lot, as a function of a factor on its time in the flame."""
     laid = [p for p in layout.portions if p.fuel.name == fuel.name and p.part not in ("light",)]
     laid = [p for p in laid if p.part not in ("aside", "cap")]
     whole = math.fsum(portion.dry for portion in laid)
 
-    def raw(factor: float) -> float:
+    def uncharred(factor: float) -> float:
         if whole <= 0 or (fire.firing == "top-lit" and fire.stated):
             return 0.0
         return math.fsum(
@@ -139,7 +139,7 @@ def raw_of(fuel: Fuel, layout: Layout, fire: Fire) -> Callable[[float], float]:
             for portion in laid
         )
 
-    return raw
+    return uncharred
 
 
 def _raw_share(portion: Portion, end: float, factor: float, exponent: float) -> float:

@@ -208,7 +208,7 @@ def _filled(
     loads = loads_told(planned)
     put_out = quench.quench_of(planned.graph, planned.figures, burner, row, burn, planning)
     figures = {name: planned.estimate(name) for name in _PUBLIC}
-    raw, duration = figures["raw"], figures["duration"]
+    uncharred, duration = figures["uncharred_fraction"], figures["duration"]
     findings: list[Finding] = plan_findings(planned, burner, row, tables, loads, burn)
     return BurnPlan.model_validate(
         {
@@ -223,7 +223,7 @@ def _filled(
             "left_out": tuple(fuel.name for fuel in layout.left_out),
             "feeding": Schedule(layout, fire, *_spans(planned, duration)).steps(),
             "char_through": _through(planned, layout),
-            "brands": _brands(layout, raw),
+            "brands": _brands(layout, uncharred),
             "timeline": timeline_of(planned, duration, put_out.plan.covered),
             "quench": put_out.plan,
             "section": section_of(planned),
@@ -245,7 +245,7 @@ _PUBLIC = (
     "duration",
     "hold_back",
     "quench_water",
-    "raw",
+    "uncharred_fraction",
     "hours",
     "water",
     "quick_fuel",
@@ -283,12 +283,14 @@ def _longest(planned: Planned) -> float:
     return float(max(values[name] for name in planned.vessel.shape.rim) * math.sqrt(small))
 
 
-def _brands(layout: Layout, raw: Estimate | None) -> Estimate | None:
+def _brands(layout: Layout, uncharred: Estimate | None) -> Estimate | None:
     """The raw wood that all loads leave, kg dry."""
-    if raw is None:
+    if uncharred is None:
         return None
     dry = math.fsum(fuel.dry for fuel in layout.fuels) / 100
-    return scaled_estimate(raw.low_value * dry, raw.mid_value * dry, raw.high_value * dry, "kg")
+    return scaled_estimate(
+        uncharred.low_value * dry, uncharred.mid_value * dry, uncharred.high_value * dry, "kg"
+    )
 
 
 _HAIR = 1e-5

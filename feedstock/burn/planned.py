@@ -23,7 +23,7 @@ PLAN_FIGURES: dict[str, FigureSpec] = {
     "loads": FigureSpec("loads", "1", 1),
     "duration": FigureSpec("duration", "min", 1 / MINUTE),
     "hold_back": FigureSpec("hold_back", "kg", 1),
-    "raw": FigureSpec("raw", "%", 100),
+    "uncharred_fraction": FigureSpec("uncharred_fraction", "%", 100),
     "quench_water": FigureSpec("quench_water", "L", 1000),
     "have_ready": FigureSpec("quench_water", "L", 1000),
     "hose_time": FigureSpec("hose_time", "min", 1 / MINUTE),
@@ -43,7 +43,7 @@ SUMS = {
     "mass_without_volume": "char_mass",
     "burn_down": "char_through",
     "mean_through": "char_through",
-    "raw": "char_through",
+    "uncharred_fraction": "char_through",
 }
 """Which figure of the lots stands behind a given figure of the plan."""
 
@@ -65,7 +65,7 @@ class Planned:
         if about.output not in self.figures:
             return None
         figure = self.figures[about.output]
-        if name == "raw":
+        if name == "uncharred_fraction":
             return bounded_estimate(figure.ends, figure.mid, "%", 100, "logit")
         return estimate_in(figure, about.unit, about.factor)
 

@@ -164,7 +164,7 @@ class BurnPlan(Data):
     """Water that putting out one load takes, L."""
     have_ready: Litres | None = None
     """Water to have beside the fire before lighting, L."""
-    raw: Percent | None = None
+    uncharred_fraction: Percent | None = None
     """Wood that is still raw at the end, % of the wood."""
     water_heat: Percent | None = None
     """Heat that the fuel's own water takes, % of its heat."""

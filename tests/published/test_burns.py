@@ -104,9 +104,9 @@ def test_filled_and_lit_on_top(thickness: str, material: str) -> None:
         10 * US_GALLON,
     )
     # some wood was still raw
-    assert found.raw is not None
-    print(f"  raw wood at 45 min: {found.raw}")
-    assert found.raw.high_value > 0
+    assert found.uncharred_fraction is not None
+    print(f"  raw wood at 45 min: {found.uncharred_fraction}")
+    assert found.uncharred_fraction.high_value > 0
 
 
 @pytest.mark.published

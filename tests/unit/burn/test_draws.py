@@ -118,7 +118,7 @@ def given_of(planned: Planned, fuel: Fuel, through: Any) -> dict[str, Any]:
     rest = max(fire.most_time - fire.bed, 0.0)
     found = {"burn_down": np.minimum(np.clip(late, least, most), rest)}
     if planned.firing == "fed" or not layout.clamped:
-        return found | {"raw": raw}
+        return found | {"uncharred_fraction": raw}
     return found | {"mean_through": mean / laid}
 
 

@@ -160,9 +160,9 @@ def test_what_does_not_get_through_is_split_or_left_out(
     if found.refused:
         assert found.left_out
         return
-    assert found.raw is not None
+    assert found.uncharred_fraction is not None
     # brands of every burner here are 5 % of the charge
-    assert found.raw.mid_value <= 5 * (1 + 1e-6)
+    assert found.uncharred_fraction.mid_value <= 5 * (1 + 1e-6)
     fed = {name for step in found.feeding for name in step.lots}
     assert fed == {f"lot {n}" for n in range(len(lots))} - set(found.left_out)
     width = {"1.1 m": 1100, "70 cm": 700, "60 cm": 600, "80 cm": 800, "1.3 m": 1300, "90 cm": 900}

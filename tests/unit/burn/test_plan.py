@@ -576,8 +576,8 @@ def test_every_figure_can_be_explained(burn: dict[str, Any]) -> None:
             assert stands is not None, name
             assert (found.low, found.mid, found.high) == pytest.approx(
                 (stands.low_value, stands.mid_value, stands.high_value), abs=1e-9
-            ) or name in ("unburnt", "raw")
-        assert found.steps or name in ("unburnt", "raw")
+            ) or name in ("uncharred_fraction",)
+        assert found.steps or name in ("uncharred_fraction",)
         shares = sum(each.share for each in found.inputs)
         assert shares == pytest.approx(1, abs=1e-6) or found.low == found.high
         assert all(each.origin.text for each in found.inputs)
