@@ -84,9 +84,20 @@ def listed(words: Words | str) -> tuple[str, ...]:
     return (words,) if isinstance(words, str) else words
 
 
+_MOST_AUTHORS, _NAMED = 7, 3
+
+
+def _told_authors(authors: str) -> str:
+    """All of up to seven; of more the first three, as a reader of a page needs no more."""
+    names = [name.strip() for name in authors.split(";")]
+    if len(names) <= _MOST_AUTHORS:
+        return authors
+    return "; ".join([*names[:_NAMED], f"and {len(names) - _NAMED} others"])
+
+
 def cited_text(row: Source) -> str:
     """A source as it is cited: authors, year, title, journal with volume and pages, where, DOI."""
     volume = row.volume + (f"({row.issue})" if row.issue else "")
     place = ", ".join(filter(None, (f"{row.container} {volume}".strip(), row.pages, row.where)))
-    lead = ", ".join(filter(None, (row.authors, str(row.year or ""))))
+    lead = ", ".join(filter(None, (_told_authors(row.authors), str(row.year or ""))))
     return ". ".join(filter(None, (lead, row.title, place, row.doi and f"doi {row.doi}")))

@@ -133,6 +133,21 @@ def test_an_incomplete_record_of_another_set_is_a_remark(
     assert "unknown:" in out
 
 
+@pytest.mark.worked
+def test_many_authors_are_told_short_and_written_out_in_full() -> None:
+    """Eighteen authors of the species table of woods: three and fifteen others on a page, all of
+    them in BibTeX; five of a paper stand in both.
+    """
+    row = tables().row("sources", "reference:usfs-wo-104", Source)
+    told = cited_text(row)
+    assert told.startswith("Westfall, J. A.; Coulston, J. W.; Gray, A. N.; and 15 others, 2024. A")
+    written = bibtex(cited_sources(tables(), ["usfs-wo-104"]))
+    assert written.count(" and ") >= 17
+    assert "Domke, G. M." in written
+    five = cited_text(tables().row("sources", "reference:gmar-2022", Source))
+    assert five.startswith("Gmar, M.; Bouafif, H.; Bouslimi, B.; Braghiroli, F. L.; Koubaa, A.")
+
+
 @pytest.mark.property
 def test_a_citation_of_a_result_carries_key_and_doi() -> None:
     result = appraise(
