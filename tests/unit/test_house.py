@@ -18,6 +18,7 @@ from typing import Any, TypeVar
 
 import pytest
 
+import feedstock
 from builders import ROOT, tables
 from feedstock import Lot, appraise_lot
 from feedstock.uncertainty.propagate import forget_kept
@@ -100,6 +101,13 @@ def test_imports_go_downward() -> None:
             upward.append(f"{each.importer}:{each.line}: {here} imports {there or 'feedstock'}")
     assert len(EVERY_IMPORT) > 500
     assert not upward, "\n".join(upward)
+
+
+def test_no_room_has_the_name_of_a_public_function() -> None:
+    """`import feedstock.appraise as x` must not give a function."""
+    public = {name for names in feedstock._HOMES.values() for name in names}
+    assert {"appraise", "gather", "load_tables"} <= public
+    assert not public & {room(path) for path in PATHS}
 
 
 def test_no_imports_go_in_a_circle() -> None:
