@@ -22,11 +22,33 @@ from .commands import (
     run_tables_show,
 )
 
+HEAP_FILE = """\
+a heap file, for instance heap.yaml:
+  name: behind the shed
+  lots:
+    - name: plum limbs
+      material: plum             # feedstock tables list materials
+      pieces: {count: 30, diameter: 55 mm, length: 90 cm}
+      moisture: {reading: 20 % dry, by: pin}
+      origin: own trees          # feedstock tables list origins
+    - name: pallets
+      material: pallet wood
+      mass: 30 kg                # or containers: {count: 3, of: wheelbarrow}
+      moisture: {condition: seasoned}
+      origin: pallet
+      signs: [mark HT, bare wood]  # feedstock tables list signs
+  burn: {burner: cone pit, diameter: 1.1 m, depth: 45 cm}
+
+then: feedstock appraise heap.yaml, and to print it: --sheet sheet.html
+every field: feedstock schema job
+"""
+
 
 def made_parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="feedstock",
         description="Appraise scrap plant matter before it is burned to char for garden soil.",
+        epilog="How a heap is written: feedstock appraise --help",
     )
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _appraise_command(commands)
@@ -40,7 +62,10 @@ def made_parser() -> argparse.ArgumentParser:
 
 def _appraise_command(commands: Any) -> None:
     each = commands.add_parser(
-        "appraise", help="what of a heap is fit, why, and how much char it gives"
+        "appraise",
+        help="what of a heap is fit, why, and how much char it gives",
+        epilog=HEAP_FILE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
     _common(each)

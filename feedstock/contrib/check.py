@@ -200,7 +200,8 @@ def _incomplete_sources(tables: Tables, own_set: RawSet, warnings: list[Problem]
                 raw.problem(
                     "incomplete-source",
                     f"the source '{key}' lacks {listed(lacks)}",
-                    "Write them, or name them under unknown:.",
+                    f"Write {'it' if len(lacks) == 1 else 'them'}, or say "
+                    f"`unknown: [{', '.join(lacks)}]`.",
                     key=True,
                 )
             )

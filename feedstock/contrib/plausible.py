@@ -233,7 +233,8 @@ def against_class(tables: Tables, sets: Iterable[str], warnings: list[Problem]) 
     for row_id, row in tables.rows["materials"].items():
         assert isinstance(row, Material)
         where = tables.where("materials", row_id, ("basic_density",))
-        if row.basic_density is None or where.set not in wanted or where.row not in (row_id, ""):
+        own = where.set in wanted and where.row in (row_id, "")
+        if row.basic_density is None or row.class_ is None or not own:
             continue
         text = _class_by_density(row, spans)
         if text:

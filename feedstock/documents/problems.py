@@ -136,12 +136,31 @@ def _problem_of(
         names, name = field_names(model, path[:-1]), str(path[-1])
         code, what = "unknown-field", f"'{shown(name)}' is not a field here"
         remedy, nearest = f"Fields: {', '.join(names)}.", nearest_names(name, names)
+        inside = [field for field in names if name in field_names(model, (*path[:-1], field))]
+        if inside:
+            remedy = f"It belongs under {' or '.join(f'`{field}`' for field in inside)}. {remedy}"
+            nearest = ()
     else:
         code, what, remedy = _said_of(each, path)
+        if code == "not-a-mapping":
+            remedy = _mapping_remedy(model, path) or remedy
     given, file = shown(each.get("input")), document.file if document else None
     place = document.place(path, key=kind == "extra_forbidden") if document is not None else None
     line, column = place if place else (None, None)
     return Problem(code, what, remedy, path_text(path), given, file, line, column, nearest)
+
+
+def _mapping_remedy(model: Any, path: Path_) -> str:
+    """An example of what is wanted, where the model at a path gives one."""
+    for part in path:
+        model = _inner_model(model, part) if model is not None else None
+    extra = getattr(model, "model_config", {}).get("json_schema_extra")
+    examples = extra.get("examples", ()) if isinstance(extra, dict) else ()
+    flat = [example for example in examples if all(isinstance(v, str) for v in example.values())]
+    if not flat or not path:
+        return ""
+    told = ", ".join(f"{name}: {value}" for name, value in flat[0].items())
+    return f"Write for instance {path[-1]}: {{{told}}}."
 
 
 def _said_of(each: dict[str, Any], path: Path_) -> tuple[str, str, str]:

@@ -134,6 +134,13 @@ def _cleaned(text: str) -> str:
     )
 
 
+_COUNTED = {
+    "volume": " What is counted in barrows, bags or bales is written containers: {count: 3, of: "
+    "wheelbarrow}."
+}
+"""What a person may have meant who writes what is no unit."""
+
+
 def without_comma(text: str) -> str:
     """A text whose first number has no comma: behind one, three digits are thousands, one or two a
     decimal comma.
@@ -269,7 +276,7 @@ def _known_unit(number: str, unit_text: str, dimension: str, whole: str) -> Unit
         raise Refused(
             "unknown-unit",
             f"'{shown(unit_text, 30)}' is not a unit that is known here",
-            f"Units of {wanted.name}: {', '.join(names)}.",
+            f"Units of {wanted.name}: {', '.join(names)}.{_COUNTED.get(dimension, '')}",
             near,
         )
     if unit.dimension != dimension:
@@ -320,7 +327,8 @@ def read_moisture(text: str) -> tuple[Reading, str]:
     body, *likely = _LIKELY_RE.split(clean)
     parts = [_split_basis(part) for part in (*_RANGE_RE.split(body), *likely)]
     if all(word is None for _, word in parts):
-        raise Refused("no-unit", f"'{shown(text)}' is not a moisture", NO_BASIS)
+        state = "What was not measured is told by its state: {condition: seasoned}."
+        raise Refused("no-unit", f"'{shown(text)}' is not a moisture", f"{NO_BASIS} {state}")
     words = [word for _, word in parts if word]
     if not words:
         raise Refused("no-basis", f"'{shown(text)}' does not say on which basis", NO_BASIS)

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
+from ...quantities.estimate import custom_error
+
 CELL_PARTS = {
     "value": "The number with its unit; of a moisture its basis too (`22 % wet`).",
     "low": "The lower end of its interval, in a unit of the same kind.",
@@ -19,3 +24,11 @@ CELL_PARTS = {
     "note": "How a derived value was made; why a judgement is what it is.",
     "n": "How many sources or samples a range is of; of fewer than five it is widened by half.",
 }
+
+
+def by_key(raw: Any) -> Any:
+    """Refuse a cell where a cell for each key is wanted, once for all its parts."""
+    if isinstance(raw, Mapping) and "value" in raw and set(raw) <= set(CELL_PARTS):
+        what = "a cell stands here, where one for each key is wanted"
+        raise custom_error("not-by-key", what, "Write {loose: {value: ..., low: ..., high: ...}}.")
+    return raw

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal, TypeVar
 
-from pydantic import Field, PrivateAttr
+from pydantic import BeforeValidator, Field, PrivateAttr
 
 from .cell import Density, Heating, Length, MassShare, MoistureCell, Share
+from .cell_parts import by_key
 from .methods.vocabulary import FeedClass, FeedForm
 from .row import Row, Words
+
+CellT = TypeVar("CellT")
+ByKey = Annotated[dict[str, CellT], BeforeValidator(by_key)]
 
 
 class Material(Row):
@@ -29,7 +33,7 @@ class Material(Row):
     """Oven-dry mass over the volume of the green bark."""
     bark_volume: Share | None = None
     """Volume of the bark as a share of that of the piece over its bark."""
-    bulk_density: dict[str, Density] = Field(default_factory=dict)
+    bulk_density: ByKey[Density] = Field(default_factory=dict)
     """Dry mass over the volume of a heap, by a word of packing."""
     ash: Share | None = None
     """Ash as a share of the dry matter, without soil that sticks to it."""
@@ -59,7 +63,7 @@ class Material(Row):
     """Fixed carbon as a share of the dry matter: what is neither volatile nor ash."""
     heating_value: Heating | None = None
     """Higher heating value of the dry matter."""
-    moisture: dict[str, MoistureCell] = Field(default_factory=dict)
+    moisture: ByKey[MoistureCell] = Field(default_factory=dict)
     """Moisture by condition (`green`, `seasoned` ...), on the basis that is written with it."""
     thickness: Length | None = None
     """The least dimension of a usual piece, over its bark."""
@@ -75,7 +79,7 @@ class Material(Row):
     """Elements that the plant takes up by itself, so that what clean matter holds can decide."""
     traits: Words = ()
     """What rules and cautions go by besides class and form (`resinous`, `thorny` ...)."""
-    elements: dict[str, MassShare] = Field(default_factory=dict)
+    elements: ByKey[MassShare] = Field(default_factory=dict)
     """What clean matter holds of an element, in the dry matter, by its chemical sign."""
 
     # what its class and its form mean, looked up once when the tables are loaded

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
+from ...errors import shown
 from ...quantities.cell import Known
 from ...quantities.described import describe
+from ...quantities.estimate import custom_error
 from ...quantities.sealed import sealed
 from ...words import Texts
 
@@ -27,7 +29,15 @@ def as_tuple(value: Any) -> Any:
 Words = Annotated[tuple[str, ...], BeforeValidator(as_tuple)]
 
 
-Names = dict[str, Words]
+def _by_language(value: Any) -> Any:
+    if not isinstance(value, (str, list)):
+        return value
+    first = value if isinstance(value, str) else ", ".join(map(str, value))
+    what, remedy = "names are given by language", f"Write names: {{en: [{shown(first)}]}}."
+    raise custom_error("not-by-language", what, remedy)
+
+
+Names = Annotated[dict[str, Words], BeforeValidator(_by_language)]
 
 
 def seal(model: BaseModel) -> None:

@@ -111,3 +111,65 @@ def test_readme_and_developers_tell_how_to_cite_and_to_send_in_a_set() -> None:
         assert "send" in text
         assert "requires" in text
         assert "schema --text" in text
+
+
+TEN = ("mulga", "quandong", "saxaul", "argan", "feijoa hedge", "kurrajong", "sisal pole", "sago",
+       "tung hull", "quipo")  # fmt: skip
+
+
+def test_from_nothing_to_a_checked_table_of_ten_own_materials(
+    tmp_path: Path, run_cli: RunCli
+) -> None:
+    folder = tmp_path / "hill-tables"
+    assert run_cli("tables", "new", str(folder))[0] == 0
+    path = folder / "hill_tables" / "tables.yaml"
+    head = path.read_text(encoding="utf-8").partition("\nsources:")[0]
+    for theirs, ours in (
+        ("who answers questions about these tables", "Jo, hill farm"),
+        ("what is in here, in one line", "what grows on our hill"),
+    ):
+        head = head.replace(theirs, ours)
+    cell = "{value: 480 kg/m^3, low: 400 kg/m^3, high: 560 kg/m^3, source: own, at: slices}"
+    source = (
+        "  own: {title: Dipped slices of our own wood, authors: 'Miller, J.', year: 2026, "
+        "type: dataset, where: our hill, seen: whole, unknown: [address]}\n"
+    )
+    rows = "".join(
+        f"  {name.replace(' ', '-')}:\n    names: {{en: [{name}]}}\n    like: hardwood\n"
+        f"    basic_density: {cell}\n"
+        for name in TEN
+    )
+    status, out = checked(run_cli, path, f"{head}\nsources:\n{source}materials:\n{rows}")
+    assert status == 0, out
+    assert "10 materials" in out
+    assert out.endswith("Nothing to fix.\n")
+    heap = tmp_path / "heap.yaml"
+    heap.write_text(
+        "lots:\n  - {material: quandong, mass: 40 kg, moisture: 15 % wet, origin: own trees}\n"
+    )
+    status, out, _ = run_cli("appraise", str(heap), "--tables", str(path.parent))
+    assert status == 0
+    assert "quandong: about 34 kg dry" in out
+
+
+@pytest.mark.parametrize(
+    ("row", "told"),
+    [
+        (
+            "bulk_density: {value: 60 kg/m^3, low: 40 kg/m^3, high: 90 kg/m^3, known: judgement, "
+            "note: own}",
+            "where one for each key is wanted",
+        ),
+        ("ash: 2 %", "is not a cell"),
+    ],
+)
+def test_a_slip_is_told_once(row: str, told: str, tmp_path: Path, run_cli: RunCli) -> None:
+    status, out = checked(run_cli, tmp_path / "mine.yaml", f"{HEAD}    {row}\n")
+    assert status == 2
+    assert told in out
+    assert out.endswith("1 to fix.\n")
+
+
+def test_names_without_a_language_are_told_how(tmp_path: Path, run_cli: RunCli) -> None:
+    text = HEAD.replace("{en: [xylo wood]}", "xylo wood")
+    assert "Write names: {en: [xylo wood]}." in checked(run_cli, tmp_path / "mine.yaml", text)[1]

@@ -830,7 +830,7 @@ BURNS = [
         "burn",
         "not-a-mapping",
         "a mapping is wanted, not 'kettle'",
-        "`field: value`",
+        "burn: {burner: cone pit",
     ),
     burn(
         "depth in kg",
