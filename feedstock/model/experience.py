@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import os
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import ConfigDict, Field, ValidationError, field_validator
+from pydantic import ConfigDict, Field, ValidationError, field_validator, model_validator
 
 from ..documents.encoding import MOST_TABLE_BYTES, read_text
 from ..documents.json_reader import read_json
@@ -23,6 +23,20 @@ SCHEMA_EXPERIENCE = 1
 
 
 FigureName = Literal["volume-per-feed", "mass-per-feed", "burning-rate"]
+
+
+_EARLIER_NAMES = {
+    "stays": "irreducible_fraction",
+    "theirs": "batch_weight",
+    "wild": "outlier",
+}
+
+
+def _present_names(data: Any) -> Any:
+    """What was saved under earlier names of fields is read under those of today."""
+    if not isinstance(data, dict):
+        return data
+    return {_EARLIER_NAMES.get(name, name): value for name, value in data.items()}
 
 
 class Learned(Data):
@@ -59,6 +73,8 @@ class Learned(Data):
     batch_weight: Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
     """The part of it that rests on the batches, %."""
 
+    _earlier = model_validator(mode="before")(_present_names)
+
     @property
     def key(self) -> str:
         """With whom its doubt is shared: every lot of the class in this burner."""
@@ -86,6 +102,8 @@ class BatchFigure(Data):
     """How much it counted, 1 in full."""
     outlier: bool = False
     """Whether it lies so far off that it hardly counted."""
+
+    _earlier = model_validator(mode="before")(_present_names)
 
 
 class Experience(Data):

@@ -325,6 +325,17 @@ def test_experience_and_appraisal_survive_json_and_disc(tmp_path: Path) -> None:
     experience = learn(EXAMPLE, TABLES)
     experience.save(tmp_path / "own.json")
     assert Experience.read(tmp_path / "own.json") == experience
+    # what was saved before these fields had their present names
+    text = experience.model_dump_json()
+    for old, new in (
+        ("stays", "irreducible_fraction"),
+        ("theirs", "batch_weight"),
+        ("wild", "outlier"),
+    ):
+        assert f'"{new}"' in text
+        text = text.replace(f'"{new}"', f'"{old}"')
+    (tmp_path / "old.json").write_text(text, encoding="utf-8")
+    assert Experience.read(tmp_path / "old.json") == experience
     (tmp_path / "later.json").write_text(
         (tmp_path / "own.json").read_text(encoding="utf-8").replace('"schema": 1', '"schema": 99'),
         encoding="utf-8",
