@@ -25,7 +25,7 @@ from .lot.elements import LotElements, bind_elements, decisive, outputs_of
 from .lot.model import LOT_FIGURES, LotModel, lot_marks
 from .lot.words import heap_texts, unit_notes
 from .model.appraisal import Appraisal, Inputs, LotAppraisal, Mixed, TableUse
-from .model.burn_plan import Gathering, Sizing
+from .model.burn_plan import BurnPlan, Gathering, Sizing
 from .model.experience import Experience, own_batches
 from .model.findings import Verdict, worst
 from .model.inputs.burn import Burn
@@ -226,7 +226,7 @@ def _appraised(
     found = Appraisal(
         burner=tables.row("burners", burner_row, Burner).display(burner_row.partition(":")[2]),
         lots=tuple(lot_result(lot, tables) for lot in lots),
-        **heap_sums(lots),
+        **heap_sums(lots, _burnt(plan)),
         **_mixture(lots, worst(general), limit_set, tables),
         findings=(*general, *(finding for lot in lots for finding in lot.findings)),
         cautions=cautions,
@@ -245,6 +245,12 @@ def _appraised(
         digest=tables.digest,
     )
     return found, lots, setting
+
+
+def _burnt(plan: BurnPlan | None) -> frozenset[str]:
+    """The lots that the plan feeds."""
+    steps = plan.feeding if plan is not None else ()
+    return frozenset(name for step in steps for name in step.lots)
 
 
 def verdicts(heap: Heap, burn: Burn | None, tables: Tables) -> list[Verdict | str]:

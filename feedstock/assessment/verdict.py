@@ -4,7 +4,7 @@ permit, and nothing else) and the scores; and the public results, lot by lot and
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
@@ -213,9 +213,9 @@ def lot_result(lot: JudgedLot, tables: Tables) -> LotAppraisal:
     )
 
 
-def heap_sums(lots: Sequence[JudgedLot]) -> dict[str, Any]:
+def heap_sums(lots: Sequence[JudgedLot], burnt: Container[str] = ()) -> dict[str, Any]:
     """The public sums over all lots that are not to be kept out, over those that are ready, and by
-    verdict; of what is to be kept out no char is told.
+    verdict; of what is to be kept out no char is told. `burnt` are the lots that a plan feeds.
     """
     sums = Sums([lot.figures for lot in lots])
 
@@ -224,11 +224,18 @@ def heap_sums(lots: Sequence[JudgedLot]) -> dict[str, Any]:
         about = LOT_FIGURES[name]
         return figure_estimate(sums.of(chosen, about.output), about.unit, about.factor)
 
+    def together(chosen: tuple[int, ...], names: Iterable[str]) -> Total:
+        return Total(
+            lots=tuple(lots[index].name for index in chosen),
+            **{name: total(chosen, name) for name in names},
+        )
+
     of = {
         verdict: tuple(index for index, lot in enumerate(lots) if lot.verdict is verdict)
         for verdict in Verdict
     }
     ready = of[Verdict.READY]
+    fed = tuple(index for index in ready if lots[index].name in burnt)
     char = tuple(index for index, lot in enumerate(lots) if lot.verdict is not Verdict.KEEP_OUT)
     return {
         **{name: total(char, name) for name in ADDED},
@@ -237,14 +244,11 @@ def heap_sums(lots: Sequence[JudgedLot]) -> dict[str, Any]:
         "advice": best_measurement(
             [lots[index].model for index in char], sums.of(char, LOT_FIGURES["char_volume"].output)
         ),
+        "goes_in": together(fed, ADDED) if fed else None,
         "by_verdict": FrozenMap(
             {
-                verdict: Total(
-                    lots=tuple(lots[index].name for index in chosen),
-                    **{
-                        name: total(chosen, name)
-                        for name in (ADDED if verdict is not Verdict.KEEP_OUT else ("dry_mass",))
-                    },
+                verdict: together(
+                    chosen, ADDED if verdict is not Verdict.KEEP_OUT else ("dry_mass",)
                 )
                 for verdict, chosen in of.items()
                 if chosen

@@ -250,6 +250,10 @@ class Appraisal(Data):
     """Sorted char of the ready lots, heaped, L."""
     by_verdict: FrozenMap[Verdict, Total]
     """The lots of each verdict together."""
+    goes_in: Total | None = None
+    """What goes into the fire by the plan, all loads together: the ready lots without those that it
+    leaves out; None without a plan.
+    """
     findings: tuple[Finding, ...] = ()
     """All findings."""
     mixed: Mixed | None = None

@@ -46,7 +46,7 @@ def _answer(result: Appraisal, reader: Reader) -> Iterator[str]:
     name = f"{result.inputs.heap.name}: " if result.inputs.heap.name else ""
     yield wrapped(say("page.head", name=name, count=len(result.lots), burner=result.burner))
     yield ""
-    ready = result.by_verdict.get(Verdict.READY)
+    ready = result.goes_in or result.by_verdict.get(Verdict.READY)
     if ready is None:
         yield say("page.nothing-yet")
     else:

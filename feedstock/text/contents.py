@@ -61,14 +61,15 @@ class Contents:
                 yield Part(head, tuple(items), verdict)
 
     def _now(self) -> Part:
-        say, total = self.reader.say, self.result.by_verdict.get(Verdict.READY)
+        say, result = self.reader.say, self.result
+        total = result.goes_in or result.by_verdict.get(Verdict.READY)
         if total is None:
             return Part(say("sheet.nothing-now"))
         volume = _some(total.char_volume)
         code = "sheet.now-lots" if volume is not None else "sheet.now-mass"
         text = say(code, lots=total.lots, mass=total.dry_mass, volume=volume, char=total.char_mass)
-        plan = self.result.burn
-        head = "sheet.now" if plan is None or not plan.left_out else "sheet.fit"
+        refused = result.burn is not None and result.burn.refused
+        head = "sheet.fit" if refused else "sheet.now"
         return Part(say(head), (text,), Verdict.READY)
 
     def _head(self, code: str, total: Total) -> str:

@@ -105,11 +105,28 @@ def test_no_number_of_a_kind_stands_there_twice(name: str) -> None:
     plan = result.burn
     shown = " ".join(" ".join(lines(result)).split())
     assert plan is not None
-    ready = result.by_verdict[Verdict.READY].char_volume
+    assert result.goes_in is not None
+    ready = result.goes_in.char_volume
     for value, spec in ((ready, ""), (plan.have_ready, "at-least")):
         assert value is not None
         word = re.escape(reader.word(value, spec))
         assert len(re.findall(rf"(?<![\d.]){word}", shown)) == 1
+
+
+def test_what_is_left_out_of_the_fire_counts_in_nothing_that_goes_in() -> None:
+    """The stump is in no kilogram and no litre of it: they are those of the heap without it."""
+    job = Job.read(HEAPS / "thick_butts.yaml")
+    result = appraise(job.heap, job.burn, tables())
+    rest = tuple(each for each in job.heap.lots if each.name != "oak stump")
+    without = appraise(job.heap.model_copy(update={"lots": rest}), job.burn, tables())
+    assert result.goes_in == without.by_verdict[Verdict.READY]
+    assert result.goes_in is not None
+    assert result.goes_in.lots == ("oak butts", "oak tops", "twigs")
+    now, _, out = page(result).partition("Goes in now")[2].partition("Not in this fire")
+    assert "stump" not in now
+    assert "oak stump" in out
+    assert "Clean and dry enough" not in page(result)
+    assert appraise(job.heap, None, tables()).goes_in is None
 
 
 def test_a_lot_that_is_wet_and_to_be_checked_says_both() -> None:
