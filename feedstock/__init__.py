@@ -9,9 +9,11 @@ YAML reader.
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any
+
     from .char.carbon import carbon as carbon
     from .char.quality import quality as quality
     from .compost.beds import beds as beds

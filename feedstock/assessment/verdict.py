@@ -5,7 +5,6 @@ permit, and nothing else) and the scores; and the public results, lot by lot and
 from __future__ import annotations
 
 from collections.abc import Collection, Container, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from typing import Any
@@ -17,7 +16,7 @@ from ..model.appraisal import ElementContent, LotAppraisal, Scores, Total
 from ..model.drying import Drying
 from ..model.findings import Finding, Verdict, worst
 from ..quantities.estimate import Estimate, figure_estimate
-from ..quantities.frozen import FrozenMap
+from ..quantities.frozen import FrozenMap, frozen
 from ..quantities.units import as_wet
 from ..tables.citations import cited
 from ..tables.limits import Limits
@@ -43,7 +42,7 @@ from .tables import taken_words
 from .words import word_findings
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class JudgedLot:
     """A lot with all that is known of it; `bound` holds its elements as far as they were needed."""
 

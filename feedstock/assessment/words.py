@@ -78,11 +78,7 @@ def _called(tables: Tables, kind: str, row_id: str) -> Texts:
 
 
 def _not_read(unread: Iterable[str], tables: Tables, lot: str) -> Finding:
-    row_id, row = next(
-        (row_id, row)
-        for row_id, row in tables.rows["methods"].items()
-        if isinstance(row, DangerWords)
-    )
+    row_id, row = next(iter(tables.rows_of("methods", DangerWords)))
     return Finding(
         code=NOT_READ,
         axis="words",

@@ -5,11 +5,11 @@ split, what is left out, and in which order the rest goes in.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from ..model.inputs.burn import Burn
 from ..physics import charring, firing
 from ..physics.shapes import Shape
+from ..quantities.frozen import frozen
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.fire import Charring
 from ..tables.rows.methods.planning import Planning
@@ -23,7 +23,7 @@ HAIR = 1e-6
 """What is told in inches and in millimetres is the same within this part of it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fire:
     """Pace in kg dry a second, times in s, volumes in m3, lengths in m.
 

@@ -10,6 +10,7 @@ from ..physics import firing
 from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate, bounded_estimate
 from ..quantities.fields import Measured
+from ..quantities.frozen import frozen
 from ..tables.inputs import cell_input
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
@@ -121,7 +122,7 @@ def estimate_in(figure: UncertainValue, unit: str, factor: float) -> Estimate:
     return bounded_estimate(ends, figure.mid, unit, factor)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Moves:
     """The wanted outputs of a plan's chain with one key away from its middle."""
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ..physics import charring, raw_wood
+from ..quantities.frozen import frozen
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
 
@@ -15,7 +16,7 @@ _SETTLED = 12
 _SPLITS = (2, 4, 8, 16)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Portion:
     """So much of a lot, kg dry, that goes into one load from `begin` to `end`, s after lighting.
 
@@ -29,7 +30,7 @@ class Portion:
     end: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layout:
     """One load, of which there are `loads` alike; `share` is the part of every lot in it.
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 from ..model.burn_plan import FeedingStep, Split
 from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
+from ..quantities.frozen import frozen
 from ..words import Message
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
@@ -22,7 +22,7 @@ Ratios = tuple[float, float]
 """Both ends over the middle."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Schedule:
     """Steps from a layout.
 

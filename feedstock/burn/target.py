@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any
 
 from ..errors import InputError, Problem, shown
 from ..quantities.fields import Measured, QuantityField
+from ..quantities.frozen import frozen
 from ..quantities.units import Refused
 
 CONFIDENCE = 0.8
@@ -16,7 +16,7 @@ stated.
 """
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Target:
     """What is wanted: the figure, its amount in SI, and how to show it."""
 

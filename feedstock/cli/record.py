@@ -7,18 +7,18 @@ import datetime
 import re
 import sys
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from ..errors import InputError, Problem
+from ..quantities.frozen import frozen
 
 if TYPE_CHECKING:
     from ..experience.records import BatchRecord
     from ..model.inputs.heap import Job
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Question:
     """What is asked: its option, the field of the record, the unit of a bare number, the words, and
     whether it may be left open.

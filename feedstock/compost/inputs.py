@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Annotated, Any, Literal, Self, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
@@ -21,6 +21,7 @@ from ..model.inputs.fields import Density, Mass, ShareBelowOne, Text, Volume, Wo
 from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate, custom_error
 from ..quantities.fields import Measured, MoistureField, QuantityField
+from ..quantities.frozen import frozen
 from ..tables.inputs import cell_input
 from ..tables.names.index import Index
 from ..tables.rows.methods.amount import Instruments
@@ -222,7 +223,7 @@ def _validated(model: type[Model], data: Any, path: str) -> Model:
         ) from None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Known:
     """A material with its inputs: moisture (wet basis), nitrogen of dry matter, C:N, density as it
     lies.

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
-from pydantic import BaseModel
-
 from ..quantities.cell import Cell
+from ..quantities.frozen import frozen
+from ..tables.rows.light import Light
+from ..tables.rows.row import Row
 from ..tables.tables import Tables
 from ..words import Texts
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Difference:
     """One field of one row: what stands before and after; an empty text where the row or field is
     not there.
@@ -55,7 +55,7 @@ def _kind(kind: str, before: Tables, after: Tables) -> Iterator[Difference]:
                     yield Difference(kind, row_id, name, a.get(name, ""), b.get(name, ""))
 
 
-def _flat(row: BaseModel, kind: str, row_id: str, tables: Tables) -> dict[str, str]:
+def _flat(row: Row, kind: str, row_id: str, tables: Tables) -> dict[str, str]:
     """The fields of a row as text by their path, leaving out what it inherits."""
     found: dict[str, str] = {}
 
@@ -63,7 +63,7 @@ def _flat(row: BaseModel, kind: str, row_id: str, tables: Tables) -> dict[str, s
         if isinstance(value, Cell):
             if tables.where(kind, row_id, path).row in (row_id, ""):
                 found[".".join(map(str, path))] = cell_text(value)
-        elif isinstance(value, BaseModel):
+        elif isinstance(value, Light):
             for name, info in type(value).model_fields.items():
                 put(getattr(value, name), (*path, info.alias or name))
         elif isinstance(value, Texts) and set(value) <= {"en"}:

@@ -12,25 +12,26 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Annotated, Any, Literal, get_args, get_origin
 
-from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from ..errors import InputError, Problem, nearest_names, shown
 from ..quantities.cell import Cell
 from ..quantities.described import field_texts
+from ..quantities.frozen import frozen
 from ..quantities.units import DIMENSIONS
 from ..tables.loading.load import load_tables
 from ..tables.loading.raw import SET_PARTS
 from ..tables.rows.cell import CellOf
 from ..tables.rows.cell_parts import CELL_PARTS
 from ..tables.rows.kinds import MODELS
+from ..tables.rows.light import Light
 from ..tables.rows.methods.kinds import METHODS
 from ..tables.rows.row import Row, Sourced
 from ..words import Texts
 from ..words.layout import wrapped
 from .json_schema import METHOD_KIND
 
-Model = type[BaseModel]
+Model = type[Light]
 _LONGEST_EXAMPLE = 120
 
 
@@ -57,7 +58,7 @@ def field_page(word: str | None = None) -> str:
     return "\n\n".join(section.text(word) for section in found) + "\n"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Section:
     """A kind of row or a part of one, with its fields as lines."""
 
@@ -213,14 +214,14 @@ def _held() -> dict[tuple[Model, str], Held]:
     return found
 
 
-def _collect(model: BaseModel, found: dict[tuple[Model, str], Held]) -> None:
+def _collect(model: Light, found: dict[tuple[Model, str], Held]) -> None:
     for name in type(model).model_fields:
         value = getattr(model, name)
         held = found.setdefault((_brought_by(type(model), name), name), Held())
         for item in _items(value):
             if isinstance(item, Cell):
                 held.cells.append(item)
-            elif isinstance(item, BaseModel):
+            elif isinstance(item, Light):
                 _collect(item, found)
         if not held.example:
             held.example = _example(value)
@@ -258,7 +259,7 @@ def _example(value: Any) -> str:
         key, item = next(iter(value.items()))
         inner = _example(item)
         return f"{{{key}: {inner}}}" if inner else ""
-    if isinstance(value, tuple) and value and not isinstance(value[0], BaseModel):
+    if isinstance(value, tuple) and value and not isinstance(value[0], Light):
         inner = ", ".join(text for text in map(_example, value[:3]) if text)
         return f"[{inner}]" if inner else ""
     return ""
@@ -276,7 +277,7 @@ def _inside(annotation: Any) -> Iterator[Any]:
 
 def _models(annotation: Any) -> Iterator[Model]:
     for item in _inside(annotation):
-        if isinstance(item, type) and issubclass(item, BaseModel):
+        if isinstance(item, type) and issubclass(item, Light):
             yield item
 
 

@@ -6,7 +6,6 @@ of which only the verdict is compared.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
 from typing import Any
@@ -18,6 +17,7 @@ from ..model.findings import Verdict
 from ..model.inputs.burn import Burn
 from ..model.inputs.heap import Heap
 from ..pipeline import appraise, verdicts
+from ..quantities.frozen import frozen
 from ..tables.tables import Tables
 from .subjects import subjects, touched
 
@@ -25,7 +25,7 @@ WORTH_TELLING = 0.005
 """A change of a figure by less than half a per cent is not told."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Change:
     """What differs for one lot of one heap: `figure` is verdict, char_mass, char_volume,
     char_carbon, dry_mass or error.

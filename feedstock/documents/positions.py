@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..errors import Problem
+from ..quantities.frozen import frozen
 
 Path_ = tuple[str | int, ...]
 
@@ -47,7 +48,7 @@ def path_text(path: Iterable[str | int]) -> str:
     return text
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reports:
     """Collects problems of one document, each with the line of its path.
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from ..burn.graph import Graph
@@ -24,6 +24,7 @@ from ..model.inputs.lot import Lot
 from ..physics import moisture
 from ..quantities.estimate import Estimate, bounded_estimate, scaled_estimate
 from ..quantities.fields import Measured
+from ..quantities.frozen import frozen
 from ..tables.names.index import Index
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.amount import Containers, Instruments
@@ -50,7 +51,7 @@ _READ = ("dry_mass", "char_mass", "char_volume")
 OUTPUT_OF: dict[FigureName, str] = {"volume-per-feed": "char_volume", "mass-per-feed": "char_mass"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Predicted:
     """The forecast of one figure of a batch. Variances are of its natural log.
 
@@ -66,7 +67,7 @@ class Predicted:
     rest: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Taken:
     """What was measured, in SI, and the variance of its log."""
 
@@ -87,7 +88,7 @@ def spread_of(figure: UncertainValue) -> float:
     return spread(low, high) if 0 < low < high else 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Forecast:
     """Every figure that the tables (and own batches) give of a batch, and its dry feed."""
 

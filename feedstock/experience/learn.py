@@ -12,7 +12,6 @@ from __future__ import annotations
 import math
 import os
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from pydantic import ValidationError
@@ -22,6 +21,7 @@ from ..errors import FeedstockError, InputError, Problem, counted
 from ..model.experience import BatchFigure, Experience, FigureName, Learned
 from ..physics.learning import Belief, robust, split
 from ..quantities.estimate import scaled_estimate
+from ..quantities.frozen import frozen
 from ..tables.loading.load import load_tables
 from ..tables.rows.methods.learning import BatchRecords, Learning
 from ..tables.tables import Tables
@@ -43,7 +43,7 @@ from .records import BatchRecord
 Records = Iterable[BatchRecord | Mapping[str, Any]] | str | os.PathLike[str]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Seen:
     """One figure of one record."""
 

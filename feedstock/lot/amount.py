@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from ..errors import Problem, UnknownName, nearest_names, shown
 from ..physics import density, geometry, moisture
+from ..quantities.frozen import frozen
 from ..tables.names.index import Index
 from ..tables.rows.methods.amount import Container, Containers, Instruments, Packing
 from ..tables.tables import Tables
@@ -18,7 +18,7 @@ from .wood import bind_bark_left, bind_basic_density, bind_shrinkage, in_bark, o
 from .words import packing_names
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Amount:
     """How an amount was come by: the way it was given, and whether as a volume of solid wood, which
     may be in its bark.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Hashable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from threading import Lock
 
@@ -12,6 +12,7 @@ from ..model.experience import Experience
 from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
 from ..physics import elements
+from ..quantities.frozen import frozen
 from ..tables.rows.material import Material
 from ..tables.tables import Tables
 from ..uncertainty.graph import run, upstream
@@ -37,7 +38,7 @@ from .words import (
 )
 
 
-@dataclass(frozen=True)
+@frozen
 class Setting:
     """What holds for every lot of a heap while it is bound; compared by values, and hashed once."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from ..physics import drying, moisture
+from ..quantities.frozen import frozen
 from ..tables.names.index import folded
 from ..tables.rows.methods.amount import Container
 from ..tables.rows.methods.drying import Drying, RainedOn
@@ -22,7 +22,7 @@ LOOSE = ("spread", "bales")
 """Ways of lying in which matter is spread out to dry, and no pace is told."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LotDrying:
     """A lot's chain with the steps of drying behind it.
 

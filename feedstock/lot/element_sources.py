@@ -5,11 +5,12 @@ resin by its share, or a content.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from ..model.findings import Verdict
 from ..physics import elements as physics
+from ..quantities.frozen import frozen
 from ..tables.rows.contaminant import AddedContent, Contaminant
 from ..tables.rows.methods.elements import Binders, Film, Paint, Preservatives
 from ..uncertainty.graph import run
@@ -17,7 +18,7 @@ from .evidence import contents_added
 from .model import Builder, LotModel
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Brought:
     """The step that brings most of an element, among the hypotheses that bring any."""
 

@@ -16,6 +16,7 @@ from typing import Any
 from ..model.findings import Verdict
 from ..physics import elements as physics
 from ..quantities.cell import Cell
+from ..quantities.frozen import frozen
 from ..tables.citations import Citation, cited
 from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
@@ -36,7 +37,7 @@ Suspicions = Sequence[tuple[str, Verdict]]
 """Hypotheses that are raised and not cleared, each with the best verdict that it leaves."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Element:
     """An element of a lot: its name, and the hypotheses that bring it (none: it is there by
     nature). `known` and `sources` are of what clean matter of its kind holds.
@@ -264,7 +265,7 @@ def _steps(
         )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Kept:
     """The two cells of an element, with their places in the row `full`."""
 

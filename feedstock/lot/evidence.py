@@ -6,12 +6,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from ..errors import Problem, UnknownName, shown
 from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
+from ..quantities.frozen import frozen
 from ..tables.names.alike import Name, NameIndex
 from ..tables.names.index import folded, plurals
 from ..tables.names.text import words_of
@@ -23,7 +24,7 @@ from ..words import Message, Texts
 from .refusal import unknown_name
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Evidence:
     """Full row names of what was seen and said; `year` and `region` are None where unknown."""
 
@@ -194,12 +195,7 @@ def known_burn_words(part: str, tables: Tables) -> frozenset[str]:
     """The words for vessel, ground or lighting: those of the defaults, and whatever a rule asks
     for.
     """
-    words = {
-        word
-        for row in tables.rows["methods"].values()
-        if isinstance(row, Defaults)
-        for word in getattr(row, part)
-    }
+    words = {word for _, row in tables.rows_of("methods", Defaults) for word in getattr(row, part)}
     for _, condition in all_conditions(tables):
         words.update(word.replace(" ", "-") for word in getattr(condition, part))
     return frozenset(words)
@@ -254,7 +250,7 @@ def all_conditions(tables: Tables) -> Iterable[tuple[str, Condition]]:
                 yield row_id, row.unless
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Resolved:
     """A condition with its names looked up once."""
 

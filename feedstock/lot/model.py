@@ -18,6 +18,7 @@ from ..model.inputs.heap import Heap
 from ..model.inputs.lot import Lot
 from ..quantities.cell import Scale
 from ..quantities.fields import Measured
+from ..quantities.frozen import frozen
 from ..quantities.units import as_wet
 from ..tables.inputs import cell_input
 from ..tables.rows.material import Material
@@ -53,7 +54,7 @@ class ThicknessSource(Enum):
     TABLE = "usual for the material"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Thickness:
     """The least dimension, m, and where it comes from."""
 
@@ -61,7 +62,7 @@ class Thickness:
     source: ThicknessSource
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LotModel:
     """A lot bound to its row once: its chain from amount and moisture to char, water and time in
     the fire, the inputs, and what was found out on the way.
@@ -148,7 +149,7 @@ class LotModel:
         return {entry.name: entry.mid for entry in self.inputs}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FigureSpec:
     """A public figure: the step that gives it, its fixed unit, and the factor from SI to that
     unit.

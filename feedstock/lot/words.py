@@ -6,7 +6,7 @@ units.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from typing import Literal
 
@@ -19,6 +19,7 @@ from ..model.inputs.lot import Lot
 from ..model.inputs.moisture import Moisture
 from ..quantities.cell import Cell
 from ..quantities.fields import Measured
+from ..quantities.frozen import frozen
 from ..tables.names.compiled import language_of
 from ..tables.names.composition import ReadAs, Reading, read_material
 from ..tables.names.danger import KINDS, Field, Hit, answer_to, is_dismissed, scan, unread
@@ -34,7 +35,7 @@ from .evidence import Evidence
 Where = Literal["material", "name", "remarks", "heap-name", "heap-remarks"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HeapTexts:
     """What the heap itself says of all its lots."""
 
@@ -47,7 +48,7 @@ class HeapTexts:
         return ("heap-name", "name", self.name), ("heap-remarks", "remarks", self.remarks)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Heard:
     """A danger word where it stands, save one that only belongs to the name of the lot's material.
 
@@ -61,7 +62,7 @@ class Heard:
     dismissed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WordsOfLot:
     """The danger words of a lot, and the words of its name that nothing knows."""
 
@@ -232,7 +233,7 @@ def unit_notes(heap: Heap, burn: Burn | None) -> list[Message]:
     return notes
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ReadLot:
     """A lot as it was understood: fields that the name sets and the person left open are filled in.
 
@@ -339,8 +340,8 @@ def form_by_measures(read: ReadLot, row: Material, tables: Tables) -> ReadLot:
 
 @lru_cache(maxsize=32)
 def _forms(tables: Tables) -> Mapping[str, FeedForm]:
-    methods = tables.rows["methods"].values()
-    return {k: v for row in methods if isinstance(row, FeedForms) for k, v in row.of.items()}
+    methods = tables.rows_of("methods", FeedForms)
+    return {key: form for _, row in methods for key, form in row.of.items()}
 
 
 @lru_cache(maxsize=64)

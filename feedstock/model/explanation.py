@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from ..quantities.cell import BY_RULE
 from ..quantities.estimate import Estimate, scaled_estimate
+from ..quantities.frozen import frozen
 from ..quantities.units import find_unit
 from ..uncertainty.inputs import Origin
 from ..words import Message, Quantity, Reader
 from ..words.layout import wrapped
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Term:
     """One step of an explanation: what was computed, by which formula, from which values."""
 
@@ -26,7 +26,7 @@ class Term:
     lot: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Contribution:
     """One input of an explanation: its three values, where it comes from, and its share of the
     figure's width.
@@ -48,7 +48,7 @@ class Contribution:
         return self.share >= 0.005
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Explanation:
     """How a figure came about: its parts (one per lot), the steps in order, and the inputs, widest
     doubt first.

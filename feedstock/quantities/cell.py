@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from .frozen import frozen
 
 Scale = Literal["linear", "log", "logit"]
 
@@ -40,7 +41,7 @@ _WIDER = 1.5
 _ENOUGH_SOURCES = 5
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cell:
     """One number about the world: SI values at the 5th percentile, the middle and the 95th, and
     where they come from.

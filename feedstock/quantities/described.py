@@ -17,19 +17,23 @@ if TYPE_CHECKING:
     from pydantic_core import CoreSchema
 
 
-@lru_cache(maxsize=256)
-def field_texts(model: type[BaseModel]) -> dict[str, str]:
+def field_texts(model: Any) -> dict[str, str]:
     """The texts under the fields of a model and of those that it builds on; without its source
     none.
     """
+    return _field_texts(model)
+
+
+@lru_cache(maxsize=256)
+def _field_texts(model: type) -> dict[str, str]:
     found: dict[str, str] = {}
     for base in reversed(model.__mro__):
-        if issubclass(base, BaseModel) and base is not BaseModel:
+        if hasattr(base, "model_fields") and base is not BaseModel:
             found.update(_texts(base))
     return found
 
 
-def _texts(model: type[BaseModel]) -> Iterator[tuple[str, str]]:
+def _texts(model: type) -> Iterator[tuple[str, str]]:
     try:
         tree = ast.parse(textwrap.dedent(inspect.getsource(model)))
     except (OSError, TypeError, SyntaxError):
@@ -89,7 +93,7 @@ def _without_serializer(schema: Any) -> Any:
     return found
 
 
-def describe(model: type[BaseModel], schema: dict[str, Any]) -> None:
+def describe(model: Any, schema: dict[str, Any]) -> None:
     """Put the texts of a model's fields into its schema; what is described there already stays."""
     texts = field_texts(model)
     properties = schema.get("properties", {})

@@ -6,12 +6,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Protocol
 
 from ..errors import shown
 from .cell import Scale
 from .described import component, component_ref
+from .frozen import frozen
 from .units import DIMENSIONS, Refused, Unit, find_unit
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def _unit_of(symbol: str) -> Unit:
     return unit
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Estimate:
     """A value and its 90 % interval; it has no arithmetic, since lots that are added may share
     their doubt.

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from ..errors import shown
 from .estimate import ESTIMATE_KEYS, Estimate, as_custom, as_estimate
+from .frozen import frozen
 from .parse import read_moisture, read_quantity
 from .units import DIMENSIONS, Refused
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from pydantic_core import CoreSchema
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measured:
     """What a user gave: the text as written and what it says in SI (temperatures in degC, shares as
     fractions).

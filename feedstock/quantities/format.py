@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 from .estimate import Estimate
+from .frozen import frozen
 from .units import find_unit
 
 Units = Literal["metric", "us"]
@@ -43,7 +44,7 @@ Shares by mass (mg/kg) and shares in percent are ratios, and the same for every 
 """
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wording:
     """How a language says an amount; every part is a template of `low`, `mid`, `high`, `unit`."""
 

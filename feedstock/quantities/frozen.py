@@ -2,8 +2,19 @@
 
 from __future__ import annotations
 
+import dataclasses
+import inspect
 from collections.abc import Callable, Iterator, Mapping
-from typing import TYPE_CHECKING, Any, Generic, TypeVar, get_args
+from operator import attrgetter
+from typing import (
+    TYPE_CHECKING,
+    Any,
+    Generic,
+    NoReturn,
+    TypeVar,
+    dataclass_transform,
+    get_args,
+)
 
 from pydantic import BaseModel, ConfigDict
 
@@ -23,7 +34,7 @@ class Data(BaseModel):
     may add some.
     """
 
-    model_config = ConfigDict(frozen=True, extra="ignore")
+    model_config = ConfigDict(frozen=True, extra="ignore", defer_build=True)
 
     @classmethod
     def __get_pydantic_json_schema__(
@@ -127,3 +138,139 @@ class Once(Generic[T]):
             return self  # type: ignore[return-value]
         found = figure.__dict__[self._find.__name__] = self._find(figure)
         return found
+
+
+# --- frozen records -------------------------------------------------------------------------------
+
+_NONE = object()
+
+
+@dataclass_transform(frozen_default=True, field_specifiers=(dataclasses.field,))
+def frozen(cls: type[T]) -> type[T]:
+    """The class as a frozen dataclass, without code that is written for each class, which is most
+    of what a program with a hundred of them waits for when it starts: made by position or by name,
+    compared, hashed and shown by its fields; `dataclasses.replace` and `fields` take it as one.
+
+    >>> @frozen
+    ... class Point:
+    ...     x: float
+    ...     y: float = 0.0
+    >>> Point(1.0), Point(1.0) == Point(1.0, 0.0), dataclasses.replace(Point(1.0), y=2.0).y
+    (Point(x=1.0, y=0.0), True, 2.0)
+    """
+    fields = _fields_of(cls)
+    cls.__dataclass_fields__ = fields  # type: ignore[attr-defined]
+    cls.__match_args__ = tuple(fields)  # type: ignore[attr-defined,misc]
+    for name, maker in _METHODS.items():
+        if name not in cls.__dict__:
+            method = maker(cls, fields)
+            method.__name__ = name
+            setattr(cls, name, method)
+    cls.__setattr__ = cls.__delattr__ = _refuse  # type: ignore[method-assign]
+    return cls
+
+
+def _fields_of(cls: type) -> dict[str, Any]:
+    """The fields of a class and before them those that it inherits."""
+    found: dict[str, Any] = {}
+    for base in cls.__mro__[:0:-1]:
+        found.update(base.__dict__.get("__dataclass_fields__", {}))
+    for name, said in inspect.get_annotations(cls).items():
+        if "ClassVar" in str(said):
+            continue
+        given = cls.__dict__.get(name, _NONE)
+        if isinstance(given, dataclasses.Field):
+            field: Any = given
+            if field.default is dataclasses.MISSING:
+                delattr(cls, name)
+            else:
+                setattr(cls, name, field.default)
+        else:
+            field = dataclasses.field() if given is _NONE else dataclasses.field(default=given)
+        field.name, field.type = name, said
+        field._field_type = dataclasses._FIELD  # type: ignore[attr-defined]
+        found[name] = field
+    return found
+
+
+def _init(cls: type, fields: dict[str, Any]) -> Callable[..., None]:
+    fields = {name: field for name, field in fields.items() if field.init}
+    names, known = tuple(fields), frozenset(fields)
+    after = getattr(cls, "__post_init__", None)
+
+    def method(one: Any, *given: Any, **named: Any) -> None:
+        held = one.__dict__
+        held.update(zip(names, given), **named)  # noqa: B905
+        if held.keys() != known or len(held) != len(given) + len(named):
+            _complete(one, fields, len(given), named)
+        if after is not None:
+            one.__post_init__()
+
+    return method
+
+
+def _complete(one: Any, fields: dict[str, Any], given: int, named: dict[str, Any]) -> None:
+    """Give the defaults; TypeError for what is missing, unknown or given twice."""
+    held, name = one.__dict__, type(one).__name__
+    if given > len(fields):
+        raise TypeError(f"{name} takes {len(fields)} values, not {given}")
+    unknown = [key for key in named if key not in fields]
+    twice = [key for key in list(fields)[:given] if key in named]
+    if unknown or twice:
+        raise TypeError(f"{name} has no {', '.join(unknown)}" if unknown else f"{twice} twice")
+    for key, field in fields.items():
+        if key not in held:
+            if field.default is not dataclasses.MISSING:
+                held[key] = field.default
+            elif field.default_factory is not dataclasses.MISSING:
+                held[key] = field.default_factory()
+            else:
+                raise TypeError(f"{name} needs {key}")
+
+
+def _getter(fields: dict[str, Any]) -> Callable[[Any], tuple[Any, ...]]:
+    names = [name for name, field in fields.items() if field.compare]
+    if len(names) > 1:
+        return attrgetter(*names)
+    return lambda one: tuple(getattr(one, name) for name in names)
+
+
+def _eq(cls: type, fields: dict[str, Any]) -> Callable[[Any, object], Any]:
+    values = _getter(fields)
+
+    def method(one: Any, other: object) -> Any:
+        return values(one) == values(other) if type(one) is type(other) else NotImplemented
+
+    return method
+
+
+def _hash(cls: type, fields: dict[str, Any]) -> Callable[[Any], int]:
+    values = _getter(fields)
+
+    def method(one: Any) -> int:
+        return hash(values(one))
+
+    return method
+
+
+def _repr(cls: type, fields: dict[str, Any]) -> Callable[[Any], str]:
+    names = [name for name, field in fields.items() if field.repr]
+
+    def method(one: Any) -> str:
+        told = ", ".join(f"{name}={getattr(one, name)!r}" for name in names)
+        return f"{type(one).__qualname__}({told})"
+
+    return method
+
+
+def _refuse(one: object, name: str, *_: object) -> NoReturn:
+    raise dataclasses.FrozenInstanceError(f"cannot assign to field {name!r}")
+
+
+# __eq__ before __hash__: a class with the one and not the other has none
+_METHODS: dict[str, Callable[[type, dict[str, Any]], Callable[..., Any]]] = {
+    "__init__": _init,
+    "__repr__": _repr,
+    "__eq__": _eq,
+    "__hash__": _hash,
+}

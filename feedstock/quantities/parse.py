@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 
 from ..errors import nearest_names, shown
+from .frozen import frozen
 from .units import AMBIGUOUS, BARE_GALLONS, DIMENSIONS, UNITS, Refused, Unit, find_unit
 
 MOST_TEXT = 80
@@ -45,7 +45,7 @@ _DASH_RE = re.compile(r"([0-9][0-9.]*)\s*(?!to\b)[a-zA-Z%]*\s*[-–—]\s*([0-9]
 _VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3", "⅛": " 1/8"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reading:
     """What a text says, in SI: `mid`, and `low`, `high` where it gave a range.
 

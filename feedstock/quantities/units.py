@@ -4,7 +4,7 @@ reaches an expression parser.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from .frozen import frozen
 
 
 class Refused(ValueError):
@@ -17,7 +17,7 @@ class Refused(ValueError):
         self.code, self.what, self.expected, self.nearest = code, what, expected, nearest
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Unit:
     """A unit: SI value = (number + offset) * factor.
 
@@ -37,7 +37,7 @@ class Unit:
         return value / self.factor - self.offset
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Dimension:
     """A kind of quantity: its SI unit, how to name it, and an example that shows how to write
     it.

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 
 from ..errors import InputError, Problem
+from ..quantities.frozen import frozen
 from .citations import Citation, citation, plain_citation
 from .rows.limits import LimitSet
 from .tables import Tables
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Limit:
     """One limit: a share by mass, how it is known, and what it is cited by."""
 
@@ -21,7 +21,7 @@ class Limit:
     sources: tuple[Citation, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Limits:
     """The set in use, under the name by which it is told."""
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ..quantities.frozen import frozen
 
-@dataclass(frozen=True, slots=True)
+
+@frozen
 class SetInfo:
     """Which set was used: its name, version and the digest of its content, and what it says of
     itself.
@@ -20,7 +22,7 @@ class SetInfo:
     description: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Provenance:
     """Where a field of a row comes from."""
 
@@ -35,7 +37,7 @@ class Provenance:
     inherited_from: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Where:
     """The place of one field: its set, file, line and column, and the row that it was inherited
     from.
@@ -46,3 +48,12 @@ class Where:
     line: int | None
     column: int | None
     row: str
+
+
+@dataclass(slots=True)
+class Loosened:
+    """A set made a gate of another set easier to pass, and said why."""
+
+    set: str
+    row: str
+    reason: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import Any, TypeVar
@@ -11,15 +11,15 @@ from ..documents.positions import Path_
 from ..errors import Problem, UnknownName, shown
 from ..quantities.cell import Cell
 from ..uncertainty.inputs import Input, Origin
-from .loading.overlay import Loosened
 from .names.index import Index, folded
 from .names.listing import names_to_choose
 from .names.taken import Taken
-from .places import Provenance, SetInfo, Where
+from .places import Loosened, Provenance, SetInfo, Where
 from .rows.material import Material
 from .rows.methods.defaults import Defaults
 from .rows.row import Names, Row, Sourced
 from .rows.source import Source, cited_text
+from .store import Rows, Store
 
 _FEW_ROWS = 30
 R = TypeVar("R", bound=Row)
@@ -47,9 +47,10 @@ class Tables:
     cells.
     """
     taken: tuple[Taken, ...] = ()
+    ready: Store | None = field(default=None, repr=False)
 
     def __getstate__(self) -> dict[str, Any]:
-        return {**self.__dict__, "inputs": {}}
+        return {**self.__dict__, "inputs": {}, "ready": None}
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Tables) and (self.digest, self.use) == (other.digest, other.use)
@@ -64,7 +65,9 @@ class Tables:
 
     def index(self, kind: str) -> Index:
         """The names of a kind of row."""
-        if kind not in self._index:
+        if kind not in self._index and self.ready is not None:
+            self._index[kind] = self.ready.index(kind)
+        elif kind not in self._index:
             self._index[kind] = Index(
                 {
                     row_id: [n for names in self.spoken(kind, row_id).values() for n in names]
@@ -170,6 +173,15 @@ class Tables:
         assert isinstance(found, model)
         return found
 
+    def rows_of(self, kind: str, model: type[R]) -> Iterable[tuple[str, R]]:
+        """The rows of a kind that are of one model, with their full names; `model` is one that no
+        other builds on.
+        """
+        rows = self.rows[kind]
+        if isinstance(rows, Rows):
+            return rows.of(model)
+        return ((row_id, row) for row_id, row in rows.items() if isinstance(row, model))
+
     def material(self, row_id: str) -> Material:
         """A material by its full name, with what it inherits."""
         return self.row("materials", row_id, Material)
@@ -179,10 +191,7 @@ class Tables:
         """The row that says which method serves which purpose; the last set that has one
         decides.
         """
-        row_id = [name for name, row in self.rows["methods"].items() if isinstance(row, Defaults)][
-            -1
-        ]
-        return row_id, self.row("methods", row_id, Defaults)
+        return list(self.rows_of("methods", Defaults))[-1]
 
     def has_method(self, purpose: str) -> bool:
         """Whether a method serves a purpose in these tables."""
@@ -218,17 +227,9 @@ class Tables:
             purpose = word.replace("_", "-")
             known = self.defaults[1].use
             if purpose not in known:
-                raise UnknownName(
-                    [
-                        Problem(
-                            "unknown-purpose",
-                            f"'{purpose}' is not a purpose of a method",
-                            f"Purposes: {', '.join(known)}.",
-                            "use",
-                            purpose,
-                        )
-                    ]
-                )
+                what, remedy = "is not a purpose of a method", f"Purposes: {', '.join(known)}."
+                said = f"'{purpose}' {what}"
+                raise UnknownName([Problem("unknown-purpose", said, remedy, "use", purpose)])
             chosen[purpose] = name
         out = Tables(
             self.sets,
@@ -240,6 +241,7 @@ class Tables:
             tuple(sorted(chosen.items())),
             self._index,
             taken=self.taken,
+            ready=self.ready,
         )
         for purpose, name in chosen.items():
             row_id = out.find("methods", name, f"use.{purpose}")
@@ -385,8 +387,8 @@ def _wrong_method(name: str, purpose: str) -> UnknownName:
 def _gate_row(tables: Tables, purpose: str) -> str | None:
     if purpose in dict(tables.use):
         return tables.find("methods", dict(tables.use)[purpose], f"use.{purpose}")
-    for row_id, row in tables.rows["methods"].items():
-        if isinstance(row, Defaults) and purpose in row.use:
+    for row_id, row in tables.rows_of("methods", Defaults):
+        if purpose in row.use:
             own = f"{row_id.partition(':')[0]}:{row.use[purpose]}"
             return (
                 own

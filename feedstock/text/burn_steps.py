@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ..model.appraisal import Appraisal
 from ..model.burn_plan import BurnPlan, FeedingStep
 from ..model.findings import Caution
+from ..quantities.frozen import frozen
 from ..words import Quantity, Reader
 from ..words.say import known
 
@@ -29,7 +29,7 @@ _SAID_ELSEWHERE = ("split-first", "left-out", "more-than-one-load", "proportions
 """Findings of a plan that its steps say, or that change nothing at the pit."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BurnStep:
     """What to do, and in the step of the feeding what goes in with its minutes."""
 

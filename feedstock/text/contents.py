@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 from ..model.appraisal import Appraisal, LotAppraisal, Total
 from ..model.findings import Finding, Verdict
 from ..quantities.estimate import Estimate
+from ..quantities.frozen import frozen
 from ..words import Reader
 
 _GATES = ("contamination", "handling")
@@ -17,7 +17,7 @@ _NOT_READ = "words-not-read"
 _ROTTED = "rotted-wood"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Part:
     """A heading and what stands under it."""
 
@@ -26,7 +26,7 @@ class Part:
     verdict: Verdict | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Contents:
     """The parts for a reader at a level of detail: at 0 all of them, with each step less."""
 

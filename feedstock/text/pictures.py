@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from ..model.appraisal import Appraisal
 from ..model.burn_plan import BurnPlan
 from ..model.findings import Verdict
 from ..quantities.format import in_units
+from ..quantities.frozen import frozen
 from ..words import Reader
 
 WIDTH, _LABEL, _ROW = 640.0, 200.0, 26.0
 _MOST_BARS = 12
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bar:
     """A row of a drawing: its label, where it begins, ends and has its middle, and its words."""
 
@@ -29,7 +29,7 @@ class Bar:
     sure: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rows:
     """A drawing of rows with ticks along its foot."""
 
@@ -40,7 +40,7 @@ class Rows:
     foot: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Section:
     """A pit cut through its middle: its outline, the char in it, and its measures in words."""
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Protocol
 
 from ..quantities.cell import Scale
-from ..quantities.frozen import Once
+from ..quantities.frozen import Once, frozen
 from .elementwise import maximum, minimum
 from .inputs import EDGE, Number
 from .intervals import (
@@ -47,7 +47,7 @@ class Source(Protocol):
         """The figure with its keys at these standard normals."""
 
 
-@dataclass(frozen=True)
+@frozen
 class UncertainValue:
     """A figure with its doubts: for every key, the signed change when that key goes to its low and
     to its high end.
@@ -206,7 +206,7 @@ class UncertainValue:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Scaled:
     """The source of a figure times a factor."""
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any, TypeVar
+
+from ..quantities.frozen import frozen
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Formula:
     """What a function of the physics computes, by which reference, and the units of its arguments
     and its result.

@@ -14,11 +14,12 @@ from functools import lru_cache
 from typing import Any
 
 from ..quantities.cell import Scale
+from ..quantities.frozen import frozen
 from .inline import Writer
 from .inputs import Input, Number
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Step:
     """`output = function(*inputs)`; `scale` is the one on which the output's doubts are
     combined.
@@ -234,7 +235,7 @@ def _rerun(
     return lines
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rows:
     """A chain for many draws at once: row by row on lists, or on whole columns of an array library.
 

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
+from ..quantities.frozen import frozen
 from .figure import Ratios, UncertainValue, joint_effect, scale_of_sum, shapes_on
 from .folds import mixture_quantile, nodes
 from .inputs import EDGE
@@ -48,7 +49,7 @@ Curves = tuple[Callable[[float], float], Callable[[float], float], Callable[[flo
 """Mean, tilt and bend of a parabola of a normal, by where the person's part stands."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Guess:
     """What a stated range does to a part of the sum, as a factor; `person` and `own` are the
     weights of the two normals that it is made of.
@@ -73,7 +74,7 @@ class _Guess:
         return max(self.back(self.middle + self.shape.at(z)) / self.mid, EDGE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Part:
     """A part of the sum: what its guesses do, and what all its other keys do."""
 

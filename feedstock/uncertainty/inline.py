@@ -13,6 +13,7 @@ import linecache
 import math
 from collections.abc import Callable, Sequence
 from functools import lru_cache
+from itertools import takewhile
 from types import CodeType, FunctionType, ModuleType
 from typing import Any
 
@@ -171,7 +172,7 @@ def _plain_body(function: Any) -> tuple[tuple[str, ...], tuple[ast.stmt, ...]] |
     """Parameters and statements of a function of a module with nothing but plain parameters."""
     if not isinstance(function, FunctionType) or function.__closure__ or function.__defaults__:
         return None
-    node = _definition(function.__code__)
+    node = _definition(function)
     if node is None:
         return None
     of = node.args
@@ -182,37 +183,37 @@ def _plain_body(function: Any) -> tuple[tuple[str, ...], tuple[ast.stmt, ...]] |
     return (names, statements) if statements else None
 
 
-def _definition(code: CodeType) -> ast.FunctionDef | None:
-    """Where a function of a module is defined; None where the source is not the one that runs."""
-    found = _definitions(code.co_filename).get((code.co_name, code.co_firstlineno))
-    if found is None:
+def _definition(function: FunctionType) -> ast.FunctionDef | None:
+    """Where a function of a module is defined; None where the source is not the one that runs.
+
+    Only its own lines are read: a file holds many that no chain calls.
+    """
+    code, seen = function.__code__, function.__globals__
+    lines = linecache.getlines(code.co_filename)[code.co_firstlineno - 1 :]
+    # what is called of a module that was imported compiles otherwise than a method
+    modules = [name for name in code.co_names if isinstance(seen.get(name), ModuleType)]
+    above = "".join(f"import {name};" for name in modules) + "pass\n"
+    try:
+        head = next(n for n, line in enumerate(lines, 1) if line.startswith("def "))
+        tree = ast.parse("".join([above, *lines[:head], *takewhile(_is_inside, lines[head:])]))
+        # functions within a function are told by their lines too
+        ast.increment_lineno(tree, code.co_firstlineno - 2)
+        flags = code.co_flags & annotations.compiler_flag
+        made = compile(tree, code.co_filename, "exec", flags, dont_inherit=True)
+    except (StopIteration, SyntaxError, ValueError):
         return None
-    node, made = found
+    node = tree.body[-1]
+    found = next((each for each in made.co_consts if isinstance(each, CodeType)), None)
+    if not isinstance(node, ast.FunctionDef) or found is None or found.co_name != code.co_name:
+        return None
     parts = ("co_code", "co_names", "co_varnames", "co_consts")
-    same = all(getattr(made, part) == getattr(code, part) for part in parts)
+    same = all(getattr(found, part) == getattr(code, part) for part in parts)
     return node if same else None
 
 
-@lru_cache(maxsize=256)
-def _definitions(filename: str) -> dict[tuple[str, int], tuple[ast.FunctionDef, CodeType]]:
-    """The functions of a file by name and first line, as they are written and as they compile."""
-    try:
-        tree = ast.parse("".join(linecache.getlines(filename)))
-        made = compile(tree, filename, "exec", dont_inherit=True)
-    except (SyntaxError, ValueError):
-        return {}
-    codes = {
-        (code.co_name, code.co_firstlineno): code
-        for code in made.co_consts
-        if isinstance(code, CodeType)
-    }
-    found = {}
-    for node in tree.body:
-        if isinstance(node, ast.FunctionDef):
-            first = min([node.lineno, *(each.lineno for each in node.decorator_list)])
-            if (node.name, first) in codes:
-                found[node.name, first] = node, codes[node.name, first]
-    return found
+def _is_inside(line: str) -> bool:
+    """Whether a line behind the name of a function still belongs to it, as it is formatted."""
+    return line[:1] in (" ", ")", "\n")
 
 
 def _example(a: Any, b: Any) -> Any:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Any, Literal
 
 from ..quantities.cell import Cell, Scale
 from ..quantities.fields import Measured
+from ..quantities.frozen import frozen
 from ..quantities.units import as_wet
 from .intervals import Z95
 from .keys import Key, exact_key, row_key
@@ -17,7 +18,7 @@ Number = Any
 """A float, or an array of floats in the bulk form."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Origin:
     """Where an input comes from: a cell of a table, a field that the user filled in, or a stated
     assumption.
@@ -57,7 +58,7 @@ UNIT_OF = {
 """The SI unit in which a value of a dimension enters a chain; a share has none."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Input:
     """One uncertain (or, with equal ends, certain) number that enters a chain; `unit` is its SI
     unit.

@@ -18,6 +18,7 @@ from functools import partial
 from operator import attrgetter
 
 from ..quantities.cell import Scale
+from ..quantities.frozen import frozen
 from .figure import ROUNDING, Ratios, UncertainValue, combine
 from .graph import EXACT, Chain, Program, compiled, key_numbers
 from .inputs import Input, Number, per_amount
@@ -267,7 +268,7 @@ def _ratios(key: Hashable, name: str, run: Run) -> Ratios | None:
 Values = Mapping[str, Number]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _OfCalls:
     """The source of a figure whose runs somebody else makes."""
 

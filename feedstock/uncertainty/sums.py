@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from ..quantities.frozen import frozen
 from .elementwise import total
 from .figure import UncertainValue
 from .guesses import StatedSum
@@ -67,7 +68,7 @@ class Sums:
         return self._known[key]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Sum:
     """The source of a sum."""
 
@@ -109,7 +110,7 @@ def told_apart(part: UncertainValue, person: Key | None = None) -> UncertainValu
     return replace(part, sensitivities=sensitivities, source=source, shared={}, kept=None)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Split:
     """The source of a figure whose stated key is the sum of two independent ones."""
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from ..errors import shown
 from ..quantities.described import component, component_ref
 from ..quantities.estimate import Estimate, custom_error, estimate_of
-from ..quantities.frozen import FrozenMap
+from ..quantities.frozen import FrozenMap, frozen
 from ..quantities.units import find_unit
 
 if TYPE_CHECKING:
@@ -31,7 +30,7 @@ def _speak(value: Any) -> str:
     return _SPEAKERS[0](value)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Quantity:
     """A number with its unit and without an interval."""
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from string import Formatter
 from typing import Any
 
@@ -12,6 +11,7 @@ from ..quantities import format as numbers
 from ..quantities.estimate import Estimate
 from ..quantities.format import ENGLISH as ENGLISH_WORDING
 from ..quantities.format import Units, Wording
+from ..quantities.frozen import frozen
 from .message import Message, Quantity, Texts, speak_with
 
 
@@ -48,7 +48,7 @@ Sentence = str | Callable[[FormattedValues], str]
 """A template of named values, each with a format at will, or a function where grammar needs one."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Language:
     sentences: Mapping[str, Sentence]
     wording: Wording
@@ -86,7 +86,7 @@ def say(message: Message | Texts, units: Units = "metric", language: str = "en")
     return Reader(units, language).word(message)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reader:
     """Who reads: the units and the language, and what their own bucket and barrow hold, L, where
     they want to have amounts in those too.

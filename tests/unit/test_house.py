@@ -274,6 +274,8 @@ def test_every_name_is_used() -> None:
         if not name.startswith("__")
         if (own[path] if name.startswith("_") else everywhere)[name] == 1
     }
+    # the build takes the class of its hook by what it builds on
+    unused.discard(("tables/loading/build_hook.py", "CompiledTables"))
     only_shrinks(unused, ONLY_FOR_TESTS)
 
 

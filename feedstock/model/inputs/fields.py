@@ -211,7 +211,7 @@ YesNo = Annotated[
 
 
 class InputModel(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
 
     @model_serializer(mode="wrap")
     def _without_nothing(self, handler: Any) -> Any:

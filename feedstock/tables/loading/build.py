@@ -146,7 +146,7 @@ def _typed(
     try:
         return model.model_validate(raw.data, context={RULES: rules})
     except ValidationError as why:
-        for inner, problem in told_problems(why, model):
+        for inner, problem in told_problems(why, model.model()):
             problems.append(
                 raw.problem(
                     problem.code,

@@ -3,22 +3,17 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+import sys
+from collections.abc import Mapping
 from itertools import islice
 from pathlib import Path
 from typing import Any, Literal, Protocol
 
 from ...errors import Problem, TableError
-from ..names.nearest import prepare
 from ..tables import Tables
-from .build import build
 from .discover import plugin_sources
-from .raw import RawSet
-from .reader import read_set
-from .source import MOST_ENTRIES, TableSource, reference_source
-
-Given = str | os.PathLike[str] | Mapping[str, Any] | TableSource
-
+from .kept import kept_reference
+from .source import MOST_ENTRIES, Given, TableSource
 
 Plugins = bool | Literal["skip broken"]
 
@@ -27,9 +22,6 @@ _cache: dict[Any, Tables] = {}
 
 
 _CACHE_MOST = 16
-
-
-_reference_cache: dict[Any, RawSet] = {}
 
 
 class _LoadTables(Protocol):
@@ -73,68 +65,17 @@ def _load_tables(*paths: Given, plugins: Plugins = True, reference: bool = True)
 
 
 def _load(paths: tuple[Given, ...], plugins: Plugins, reference: bool) -> Tables:
-    problems: list[Problem] = []
-    broken: list[Problem] = []
-    sets: list[RawSet] = []
-    if reference:
-        sets.append(_reference())
-    if plugins:
-        for _, source in plugin_sources():
-            into = broken if plugins == "skip broken" else problems
-            try:
-                if isinstance(source, TableError):
-                    raise source
-                read = read_set(source)
-                if plugins == "skip broken":
-                    build([*sets, read])
-                sets.append(read)
-            except TableError as why:
-                into.extend(_named(why, source))
-    for path in paths:
-        try:
-            sets.append(read_set(path if isinstance(path, TableSource) else TableSource.of(path)))
-        except TableError as why:
-            problems.extend(why.problems)
-    if problems:
-        raise TableError(problems)
-    tables = build(sets, broken)
-    prepare(tables)
-    return tables
+    found = list(plugin_sources()) if plugins else []
+    if reference and not paths and not found:
+        kept = kept_reference()
+        if kept is not None:
+            return kept
+    # the reader and all that lays sets over each other, which few programs need
+    from .layers import layered, reference_alone
 
-
-def _reference() -> RawSet:
-    """The reference set as text, read again only when its files changed: every own set is laid over
-    it, and reading it takes longer than all that follows. Nothing below changes what was read.
-    """
-    source = reference_source()
-    stamp = _stamp(source.root)
-    if stamp is None:
-        return read_set(source)
-    if stamp not in _reference_cache:
-        found = read_set(source)
-        _reference_cache.clear()
-        _reference_cache[stamp] = found
-    return _reference_cache[stamp]
-
-
-def _named(why: TableError, source: TableSource | TableError) -> Iterator[Problem]:
-    """The problems of a package, each with the distribution's name before it."""
-    for problem in why.problems:
-        name = source.distribution if isinstance(source, TableSource) else ""
-        file = (
-            problem.file if not name or name in (problem.file or "") else f"{name}: {problem.file}"
-        )
-        yield Problem(
-            problem.code,
-            problem.what,
-            problem.expected,
-            problem.field,
-            problem.given,
-            file,
-            problem.line,
-            problem.column,
-            problem.nearest,
-        )
+    if reference and not paths and not found:
+        return reference_alone()
+    return layered(paths, found, plugins == "skip broken", reference)
 
 
 def _stamp(given: object) -> Any:
@@ -163,7 +104,9 @@ def _stamp(given: object) -> Any:
 def _refresh() -> None:
     """Forget all cached tables."""
     _cache.clear()
-    _reference_cache.clear()
+    layers = sys.modules.get(f"{__package__}.layers")
+    if layers is not None:
+        layers.forget()
 
 
 _load_tables.refresh = _refresh  # type: ignore[attr-defined]

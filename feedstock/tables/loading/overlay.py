@@ -14,6 +14,7 @@ from typing import Any
 
 from ...documents.positions import Path_, path_text
 from ...errors import MOST_PROBLEMS, Problem, nearest_names, shown
+from ..places import Loosened
 from .gate_data import declaration, is_gate, reason_of, undeclared
 from .likes import Likes
 from .new_rows import declared, of_unknown_history, undeclared_parts
@@ -21,15 +22,6 @@ from .own_names import change_with_own_names, own_names, with_own_names
 from .raw import KINDS, Change, RawRow, RawSet
 from .tightening import seen_to_loosen
 from .versions import check_versions
-
-
-@dataclass(slots=True)
-class Loosened:
-    """A set made a gate of another set easier to pass, and said why."""
-
-    set: str
-    row: str
-    reason: str
 
 
 @dataclass(slots=True)

@@ -8,6 +8,7 @@ from typing import Any
 
 from ...documents.positions import Document, Path_, path_text
 from ...errors import Problem
+from ...quantities.frozen import frozen
 
 KINDS = (
     "sources",
@@ -131,7 +132,7 @@ class Change:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Needed:
     """A set that another one needs, in this version or a later one."""
 

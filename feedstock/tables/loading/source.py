@@ -9,8 +9,7 @@ import json
 import os
 import stat
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from importlib.resources import files
+from dataclasses import field
 from importlib.resources.abc import Traversable
 from itertools import islice
 from pathlib import Path
@@ -18,15 +17,16 @@ from typing import Any
 
 from ...documents.encoding import MOST_TABLE_BYTES, decode
 from ...documents.positions import Document
-from ...documents.yaml_reader import read_yaml
 from ...errors import InputError, Problem, TableError
+from ...quantities.frozen import frozen
+from .kept import INSIDE, reference_folder
 
 MOST_FILES = 2000
 MOST_ENTRIES = 5000
 """Files and folders of a set: a home that was meant for one is not walked to its end."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TableSource:
     """A folder or a file (anything traversable), or the same shape as a dict; `label` stands before
     file names in messages.
@@ -61,6 +61,8 @@ class TableSource:
             yield Document(_text_tree(self.given, (), 0), self.label)
             return
         assert self.root is not None
+        from ...documents.yaml_reader import read_yaml  # only where files are read
+
         found = 0
         for name, yaml_file in sorted(_yaml_files(self.root, self.label, problems)):
             found += 1
@@ -223,20 +225,20 @@ def reference_source() -> TableSource:
     """The tables that come with the library: in an installed one inside the package, in a checkout
     beside it.
     """
-    package = files("feedstock")
-    inside = package / "_tables"
-    if inside.is_dir():
-        return TableSource(inside, "tables")
-    beside = Path(str(package)).parent / "tables"
-    if beside.is_dir() and (beside.parent / "pyproject.toml").is_file():
-        return TableSource(beside, "tables")
+    place = reference_folder()
+    if place is not None:
+        return TableSource(place[0], "tables")
     raise TableError(
         [
             Problem(
                 "missing",
                 "the reference tables are not where they should be",
                 "Install feedstock again.",
-                file=str(inside),
+                file=INSIDE,
             )
         ]
     )
+
+
+Given = str | os.PathLike[str] | Mapping[str, Any] | TableSource
+"""What is taken as a set: a path, a dict of the same shape, or a source."""

@@ -6,9 +6,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Container, Iterable
-from dataclasses import dataclass
 
 from ...errors import nearest_names
+from ...quantities.frozen import frozen
 from .text import one_off, words_of
 
 FEW = 2000
@@ -17,7 +17,7 @@ FEW = 2000
 _MOST, _GRAM, _LEAST_SHARED, _MOST_WEIGHED, _MOST_POSTED = 3, 3, 0.3, 64, 400
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Name:
     """A name of a row, and whether it raises a suspicion or clears one; one that is `soothing` is
     offered for the same words alone, give or take a letter.

@@ -5,7 +5,6 @@ from __future__ import annotations
 import threading
 from collections import OrderedDict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeVar
 
 from ..rows.contaminant import Contaminant
@@ -15,8 +14,6 @@ from ..rows.methods.language import (
     DangerClass,
     DangerWords,
     Families,
-    Family,
-    Form,
     Forms,
     Hedges,
     Negations,
@@ -24,96 +21,20 @@ from ..rows.methods.language import (
     Plant,
     Plants,
     Removals,
-    State,
     States,
     WarnsOf,
     WeakMarks,
 )
 from ..rows.row import Row
+from .language import Language
 from .standing import is_danger_row, is_poisonous_plant, is_tree, may_hide
-from .text import Token, stem, tokens, words_of
-from .trie import Entry, Phrase, Role, Trie
+from .text import words_of
+from .trie import Entry, Phrase, Role
 
 if TYPE_CHECKING:
     from ..tables import Tables
 
-_LINKS = ("", "n", "en", "s", "es", "er", "e")
-_LEAST_LEFT, _LEAST_RIGHT, _LEAST_HEAD = 3, 4, 2
-_MOST_KEPT = 8
-
-
-@dataclass(slots=True)
-class Language:
-    """The words of a set of tables. `known` holds every stem that any phrase has, `quiet` those
-    that begin no phrase but themselves and mean no danger, `heads` how words of danger begin.
-    """
-
-    plants: dict[str, Plant] = field(default_factory=dict)
-    forms: dict[str, Form] = field(default_factory=dict)
-    states: dict[str, State] = field(default_factory=dict)
-    families: dict[str, Family] = field(default_factory=dict)
-    scanned: Trie = field(default_factory=Trie)
-    composed: Trie = field(default_factory=Trie)
-    asides: Trie = field(default_factory=Trie)
-    known: set[str] = field(default_factory=set)
-    quiet: set[str] = field(default_factory=set)
-    heads: set[str] = field(default_factory=set)
-    shortened: dict[str, set[str]] = field(default_factory=dict)
-    hedges: set[Phrase] = field(default_factory=set)
-    hedge_ends: set[str] = field(default_factory=set)
-    negations: set[Phrase] = field(default_factory=set)
-    denied_between: set[str] = field(default_factory=set)
-    places: set[Phrase] = field(default_factory=set)
-    bare_places: set[Phrase] = field(default_factory=set)
-    beside_between: set[str] = field(default_factory=set)
-    staying: set[str] = field(default_factory=set)
-    within: set[str] = field(default_factory=set)
-    articles: set[str] = field(default_factory=set)
-    removals: set[Phrase] = field(default_factory=set)
-    removed_between: set[str] = field(default_factory=set)
-    removed_last: set[str] = field(default_factory=set)
-    measures: set[str] = field(default_factory=set)
-    tools: set[str] = field(default_factory=set)
-    weak_before: set[str] = field(default_factory=set)
-    weak_after: set[str] = field(default_factory=set)
-    clause_ends: set[str] = field(default_factory=set)
-    homonyms: set[Phrase] = field(default_factory=set)
-    classes: dict[str, tuple[str, DangerClass]] = field(default_factory=dict)
-    barked: frozenset[str] = frozenset()
-    clearing: frozenset[str] = frozenset()
-
-    def parts(self, word: str, deep: int = 2) -> tuple[str, ...]:
-        """The known words of a closed compound, as stems, the longest last part first; none where
-        it does not fall into known words.
-        """
-        for cut in range(_LEAST_LEFT, len(word) - _LEAST_RIGHT + 1):
-            right = stem(word[cut:])
-            if right not in self.known:
-                continue
-            for link in _LINKS:
-                left = word[: cut - len(link)]
-                if len(left) < _LEAST_LEFT or not word[:cut].endswith(link):
-                    continue
-                for base in (stem(left), stem(f"{left}e")):
-                    if base in self.known:
-                        return base, right
-            if deep and (before := self.parts(word[:cut], deep - 1)):
-                return *before, right
-        return ()
-
-    def split(self, text: str) -> list[Token]:
-        """The words of a text, closed compounds of two known words taken apart."""
-        found: list[Token] = []
-        for token in tokens(text):
-            if token.stem in self.known or not (parts := self.parts(token.word)):
-                found.append(token)
-                continue
-            joint = token.joint
-            for part in parts:
-                found.append(Token(token.word, part, token.start, token.end, joint))
-                joint = " "
-        return found
-
+_LEAST_HEAD, _MOST_KEPT = 2, 8
 
 R = TypeVar("R", bound=Row)
 
@@ -128,7 +49,7 @@ def language_of(tables: Tables) -> Language:
         if found is not None:
             _kept.move_to_end(tables.digest)
             return found
-    made = _compiled(tables)
+    made = tables.ready.language() if tables.ready is not None else _compiled(tables)
     with _lock:
         _kept[tables.digest] = made
         while len(_kept) > _MOST_KEPT:
@@ -138,7 +59,7 @@ def language_of(tables: Tables) -> Language:
 
 def methods_of(tables: Tables, model: type[R]) -> Iterator[R]:
     """The rows of one kind of method, of every set in use."""
-    return (row for row in tables.rows["methods"].values() if isinstance(row, model))
+    return (row for _, row in tables.rows_of("methods", model))
 
 
 def _compiled(tables: Tables) -> Language:
@@ -277,11 +198,7 @@ _LONG = 7
 
 
 def _put_dangers(tables: Tables, made: Language) -> None:
-    rows = {
-        row_id: row
-        for row_id, row in tables.rows["methods"].items()
-        if isinstance(row, DangerWords)
-    }
+    rows = dict(tables.rows_of("methods", DangerWords))
     clearing = made.clearing = frozenset(name for row in rows.values() for name in row.clearing)
     silent = {name for row in rows.values() for name in row.silent}
     made.barked = frozenset(name for row in rows.values() for name in row.barked)
@@ -355,10 +272,4 @@ def _put_danger(
         made.scanned.put((*words[:-1], words[-1][:-1]), entry)  # `creosot`, from creosoting
         made.known.add(words[-1][:-1])
     if len(words) == 1 and not weak and len(words[0]) >= _LONG - 1 <= len(phrase) - 1:
-        for short in shortenings(words[0]):
-            made.shortened.setdefault(short, set()).add(words[0])
-
-
-def shortenings(word: str) -> set[str]:
-    """A word, and it with any one letter left out: two words one letter apart share one."""
-    return {word, *(word[:i] + word[i + 1 :] for i in range(len(word)))}
+        made.strong[words[0]] = None

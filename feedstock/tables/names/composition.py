@@ -6,9 +6,11 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from ...quantities.cell import Cell
+from ...quantities.frozen import frozen
 from ..rows.material import Material
 from ..rows.methods.language import Form, State
-from .compiled import Language, language_of
+from .compiled import language_of
+from .language import Language
 from .text import Token, words_of
 from .trie import Entry, Role
 
@@ -18,7 +20,7 @@ if TYPE_CHECKING:
 _ROLES = ("plant", "form", "material", "state", "plain")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ReadAs:
     """How a name was read: the rows and words of each role, in the words of the tables."""
 
@@ -29,7 +31,7 @@ class ReadAs:
     thickness: Cell | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reading:
     """What a name means: the material row, and what its form and state set (None: nothing).
 
@@ -47,7 +49,7 @@ class Reading:
     exact: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Refusal:
     """Why a name is not understood.
 

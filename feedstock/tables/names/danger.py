@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
+from ...quantities.frozen import frozen
 from ..rows.methods.language import DangerClass, WarnsOf
 from ..rows.row import Sourced
-from .compiled import Language, language_of
+from .compiled import language_of
+from .language import Language
 from .spans import Span, misspelt, spans_of
 from .text import Token, words_of
 from .trie import Entry, Phrase
@@ -24,7 +26,7 @@ ANSWERS = {kind: field for field, kind in KINDS.items()}
 _SHORT_FOREIGN, _MOST_GAP, _LONGEST = 5, 5, 4
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hit:
     """A danger word in a text: what it warns of, the words as they stand there, from `start` to
     `end`, the phrase that they match, and the class or the row that it belongs to.

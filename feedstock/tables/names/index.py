@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping
 from functools import cached_property
+from typing import Any
 
 from ...errors import nearest_names
 from .alike import FEW, Name, NameIndex
@@ -102,6 +103,21 @@ class Index:
                 self._shown.append(name)
             if not given and row_id not in hidden:
                 self._shown.append(key.replace("-", " "))
+
+    def parts(self) -> list[Any]:
+        """What `of_parts` makes the same index of."""
+        sets = {name: [held.keys, held.names] for name, held in self._sets.items()}
+        return [sets, self._full, self._shown]
+
+    @classmethod
+    def of_parts(cls, parts: list[Any]) -> Index:
+        """The index that gave these parts."""
+        made = cls({})
+        sets, made._full, made._shown = parts
+        for name, (keys, names) in sets.items():
+            held = made._sets[name] = _Names()
+            held.keys, held.names = keys, names
+        return made
 
     @cached_property
     def spellings(self) -> frozenset[str]:

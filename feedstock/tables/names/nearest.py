@@ -7,9 +7,9 @@ from __future__ import annotations
 import threading
 from collections import OrderedDict
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from ...quantities.frozen import frozen
 from ..rows.contaminant import Clears
 from ..rows.material import Material
 from ..rows.methods.language import DangerWords
@@ -26,7 +26,7 @@ FIELDS = {"materials": "material", "signs": "signs", "origins": "origin"}
 _MOST_KEPT = 32
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Offer:
     """What may have been meant: up to three names of this field, and the fields that know the
     word, each with the name to write there.

@@ -4,7 +4,6 @@ or danger.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from ..rows.methods.language import DangerWords
@@ -106,14 +105,8 @@ def _danger_owner(tables: Tables, word: str) -> Owner | None:
 
 
 def _heard(tables: Tables, hit: Hit) -> Owner:
-    for row_id, row in _danger_words(tables):
+    for row_id, row in tables.rows_of("methods", DangerWords):
         if hit.danger in row.of:
             where = tables.where("methods", row_id, ("of", hit.danger))
             return Owner("danger", "", "", hit.phrase, where.file, where.line)
     return Owner("danger", "", hit.row, hit.phrase)
-
-
-def _danger_words(tables: Tables) -> Iterable[tuple[str, DangerWords]]:
-    for row_id, row in tables.rows["methods"].items():
-        if isinstance(row, DangerWords):
-            yield row_id, row

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from .compiled import Language, shortenings
+from .language import Language, shortenings
 from .text import Token, one_off, stem
 from .trie import Entry
 

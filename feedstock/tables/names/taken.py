@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from ...quantities.frozen import frozen
 
 How = Literal["row", "reading", "danger", "words"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Owner:
     """Who understands a word: a row that goes by it, what it is read as, or the danger word in it;
     `kind` and `row` are those of the row, where one is meant, `file` and `line` where it stands.
@@ -34,7 +35,7 @@ class Owner:
         return "of words that are known"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Taken:
     """A word of a row of a later set that the sets before it understand: the row goes by its full
     name alone.

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
 from typing import Any, Literal
 
+from ...quantities.frozen import frozen
 from ..rows.methods.language import WarnsOf
 
 Role = Literal["danger", "clean", "material", "plant", "form", "state", "plain"]
 Phrase = tuple[str, ...]
+Line = Callable[[int], Any]
+"""Gives the content of a numbered line."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Entry:
     """What a phrase means. `of` is the key of a class, a plant, a form or a state, or the full
     name of a material.
@@ -30,10 +33,15 @@ class Entry:
 
 
 class Trie:
-    """Phrases by their words; the longest that begins at a word is found in one walk."""
+    """Phrases by their words; the longest that begins at a word is found in one walk.
 
-    def __init__(self) -> None:
-        self._root: dict[str, Any] = {}
+    Of a trie that was made before, what follows a first word may be the number of the line that
+    tells it, which is read when a text has that word.
+    """
+
+    def __init__(self, root: dict[str, Any] | None = None, line: Line | None = None) -> None:
+        self._root: dict[str, Any] = {} if root is None else root
+        self._line = line
         self.count = 0
 
     def put(self, words: Phrase, entry: Entry) -> None:
@@ -50,7 +58,15 @@ class Trie:
     @property
     def first_words(self) -> dict[str, dict[str, Any]]:
         """What follows each word that begins a phrase; under "" what it means alone."""
+        if self._line is not None:
+            for word, node in self._root.items():
+                if type(node) is int:
+                    self._root[word] = _read(self._line(node))
         return self._root
+
+    def lines(self) -> Iterator[Any]:
+        """What follows each word that begins a phrase, in their order, as plain JSON."""
+        return map(_plain, self.first_words.values())
 
     def longest(
         self, stems: list[str], at: int = 0, limit: int | None = None
@@ -64,7 +80,25 @@ class Trie:
             following = node.get(stems[position])
             if following is None:
                 break
+            if type(following) is int and self._line is not None:
+                following = node[stems[position]] = _read(self._line(following))
             node = following
             if "" in node:
                 end, held = position + 1, node[""]
         return end, held
+
+
+def _plain(node: dict[str, Any]) -> dict[str, Any]:
+    return {
+        word: _plain(inner)
+        if word
+        else [[getattr(entry, name) for name in Entry.__dataclass_fields__] for entry in inner]
+        for word, inner in node.items()
+    }
+
+
+def _read(node: dict[str, Any]) -> dict[str, Any]:
+    return {
+        word: _read(inner) if word else [Entry(*told) for told in inner]
+        for word, inner in node.items()
+    }

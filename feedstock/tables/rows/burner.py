@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, ConfigDict, Field
+from pydantic import BeforeValidator, Field
 
 from ...quantities.cell import Cell
 from .cell import CellOf, Gate, KeptAsh, Length, Rate, Ratio, RetainedShare, Share, Temperature
-from .row import Described, Sourced, Words, as_tuple
+from .light import Light
+from .row import Sourced, Words, as_tuple
 
 # a share of the rim that may be nothing: on a straight scale, where nothing is as near as any other
 FloorShare = Annotated[Cell, CellOf("number", "linear", 0, 1)]
 
 
-class Reference(Described):
+class Reference(Light):
     """The feed with which a published field yield was measured."""
 
-    model_config = ConfigDict(populate_by_name=True)
+    by_either_name = True
 
     class_: str = Field(alias="class")
     """The class of that feed."""

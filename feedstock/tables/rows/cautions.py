@@ -7,7 +7,8 @@ from typing import Literal
 from pydantic import Field
 
 from ...words import Texts
-from .row import Described, Sourced, Words
+from .light import Light
+from .row import Sourced, Words
 
 Stage = Literal["before", "burning", "quench", "after"]
 
@@ -27,7 +28,7 @@ class Caution(Sourced):
     """The part of the work that it belongs to."""
 
 
-class CautionWhen(Described):
+class CautionWhen(Light):
     """Any list that is given must match; `always` needs nothing."""
 
     always: bool = False
@@ -50,6 +51,3 @@ class CautionWhen(Described):
     """Ways of firing of which one must be used."""
     after: str = ""
     """The work after which it holds (`quench`, `store`, `crush` ...)."""
-
-
-Caution.model_rebuild()

@@ -10,10 +10,11 @@ from pydantic import Field
 from ...quantities.cell import Known
 from ...words import Texts
 from .cell import MassShare
-from .row import Described, Sourced, Words
+from .light import Light
+from .row import Sourced, Words
 
 
-class Condition(Described):
+class Condition(Light):
     """What must hold together; a list means any of its words, except `signs`, which must all be
     present.
     """
@@ -53,7 +54,7 @@ class Condition(Described):
 Permits = Literal["ready", "dry first", "check first", "keep out"]
 
 
-class Settles(Described):
+class Settles(Light):
     """A step that would settle a suspicion: what to do, what it can prove and what it cannot.
 
     The cheapest stands first.
@@ -86,7 +87,7 @@ class Rule(Condition):
     """The steps that settle it, where this rule raises it."""
 
 
-class AddedContent(Described):
+class AddedContent(Light):
     """How much of an element a hypothesis brings: computed `by` a method row, or a content of the
     dry feed.
     """
@@ -136,7 +137,7 @@ class Contaminant(Sourced):
                 yield ("raised_by", at, "settles", number), step
 
 
-class Loosens(Described):
+class Loosens(Light):
     """Why a set makes a gate of another set easier to pass."""
 
     reason: Annotated[str, Field(min_length=1)]

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from ...errors import nearest_names, shown
 from ...quantities.cell import BY_RULE, ENDS, UNSOURCED
 from ...quantities.estimate import custom_error
+from ...quantities.frozen import frozen
 
 RULES = "rules"
 """Under which name the rules of all sets stand in the context of a row's reading."""
@@ -18,7 +18,7 @@ RULES = "rules"
 _NUMBER = re.compile(r"\s*([0-9]*\.?[0-9]+(?:[eE][-+]?[0-9]+)?)\s*(.*)", re.DOTALL)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rule:
     """What the lowest and the highest value that were read are multiplied by."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, TypeVar
 
-from pydantic import BeforeValidator, Field, PrivateAttr
+from pydantic import BeforeValidator, Field
 
 from .cell import Density, Heating, Length, MassShare, MoistureCell, Share
 from .cell_parts import by_key
@@ -83,16 +83,16 @@ class Material(Row):
     """What clean matter holds of an element, in the dry matter, by its chemical sign."""
 
     # what its class and its form mean, looked up once when the tables are loaded
-    _class: FeedClass = PrivateAttr(default_factory=FeedClass)
-    _form: FeedForm = PrivateAttr(default_factory=FeedForm)
+    _class: FeedClass = FeedClass()
+    _form: FeedForm = FeedForm()
 
     def means(self, class_: FeedClass, form: FeedForm) -> None:
         """Take what class and form mean; called once, when the tables are loaded."""
-        self._class, self._form = class_, form
+        self.__dict__.update(_class=class_, _form=form)
 
     def means_form(self, form: FeedForm) -> None:
         """Take what another form means, for a row that was read under a form of its own."""
-        self._form = form
+        self.__dict__.update(_form=form)
 
     @property
     def woody(self) -> bool:

@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import BeforeValidator, Field
 
 from ...errors import shown
 from ...quantities.cell import Known
-from ...quantities.described import describe
 from ...quantities.estimate import custom_error
 from ...quantities.sealed import sealed
 from ...words import Texts
-
-if TYPE_CHECKING:
-    from pydantic import GetJsonSchemaHandler
-    from pydantic_core import CoreSchema
+from .light import Light
 
 SCHEMA = 2
 """The number of the shape that this version reads and writes; it stands in every `set`."""
@@ -40,7 +36,7 @@ def _by_language(value: Any) -> Any:
 Names = Annotated[dict[str, Words], BeforeValidator(_by_language)]
 
 
-def seal(model: BaseModel) -> None:
+def seal(model: Light) -> None:
     """Close every mapping in a row and in its parts, so that no host can change what all share."""
     for name, value in model.__dict__.items():
         for part in _parts(value):
@@ -49,8 +45,8 @@ def seal(model: BaseModel) -> None:
             model.__dict__[name] = sealed(value)
 
 
-def _parts(value: Any) -> Iterator[BaseModel]:
-    if isinstance(value, BaseModel):
+def _parts(value: Any) -> Iterator[Light]:
+    if isinstance(value, Light):
         yield value
     elif isinstance(value, dict):
         for item in value.values():
@@ -60,23 +56,7 @@ def _parts(value: Any) -> Iterator[BaseModel]:
             yield from _parts(item)
 
 
-class Described(BaseModel):
-    """A row or a part of one: frozen, without unknown fields, its fields described in the schema
-    by the texts under them.
-    """
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-    @classmethod
-    def __get_pydantic_json_schema__(
-        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        found = handler(schema)
-        describe(cls, handler.resolve_ref_schema(found))
-        return found
-
-
-class Row(Described):
+class Row(Light):
     """What every row has."""
 
     kind: ClassVar[str] = ""

@@ -7,10 +7,11 @@ from typing import Annotated
 from pydantic import Field
 
 from ...quantities.cell import Known
-from .row import Described, Sourced
+from .light import Light
+from .row import Sourced
 
 
-class ScalePoint(Described):
+class ScalePoint(Light):
     """One point of a scale: a value of the figure, and the score there."""
 
     at: float

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ..row import Described
+from ..light import Light
 
 
-class Part(Described):
+class Part(Light):
     """A part of a method row."""

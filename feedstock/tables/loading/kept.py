@@ -1,0 +1,126 @@
+"""Where the reference set that was read and checked before is kept: in an installed library inside
+the package, in a checkout beside the tables, under a digest of all that it was made of.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import tempfile
+from collections.abc import Iterator
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+from pathlib import Path
+
+from ...quantities.sealed import SealedDict
+from ..places import Loosened, SetInfo
+from ..register import register
+from ..store import Store
+from ..tables import Tables
+
+INSIDE = "_tables"
+"""The folder of the tables in an installed package."""
+
+FOLDER, NAME = ".compiled", "reference.jsonl"
+
+# what decides how a table file is read and kept; in an installed package it is as old as the tables
+_CODE = ("errors.py", "documents", "quantities", "tables", "words")
+
+
+def reference_folder() -> tuple[Traversable, bool] | None:
+    """The folder of the reference tables, and whether it stands in a checkout."""
+    package = files("feedstock")
+    inside = package / INSIDE
+    if inside.is_dir():
+        return inside, False
+    beside = Path(str(package)).parent / "tables"
+    if beside.is_dir() and (beside.parent / "pyproject.toml").is_file():
+        return beside, True
+    return None
+
+
+def kept_reference() -> Tables | None:
+    """The reference tables as they are kept; None where none are kept for what stands in the table
+    files now.
+    """
+    place = reference_folder()
+    if place is None:
+        return None
+    folder, checkout = place
+    try:
+        content = _holder(folder, checkout).joinpath(FOLDER, NAME).read_bytes()
+        store = Store.read(content, key_of(folder, checkout))
+    except OSError:
+        return None
+    return None if store is None else _tables(store)
+
+
+def _holder(folder: Traversable, checkout: bool) -> Traversable:
+    """Where the folder of what is kept stands: inside the tables of a package, which are built
+    whole; beside those of a checkout, which are built into one.
+    """
+    return folder.parent if checkout and isinstance(folder, Path) else folder
+
+
+def key_of(folder: Traversable, with_code: bool) -> str:
+    """The digest of all table files, and of the code that reads them."""
+    made = hashlib.sha256()
+    _feed(made, folder, (".yaml", ".yml"))
+    if with_code:
+        package = files("feedstock")
+        for name in _CODE:
+            _feed(made, package / name, (".py",))
+    return made.hexdigest()
+
+
+def _feed(made: hashlib._Hash, top: Traversable, endings: tuple[str, ...]) -> None:
+    for name, file in sorted(_inside(top, "", endings), key=lambda each: each[0]):
+        content = file.read_bytes()
+        made.update(f"{name} {len(content)}\n".encode())
+        made.update(content)
+
+
+def _inside(
+    top: Traversable, name: str, endings: tuple[str, ...]
+) -> Iterator[tuple[str, Traversable]]:
+    if name.endswith(endings) or not name and top.is_file():
+        yield name, top
+    elif top.is_dir():
+        for entry in top.iterdir():
+            if not entry.name.startswith((".", "__pycache__")):
+                yield from _inside(entry, f"{name}/{entry.name}", endings)
+
+
+def _tables(store: Store) -> Tables:
+    head = store.head
+    kinds = head["rows"]
+    found = Tables(
+        tuple(SetInfo(**told) for told in head["sets"]),
+        head["digest"],
+        SealedDict({kind: store.rows(kind) for kind in kinds}),
+        SealedDict({kind: store.places(kind) for kind in kinds}),
+        tuple(Loosened(*told) for told in head["loosened"]),
+        ready=store,
+    )
+    register(found)
+    return found
+
+
+def keep(content: bytes) -> None:
+    """Put compiled tables beside those of a checkout. Nothing is lost where that cannot be: they
+    are read from their files again.
+    """
+    place = reference_folder()
+    if place is None or not place[1] or not isinstance(place[0], Path):
+        return
+    folder = place[0].parent / FOLDER
+    with contextlib.suppress(OSError):
+        folder.mkdir(exist_ok=True)
+        handle, aside = tempfile.mkstemp(dir=folder)
+        try:
+            with open(handle, "wb") as stream:
+                stream.write(content)
+            Path(aside).replace(folder / NAME)
+        except OSError:
+            Path(aside).unlink()
+            raise

@@ -1,0 +1,96 @@
+"""Sets laid over each other from their files: the reference, installed packages, own sets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from ...errors import Problem, TableError
+from ..names.nearest import prepare
+from ..tables import Tables
+from .build import build
+from .compile import compiled
+from .kept import keep, key_of, reference_folder
+from .raw import RawSet
+from .reader import read_set
+from .source import Given, TableSource, reference_source
+
+_reference: dict[str, RawSet] = {}
+
+
+def reference_alone() -> Tables:
+    """The reference tables from their files; kept for the next process where that may be."""
+    tables = build([_reference_set()])
+    place = reference_folder()
+    if place is not None and place[1]:
+        keep(compiled(tables, key_of(*place)))
+    return tables
+
+
+def compiled_reference(with_code: bool) -> bytes:
+    """The reference tables as they are kept, for a package to bring."""
+    place = reference_folder()
+    assert place is not None, "there are no reference tables here"
+    return compiled(build([_reference_set()]), key_of(place[0], with_code))
+
+
+def layered(
+    paths: Iterable[Given],
+    plugins: Iterable[tuple[str, TableSource | TableError]],
+    skip_broken: bool,
+    reference: bool,
+) -> Tables:
+    """The sets of all sources, later ones on top. Raises TableError with all problems; with
+    `skip_broken` those of a package are told by every result instead.
+    """
+    problems: list[Problem] = []
+    broken: list[Problem] = []
+    sets = [_reference_set()] if reference else []
+    for _, source in plugins:
+        try:
+            if isinstance(source, TableError):
+                raise source
+            read = read_set(source)
+            if skip_broken:
+                build([*sets, read])
+            sets.append(read)
+        except TableError as why:
+            (broken if skip_broken else problems).extend(_named(why, source))
+    for path in paths:
+        try:
+            sets.append(read_set(path if isinstance(path, TableSource) else TableSource.of(path)))
+        except TableError as why:
+            problems.extend(why.problems)
+    if problems:
+        raise TableError(problems)
+    tables = build(sets, broken)
+    prepare(tables)
+    return tables
+
+
+def _reference_set() -> RawSet:
+    """The reference set as text, read again only when its files changed: every own set is laid over
+    it, and reading it takes longer than all that follows. Nothing below changes what was read.
+    """
+    place = reference_folder()
+    key = "" if place is None else key_of(place[0], with_code=False)
+    if key not in _reference:
+        found = read_set(reference_source())
+        _reference.clear()
+        _reference[key] = found
+    return _reference[key]
+
+
+def forget() -> None:
+    """Forget the reference set."""
+    _reference.clear()
+
+
+def _named(why: TableError, source: TableSource | TableError) -> Iterator[Problem]:
+    """The problems of a package, each with the distribution's name before it."""
+    for problem in why.problems:
+        name = source.distribution if isinstance(source, TableSource) else ""
+        file = (
+            problem.file if not name or name in (problem.file or "") else f"{name}: {problem.file}"
+        )
+        yield replace(problem, file=file)

@@ -1,0 +1,157 @@
+"""Tables that were read and checked before: rows, places and words as lines of JSON, each taken
+apart when somebody asks for it.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator, Mapping
+from importlib import import_module
+from typing import Any
+
+from ..documents.positions import Path_
+from ..quantities.cell import Cell
+from ..quantities.sealed import Lazy, SealedDict
+from ..words import Texts
+from .names.index import Index
+from .names.language import Language
+from .places import Where
+from .rows.light import Light
+
+FORMAT = 1
+"""Raised when the shape of the lines changes."""
+
+# what the first entry of a list says of the rest
+TUPLE, ROW, CELL, TEXTS, WORDS = range(5)
+
+
+class Rows(Lazy[str, Any]):
+    """Rows of one kind, whose classes are known before they are made."""
+
+    __slots__ = ("_classes",)
+
+    def __init__(
+        self,
+        given: Mapping[str, Any],
+        make: Callable[[Any], Any],
+        classes: Mapping[str, str],
+    ) -> None:
+        super().__init__(given, make)
+        self._classes = classes
+
+    def of(self, model: type) -> Iterator[tuple[str, Any]]:
+        """The rows of one model, which no other builds on; none of the others is made."""
+        name = class_name(model)
+        return ((key, self[key]) for key, said in self._classes.items() if said == name)
+
+
+def class_name(cls: type) -> str:
+    """Under which name a class stands in the lines."""
+    return f"{cls.__module__}:{cls.__qualname__}"
+
+
+class Store:
+    """The lines of one set. The first says what stands in which of the others."""
+
+    def __init__(self, head: dict[str, Any], lines: list[bytes]) -> None:
+        self.head, self._lines = head, lines
+        self._cells: dict[int, Cell] = {}
+        self._classes: list[tuple[type[Light], list[str]] | None]
+        self._classes = [None] * len(head["classes"])
+
+    @classmethod
+    def read(cls, content: bytes, key: str) -> Store | None:
+        """The store in the content of a file; None where it is of another key or another format,
+        or is cut off.
+        """
+        first, _, rest = content.partition(b"\n")
+        try:
+            head = json.loads(first)
+        except ValueError:
+            return None
+        told = {"format": FORMAT, "key": key, "size": len(rest)}
+        if not isinstance(head, dict) or any(head.get(name) != said for name, said in told.items()):
+            return None
+        return cls(head, rest.split(b"\n"))
+
+    def line(self, number: int) -> Any:
+        """One line, taken apart anew."""
+        return json.loads(self._lines[number])
+
+    def rows(self, kind: str) -> Rows:
+        """The rows of a kind by full name."""
+        said, names = self.head["rows"][kind], self.head["classes"]
+        start = self.head["at"]["rows"][kind]
+        given = {row_id: start + at for at, (row_id, _) in enumerate(said)}
+        classes = {row_id: names[number][0] for row_id, number in said}
+        return Rows(given, lambda number: self.value(self.line(number)), classes)
+
+    def places(self, kind: str) -> Lazy[str, Mapping[Path_, Where]]:
+        """The places of the fields of the rows of a kind."""
+        start = self.head["at"]["places"][kind]
+        given = {row_id: start + at for at, (row_id, _) in enumerate(self.head["rows"][kind])}
+        return Lazy(given, lambda number: _places(self.line(number)))
+
+    def index(self, kind: str) -> Index:
+        """The names of a kind of row."""
+        return Index.of_parts(self.line(self.head["at"]["index"][kind]))
+
+    def language(self) -> Language:
+        """The words by which texts are read."""
+        start = self.head["at"]["language"]
+        return Language.of_lines(lambda number: self.line(start + number), self.value)
+
+    def value(self, plain: Any) -> Any:
+        """What was written as plain JSON, as it was."""
+        if type(plain) is list:
+            return self._listed(plain)
+        if type(plain) is dict:
+            return SealedDict({key: self.value(item) for key, item in plain.items()})
+        return plain
+
+    def _listed(self, plain: list[Any]) -> Any:
+        tag = plain[0]
+        if tag == WORDS:
+            return tuple(plain[1:])
+        if tag == CELL:
+            return self._cell(plain[1])
+        if tag == ROW:
+            model, names = self._class(plain[1])
+            row = object.__new__(model)
+            row.__dict__.update(zip(names, map(self.value, plain[2:]), strict=True))
+            return row
+        if tag == TEXTS:
+            return Texts(plain[1])
+        return tuple(map(self.value, plain[1:]))
+
+    def _cell(self, number: int) -> Cell:
+        """A cell of its own line: many rows inherit it."""
+        found = self._cells.get(number)
+        if found is None:
+            *numbers, text, basis, known, covers, source, at, note, ends = self.line(
+                self.head["at"]["cells"] + number
+            )
+            words = [basis, known, covers, tuple(source), at, note, ends]
+            made = Cell(*[*numbers, tuple(text), *words])
+            found = self._cells.setdefault(number, made)
+        return found
+
+    def _class(self, number: int) -> tuple[type[Light], list[str]]:
+        found = self._classes[number]
+        if found is None:
+            name, fields = self.head["classes"][number]
+            module, _, cls = name.partition(":")
+            model = getattr(import_module(module), cls)
+            assert issubclass(model, Light)
+            found = self._classes[number] = model, fields
+        return found
+
+
+def _places(plain: list[Any]) -> Mapping[Path_, Where]:
+    words, rows = plain
+
+    def where(told: list[int]) -> Where:
+        by, file, line, column, row = told
+        return Where(words[by], words[file], line, column, words[row])
+
+    return Lazy({tuple(path): told for path, *told in rows}, where)
