@@ -18,6 +18,9 @@ MINUTE = 60.0
 _CRUMB = 0.02
 """What lacks of the quick fuel is told from this part of it on."""
 
+_FULL, _HANDS = 0.75, 2.5
+"""An armful or a handful is at least so full, and at most so many handfuls are one portion."""
+
 Ratios = tuple[float, float]
 """Both ends over the middle."""
 
@@ -122,10 +125,9 @@ class Schedule:
                 weights[self.fire.class_of(portion.fuel.thickness)] += portion.dry
             name = max(CLASSES, key=lambda kind: (weights[kind], CLASSES.index(kind)))
         every = getattr(self.fire.planning.classes, name).every.mid
-        count = max(1, math.ceil((end - begin) / every * (1 - HAIR)))
         mass = self._mass(portions, bring)
-        each = _parted(mass, count)
         wood = any(item.fuel.wood for item in portions)
+        count, by_hand = self._in_hands(mass.mid_value, end - begin, every, wood)
         return FeedingStep(
             part=part,
             thickness=name,
@@ -133,20 +135,29 @@ class Schedule:
             begin=self._at(begin),
             end=self._at(end),
             mass=mass,
-            portion=each,
-            by_hand=self._by_hand(each.mid_value) if count > 1 and wood else None,
+            portion=_parted(mass, count),
+            by_hand=by_hand if count > 1 else None,
             every=self._at((end - begin) / count) if count > 1 else None,
             bring=exact_estimate(bring, "kg") if bring > 0 else None,
             cue=Message(f"cue.{cue or part}"),
         )
 
-    def _by_hand(self, mass: float) -> Message | None:
-        """A portion as hands know it."""
+    def _in_hands(self, mass: float, time: float, every: float, wood: bool) -> tuple[int, Message]:
+        """In how many portions a mass goes in, about one `every` so often, so that they add up to
+        it: whole armfuls or handfuls of wood where that is near, else so many equal portions.
+        """
+        wanted = max(1, math.ceil(time / every * (1 - HAIR)))
         planning = self.fire.planning
-        if mass <= planning.handful.mid:
-            return Message("hand.handful")
-        armfuls = round(mass / planning.armful.mid)
-        return Message("hand.armfuls", count=armfuls) if armfuls >= 1 else None
+        for name, one in (("armfuls", planning.armful.mid), ("handfuls", planning.handful.mid)):
+            full = mass / wanted / one
+            if not wood or full < _FULL or (name == "handfuls" and full > _HANDS):
+                continue
+            at_once = max(1, round(full))
+            while mass / one / at_once > max(time / MINUTE, 1):
+                at_once += 1
+            count = max(1, round(mass / one / at_once))
+            return count, Message(f"hand.{name}", at_once=at_once, all=count * at_once)
+        return wanted, Message("hand.portions", at_once=1, all=wanted)
 
     def _at(self, time: float) -> Estimate:
         low, high = self.time

@@ -59,7 +59,7 @@ class FeedingStep(Data):
     every: Minutes | None = None
     """A portion every so many minutes; None where it goes in at once."""
     by_hand: Message | None = None
-    """A portion in armfuls or handfuls, where hands know it."""
+    """How many armfuls, handfuls or portions it is in all, and how many at a time."""
     bring: Kilograms | None = None
     """What of it the heap does not have, kg dry."""
     cue: Message

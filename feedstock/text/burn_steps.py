@@ -163,7 +163,6 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
             "sheet.step",
             lots=step.lots,
             mass=step.mass,
-            portion=step.portion,
             every=step.every,
             by_hand=step.by_hand,
             bring=step.bring,

@@ -192,7 +192,7 @@ def _step(step: FeedingStep, firing: str, reader: Reader) -> str:
             portion=step.portion,
             every=max(step.every.mid_value, 1.0),
             mass=step.mass,
-            hand=reader.word(step.by_hand) if step.by_hand is not None else "",
+            hand=step.by_hand,
         )
     lacks = say("burn.bring", mass=step.bring) if step.bring is not None and step.lots else ""
     return say("burn.step", when=when, lots=lots, how=how, lacks=lacks, cue=step.cue)

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
 
-_BY_COUNT = 1.0
-"""Portions under so many kilograms are told by their number: nobody weighs them."""
-
 
 def _head(values: FormattedValues) -> str:
     count = values["count"]
@@ -35,12 +32,7 @@ def _step(values: FormattedValues) -> str:
     often = ""
     if values["every"] is not None:
         minutes = f"{max(values['every'].mid_value, 1.0):.0f} min"
-        hand = values("by_hand").strip(", ()")
-        if not hand and values["portion"].mid_value < _BY_COUNT:
-            count = round(values["mass"].mid_value / values["portion"].mid_value)
-            often = f", in {count} portions, one every {minutes}"
-        else:
-            often = f", {hand or values('portion', 'bare-hand')} every {minutes}"
+        often = f" {values('by_hand')} every {minutes}"
     thin = values["part"] in ("light", "aside", "cap")
     bring = "thin dry wood" if thin else "dry wood, finger to wrist thick,"
     if not values["lots"]:

@@ -10,6 +10,12 @@ def _head(values: FormattedValues) -> str:
     return f"{values('name')}{lots}, for a {values('burner')}"
 
 
+def _in_hands(values: FormattedValues, name: str) -> str:
+    """How many in all and how many at a time, which together are the mass of the step."""
+    at_once = values["at_once"]
+    return f"in {values('all')} {name}, {'one' if at_once == 1 else at_once}"
+
+
 VERDICTS: dict[str, Sentence] = {
     "verdict.READY": "ready",
     "verdict.DRY_FIRST": "dry first",
@@ -110,14 +116,14 @@ BURN: dict[str, Sentence] = {
     "burn.from-to": "{begin:.0f} to {end:.0f}: ",
     "burn.kind": "{kind}: {lots}",
     "burn.more": "{count} more",
-    "hand.handful": ", a handful,",
-    "hand.armfuls": lambda values: (
-        ", an armful," if values["count"] == 1 else f" ({values('count')} armfuls)"
-    ),
+    "hand.armfuls": lambda values: _in_hands(values, "armfuls"),
+    "hand.handfuls": lambda values: _in_hands(values, "handfuls"),
+    "hand.portions": lambda values: _in_hands(values, "portions"),
     "burn.brought": "thin dry fuel from elsewhere",
     "burn.brought-wood": "dry wood from elsewhere, finger to wrist thick",
     "burn.at-once": "about {mass:mid .2g}",
-    "burn.portions": "about {portion:mid .2g}{hand} every {every:.0f} min, {mass:mid .2g} in all",
+    "burn.portions": "about {mass:mid .2g} {hand} every {every:.0f} min "
+    "(about {portion:mid .2g} at a time)",
     "burn.bring": " ({mass:mid .2g} of it to be brought)",
     "burn.few-brands": "Sort out by ring and weight what is not char, at most about "
     "{mass:high .2g}. It goes first into the next fire.",

@@ -13,6 +13,7 @@ from costs import operations
 from feedstock import Heap, Job, appraise
 from feedstock.model.appraisal import Appraisal
 from feedstock.model.burn_plan import BurnPlan
+from feedstock.text import page
 from feedstock.text.plan import plan_text
 
 HEAPS = sorted((Path(__file__).parents[2] / "heaps").glob("*.yaml"))
@@ -96,6 +97,48 @@ def test_the_wood_that_straw_needs_has_a_place_in_the_steps() -> None:
     assert found.duration is not None
     assert found.duration.mid_value == pytest.approx(found.feeding[-1].end.mid_value, rel=0.02)
     assert "dry wood from elsewhere" in plan_text(found)
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("name", NAMES)
+def test_portions_add_up_to_their_step(name: str) -> None:
+    """By hand: an armful is 4 kg and a handful 0.3 kg, one is never below three quarters of it nor
+    above five quarters, and so many as are told are the mass of the step within half a turn.
+    """
+    told = " ".join(page(appraised(name)).split())
+    for step in plan(name).feeding:
+        if step.every is None:
+            assert step.by_hand is None
+            continue
+        assert step.by_hand is not None
+        kind = step.by_hand.code.removeprefix("hand.")
+        count, at_once = step.by_hand.values["all"], step.by_hand.values["at_once"]
+        turns = (step.end.mid_value - step.begin.mid_value) / step.every.mid_value
+        assert count / at_once == pytest.approx(turns)
+        many = "one" if at_once == 1 else at_once
+        assert f"in {count} {kind}, {many} every {step.every.mid_value:.0f} min" in told
+        if kind != "portions":
+            one = {"armfuls": 4.0, "handfuls": 0.3}[kind]
+            mass = step.mass.mid_value
+            assert abs(count * one - mass) <= at_once * one / 2 * (1 + 1e-9)
+            assert 0.75 * one <= mass / count * (1 + 1e-9)
+            assert mass / count <= 1.25 * one * (1 + 1e-9)
+        else:
+            # what is told by the portion alone is no load for both arms
+            assert step.portion.mid_value < 3 or step.part == "loose" or not step.lots
+
+
+@pytest.mark.worked
+def test_armfuls_of_limbs() -> None:
+    """25 kg of thick limbs in 26 min: every 8 min at most is four turns, 1.6 armfuls each; two at a
+    time are 25 / 8 = 3 turns, six armfuls.
+    """
+    limbs = plan("limbs_in_a_cone_pit").feeding[2]
+    assert limbs.lots == ("plum limbs",)
+    assert limbs.by_hand is not None
+    assert (limbs.by_hand.code, limbs.by_hand.values["all"]) == ("hand.armfuls", 6)
+    assert limbs.by_hand.values["at_once"] == 2
+    assert str(limbs.by_hand) == "in 6 armfuls, 2"
 
 
 @pytest.mark.property
