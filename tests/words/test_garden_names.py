@@ -223,3 +223,38 @@ def test_a_plant_that_another_field_knows_is_answered_with_it() -> None:
 def test_an_elided_article_stands_apart() -> None:
     assert appraised("branches d'olivier").row == "reference:olive"
     assert appraised("bûches d\u2019orme").row == "reference:elm"
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "stored dry in the woodshed since spring",
+        "came down on the neighbour's fence in the storm",
+        "the bark has silver lichen on it",
+        "stacked on two old pallets to keep it off the ground",
+        "raked from under the swing",
+        "the old tin bath is full of it",
+        "the tail end of a branch",
+        "heather from the moor",
+        "tied with hemp string",
+    ],
+)
+def test_common_words_are_no_things(said: str) -> None:
+    lot = Lot(material="twigs", mass="9 kg", moisture="15 % wet", origin="own garden", remarks=said)
+    assert appraise(Heap(lots=[lot]), tables=tables()).lots[0].verdict is Verdict.READY
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "mattress springs in it",
+        "tailings heap behind it",
+        "old swing",
+        "dried drinks cans in it",
+        "skirtings from the hall",
+        "hoardings from the site",
+    ],
+)
+def test_the_things_themselves_are_heard(said: str) -> None:
+    lot = Lot(material="twigs", mass="9 kg", moisture="15 % wet", origin="own garden", remarks=said)
+    assert appraise(Heap(lots=[lot]), tables=tables()).lots[0].verdict >= Verdict.CHECK_FIRST

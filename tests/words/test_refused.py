@@ -21,7 +21,7 @@ HERE = Path(__file__).parent
 def phrases() -> list[str]:
     """Every dangerous phrase of the corpora, wherever it stood."""
     found: list[str] = []
-    for half in ("a", "b", "c"):
+    for half in ("a", "b", "c", "d"):
         with (HERE / f"corpus_{half}.yaml").open(encoding="utf-8") as file:
             given: dict[str, Any] = yaml.safe_load(file)
         found += [each["text"] for each in given["phrases"] if each["judgement"] == "dangerous"]

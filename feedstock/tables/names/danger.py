@@ -248,6 +248,8 @@ def _is_beside(
         if _ends_at(words, held.bare_places, at):
             return True
         if words[at].stem in held.articles:
+            while at > 0 and words[at].joint == " " and words[at - 1].stem in held.articles:
+                at -= 1  # `the neighbour's`
             if at == 0 or words[at].joint != " ":
                 return False
             return _ends_at(words, held.places, at - 1) > 0 or (

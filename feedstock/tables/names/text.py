@@ -15,6 +15,10 @@ _VOWEL = re.compile("[aeiouy]")
 _WHOLE = frozenset(
     {
         "building",
+        "mooring",
+        "tailing",
+        "skirting",
+        "hoarding",
         "flooring",
         "cladding",
         "roofing",
