@@ -10,7 +10,7 @@ CHAR: dict[str, Sentence] = {
     "char.laboratory": "What only a laboratory can tell, and what to order",
     "char.in-short": "{lot}: carbon {carbon:range .0f}, ash {ash:range .2g}, "
     "H/C {ratio:range .2g}, {likely} of {classes} classes likely{cold}",
-    "char.check-first": "{lots}: check first. What is told of the char holds if it clears; until "
+    "char.check-first": "{lots}: check first. What is said of the char holds if it clears; until "
     "then it is not for food soil.",
     "char.more": "What stands behind each class: --full.",
     "char.made-at": "{lot}: char made at {temperature}{cold}",
@@ -22,7 +22,7 @@ CHAR: dict[str, Sentence] = {
     "char.volatile": "volatile matter {volatile}; fixed carbon {fixed}",
     "char.high-ash": "rich in ash: it limes and carries salts",
     "char.class": "{name} ({version}): what can be forecast of it is {meets} ({why}) {sources}; "
-    "not told here: {not_forecast}",
+    "not forecast here: {not_forecast}",
     "char.meets-likely": "likely met",
     "char.meets-may": "perhaps met",
     "char.meets-not-likely": "not likely met",

@@ -49,7 +49,7 @@ def _natural(values: FormattedValues) -> str:
 def _noted(values: FormattedValues) -> str:
     return _joined(
         values("held"),
-        "This rests on contents of clean matter of its kind, not on this lot, and is told for "
+        "This rests on contents of clean matter of its kind, not on this lot, and is given for "
         "information.",
         values("memory"),
     )

@@ -25,7 +25,7 @@ _COVERS = (
 
 SENTENCES: dict[str, Sentence] = {
     "quality.forecast": "A forecast from temperature and feed: it is no analysis, and from a yield "
-    "alone temperature cannot be told.",
+    "alone the temperature cannot be known.",
     "quality.charred-wood": "{lot}: at about {temperature:.0f} it is charred wood and is not "
     "called biochar, which is made above {least:.0f}.",
     "quality.extrapolated": "Above {fitted:.0f} the H/C curve is extrapolated; measured wood chars "
@@ -39,7 +39,7 @@ SENTENCES: dict[str, Sentence] = {
     "carbon.no-class": "{lot}: no default applies (its class is not among them).",
     "carbon.too-cold": "{lot}: no default applies (below {least:.0f}).",
     "carbon.no-ratio": "{lot}: H/C {ratio:.2f} is above {most:g}, where no lasting share can be "
-    "told.",
+    "forecast.",
     "carbon.scope-open": f"{_COVERS}. It does not cover char from open fires: a loose pile is "
     "outside it, and for a flame-capped pit or kiln it is open to argument. The figures are shown "
     "to compare, for knowing and not for claiming.",
