@@ -257,16 +257,28 @@ def verdicts(heap: Heap, burn: Burn | None, tables: Tables) -> list[Verdict | st
     """The verdict of each lot by itself, without sums, plan or mixture; the message where a lot
     cannot be appraised.
     """
-    setting = Setting(tables, burner_of(burn, tables)[0], burn)
+    setting = setting_of(burn, tables, None)
     limits = limits_in_use(tables, None)
     found: list[Verdict | str] = []
-    for index, (lot, name) in enumerate(zip(heap.lots, lot_names(heap), strict=True)):
+    for lot, name in zip(heap.lots, lot_names(heap), strict=True):
         try:
-            model = build_lot_model(lot, setting, f"lots[{index}]", name)
-            found.append(_judged_lots([model], setting, limits)[0].verdict)
+            found.append(judged_lot(lot, setting, limits, name=name).verdict)
         except FeedstockError as why:
             found.append(str(why))
     return found
+
+
+def setting_of(burn: Burn | None, tables: Tables, experience: Experience | None) -> Setting:
+    """What holds for every lot of a burn."""
+    return Setting(tables, burner_of(burn, tables)[0], burn, experience)
+
+
+def judged_lot(
+    lot: Lot, setting: Setting, limits: Limits | None, mark: str = "", name: str = ""
+) -> JudgedLot:
+    """One lot by itself with its figures; `mark` tells its stated ranges from those of others."""
+    model = build_lot_model(lot, setting, "lots[0]", name or lot.name or lot.material, mark)
+    return _judged_lots([model], setting, limits)[0]
 
 
 def _mixture(

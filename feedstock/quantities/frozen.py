@@ -19,6 +19,7 @@ from typing import (
 from pydantic import BaseModel, ConfigDict
 
 from .described import describe
+from .sealed import SealedDict, refuse
 
 if TYPE_CHECKING:
     from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -123,6 +124,56 @@ class FrozenMap(Mapping[K, V], Generic[K, V]):
 
 def _as_dict(value: Any) -> Any:
     return dict(value) if isinstance(value, Mapping) else value
+
+
+class Lazy(Mapping[K, V]):
+    """A mapping that cannot be changed, whose values are made when they are first asked for."""
+
+    __slots__ = ("_given", "_held", "_make", "_whole")
+
+    def __init__(self, given: Mapping[K, Any], make: Callable[[Any], V]) -> None:
+        self._given, self._make = given, make
+        self._held: dict[K, V] = {}
+        self._whole: dict[K, V] | None = None
+
+    def __getitem__(self, key: K) -> V:
+        found = self._held.get(key)
+        if found is None:
+            # of two threads that make it at once both take the same
+            found = self._held.setdefault(key, self._make(self._given[key]))
+        return found
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._given
+
+    def __iter__(self) -> Iterator[K]:
+        return iter(self._given)
+
+    def __len__(self) -> int:
+        return len(self._given)
+
+    def get(self, key: K, default: Any = None) -> Any:
+        return self[key] if key in self._given else default
+
+    def values(self) -> Any:
+        return self._all().values()
+
+    def items(self) -> Any:
+        return self._all().items()
+
+    def _all(self) -> Mapping[K, V]:
+        if self._whole is None:
+            self._whole = {key: self[key] for key in self._given}
+        return self._whole
+
+    __setitem__ = __delitem__ = refuse
+    pop = popitem = clear = update = setdefault = refuse
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return SealedDict, (dict(self.items()),)
+
+    def __repr__(self) -> str:
+        return repr(dict(self.items()))
 
 
 class Once(Generic[T]):

@@ -11,7 +11,8 @@ from typing import Any
 
 from ..documents.positions import Path_
 from ..quantities.cell import Cell
-from ..quantities.sealed import Lazy, SealedDict
+from ..quantities.frozen import Lazy
+from ..quantities.sealed import SealedDict
 from ..words import Texts
 from .names.index import Index
 from .names.language import Language

@@ -51,6 +51,19 @@ Perturbations = tuple[tuple[tuple[Number, ...], tuple[Number, ...]], ...]
 """For every key what it reaches, at its low and at its high end."""
 
 
+def middles(
+    chain: Chain, inputs: Sequence[Input], wanted: Sequence[str], columns: Mapping[str, Number]
+) -> dict[str, Number]:
+    """The wanted outputs with everything at its middle, by the program of the single figures;
+    `columns` stand for the middles of some inputs.
+    """
+    numbers, _ = key_numbers(inputs)
+    program = compiled(tuple(chain), tuple(map(_NAME, inputs)), numbers, tuple(wanted))
+    chosen = (inputs[n] for n in program.positions)
+    values = program.middle([columns.get(given.name, given.mid) for given in chosen])
+    return dict(zip(program.wanted, values, strict=True))
+
+
 @dataclass(slots=True)
 class Run:
     """One run of a program: the values at the middle, and what each key does to them as far as

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, cast
 
-from ...quantities.sealed import Lazy
+from ...quantities.frozen import Lazy
 from ..rows.methods.language import DangerClass, Family, Form, Plant, State
 from .text import Token, stem, tokens
 from .trie import Line, Phrase, Trie

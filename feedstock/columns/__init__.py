@@ -1,0 +1,9 @@
+"""Many lots as columns: Arrow tables in and out, at the speed of arrays (the extra `columns`).
+
+from feedstock.columns import appraise_table
+
+result, sums = appraise_table(table, burn)
+"""
+
+from .sums import Sums as Sums
+from .table import appraise_table as appraise_table
