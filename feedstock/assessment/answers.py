@@ -41,7 +41,8 @@ def of_nature(
                 return {"held": held, "action": way, "answered": True}, Verdict.READY
     settle = next(iter(ways.values()), Message("settle.batch", step=laboratory))
     action = Message("background-ways", ways=tuple(ways.values()), laboratory=laboratory)
-    values = {"held": held, "action": action, "settle": settle}
+    about = Message("about.natural", elements=tuple(item.name for item in natural))
+    values = {"held": held, "action": action, "settle": settle, "about": about}
     return values, Verdict.CHECK_FIRST
 
 
@@ -97,4 +98,5 @@ def of_ash(
             ways.append(Message("answer", way=way, sign=_sign_name(tables, answer.sign)))
     settle = next(iter(ways), Message("settle.batch", step=laboratory))
     action = Message("background-ways", ways=tuple(ways), laboratory=laboratory)
-    return {"action": action, "settle": settle}, Verdict.CHECK_FIRST
+    values = {"action": action, "settle": settle, "about": Message("about.ash")}
+    return values, Verdict.CHECK_FIRST

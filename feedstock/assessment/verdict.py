@@ -241,7 +241,8 @@ def heap_sums(lots: Sequence[JudgedLot], burnt: Container[str] = ()) -> dict[str
         "char_mass_ready": total(ready, "char_mass"),
         "char_volume_ready": total(ready, "char_volume"),
         "advice": best_measurement(
-            [lots[index].model for index in char], sums.of(char, LOT_FIGURES["char_volume"].output)
+            [lots[index].model for index in ready or char],
+            sums.of(ready or char, LOT_FIGURES["char_volume"].output),
         ),
         "goes_in": together(fed, ADDED) if fed else None,
         "by_verdict": FrozenMap(

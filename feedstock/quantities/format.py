@@ -62,7 +62,8 @@ class Wording:
         }
     )
     """The names of units after a one."""
-    under: str = "under {mid} {unit}"
+    little: str = "a handful"
+    """Less of a mass than anybody weighs."""
     units: Mapping[str, str] = field(
         default_factory=lambda: {
             "L": "litres",
@@ -138,11 +139,8 @@ def in_hand(estimate: Estimate, units: Units = "metric", wording: Wording = ENGL
     does not bear.
     """
     text = bare_in_hand(estimate, units, wording)
-    return (
-        text
-        if text.startswith(wording.under.partition("{")[0])
-        else wording.about.format(mid=text.partition(" ")[0], unit=text.partition(" ")[2])
-    )
+    number_, _, unit = text.partition(" ")
+    return text if text == wording.little else wording.about.format(mid=number_, unit=unit)
 
 
 def bare_in_hand(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLISH) -> str:
@@ -151,7 +149,7 @@ def bare_in_hand(estimate: Estimate, units: Units = "metric", wording: Wording =
     mid, unit = shown.mid_value, wording.symbol(shown.unit)
     step = next(step for below, step in _HAND if mid < below)
     if mid < step / 2:
-        return wording.under.format(mid=f"{step:g}", unit=unit)
+        return wording.little
     text = f"{round(mid / step) * step:g}"
     width = shown.high_value - shown.low_value
     if width / 8 > step:
@@ -179,10 +177,9 @@ _HAND = ((10.0, 0.5), (50.0, 1.0), (200.0, 5.0), (math.inf, 10.0))
 
 
 def at_least(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLISH) -> str:
-    """The high end rounded up to two digits: for what must not fall short."""
+    """The high end rounded up to what a person would carry: for what must not fall short."""
     shown = in_units(estimate, units)
-    step = 10 ** max(len(str(int(shown.high_value))) - 2, 0)
-    number_ = -int(-shown.high_value // step) * step
+    number_ = int(carried(shown.high_value))
     name = wording.units.get(shown.unit, shown.unit)
     return f"{number_} {name.removesuffix('s') if number_ == 1 and shown.unit == 'L' else name}"
 
@@ -285,6 +282,7 @@ def written(text: str, units: Units = "metric", wording: Wording = ENGLISH) -> s
 
 # a converted number may be off by this much of itself before it gets one more digit
 _OFF = 0.05
+_ROUND = 0.02
 
 
 def _as_precise(as_written: str, value: float, unit: str) -> str:
@@ -294,6 +292,10 @@ def _as_precise(as_written: str, value: float, unit: str) -> str:
     if unit == "degC":
         return f"{round(value, -1 if float(as_written) % 50 == 0 else 0):.0f}"
     digits = max(1, len(as_written.replace(".", "").strip("0")))
+    # what was written to two digits was often a round number in other units
+    fewer = max(1, digits - 1)
+    if abs(float(f"{value:.{fewer}g}") - value) <= _ROUND * abs(value):
+        digits = fewer
     while abs(float(f"{value:.{digits}g}") - value) > _OFF * abs(value):
         digits += 1
     return f"{float(f'{value:.{digits}g}'):.12g}"

@@ -18,6 +18,8 @@ _USE = 90
 """The order from which cautions are of the char's use, days after the burn."""
 _QUENCH = 7
 """The tens of the order of putting it out."""
+_QUICK = ("light", "aside", "cap")
+"""Parts of the feeding that are thin fuel."""
 _BY_WATER = frozenset(("water", "bursts"))
 _OF_WATER = ("steam", "stir-and-feel")
 """Cautions of putting it out with water, by code."""
@@ -65,7 +67,7 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
                 all=say("sheet.both" if plan.loads.mid == 2 else "sheet.all", loads=plan.loads.mid),
                 hours=plan.hours,
                 water=plan.water,
-                fuel=plan.quick_fuel,
+                fuel=_thin_fuel(plan),
             )
         )
     return found
@@ -171,4 +173,13 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
         cue = _cue(step, reader, short)
         steps.append((when, told if cue in cues else f"{told}; {cue}"))
         cues.add(cue)
-    return BurnStep(say("sheet.feed" if plan.firing == "fed" else "sheet.fill"), tuple(steps))
+    if plan.firing == "top-lit" and plan.duration is not None:
+        steps.append(("", say("sheet.top-lit-end", time=plan.duration)))
+    head = "sheet.feed" if plan.firing == "fed" else "sheet.fill"
+    return BurnStep(say(head, more=plan.loads.high > 1), tuple(steps))
+
+
+def _thin_fuel(plan: BurnPlan) -> Quantity:
+    """What the steps take to light and to finish, for all loads, kg."""
+    quick = (step.mass.mid_value for step in plan.feeding if step.part in _QUICK)
+    return Quantity(plan.loads.mid * math.fsum(quick), "kg")

@@ -207,7 +207,7 @@ class Contents:
         if result.advice is not None and helps and self.level < 1:
             yield say("sheet.advice", advice=self.reader.word(result.advice, "lower"))
         if record and result.burn is not None and not result.burn.refused:
-            yield say("sheet.record")
+            yield say("sheet.record" if self.level < 3 else "sheet.record-short")
         yield say("sheet.not-a-test")
 
 

@@ -99,14 +99,16 @@ def _fits(values: FormattedValues) -> str:
 
 
 def _settle_word(values: FormattedValues) -> str:
-    fits = "" if values["field"] is None else f"If it fits: `{_fits(values)}`. "
+    fits = "" if values["field"] is None else f"If any of it is: `{_fits(values)}`. "
     if values["material"]:
         return f"{fits}If not, write a material without that word."
     beside = " beside the `lots` of the heap" if values["heap"] else ""
-    return f"{fits}If not: {values.fill('`dismiss: [{word}]`')}{beside}."
+    return f"{fits}If none is: {values.fill('`dismiss: [{word}]`')}{beside}."
 
 
 SENTENCES: dict[str, Sentence] = {
+    "about.natural": "by nature its char may hold too much {elements}",
+    "about.ash": "its char would be mostly ash",
     # evidence
     "evidence.material": "material: {what}",
     "evidence.sign": "sign: {what}",

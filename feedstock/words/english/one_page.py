@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
 
+_A_DAY = 8.0
+"""Hours at a fire that one person has in a day, from morning to an hour before dusk."""
+
 
 def _head(values: FormattedValues) -> str:
     count = values["count"]
@@ -54,6 +57,14 @@ def _wet(values: FormattedValues) -> str:
     return f"{wet} wet, {values('weeks', 'short')} of dry season"
 
 
+def _record_short(values: FormattedValues) -> str:
+    volume = "litres" if values.units == "metric" else "US gallons"
+    return (
+        f"Write down: minutes to quench, {volume} and weight of sorted char, brands, water "
+        "(`feedstock record`)."
+    )
+
+
 def _record(values: FormattedValues) -> str:
     volume = "litres" if values.units == "metric" else "US gallons"
     return (
@@ -65,7 +76,7 @@ def _record(values: FormattedValues) -> str:
 def _water(values: FormattedValues) -> str:
     """What stands ready before lighting, with its reserve; a hose that is counted in runs."""
     each = " for each load" if values["loads"] > 1 else ""
-    hose = ", and the hose running" if values["hose"] else ""
+    hose = "; the hose laid, open and tried" if values["hose"] else ""
     return values.fill("Water beside the fire{each}: {water:at-least}{hose}.", each=each, hose=hose)
 
 
@@ -197,10 +208,16 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.lid": "an airtight lid",
     "sheet.soil": "damp soil",
     "sheet.or": "{first} or {last}",
-    "sheet.bursts": "In short bursts on the char, never on the hot vessel: it cracks.",
+    "sheet.bursts": "In short bursts on the char, not on the hot vessel: it cracks or warps.",
     "sheet.left-out": "Not in this fire, too thick to char through in its time: {lots}. Saw and "
     "split it thinner, or keep it for the stove",
-    "sheet.feed": "Feed, in minutes from lighting; the cue counts, not the clock",
+    "sheet.feed": lambda values: (
+        "Feed, minutes from lighting, by the cue; char a hand below the rim ends it"
+        if values["more"]
+        else "Feed, in minutes from lighting; the cue counts, not the clock"
+    ),
+    "sheet.top-lit-end": "quench when the flame has sunk to the floor and no yellow flame stands "
+    "over the char: after {time:mid .0f} or so",
     "sheet.fill": "Fill, from the floor up",
     "sheet.step": _step,
     "sheet.minutes": _through,
@@ -212,10 +229,14 @@ SENTENCES: dict[str, Sentence] = {
     ),
     "sheet.both": "Both",
     "sheet.all": "All {loads}",
-    "sheet.all-loads": "{all} loads: {hours:likely}; quenching takes {water:poured} of "
-    "water, lighting and finishing {fuel:hand} of thin fuel.",
+    "sheet.all-loads": lambda values: values.fill(
+        "{all} loads: {hours:likely}{days}, drained between; quenching takes {water:poured} of "
+        "water, lighting and finishing {fuel:hand} of thin fuel.",
+        days=", on several days" if values["hours"].mid_value > _A_DAY else "",
+    ),
     "sheet.advice": "Would help most: {advice}",
     "sheet.record": _record,
+    "sheet.record-short": _record_short,
     "sheet.more": lambda values: (
         f"More: {'--lot NAME for one lot, ' if values['lots'] > 1 else ''}--why char_volume, "
         "--full for all with sources."

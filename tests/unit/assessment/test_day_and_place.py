@@ -40,8 +40,8 @@ def test_what_applies(burner: str, more: set[str]) -> None:
 
 def test_wind_and_distance_are_told_once_and_in_the_readers_units() -> None:
     result = appraise(heap(), Burn(burner="cone pit"), tables())
-    # 18 m / 0.3048 is 59.06 ft, 20 km/h / 1.609344 is 12.4 mph
-    for units, speed, distance in (("metric", "20 km/h", "18 m"), ("us", "12 mph", "59 ft")):
+    # 18 m / 0.3048 is 59.06 ft, which fire services call 60; 20 km/h / 1.609344 is 12.4 mph
+    for units, speed, distance in (("metric", "20 km/h", "18 m"), ("us", "12 mph", "60 ft")):
         text = " ".join(say(item.message, units) for item in result.cautions)  # type: ignore[arg-type]
         assert text.count(speed) == 1
         assert text.count(distance) == 1

@@ -94,7 +94,8 @@ def test_no_sentence_stands_there_twice(name: str) -> None:
     shown = " ".join(" ".join(lines(example(name))).split())
     told = [part.strip() for part in re.split(r"(?<=[.:;])\s", shown)]
     # two steps may take the same amount
-    long = [part for part in told if len(part.split()) >= 4 and not part.startswith("about ")]
+    amounts = ("about ", "a handful, ")
+    long = [part for part in told if len(part.split()) >= 4 and not part.startswith(amounts)]
     assert sorted(part for part in set(long) if long.count(part) > 1) == []
 
 
@@ -196,7 +197,7 @@ def test_water_is_told_once_a_load_and_once_for_all() -> None:
     assert one.count("Water beside the fire:") == 1
     assert "for each load" not in one
     hosed = told(example("us_units.yaml"))
-    assert "and the hose running" in hosed
+    assert "the hose laid, open and tried" in hosed
     assert "the last one smaller" in hosed
 
 
@@ -212,7 +213,7 @@ def test_a_moisture_that_was_not_measured_says_so() -> None:
 
 def test_cautions_are_of_what_is_burnt() -> None:
     """Straw is dusty; held back, it is not in this fire."""
-    dusty = "Dusty or mouldy"
+    dusty = "Dusty: mask"
     straw = {"material": "wheat straw", "mass": "9 kg", "moisture": "14 % wet", "name": "straw"}
     clean = Lot.model_validate({**straw, "origin": "farm", "signs": ["not sprayed two seasons"]})
     held = Lot.model_validate({**straw, "origin": "unknown"})
