@@ -5,17 +5,42 @@ from __future__ import annotations
 import argparse
 import dataclasses
 import json
+import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ..errors import FeedstockError, Problem
+from ..errors import FeedstockError, InputError, Problem
 
 if TYPE_CHECKING:
     from ..model.experience import Experience
     from ..model.inputs.burn import Burn
     from ..tables.tables import Tables
     from ..words import Message
+
+
+def _of_rows(given: argparse.Namespace, tables: Tables) -> tuple[str, int]:
+    """A register row by row into a file; what is told is the sums."""
+    try:
+        from ..columns.stream import appraise_file
+    except ImportError:
+        what, remedy = "this needs numpy and pyarrow", "pip install 'feedstock[columns]'."
+        raise InputError([Problem("missing-library", what, remedy)]) from None
+
+    def progress(rows: int) -> None:
+        if sys.stderr is not None and sys.stderr.isatty():
+            print(f"\r{rows:,} rows", end="", file=sys.stderr, flush=True)
+
+    mine = _experience(given)
+    done = appraise_file(given.heap, given.rows, None, tables, given.limits, mine, progress)
+    told = [f"wrote {given.rows}: {done.rows - done.refused:,} of {done.rows:,} rows"]
+    if done.refused:
+        told.append(f"{done.refused:,} rows with problems: {done.problems}")
+    told += [
+        f"{name.replace('_', ' ')}: {getattr(done.sums, name)}"
+        for name in ("dry_mass", "char_mass", "char_volume", "char_carbon")
+    ]
+    return "\n".join(told) + "\n", 1 if given.strict and done.refused else 0
 
 
 def run_appraise(given: argparse.Namespace) -> tuple[str, int]:
@@ -30,6 +55,8 @@ def run_appraise(given: argparse.Namespace) -> tuple[str, int]:
     from ..text import lot_page, page, sheet
     from .names import lot_named
 
+    if given.rows is not None:
+        return _of_rows(given, load_tables(*_table_paths(given, ()), plugins=not given.no_plugins))
     job = Job.read(given.heap)
     tables = load_tables(*_table_paths(given, job.tables), plugins=not given.no_plugins)
     # a program reads what was asked for; a person is told what a burner of the usual size does

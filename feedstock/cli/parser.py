@@ -72,6 +72,11 @@ def _appraise_command(commands: Any) -> None:
     each.add_argument(
         "--sheet", metavar="FILE.html", help="write the sheet to print, for a browser"
     )
+    each.add_argument(
+        "--rows",
+        metavar="OUT",
+        help="appraise every row of a .csv or .parquet register by itself, into another such file",
+    )
     for vessel, size in (("bucket", "12 L"), ("barrow", "80 L")):
         each.add_argument(
             f"--{vessel}", metavar="SIZE", help=f"litres in {vessel}s of yours too, of {size} each"

@@ -202,7 +202,7 @@ class _Out:
 
     def refuse(self, row: int, problems: Sequence[Problem]) -> None:
         """A row that cannot be appraised."""
-        self._problems[row] = [str(problem) for problem in problems]
+        self._problems[row] = [str(problem).removeprefix("lots[0].") for problem in problems]
 
     def take(self, kind: _Kind, parts: dict[str, Part], cells: Mapping[str, Any]) -> None:
         """The rows of a kind."""
