@@ -73,6 +73,7 @@ def _thick(layout: Layout, fire: Fire) -> list[Finding]:
         if fuel.into > 1:
             values = {
                 "into": fuel.into,
+                "by_hand": fuel.rotted,
                 "thin": Quantity(1000 * fuel.thickness, "mm"),
                 "minutes": layout.end / MINUTE,
             }

@@ -14,6 +14,7 @@ from ..tables.rows.burner import Burner
 from ..tables.rows.methods.fire import Charring
 from ..tables.rows.methods.planning import Planning
 from ..uncertainty.graph import run
+from .fuel import Fuel
 from .graph import Graph
 from .vessel import Vessel
 
@@ -79,6 +80,11 @@ class Fire:
         planning = self.planning
         least, most = planning.burn_down_least.mid, planning.burn_down_most.mid
         return min(max(through, least), most, max(self.most_time - self.bed, 0.0))
+
+    def soft(self, fuel: Fuel) -> bool:
+        """Whether it is wood so far rotted that it makes no bed for others."""
+        decay = fuel.lot.decay or 0
+        return fuel.rotted or (fuel.wood and decay >= self.planning.soft_from.mid)
 
     def class_of(self, thickness: float) -> str:
         """The class of pieces so thick."""

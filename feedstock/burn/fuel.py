@@ -76,6 +76,11 @@ class Fuel:
         return self.model.row.woody and not self.fine
 
     @property
+    def rotted(self) -> bool:
+        """Whether it breaks by hand and gives way under an axe."""
+        return self.model.lies == "rotted"
+
+    @property
     def kindles(self) -> bool:
         """Whether it lights a fire where it is thin: sawdust and shavings of wood do not."""
         return self.model.row.kindles and not (self.fine and self.model.row.woody)

@@ -291,12 +291,22 @@ def quick_fuels(fuels: Iterable[Fuel], fire: Fire) -> list[Fuel]:
     )
 
 
-def _thick_first(fire: Fire) -> Callable[[Fuel], tuple[bool, int, bool, float, float, str]]:
-    """Thick before thin, in every class wood before all else; what lies fine and loose is last."""
+def _thick_first(fire: Fire) -> Callable[[Fuel], tuple[bool, bool, int, bool, float, float, str]]:
+    """Thick before thin, in every class wood before all else; soft wood onto the embers of sound
+    wood; what lies fine and loose is last.
+    """
 
-    def key(fuel: Fuel) -> tuple[bool, int, bool, float, float, str]:
+    def key(fuel: Fuel) -> tuple[bool, bool, int, bool, float, float, str]:
         kind = CLASSES.index(fire.class_of(fuel.thickness))
-        return fuel.fine, -kind, not fuel.wood, -fuel.thickness, -fuel.through.mid, fuel.name
+        return (
+            fuel.fine,
+            fire.soft(fuel),
+            -kind,
+            not fuel.wood,
+            -fuel.thickness,
+            -fuel.through.mid,
+            fuel.name,
+        )
 
     return key
 

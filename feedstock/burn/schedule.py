@@ -87,9 +87,9 @@ class Schedule:
         every = getattr(self.fire.planning.classes, self._kind(portions[-1])[1]).every.mid
         return bool(portions[-1].end - portions[0].begin < every * (1 - HAIR))
 
-    def _kind(self, portion: Portion) -> tuple[str, str, bool]:
-        fuel = portion.fuel
-        return portion.part, self.fire.class_of(fuel.thickness), fuel.wood
+    def _kind(self, portion: Portion) -> tuple[str, str, bool, bool]:
+        fuel, fire = portion.fuel, self.fire
+        return portion.part, fire.class_of(fuel.thickness), fuel.wood, fire.soft(fuel)
 
     def _cue(self, portions: Sequence[Portion], first: bool) -> str:
         most = max(portions, key=lambda portion: portion.dry)
@@ -125,6 +125,8 @@ class Schedule:
                 weights[self.fire.class_of(portion.fuel.thickness)] += portion.dry
             name = max(CLASSES, key=lambda kind: (weights[kind], CLASSES.index(kind)))
         every = getattr(self.fire.planning.classes, name).every.mid
+        if part == "loose":
+            every = self.fire.planning.loose_every.mid
         mass = self._mass(portions, bring)
         wood = any(item.fuel.wood for item in portions)
         count, by_hand = self._in_hands(mass.mid_value, end - begin, every, wood)
@@ -146,7 +148,9 @@ class Schedule:
         """In how many portions a mass goes in, about one `every` so often, so that they add up to
         it: whole armfuls or handfuls of wood where that is near, else so many equal portions.
         """
-        wanted = max(1, math.ceil(time / every * (1 - HAIR)))
+        wanted = math.ceil(time / every * (1 - HAIR))
+        # nobody feeds more often than every minute
+        wanted = max(1, min(wanted, math.floor(time / MINUTE * (1 + HAIR))))
         planning = self.fire.planning
         for name, one in (("armfuls", planning.armful.mid), ("handfuls", planning.handful.mid)):
             full = mass / wanted / one
@@ -240,6 +244,7 @@ def _split(fuel: Fuel, mass: float, pieces: int | None, fire: Fire, why: str) ->
         thickness=exact_estimate(1000 * fuel.thickness, "mm"),
         mass=exact_estimate(float(mass), "kg"),
         why=why,
+        by_hand=fuel.rotted,
     )
 
 

@@ -85,6 +85,8 @@ class Split(Data):
     """How much of the lot that is, as it lies, kg, for all loads together."""
     why: str
     """through (else they keep a raw core) or bed (to make the bed of embers with)."""
+    by_hand: bool = False
+    """Whether it is broken by hand, being rotten, and not split with an axe."""
 
 
 class TimelineEvent(Data):

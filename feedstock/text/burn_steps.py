@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from ..model.appraisal import Appraisal
-from ..model.burn_plan import BurnPlan, FeedingStep
+from ..model.burn_plan import BurnPlan, FeedingStep, Split
 from ..model.findings import Caution
 from ..quantities.frozen import frozen
 from ..words import Quantity, Reader
@@ -131,22 +131,24 @@ def _ready(plan: BurnPlan, hose: bool, reader: Reader) -> Iterator[str]:
     say, loads = reader.say, plan.loads.mid
     if plan.have_ready is not None:
         yield say("sheet.water", water=plan.have_ready, loads=loads, hose=hose)
-    lots = list[str]()
-    for lot in dict.fromkeys(split.lot for split in plan.split):
-        parts = [
-            say(
-                "sheet.split-part",
-                pieces=split.pieces,
-                mass=split.mass,
-                into=split.into,
-                thickness=Quantity(split.thickness.mid_value, "mm"),
-            )
-            for split in plan.split
-            if split.lot == lot
-        ]
-        lots.append(say("sheet.split-lot", lot=lot, parts=reader.listed(parts)))
-    if lots:
-        yield say("sheet.split", parts="; ".join(lots), loads=loads)
+    for code, by_hand in (("sheet.split", False), ("sheet.break", True)):
+        lots = list[str]()
+        splits = [split for split in plan.split if split.by_hand is by_hand]
+        for lot in dict.fromkeys(split.lot for split in splits):
+            parts = [_split_part(split, reader) for split in splits if split.lot == lot]
+            lots.append(say("sheet.split-lot", lot=lot, parts=reader.listed(parts)))
+        if lots:
+            yield say(code, parts="; ".join(lots), loads=loads)
+
+
+def _split_part(split: Split, reader: Reader) -> str:
+    return reader.say(
+        "sheet.split-part",
+        pieces=split.pieces,
+        mass=split.mass,
+        into=split.into,
+        thickness=Quantity(split.thickness.mid_value, "mm"),
+    )
 
 
 def _cue(step: FeedingStep, reader: Reader, short: bool) -> str:

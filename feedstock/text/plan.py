@@ -155,6 +155,7 @@ def _aside(plan: BurnPlan) -> Estimate:
 def _split(split: Split, reader: Reader) -> str:
     pieces = {1: "burn.split-one"}.get(split.pieces or 0, "burn.split-pieces")
     code = "burn.split-mass" if split.pieces is None else pieces
+    code = "burn.break" if split.by_hand else code
     return reader.say(
         code,
         lot=split.lot,

@@ -21,7 +21,7 @@ CUES: dict[str, Sentence] = {
     "stands over all of it.",
     "cue.main": "the next layer when the one before is white with ash; flame over all of it.",
     "cue.other": "in thin layers onto flames, never as a blanket; the next when it burns through.",
-    "cue.loose": "last, in small handfuls and never in wind: it flares and leaves little.",
+    "cue.loose": "last, strewn thinly onto flames and never in wind: it flares and leaves little.",
     "cue.aside": "on spots that turn grey, and the rest as a last thin layer when the flames sink; "
     "quench when its flame has gone.",
     "cue.aside-loose": "by handfuls on spots that turn grey, and the rest as the flames sink; "
@@ -121,7 +121,11 @@ FINDINGS: dict[str, Sentence] = {
     ),
     "split-first.reason": "Whole, it would keep raw wood inside in the {minutes:.0f} minutes of "
     "this burn, or it is too thick for this rim.",
-    "split-first.action": "Split every piece into {into}, to about {thin:.0f}, before the fire.",
+    "split-first.action": lambda values: values.fill(
+        "Break every piece by hand, to about {thin:.0f}, before the fire."
+        if values["by_hand"]
+        else "Split every piece into {into}, to about {thin:.0f}, before the fire."
+    ),
     "left-out.reason": "Its pieces of {thickness:.0f} need about {through:.0f} minutes in the "
     "flame, and no splitting by hand makes them thin enough; this burn has {minutes:.0f}.",
     "left-out.action": "It stays out of this fire: keep it for a longer one, for the stove, or "

@@ -34,7 +34,8 @@ def _step(values: FormattedValues) -> str:
     """One step of the feeding: what, how much, how much at a time."""
     often = ""
     if values["every"] is not None:
-        minutes = f"{max(values['every'].mid_value, 1.0):.0f} min"
+        number = f"{max(values['every'].mid_value, 1.0):.0f}"
+        minutes = "minute" if number == "1" else f"{number} min"
         often = f" {values('by_hand')} every {minutes}"
     thin = values["part"] in ("light", "aside", "cap")
     bring = "thin dry wood" if thin else "dry wood, finger to wrist thick,"
@@ -110,11 +111,11 @@ CUES: dict[str, Sentence] = {
     "cue.first.short": "in one layer; the next when flame stands over all of it",
     "cue.loose-alone-with.short": "fluffed up onto the wood's flames, a piece of it with every "
     "portion, never in wind",
-    "cue.loose-with.short": "small handfuls, a piece of the wood with each, never in wind",
+    "cue.loose-with.short": "strewn onto flame, a piece of the wood with each, never in wind",
     "cue.other-with.short": "thin layers onto the wood's flames, a piece of it with each",
     "cue.main.short": "the next layer when the last is white with ash",
     "cue.other.short": "thin layers onto flame, the next when it burns through",
-    "cue.loose.short": "small handfuls, never in wind",
+    "cue.loose.short": "strewn onto flame, never in wind",
     "cue.aside.short": "on grey spots, the rest as flames sink; quench",
     "cue.aside-loose.short": "on grey spots, the rest as flames sink; quench",
     "cue.lowest.short": "on the floor, thickest lowest, close",
@@ -200,6 +201,7 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.split": lambda values: (
         f"Split{', for all loads' if values['loads'] > 1 else ''}: {values['parts']}."
     ),
+    "sheet.break": "Break by hand: {parts}.",
     "sheet.split-lot": "{lot}, {parts}",
     "sheet.split-part": _split,
     "sheet.covered": "Or under {ways}: no gap, overnight at least, water beside it when opened.",

@@ -88,6 +88,8 @@ BURN: dict[str, Sentence] = {
     "burn.before": "Before you light",
     "burn.water-ready": "Have {water:at-least} of water ready beside it, and a shovel and a rake. "
     "No water, no fire.",
+    "burn.break": "Break {lot}, about {mass:mid .2g}, by hand into {into} and more, to about "
+    "{thickness:mid .0f}{why}: an axe only crushes it.",
     "burn.split-one": "Split the piece of {lot} into {into}, to about {thickness:mid .0f}{why}.",
     "burn.split-pieces": "Split {pieces} pieces of {lot} into {into} each, to about "
     "{thickness:mid .0f}{why}.",

@@ -116,7 +116,9 @@ def test_portions_add_up_to_their_step(name: str) -> None:
         turns = (step.end.mid_value - step.begin.mid_value) / step.every.mid_value
         assert count / at_once == pytest.approx(turns)
         many = "one" if at_once == 1 else at_once
-        assert f"in {count} {kind}, {many} every {step.every.mid_value:.0f} min" in told
+        minutes = step.every.mid_value
+        often = "minute" if minutes < 1.5 else f"{minutes:.0f} min"
+        assert f"in {count} {kind}, {many} every {often}" in told
         if kind != "portions":
             one = {"armfuls": 4.0, "handfuls": 0.3}[kind]
             mass = step.mass.mid_value
@@ -139,6 +141,28 @@ def test_armfuls_of_limbs() -> None:
     assert (limbs.by_hand.code, limbs.by_hand.values["all"]) == ("hand.armfuls", 6)
     assert limbs.by_hand.values["at_once"] == 2
     assert str(limbs.by_hand) == "in 6 armfuls, 2"
+
+
+@pytest.mark.regression
+def test_rotten_wood_is_broken_by_hand_and_goes_in_after_sound_wood() -> None:
+    """An axe only crushes wood of the fourth and fifth class of decay; what is soft from the third
+    on smoulders, and goes onto the embers of sound wood.
+    """
+    found = plan("rotted_wood")
+    main = [step.lots[0] for step in found.feeding if step.part in ("main", "loose")]
+    assert main == ["sound end", "soft middle", "crumbling end"]
+    by_hand = {split.lot for split in found.split if split.by_hand}
+    assert by_hand == {split.lot for split in found.split if split.lot == "crumbling end"}
+    told = " ".join(page(appraised("rotted_wood")).split())
+    split = told.partition(" Split: ")[2].partition(" At hand")[0].partition("Break")[0]
+    assert "crumbling" not in split
+    if by_hand:
+        assert "Break by hand: crumbling end" in told
+        assert "an axe only crushes it" in " ".join(plan_text(found).split())
+    # crumbs are strewn a little at a time: so many whole minutes, so many portions
+    loose = next(step for step in found.feeding if step.part == "loose")
+    assert loose.every is not None
+    assert loose.every.mid_value == pytest.approx(1, rel=0.06)
 
 
 @pytest.mark.property

@@ -76,6 +76,10 @@ class Planning(Sourced):
     """Thickness above which nothing goes in unsplit, as a share of the rim."""
     thinnest_split: ExactLength
     """Thickness below which nobody splits."""
+    loose_every: ExactMinutes
+    """How often a portion of what lies fine and loose goes on."""
+    soft_from: Plain
+    """Class of decay, 1 to 5, from which wood goes in after all that is sound."""
     main_least: ExactPoints
     """Least share of a load that must be more than lighting and bed."""
     wood_least: ExactPoints
