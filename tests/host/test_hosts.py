@@ -17,7 +17,12 @@ from fastapi.testclient import TestClient
 from builders import heap, tables
 from feedstock import Appraisal, FeedstockError, Heap, appraise
 
-pytestmark = [pytest.mark.host, pytest.mark.worked]
+pytestmark = [
+    pytest.mark.host,
+    pytest.mark.worked,
+    # some versions of the web framework hand pydantic an alias where it has none to give
+    pytest.mark.filterwarnings("ignore:The 'alias' attribute with value:UserWarning"),
+]
 
 ROWS: list[dict[str, Any]] = [
     {"material": "oak", "mass": "40 kg", "moisture": "17 % wet", "origin": "own trees"},
