@@ -25,7 +25,7 @@ _WIDTH = 79
 
 def wrapped(text: str, first: str = "", rest: str | None = None) -> str:
     """Text broken at the width of the page."""
-    return _broken(text, first, rest, _WIDTH)
+    return _broken(text, first, rest, _WIDTH, whole_words=False)
 
 
 def most_lines(lots: int) -> int:

@@ -4,6 +4,7 @@ left off.
 
 from __future__ import annotations
 
+import json
 import math
 import re
 from functools import cache
@@ -15,7 +16,7 @@ from builders import EXAMPLES, ROOT, heap, lot, tables
 from feedstock import Appraisal, Burn, Heap, InputError, Job, Lot, Verdict, appraise
 from feedstock.burn.burner import usual_burn
 from feedstock.quantities.format import Units
-from feedstock.text import page
+from feedstock.text import page, sheet
 from feedstock.words import Reader
 
 pytestmark = pytest.mark.property
@@ -258,3 +259,25 @@ def test_litres_come_in_the_readers_own_buckets_and_barrows() -> None:
     with pytest.raises(InputError, match="holds nothing"):
         page(result, bucket="0 L")
     assert len(page(result, bucket="10 L", barrow="80 L").split("\n")) <= 61
+
+
+def test_no_name_of_a_lot_breaks_out_of_page_sheet_or_json() -> None:
+    """Signs that move a screen are refused at the door; all else is text wherever it is shown."""
+    name = "<script>alert(\"1\")</script> & 'x' \N{GRINNING FACE} " + "A" * 140
+    bad = Lot.model_validate(
+        {
+            "name": name,
+            "material": "oak",
+            "mass": "40 kg",
+            "moisture": "15 % wet",
+            "origin": "own trees",
+            "remarks": "\N{LATIN SMALL LETTER E WITH ACUTE}" * 1000,
+        }
+    )
+    result = appraise(Heap(name=name, lots=(bad,)), KETTLE, tables())
+    assert max(map(len, page(result).split("\n"))) <= 80
+    printed = sheet(result)
+    assert "<script" not in printed
+    assert "&lt;script&gt;" in printed
+    assert json.loads(json.dumps(result.model_dump(mode="json")))["inputs"]["heap"]["name"] == name
+    assert Appraisal.model_validate_json(result.model_dump_json()) == result
