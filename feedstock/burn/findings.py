@@ -19,13 +19,13 @@ from ..uncertainty.graph import run
 from ..words import Message, Quantity, Values
 from .fire import Fire
 from .fuel import Fuel
-from .layout import Layout, wood_lacking
+from .layout import CRUMB, Layout, wood_lacking
 from .planned import MINUTE, Planned
 
 # so many lots are named in one sentence
 _NAMED = 8
-# less than this part of the quick fuel is not worth a word
-_CRUMB = 0.02
+# loads are alike within this part of one
+_ALIKE = 0.02
 # a fire on less of the rim than this is told to be kept together
 _CLEARLY = 0.7
 _GUESSED = (ThicknessSource.TABLE, ThicknessSource.PACKING)
@@ -41,7 +41,7 @@ def plan_findings(
     found = _short_of_wood(layout, fire) if planned.firing != "closed" else []
     if loads.mid > 1:
         sources = _judged("the loads follow from the heap, the vessel and the time")
-        alike = math.isclose(layout.share * loads.mid, 1.0, rel_tol=_CRUMB)
+        alike = math.isclose(layout.share * loads.mid, 1.0, rel_tol=_ALIKE)
         counts = {"low": loads.low, "mid": loads.mid, "high": loads.high, "alike": alike}
         found.append(_of_the_burn("more-than-one-load", sources, counts))
     found += _of_proportions(planned, burner, row, tables)
@@ -97,14 +97,15 @@ def _quick(layout: Layout, fire: Fire) -> list[Finding]:
     found = []
     wanted = layout.pace * (fire.lighting + fire.aside)
     lacks = wanted * (1.0 - layout.quick)
-    if layout.fuels and lacks > _CRUMB * wanted:
+    if layout.fuels and lacks > CRUMB * wanted:
         values = {
             "needed": Quantity(wanted, "kg"),
             "there": Quantity(wanted - lacks, "kg"),
             "lacks": Quantity(lacks, "kg"),
-            "some": lacks < wanted * (1 - _CRUMB),
+            "some": lacks < wanted * (1 - CRUMB),
             "loads": layout.loads,
             "thin": Quantity(1000 * fire.planning.quick_below.mid, "mm"),
+            "wood": _to_split(layout, fire, lacks),
         }
         found.append(_of_the_burn("too-little-quick-fuel", _judged("the pace of the fire"), values))
     if layout.fuels and layout.small < _CLEARLY:
@@ -112,6 +113,16 @@ def _quick(layout: Layout, fire: Fire) -> list[Finding]:
         values = {"across": Quantity(100 * across, "cm"), "rim": Quantity(fire.rim_width, "m")}
         found.append(_of_the_burn("little-for-its-pit", _judged("the pace of the fire"), values))
     return found
+
+
+def _to_split(layout: Layout, fire: Fire, lacks: float) -> str | None:
+    """Sound wood of which so much can be split into kindling."""
+    enough = [
+        fuel
+        for fuel in layout.fuels
+        if fuel.wood and not fire.soft(fuel) and fuel.dry * layout.share >= 2 * lacks
+    ]
+    return max(enough, key=lambda fuel: (fuel.dry, fuel.name)).name if enough else None
 
 
 def _hose(fire: Fire, layout: Layout, burn: Burn) -> list[Finding]:

@@ -14,6 +14,8 @@ from .fuel import Fuel
 _ROUNDS = 80
 _SETTLED = 12
 _SPLITS = (2, 4, 8, 16)
+CRUMB = 0.1
+"""Less than this part of the quick fuel is not worth a word: whoever lights the fire finds it."""
 
 
 @frozen
@@ -241,7 +243,7 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
     # a bed without wood is none: what is brought makes it first
     bed = store.take([f for f in finest if f.wood or not lacking], wanted, "bed")
     for_bed = min(lacking, max(wanted - math.fsum(p.dry for p in bed), 0.0))
-    bed = [replace(p, fuel=_for_bed(p.fuel, fire), end=fire.bed) for p in bed]
+    bed = [replace(p, end=fire.bed) for p in _fit_for_bed(bed, fire)]
     main = [
         replace(p, part="loose" if p.fuel.fine else "main")
         for p in store.take(sorted(fuels, key=_thick_first(fire)), float("inf"), "main")
@@ -311,14 +313,22 @@ def _thick_first(fire: Fire) -> Callable[[Fuel], tuple[bool, bool, int, bool, fl
     return key
 
 
+def _fit_for_bed(bed: Sequence[Portion], fire: Fire) -> list[Portion]:
+    """What is thick for a bed is split, unless most of the bed needs none of that."""
+    fit = [replace(p, fuel=_for_bed(p.fuel, fire)) for p in bed]
+    fine = math.fsum(p.dry for p, was in zip(fit, bed, strict=True) if p.fuel is was.fuel)
+    return list(bed) if fine >= math.fsum(p.dry for p in bed) / 2 else fit
+
+
 def _for_bed(fuel: Fuel, fire: Fire) -> Fuel:
-    """The finest there is, split to finger thickness where it is thicker."""
-    to = fire.planning.classes.finger.to
-    if to is None or fuel.thickness <= to.mid * (1 + HAIR) or not fuel.wood:
+    """The finest there is, split to about finger thickness where it is thicker; a stick that would
+    be thinner than anybody splits stays whole.
+    """
+    if not fuel.wood:
         return fuel
-    whole = fuel.model.thickness.value
-    fine = [n for n in _SPLITS if charring.split_thickness(whole, n) <= to.mid * (1 + HAIR)]
-    return fuel.split(next(iter(fine), _SPLITS[-1]), fire.exponent)
+    whole, least = fuel.model.thickness.value, fire.planning.thinnest_split.mid * (1 - HAIR)
+    fine = [n for n in _SPLITS if n > fuel.into and charring.split_thickness(whole, n) >= least]
+    return fuel.split(fine[-1], fire.exponent) if fine else fuel
 
 
 # --- a load that is laid before it is lit

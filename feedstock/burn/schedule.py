@@ -12,12 +12,9 @@ from ..quantities.frozen import frozen
 from ..words import Message
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
-from .layout import Layout, Portion
+from .layout import CRUMB, Layout, Portion
 
 MINUTE = 60.0
-_CRUMB = 0.02
-"""What lacks of the quick fuel is told from this part of it on."""
-
 _FULL, _HANDS = 0.75, 2.5
 """An armful or a handful is at least so full, and at most so many handfuls are one portion."""
 
@@ -104,7 +101,8 @@ class Schedule:
     ) -> FeedingStep:
         """A step of the quick fuel, with what of it the heap does not have."""
         lacks = wanted - math.fsum(p.dry for p in portions)
-        lacks = lacks if lacks > _CRUMB * wanted else 0.0
+        little = self.layout.quick >= 1.0 - CRUMB or lacks <= HAIR * wanted
+        lacks = 0.0 if little else lacks
         straw = bool(portions) and all(p.fuel.fine for p in portions)
         cue = f"{part}-loose" if straw else part
         return self._step(part, portions, begin, end, cue, bring=lacks)
@@ -127,6 +125,8 @@ class Schedule:
         every = getattr(self.fire.planning.classes, name).every.mid
         if part == "loose":
             every = self.fire.planning.loose_every.mid
+        if part == "bed":
+            every = min(every, self.fire.planning.classes.finger.every.mid)
         mass = self._mass(portions, bring)
         wood = any(item.fuel.wood for item in portions)
         count, by_hand = self._in_hands(mass.mid_value, end - begin, every, wood)

@@ -167,7 +167,9 @@ FINDINGS: dict[str, Sentence] = {
     "too-little-quick-fuel.action": lambda values: (
         f"Bring {values('lacks', 'hand')} more"
         + (" for each load" if values["loads"] > 1 else "")
-        + f": dry twigs, or wood split to less than {values('thin', '.0f')}."
+        + ": dry twigs, or "
+        + (f"as much more of {values('wood')}" if values["wood"] is not None else "wood")
+        + f" split to less than {values('thin', '.0f')}."
     ),
     "no-cold-water.reason": "Cold water on this hot vessel can crack it or throw splinters of it.",
     "no-cold-water.action": "Spray the char in short bursts, or smother it under an airtight lid.",

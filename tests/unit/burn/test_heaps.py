@@ -165,6 +165,34 @@ def test_rotten_wood_is_broken_by_hand_and_goes_in_after_sound_wood() -> None:
     assert loose.every.mid_value == pytest.approx(1, rel=0.06)
 
 
+@pytest.mark.worked
+def test_straw_and_leaves_neither_light_nor_finish_a_fire() -> None:
+    """They flare, fly and are gone: twigs are brought. A rim of 1 m2 eats 0.95 kg dry a minute: 3
+    min of that to light with, 3.5 min for grey spots and the finish.
+    """
+    found = plan("straw_and_leaves")
+    light, aside = found.feeding[0], found.feeding[-1]
+    for step, minutes in ((light, 3.0), (aside, 3.5)):
+        assert step.lots == ()
+        assert step.bring is not None
+        assert step.bring.mid_value == pytest.approx(0.95 * minutes, rel=0.01)
+    assert "dry twigs, or wood split to less than 20 mm" in " ".join(plan_text(found).split())
+
+
+@pytest.mark.regression
+def test_nothing_is_split_or_fetched_that_nobody_would() -> None:
+    """Sticks of 30 mm are a bed as they are: halved they would be 21 mm, and nobody splits below
+    25. Of 6.5 x 0.95 x 1.131 = 7.0 kg of twigs half a kilogram is missing, which is not told.
+    """
+    assert [split.lot for split in plan("thick_butts").split] == ["oak butts"]
+    assert all(step.bring is None for step in plan("thick_butts").feeding)
+    for name in NAMES:
+        assert all(split.thickness.mid_value >= 25 * (1 - 1e-6) for split in plan(name).split)
+    # of poles that are split anyway kindling can be made
+    told = " ".join(page(appraised("bedding")).split())
+    assert "dry twigs, or as much more of spruce poles split to less than 20 mm" in told
+
+
 @pytest.mark.property
 @pytest.mark.parametrize("name", NAMES)
 def test_no_step_of_the_feeding_is_less_than_a_layer(name: str) -> None:
