@@ -235,7 +235,7 @@ def test_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
     assert "target" in capsys.readouterr().err
     assert main(["appraise", str(job)]) == 0
     text = capsys.readouterr().out
-    assert text.index("Goes in now") < text.index("The burn:") < text.index("Feed, in minutes")
+    assert text.index("Goes in now") < text.index("The burn:") < text.index("Feed, minutes")
     assert main(["appraise", str(job), "--why", "burn.quench_water", "--full"]) == 0
     assert "taken" in capsys.readouterr().out
 
