@@ -113,7 +113,7 @@ FINDINGS: dict[str, Sentence] = {
     "more-than-one-load.action": _loads_action,
     "carries-no-fire.reason": _no_fire,
     "carries-no-fire.action": lambda values: (
-        f"Bring about {values('bring', 'hand')} of dry wood, finger to wrist thick"
+        f"Bring about {values('bring', 'hand')} of dry wood, finger thick"
         + (", for each load" if values["loads"] > 1 else "")
         + (f" ({values('all', 'hand')} for all of them)" if values["loads"] > 1 else "")
         + (": the steps below have it. " if values["fed"] else ", and burn it in layers. ")

@@ -38,7 +38,7 @@ def _step(values: FormattedValues) -> str:
         minutes = "minute" if number == "1" else f"{number} min"
         often = f" {values('by_hand')} every {minutes}"
     thin = values["part"] in ("light", "aside", "cap")
-    bring = "thin dry wood" if thin else "dry wood, finger to wrist thick,"
+    bring = "thin dry wood" if thin else "dry wood, finger thick,"
     if not values["lots"]:
         return values.fill("{bring} that you bring: {mass:hand}", bring=bring) + often
     if values["bring"] is None:

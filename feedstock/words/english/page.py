@@ -122,7 +122,7 @@ BURN: dict[str, Sentence] = {
     "hand.handfuls": lambda values: _in_hands(values, "handfuls"),
     "hand.portions": lambda values: _in_hands(values, "portions"),
     "burn.brought": "thin dry fuel from elsewhere",
-    "burn.brought-wood": "dry wood from elsewhere, finger to wrist thick",
+    "burn.brought-wood": "dry wood from elsewhere, finger thick",
     "burn.at-once": "about {mass:mid .2g}",
     "burn.portions": "about {mass:mid .2g} {hand} every {every:.0f} min "
     "(about {portion:mid .2g} at a time)",
