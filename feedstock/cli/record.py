@@ -7,10 +7,12 @@ import datetime
 import re
 import sys
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from ..errors import InputError, Problem
+from ..quantities.format import Units
 from ..quantities.frozen import frozen
 
 if TYPE_CHECKING:
@@ -21,7 +23,7 @@ if TYPE_CHECKING:
 @frozen
 class Question:
     """What is asked: its option, the field of the record, the unit of a bare number, the words, and
-    whether it may be left open.
+    whether it may be left open; at a terminal the words begin with the unit of the reader.
     """
 
     option: str
@@ -29,6 +31,12 @@ class Question:
     unit: str
     words: str
     open: bool = False
+
+    def of_units(self, units: Units) -> Question:
+        """The same asked in the units of the reader."""
+        name, unit = _ASKED_IN.get((units, self.unit), (None, self.unit))
+        rest = self.words.partition(" ")[2]
+        return self if name is None else replace(self, unit=unit, words=f"{name} {rest}")
 
 
 MINUTES = Question("minutes", "minutes", "min", "Minutes from lighting to quench (or: 1 h 10 min)")
@@ -41,6 +49,8 @@ KILOGRAMS = Question(
 MOISTURE = Question("moisture", "char.moisture", "", "Its moisture: dry, or for instance 60 % wet")
 BRANDS = Question("brands", "brands", "kg", "Kilograms of brands (half-charred pieces); 0 if none")
 WATER = Question("water", "water", "L", "Litres of water used; 0 if none")
+
+_ASKED_IN = {("us", "L"): ("US gallons", "US gal"), ("us", "kg"): ("Pounds", "lb")}
 
 QUESTIONS = (MINUTES, LITRES, KILOGRAMS, MOISTURE, BRANDS, WATER)
 
@@ -157,7 +167,7 @@ def _answers(given: argparse.Namespace) -> dict[str, str]:
         if text is not None:
             answers[question.field] = _checked(question, text)
         elif ask:
-            asked = _asked(question)
+            asked = _asked(question.of_units(given.units))
             if asked:
                 answers[question.field] = asked
         elif question is MOISTURE:
@@ -200,7 +210,7 @@ def _checked(question: Question, text: str) -> str:
     text = text.strip()
     if not text:
         raise _problem("empty", "there is no answer", _example(question), f"--{question.option}")
-    if question is MOISTURE:
+    if question.field == MOISTURE.field:
         text = "0 % wet" if text.casefold() == "dry" else text
     elif _NUMBER.fullmatch(text):
         text = f"{text} {question.unit}"
@@ -215,12 +225,19 @@ def _checked(question: Question, text: str) -> str:
 
 
 def _example(question: Question) -> str:
-    if question is MOISTURE:
+    if question.field == MOISTURE.field:
         return "Write dry, or a moisture such as 60 % wet."
-    unit = {"min": "minutes", "L": "litres", "kg": "kilograms"}[question.unit]
+    unit = _NAMES[question.unit]
     return f"Write a number in {unit}, or one with its own unit."
 
 
+_NAMES = {
+    "min": "minutes",
+    "L": "litres",
+    "kg": "kilograms",
+    "US gal": "US gallons",
+    "lb": "pounds",
+}
 _LEAST: dict[str, Any] = {
     "lots": [{"material": "wood", "mass": "1 kg"}],
     "burn": {"burner": "pit"},

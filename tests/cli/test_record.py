@@ -108,6 +108,24 @@ def test_asked_at_a_terminal_with_the_unit_in_the_question(
     assert found.char.moisture is not None and found.char.moisture.text == "58 % wet"
 
 
+def test_asked_in_the_units_of_the_reader(
+    heap: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A bare number is in the unit of the question; that of an option stays in the option's."""
+    typed = "72\n20\n44\n58 % wet\n17\n"
+    more = ("--brands", "1.5", "--units", "us")
+    status, _, asked = run(monkeypatch, capsys, heap, *more, typed=typed)
+    assert status == 0
+    for words in ("US gallons of char", "Pounds of that char", "US gallons of water"):
+        assert asked.count(words) == 1
+    assert "itres" not in asked and "ilograms" not in asked
+    (found,) = records(heap)
+    assert found.char.volume is not None and found.char.volume.text == "20 US gal"
+    assert found.char.mass is not None and found.char.mass.text == "44 lb"
+    assert found.water is not None and found.water.text == "17 US gal"
+    assert found.brands is not None and found.brands.text == "1.5 kg"
+
+
 def test_a_slip_is_told_and_asked_again(
     heap: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
