@@ -71,4 +71,5 @@ class Planned:
 
 
 def minutes_of(low: float, mid: float, high: float) -> Estimate:
+    """A time in minutes."""
     return scaled_estimate(low / MINUTE, mid / MINUTE, high / MINUTE, "min")

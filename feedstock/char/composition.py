@@ -244,11 +244,13 @@ def _least_volatile(found: CharOf, tables: Tables) -> None:
 
 
 def share_estimate(figure: UncertainValue, factor: float = 100.0, unit: str = "%") -> Estimate:
+    """A share of the composition in percent, or another figure in its own unit."""
     scale: Scale = "logit" if unit == "%" else "log"
     return bounded_estimate(figure.ends, figure.mid, unit, factor, scale)
 
 
 def ends_of(share: Estimate) -> tuple[float, float, float]:
+    """The three values of an estimate."""
     return share.low_value, share.mid_value, share.high_value
 
 

@@ -44,6 +44,7 @@ def _of_rows(given: argparse.Namespace, tables: Tables) -> tuple[str, int]:
 
 
 def run_appraise(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock appraise`: the text and the exit status."""
     from pydantic import TypeAdapter
 
     from ..documents.writing import write_whole
@@ -106,6 +107,7 @@ def _planned_for(burn: Burn | None, tables: Tables) -> tuple[Burn | None, Messag
 
 
 def run_gather(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock gather`: the text and the exit status."""
     from ..model.inputs.heap import Job
     from ..pipeline import gather
     from ..tables.loading.load import load_tables
@@ -129,6 +131,7 @@ def run_gather(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def run_size(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock size`: the text and the exit status."""
     from ..model.inputs.burn import Burn
     from ..model.inputs.heap import Job
     from ..pipeline import size
@@ -160,6 +163,7 @@ def _experience(given: argparse.Namespace) -> Experience | None:
 
 
 def run_char(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock char`: the text and the exit status."""
     from ..char.carbon import carbon
     from ..char.quality import quality
     from ..model.inputs.heap import Job
@@ -186,6 +190,7 @@ def run_char(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def run_blend(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock blend`: the text and the exit status."""
     from ..compost.beds import beds
     from ..compost.blend import blend
     from ..compost.containers import recipe
@@ -211,6 +216,7 @@ def run_blend(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def run_learn(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock learn`: the text and the exit status."""
     from ..experience.check import check_burn as check
     from ..experience.learn import learn
     from ..experience.records import BatchRecord
@@ -240,6 +246,7 @@ def run_learn(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def run_tables_list(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock tables list`: the text and the exit status."""
     from ..contrib.listing import listing_data, listing_text
     from ..tables.loading.load import load_tables
 
@@ -250,6 +257,7 @@ def run_tables_list(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def run_tables_show(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock tables show`: the text and the exit status."""
     from ..contrib.show import KINDS, found_rows, shown
     from ..errors import UnknownName
     from ..tables.loading.load import load_tables
@@ -272,6 +280,7 @@ def run_tables_show(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def run_tables_cite(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock tables cite`: the text and the exit status."""
     from ..contrib.cite import bibtex, cited_sources, csl_items
     from ..tables.loading.load import load_tables
 
@@ -282,6 +291,7 @@ def run_tables_cite(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def run_tables_check(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock tables check`: the text and the exit status."""
     from ..contrib.check import check
     from ..contrib.report import report_text
     from ..tables.loading.source import TableSource
@@ -296,6 +306,7 @@ def run_tables_check(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def run_tables_new(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock tables new`: the text and the exit status."""
     from ..contrib.new import starter
 
     files = starter(Path(given.path))
@@ -303,6 +314,7 @@ def run_tables_new(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def run_tables_schema(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock tables schema`: the text and the exit status."""
     from ..contrib.field_page import field_page
     from ..contrib.json_schema import json_schema
 
@@ -312,6 +324,7 @@ def run_tables_schema(given: argparse.Namespace) -> tuple[str, int]:
 
 
 def run_tables_diff(given: argparse.Namespace) -> tuple[str, int]:
+    """`feedstock tables diff`: the text and the exit status."""
     from ..contrib.check import load_pair
     from ..contrib.diff import differences
     from ..contrib.panel import changes

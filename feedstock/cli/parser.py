@@ -45,6 +45,7 @@ every field: feedstock schema job
 
 
 def made_parser() -> argparse.ArgumentParser:
+    """The parser of the whole command line."""
     parser = argparse.ArgumentParser(
         prog="feedstock",
         description="Appraise scrap plant matter before it is burned to char for garden soil.",

@@ -60,6 +60,7 @@ def mix_graph(
     by: str,
     tables: Tables,
 ) -> tuple[list[Input], list[Step]]:
+    """The inputs and steps of a mix."""
     inputs, steps = char_inputs(given, tables)
     inputs += [entry for part in known for entry in part.inputs]
     if given.volume is not None:
@@ -295,6 +296,7 @@ def _shrunk(char: Any, compost: Any, shrinks: Any) -> Any:
 
 
 def wanted_names(count: int) -> list[str]:
+    """The outputs that a mix tells."""
     return [
         "char_volume",
         "char_lying",

@@ -111,6 +111,7 @@ def decode(raw: bytes, name: str, most: int = MOST_BYTES) -> str:
 
 
 def place_of_control(text: str) -> tuple[int | None, int | None]:
+    """Line and column of a control character that a text must not hold."""
     for number, line in enumerate(text.split("\n"), 1):
         for column, sign in enumerate(line, 1):
             if sign not in "\t\r\x85" and unicodedata.category(sign) in ("Cc", "Cs", "Cn"):

@@ -19,6 +19,7 @@ MOST_SCALAR = 20_000
 
 
 def too_deep(name: str, line: int | None = None, column: int | None = None) -> Problem:
+    """What is said of a document that is nested too deep."""
     return Problem(
         "depth",
         f"values are nested more than {MOST_DEPTH} deep",

@@ -249,6 +249,7 @@ def _custom(
 
 
 def as_custom(why: Refused) -> Any:
+    """A refusal as an error that pydantic carries."""
     return _custom(why.code, why.what, why.expected, why.nearest)
 
 

@@ -211,6 +211,8 @@ YesNo = Annotated[
 
 
 class InputModel(BaseModel):
+    """The base of what a person writes: frozen, and unknown fields are refused."""
+
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
 
     @model_serializer(mode="wrap")

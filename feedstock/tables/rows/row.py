@@ -19,6 +19,7 @@ SCHEMA = 2
 
 
 def as_tuple(value: Any) -> Any:
+    """One word as a list of one."""
     return (value,) if isinstance(value, str) else value
 
 
