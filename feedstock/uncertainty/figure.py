@@ -10,7 +10,7 @@ from typing import Protocol
 from ..quantities.cell import Scale
 from ..quantities.frozen import Once, frozen
 from .elementwise import maximum, minimum
-from .inputs import EDGE, Number
+from .inputs import EDGE, FLOAT_WAYS, WAYS, Number, Way, power, usable_scale
 from .intervals import (
     JOINT_SHARE,
     Z95,
@@ -21,7 +21,6 @@ from .intervals import (
     percentiles,
     two_parabolas,
 )
-from .scales import FLOAT_WAYS, WAYS, Way, power, usable_scale
 
 ROUNDING = 1e-9
 """A change by less than this part of the middle is none: it may be all rounding."""

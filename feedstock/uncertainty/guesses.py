@@ -16,7 +16,7 @@ from functools import cached_property
 from ..quantities.frozen import frozen
 from .figure import Ratios, UncertainValue, joint_effect, scale_of_sum, shapes_on
 from .folds import mixture_quantile, nodes
-from .inputs import EDGE
+from .inputs import EDGE, FLOAT_WAYS, Way
 from .intervals import (
     HIGH,
     LOW,
@@ -29,7 +29,6 @@ from .intervals import (
     percentiles,
     two_parabolas,
 )
-from .scales import FLOAT_WAYS, Way
 
 _LOOKS = (-3.0, -2.0, -1.0, 0.0, 1.0)
 """Where the person's part stands for the low end, as standard normals; mirrored for the

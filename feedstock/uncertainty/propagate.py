@@ -104,8 +104,9 @@ class Run:
                 ratios = partial(_ratios, (kept, name), name, self)
             scale = program.scales[output] or self._own_scale(name)
             source = _OfRun(self, output)
+            # every field by its place: to fill in defaults takes several times as long
             found[name] = UncertainValue(
-                mid, sensitivities, scale, source, shared=shared, kept=ratios
+                mid, sensitivities, scale, source, None, False, shared, ratios
             )
         return found
 

@@ -25,9 +25,8 @@ from ..quantities.cell import Scale
 from .elementwise import exp, maximum, minimum
 from .figure import UncertainValue
 from .graph import Chain, Step, rows_function, upstream
-from .inputs import Input, curve_of
+from .inputs import FLOAT_WAYS, Input, curve_of
 from .intervals import Moments, Shape, moments, parabola_of
-from .scales import FLOAT_WAYS
 from .vectors import Column, Lists, Vectors, vectors
 
 COUNT, _GENERATOR = 4093, 1439
