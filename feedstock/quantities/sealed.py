@@ -10,6 +10,7 @@ V = TypeVar("V")
 
 
 def refuse(held: object, *_: Any, **__: Any) -> NoReturn:
+    """The answer to every change."""
     raise TypeError("tables cannot be changed; lay a set of your own on top of them")
 
 
