@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import csv
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -53,14 +53,10 @@ def appraise_file(
     with the rows.
 
     What cannot be appraised goes into `TARGET.problems.csv`, with its row (in a CSV file its line)
-    and the remedy. Both files are written aside and put in place when they are whole, so that a
-    process that dies leaves what was there. Raises InputError.
+    and the remedy. Both are written aside and put in place whole. Raises InputError.
     """
+    _check_kinds(source, target)
     into = Path(target)
-    for path in (source, target):
-        if Path(path).suffix.lower() not in ENDINGS:
-            what = "this is neither a .csv nor a .parquet file"
-            raise _refused(path, "register", what, "Give a file of one of these kinds.")
     beside = into.with_name(f"{into.name}.problems.csv")
     asides = [path.with_name(f".{path.name}.{os.getpid()}.new") for path in (into, beside)]
     sums: Sums | None = None
@@ -89,14 +85,24 @@ def appraise_file(
             beside.unlink(missing_ok=True)
     except (OSError, pa.ArrowException) as why:
         what = f"this cannot be read or written ({getattr(why, 'strerror', None) or why})"
-        raise _refused(
-            source, "unreadable", what, "Give files that may be; nothing was done."
-        ) from None
+        remedy = "Give files that may be; nothing was done."
+        raise _refused(source, "unreadable", what, remedy) from None
     finally:
-        for aside in asides:
-            with contextlib.suppress(OSError):
-                aside.unlink(missing_ok=True)
+        _take_away(asides)
     return Streamed(sums, rows, refused, beside)
+
+
+def _take_away(asides: Iterable[Path]) -> None:
+    for aside in asides:
+        with contextlib.suppress(OSError):
+            aside.unlink(missing_ok=True)
+
+
+def _check_kinds(*paths: str | os.PathLike[str]) -> None:
+    for path in paths:
+        if Path(path).suffix.lower() not in ENDINGS:
+            what = "this is neither a .csv nor a .parquet file"
+            raise _refused(path, "register", what, "Give a file of one of these kinds.")
 
 
 def _refused(path: str | os.PathLike[str], code: str, what: str, remedy: str) -> InputError:
