@@ -53,7 +53,7 @@ def nearest(tables: Tables, kind: str, text: str, language: str = "en") -> Offer
 def prepare(tables: Tables) -> None:
     """Sort the names of large tables while they are loaded, so that no first question waits."""
     if sum(len(tables.rows[kind]) for kind in FIELDS) > FEW:
-        language_of(tables)
+        language_of(tables).shortened.keys()
         for kind in FIELDS:
             tables.index(kind)
             _index(tables, kind, "en")
