@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from ..model.burn_plan import FeedingStep, Split
@@ -17,6 +18,9 @@ from .layout import CRUMB, Layout, Portion
 MINUTE = 60.0
 _FULL, _HANDS = 0.75, 2.5
 """An armful or a handful is at least so full, and at most so many handfuls are one portion."""
+
+_FEW = 3
+"""So few layers of what lies aside as well are no step of their own."""
 
 Ratios = tuple[float, float]
 """Both ends over the middle."""
@@ -52,16 +56,39 @@ class Schedule:
             yield self._step("bed", bed, 0.0, fire.bed, cue, bring=for_bed)
         first, main = True, layout.of("main", "loose")
         flares = math.fsum(portion.dry for portion in main if not portion.fuel.wood)
-        for portions in self._layers(main):
+        layers, aside, since = self._with_what_is_aside(main)
+        for portions in layers:
             part, cue = portions[0].part, self._cue(portions, first)
             own = math.fsum(p.dry for p in portions if not p.fuel.wood)
             bring = besides * own / flares if own else 0.0
             cue = f"{cue}-with" if bring else cue
             yield self._step(part, portions, portions[0].begin, portions[-1].end, cue, bring=bring)
             first = False
-        end = layout.end
         wanted = layout.pace * fire.aside
-        yield self._quick("aside", layout.of("aside"), wanted, end - layout.burn_down, end)
+        yield self._quick("aside", aside, wanted, since, layout.end)
+
+    def _with_what_is_aside(
+        self, main: Sequence[Portion]
+    ) -> tuple[list[list[Portion]], list[Portion], float]:
+        """The layers of the feeding; all that lies aside, with the crumbs of the same fuel and its
+        last layers where they are few; and since when that goes in.
+        """
+        aside, since = list(self.layout.of("aside")), self.layout.end - self.layout.burn_down
+        names = {portion.fuel.name for portion in aside}
+        layers = self._layers(main)
+        same = layers and all(p.fuel.name in names for p in layers[-1])
+        if same and self._time_in_layers(layers[-1]) < _FEW:
+            last = layers.pop()
+            aside, since = [*last, *aside], last[0].begin
+        for number, portions in enumerate(layers):
+            most = self._kind(max(portions, key=lambda portion: portion.dry))
+            crumbs = [p for p in portions if p.fuel.name in names and self._kind(p) != most]
+            aside += crumbs
+            begin, end = portions[0].begin, portions[-1].end
+            kept = [p for p in portions if p not in crumbs]
+            kept[0], kept[-1] = replace(kept[0], begin=begin), replace(kept[-1], end=end)
+            layers[number] = kept
+        return layers, aside, since
 
     def _layers(self, main: Sequence[Portion]) -> list[list[Portion]]:
         """What goes in together: a class of one kind; less than one layer goes with the next, or
@@ -72,7 +99,7 @@ class Schedule:
         for _, group in groupby(main, key=self._kind):
             portions = [*waiting, *group]
             waiting = []
-            if not self._is_less_than_a_layer(portions):
+            if self._time_in_layers(portions) >= 1 - HAIR:
                 found.append(portions)
             elif found and found[-1][0].part == portions[0].part:
                 found[-1] += portions
@@ -80,9 +107,9 @@ class Schedule:
                 waiting = portions
         return [*found, *([waiting] if waiting else [])]
 
-    def _is_less_than_a_layer(self, portions: Sequence[Portion]) -> bool:
+    def _time_in_layers(self, portions: Sequence[Portion]) -> float:
         every = getattr(self.fire.planning.classes, self._kind(portions[-1])[1]).every.mid
-        return bool(portions[-1].end - portions[0].begin < every * (1 - HAIR))
+        return float((portions[-1].end - portions[0].begin) / every)
 
     def _kind(self, portion: Portion) -> tuple[str, str, bool, bool]:
         fuel, fire = portion.fuel, self.fire

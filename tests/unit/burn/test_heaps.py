@@ -165,6 +165,27 @@ def test_rotten_wood_is_broken_by_hand_and_goes_in_after_sound_wood() -> None:
     assert loose.every.mid_value == pytest.approx(1, rel=0.06)
 
 
+@pytest.mark.regression
+def test_the_same_twigs_are_one_step_at_the_end() -> None:
+    """Twigs of 4 min and then the twigs of the finish are one step; a kilogram of twigs is in no
+    step of limbs.
+    """
+    for name in NAMES:
+        found = plan(name)
+        for before, after in zip(found.feeding[2:], found.feeding[3:], strict=False):
+            # three layers of twigs are 6 min
+            short = before.end.mid_value - before.begin.mid_value < 6
+            assert not (found.firing == "fed" and short and before.lots == after.lots), name
+    limbs = plan("limbs_in_a_cone_pit").feeding
+    assert [step.lots for step in limbs[2:]] == [("plum limbs",), ("ash limbs",), ("twigs",)]
+    assert limbs[-1].part == "aside"
+    # 14 kg of twigs in all, less the soil on them
+    twigs = [step for step in limbs if step.lots == ("twigs",)]
+    assert sum(step.mass.mid_value for step in twigs) == pytest.approx(14, rel=0.01)
+    for step in plan("rotted_wood").feeding:
+        assert step.lots == ("twigs",) or "twigs" not in step.lots
+
+
 @pytest.mark.worked
 def test_straw_and_leaves_neither_light_nor_finish_a_fire() -> None:
     """They flare, fly and are gone: twigs are brought. A rim of 1 m2 eats 0.95 kg dry a minute: 3
