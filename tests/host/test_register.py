@@ -1,0 +1,93 @@
+"""The examples for a partitioned register: one machine, and a cluster of two workers."""
+
+from __future__ import annotations
+
+import importlib.util
+import os
+import random
+import sys
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+from builders import EXAMPLES
+
+pa = pytest.importorskip("pyarrow")
+import pyarrow.parquet as pq  # noqa: E402
+
+from feedstock import load_tables  # noqa: E402
+from feedstock.columns import Sums, appraise_table  # noqa: E402
+
+pytestmark = [pytest.mark.host, pytest.mark.property]
+
+
+def example(name: str) -> ModuleType:
+    found = importlib.util.spec_from_file_location(name, EXAMPLES / f"{name}.py")
+    assert found is not None and found.loader is not None
+    module = importlib.util.module_from_spec(found)
+    sys.modules[name] = module
+    found.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="module")
+def register(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
+    """Four files of five hundred lots."""
+    folder, draw = tmp_path_factory.mktemp("register"), random.Random(2)
+    field = pa.field("mass", pa.float64(), metadata={"unit": "kg"})
+    fields = [pa.field(name, pa.string()) for name in ("material", "moisture", "origin")]
+    schema = pa.schema([*fields, field])
+    for part in range(4):
+        columns: list[Any] = [
+            [draw.choice(["oak", "pine", "hazel"]) for _ in range(500)],
+            [draw.choice(["18 % wet", "22 % dry"]) for _ in range(500)],
+            ["own trees"] * 500,
+            [draw.uniform(1.0, 90.0) for _ in range(500)],
+        ]
+        arrays = [
+            pa.array(column, type_.type) for column, type_ in zip(columns, schema, strict=True)
+        ]
+        pq.write_table(pa.Table.from_arrays(arrays, schema=schema), folder / f"part-{part}.parquet")
+    return sorted(map(str, folder.iterdir()))
+
+
+@pytest.fixture(scope="module")
+def wanted(register: list[str]) -> Sums:
+    """All files as one table."""
+    module = example("register_on_one_machine")
+    whole = pa.concat_tables([pq.read_table(path) for path in register])
+    return appraise_table(whole, module.BURN)[1]
+
+
+def same(found: Sums, wanted: Sums) -> None:
+    assert found.rows == wanted.rows == 2000
+    for name in ("dry_mass", "char_mass", "char_volume", "char_carbon"):
+        one, other = getattr(found, name), getattr(wanted, name)
+        for end in ("low_value", "mid_value", "high_value"):
+            assert getattr(one, end) == pytest.approx(getattr(other, end), rel=1e-9)
+
+
+def test_on_one_machine(register: list[str], wanted: Sums) -> None:
+    pytest.importorskip("duckdb")
+    pattern = os.fspath(Path(register[0]).parent / "*.parquet")
+    same(example("register_on_one_machine").total(pattern), wanted)
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_on_a_cluster_of_two_workers(register: list[str], wanted: Sums) -> None:
+    distributed = pytest.importorskip("distributed")
+    load_tables()
+    module = example("register_on_many_machines")
+    # the workers take the function as it is: they have no file of that name to import
+    import cloudpickle
+
+    cloudpickle.register_pickle_by_value(module)
+    with (
+        distributed.LocalCluster(
+            n_workers=2, threads_per_worker=1, dashboard_address=None
+        ) as cluster,
+        distributed.Client(cluster) as client,
+    ):
+        same(module.total(client, register), wanted)
