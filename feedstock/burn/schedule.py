@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -161,6 +161,8 @@ class Schedule:
             part=part,
             thickness=name,
             lots=_names(portions),
+            thinnest=_thickness(portions, min),
+            thickest=_thickness(portions, max),
             begin=self._at(begin),
             end=self._at(end),
             mass=mass,
@@ -226,6 +228,14 @@ def _names(portions: Sequence[Portion]) -> tuple[str, ...]:
     """Each lot once, the thickest first."""
     ordered = sorted(portions, key=lambda p: (-p.fuel.thickness, p.fuel.name))
     return tuple(dict.fromkeys(p.fuel.name for p in ordered))
+
+
+def _thickness(
+    portions: Sequence[Portion], end: Callable[[Iterable[float]], float]
+) -> Estimate | None:
+    if not portions:
+        return None
+    return exact_estimate(1000 * end(p.fuel.thickness for p in portions), "mm")
 
 
 def _parted(mass: Estimate, count: int) -> Estimate:

@@ -48,6 +48,10 @@ class FeedingStep(Data):
     """The class of its pieces: thin, finger, wrist or thick."""
     lots: tuple[str, ...]
     """The names of the lots, the thickest first; empty where all of it is brought."""
+    thinnest: Millimetres | None = None
+    """How thick its thinnest pieces are, mm; None where all of it is brought."""
+    thickest: Millimetres | None = None
+    """How thick its thickest pieces are, mm."""
     begin: Minutes
     """When it begins, minutes after lighting."""
     end: Minutes

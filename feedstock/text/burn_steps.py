@@ -11,6 +11,7 @@ from ..model.findings import Caution
 from ..quantities.frozen import frozen
 from ..words import Quantity, Reader
 from ..words.say import known
+from .contents import MANY
 
 _AT_HAND, _BURNING = 5, 6
 """The tens of the order of what is made ready, and of what is heeded while it burns."""
@@ -156,6 +157,19 @@ def _cue(step: FeedingStep, reader: Reader, short: bool) -> str:
     return reader.say(code) if short and known(code) else reader.word(step.cue)
 
 
+def _lots(step: FeedingStep, reader: Reader) -> str:
+    """The lots of a step; many of them by how thick they are, as they lie sorted."""
+    thin, thick = step.thinnest, step.thickest
+    if len(step.lots) <= MANY or thin is None or thick is None:
+        return reader.word(step.lots) if step.lots else ""
+    return reader.say(
+        "sheet.so-thick",
+        count=len(step.lots),
+        thin=Quantity(thin.mid_value, "mm"),
+        thick=Quantity(thick.mid_value, "mm"),
+    )
+
+
 def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
     """The steps of the feeding with their minutes; a cue is said once."""
     say, cues, steps = reader.say, set[str](), list[tuple[str, str]]()
@@ -165,7 +179,7 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
             when = say("sheet.minutes", begin=step.begin, end=step.end)
         told = say(
             "sheet.step",
-            lots=step.lots,
+            lots=_lots(step, reader),
             mass=step.mass,
             every=step.every,
             by_hand=step.by_hand,

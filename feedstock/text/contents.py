@@ -13,6 +13,8 @@ from ..words import Reader
 _GATES = ("contamination", "handling")
 _DOUBTFUL = ("heap.read-as", "heap.usual-size")
 """Notes that a person must see: how a doubtful word was read, and what was planned for."""
+MANY = 8
+"""More names than these are not read at a pit."""
 _NOT_READ = "words-not-read"
 _ROTTED = "rotted-wood"
 
@@ -67,7 +69,11 @@ class Contents:
             return Part(say("sheet.nothing-now"))
         volume = _some(total.char_volume)
         code = "sheet.now-lots" if volume is not None else "sheet.now-mass"
-        text = say(code, lots=total.lots, mass=total.dry_mass, volume=volume, char=total.char_mass)
+        lots = self.reader.word(total.lots)
+        if len(total.lots) > MANY:
+            whole = len(total.lots) == len(result.lots)
+            lots = say("sheet.every-lot" if whole else "sheet.other-lots", count=len(total.lots))
+        text = say(code, lots=lots, mass=total.dry_mass, volume=volume, char=total.char_mass)
         refused = result.burn is not None and result.burn.refused
         head = "sheet.fit" if refused else "sheet.now"
         return Part(say(head), (text,), Verdict.READY)

@@ -48,6 +48,13 @@ def _step(values: FormattedValues) -> str:
     return values.fill(told, what=what) + often
 
 
+def _so_thick(values: FormattedValues) -> str:
+    thin, thick = values("thin", ".0f"), values("thick", ".0f")
+    # the unit once
+    span = thick if thin == thick else f"{thin.partition(' ')[0]} to {thick}"
+    return f"{values('count')} lots, {span} thick"
+
+
 def _wet(values: FormattedValues) -> str:
     """How wet, and how long it dries in the season; a short time in days."""
     wet, weeks = values("moisture", "mid .0f"), values["weeks"]
@@ -170,6 +177,9 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.head": _head,
     "sheet.now": "Goes in now",
     "sheet.fit": "Clean and dry enough",
+    "sheet.every-lot": "all {count} lots",
+    "sheet.other-lots": "{count} lots, all but those that are named below",
+    "sheet.so-thick": _so_thick,
     "sheet.now-lots": "{lots}: {mass:hand} dry, which gives {volume} of char ({char:hand})",
     "sheet.now-mass": "{lots}: {mass:hand} dry, which gives {char} of char",
     "sheet.nothing-now": "Nothing can go in yet.",

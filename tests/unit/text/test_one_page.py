@@ -131,6 +131,25 @@ def test_what_is_left_out_of_the_fire_counts_in_nothing_that_goes_in() -> None:
     assert appraise(job.heap, None, tables()).goes_in is None
 
 
+def test_many_lots_are_told_as_what_they_are_at_the_pit() -> None:
+    """Forty names are not read at a fire: they are all the lots, and in a step those so thick. Of
+    the heap's bundles the 66 mm ones are five and the 30 to 55 mm ones twenty.
+    """
+    job = Job.read(HEAPS / "forty_lots.yaml")
+    shown = " ".join(page(appraise(job.heap, job.burn, tables())).split())
+    now = shown.partition("Goes in now ")[2]
+    assert now.startswith("all 40 lots: about ")
+    assert "20 lots, 30 to 55 mm thick: about 1" in shown
+    assert "bundle 16, bundle 24, bundle 32, bundle 40 and bundle 8: about" in shown
+    assert "bundle 22" not in shown
+    wet = job.heap.lots[21].model_copy(update={"moisture": lot(moisture="45 % wet").moisture})
+    lots = (*job.heap.lots[:21], wet, *job.heap.lots[22:])
+    some = job.heap.model_copy(update={"lots": lots})
+    shown = " ".join(page(appraise(some, job.burn, tables())).split())
+    assert "39 lots, all but those that are named below: about" in shown
+    assert "bundle 22 (45 % wet" in shown
+
+
 def test_a_lot_that_is_wet_and_to_be_checked_says_both() -> None:
     wet = Lot(
         name="pallet",
