@@ -52,6 +52,17 @@ def net_dry() -> float:
     )
 
 
+@pytest.mark.transcribed
+def test_the_coefficients_are_those_of_the_unified_correlation() -> None:
+    """MJ/kg = 0.3491 C + 1.1783 H + 0.1005 S - 0.1034 O - 0.0151 N - 0.0211 A, in per cent of dry
+    matter (Channiwala and Parikh 2002).
+    """
+    k = coefficients()
+    found = (k.carbon, k.hydrogen, k.sulphur, k.oxygen, k.nitrogen, k.ash)
+    printed = (0.3491, 1.1783, 0.1005, 0.1034, 0.0151, 0.0211)
+    assert [abs(cell.mid) for cell in found] == list(printed)
+
+
 # worked by hand from the printed coefficients; MJ/kg to two digits
 @pytest.mark.worked
 @pytest.mark.parametrize(

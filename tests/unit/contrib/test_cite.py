@@ -108,6 +108,7 @@ def test_the_records_of_the_reference_are_whole_or_say_what_is_unknown() -> None
 
 
 @pytest.mark.property
+@pytest.mark.usefixtures("few_heaps")
 def test_an_incomplete_record_of_another_set_is_a_remark(
     capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from builders import ROOT, RunCli
 
-pytestmark = pytest.mark.property
+pytestmark = [pytest.mark.property, pytest.mark.usefixtures("few_heaps")]
 
 HEAD = (
     'set: {name: mine, version: "1", schema: 1, licence: CC0, maintainer: me, description: own}\n'

@@ -35,15 +35,6 @@ def _the_panel_of_a_set_once(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("feedstock.contrib.panel.appraised", appraised_once)
 
 
-@pytest.fixture
-def few_heaps(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Three heaps for the panel, and no lot for each row, where not the panel is tried."""
-    few = dict(list(panel().items())[:3])
-    monkeypatch.setattr("feedstock.contrib.panel.panel", lambda: few)
-    monkeypatch.setattr("feedstock.contrib.panel.subjects", lambda tables: {})
-    monkeypatch.setattr("feedstock.contrib.panel.appraised", appraised)
-
-
 def run(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
     status = main(list(arguments))
     out, err = capsys.readouterr()
