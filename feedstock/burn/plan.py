@@ -24,7 +24,7 @@ from .fuel import PURPOSES, Fuel, weighted
 from .graph import Graph, estimate_in
 from .layout import Layout, laid_out
 from .planned import MINUTE, PLAN_FIGURES, Planned
-from .schedule import Ratios, Schedule, splits_of
+from .schedule import Ratios, Schedule, cuts_of, splits_of
 from .section import section_of
 from .takes import add_fire, add_leaves, add_takes, own_rate
 from .timeline import timeline_of
@@ -220,6 +220,8 @@ def _filled(
             "water_heat": _water_heat(layout.fuels),
             "longest_piece": exact_estimate(_longest(planned), "m"),
             "split": splits_of(layout, fire),
+            # in a closed kiln long pieces stand
+            "saw": cuts_of(layout, _longest(planned)) if planned.firing != "closed" else (),
             "left_out": tuple(fuel.name for fuel in layout.left_out),
             "feeding": Schedule(layout, fire, *_spans(planned, duration)).steps(),
             "char_through": _through(planned, layout),

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from ..model.burn_plan import FeedingStep, Split
+from ..model.burn_plan import Cut, FeedingStep, Split
 from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..quantities.frozen import frozen
 from ..words import Message
@@ -252,6 +252,20 @@ def lying_of(portion: Portion) -> float:
 def _ratios(fuel: Fuel) -> Ratios:
     low, high = fuel.figures["dry_mass"].ends
     return low / fuel.dry, high / fuel.dry
+
+
+def cuts_of(layout: Layout, longest: float) -> tuple[Cut, ...]:
+    """Lots whose pieces are longer than what lies flat in the vessel, into equal lengths that do;
+    of what length nobody told there is none.
+    """
+    found = list[Cut]()
+    for fuel in layout.fuels:
+        pieces = fuel.lot.pieces
+        if pieces is not None and pieces.length.mid > longest * (1 + HAIR):
+            into = math.ceil(pieces.length.mid / longest * (1 - HAIR))
+            length = exact_estimate(pieces.length.mid / into, "m")
+            found.append(Cut(lot=fuel.name, into=into, length=length))
+    return tuple(found)
 
 
 def splits_of(layout: Layout, fire: Fire) -> tuple[Split, ...]:

@@ -93,6 +93,17 @@ class Split(Data):
     """Whether it is broken by hand, being rotten, and not split with an axe."""
 
 
+class Cut(Data):
+    """What is sawn before the fire, being longer than the vessel is wide."""
+
+    lot: str
+    """The name of the lot."""
+    into: Annotated[int, Field(ge=2)]
+    """Into how many lengths each piece is sawn."""
+    length: Metres
+    """How long those are, m."""
+
+
 class TimelineEvent(Data):
     """A minute after lighting, with its interval, and what should then be seen or done."""
 
@@ -178,6 +189,8 @@ class BurnPlan(Data):
     """The longest piece that lies flat in the vessel, m."""
     split: tuple[Split, ...] = ()
     """What is split before the fire."""
+    saw: tuple[Cut, ...] = ()
+    """What is sawn to length before the fire, where lengths were told."""
     left_out: tuple[str, ...] = ()
     """Lots that no splitting gets through in time."""
     feeding: tuple[FeedingStep, ...] = ()

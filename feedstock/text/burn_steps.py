@@ -132,6 +132,12 @@ def _ready(plan: BurnPlan, hose: bool, reader: Reader) -> Iterator[str]:
     say, loads = reader.say, plan.loads.mid
     if plan.have_ready is not None:
         yield say("sheet.water", water=plan.have_ready, loads=loads, hose=hose)
+    cuts = [
+        say("sheet.cut", lot=cut.lot, into=cut.into, length=Quantity(cut.length.mid_value, "m"))
+        for cut in plan.saw
+    ]
+    if cuts:
+        yield say("sheet.saw", parts="; ".join(cuts))
     for code, by_hand in (("sheet.split", False), ("sheet.break", True)):
         lots = list[str]()
         splits = [split for split in plan.split if split.by_hand is by_hand]

@@ -107,6 +107,9 @@ def _before(plan: BurnPlan, reader: Reader, sources: Cites, alone: bool) -> Iter
     steps = []
     if plan.have_ready is not None:
         steps.append(say("burn.water-ready", water=plan.have_ready))
+    steps += [
+        reader.say("burn.saw", lot=cut.lot, into=cut.into, length=cut.length) for cut in plan.saw
+    ]
     steps += [_split(split, reader) for split in plan.split]
     if plan.longest_piece is not None:
         steps.append(say("burn.cut", length=plan.longest_piece))

@@ -211,6 +211,8 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.split": lambda values: (
         f"Split{', for all loads' if values['loads'] > 1 else ''}: {values['parts']}."
     ),
+    "sheet.saw": "Saw first: {parts}.",
+    "sheet.cut": "{lot}, each in {into}, to {length:.2g}",
     "sheet.break": "Break by hand: {parts}.",
     "sheet.split-lot": "{lot}, {parts}",
     "sheet.split-part": _split,

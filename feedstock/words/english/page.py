@@ -88,6 +88,8 @@ BURN: dict[str, Sentence] = {
     "burn.before": "Before you light",
     "burn.water-ready": "Have {water:at-least} of water ready beside it, and a shovel and a rake. "
     "No water, no fire.",
+    "burn.saw": "Saw every piece of {lot} into {into}, of {length:mid .2g}: longer ones do not lie "
+    "flat in it.",
     "burn.break": "Break {lot}, about {mass:mid .2g}, by hand into {into} and more, to about "
     "{thickness:mid .0f}{why}: an axe only crushes it.",
     "burn.split-one": "Split the piece of {lot} into {into}, to about {thickness:mid .0f}{why}.",

@@ -10,7 +10,7 @@ import pytest
 
 from builders import tables
 from costs import operations
-from feedstock import Heap, Job, appraise
+from feedstock import Burn, Heap, Job, Lot, appraise
 from feedstock.model.appraisal import Appraisal
 from feedstock.model.burn_plan import BurnPlan
 from feedstock.text import page
@@ -184,6 +184,32 @@ def test_the_same_twigs_are_one_step_at_the_end() -> None:
     assert sum(step.mass.mid_value for step in twigs) == pytest.approx(14, rel=0.01)
     for step in plan("rotted_wood").feeding:
         assert step.lots == ("twigs",) or "twigs" not in step.lots
+
+
+@pytest.mark.worked
+def test_what_is_longer_than_its_pit_is_wide_is_sawn_first() -> None:
+    """Rods of 1.2 m in a pit of 0.95 m are sawn in two of 0.6 m, slash of 4 ft in one of 3 ft in
+    two of 2 ft; butts of 60 cm lie flat in a pit of 1.2 m. In a trench the length counts: 2 m lie
+    in one of 2.5 m by 60 cm, 3 m do not.
+    """
+    told = {n: [(c.lot, c.into, c.length.mid_value) for c in plan(n).saw] for n in NAMES}
+    found = {name: cuts for name, cuts in told.items() if cuts}
+    assert found.keys() == {"load_lit_on_top", "us_units"}
+    assert found["load_lit_on_top"] == [("hazel rods", 2, pytest.approx(0.6))]
+    assert found["us_units"] == [("pine slash", 2, pytest.approx(0.6096))]
+    assert "Saw first: hazel rods, each in 2, to 0.6 m." in " ".join(
+        page(appraised("load_lit_on_top")).split()
+    )
+    assert "each in 2, to 2 ft" in " ".join(page(appraised("us_units"), "us").split())
+    assert "Saw every piece of hazel rods into 2" in plan_text(plan("load_lit_on_top"))
+    for length, into in (("2 m", None), ("3 m", 2), ("5.1 m", 3)):
+        pieces = {"count": 60, "diameter": "40 mm", "length": length}
+        given = {"material": "ash wood", "name": "poles", "pieces": pieces, "moisture": "14 % wet"}
+        poles = Lot.model_validate({**given, "origin": "own trees"})
+        burn = Burn(burner="trench", width="60 cm", length="2.5 m", depth="40 cm")
+        trench = appraise(Heap(lots=[poles]), burn, tables()).burn
+        assert trench is not None
+        assert [cut.into for cut in trench.saw] == ([into] if into else [])
 
 
 @pytest.mark.worked
