@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -13,6 +14,7 @@ from ..physics.shapes import Shape
 from ..tables.rows.methods.fire import Charring
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
+from ..uncertainty.mapped import mapped
 from ..uncertainty.sums import add
 from .fire import Fire
 from .graph import Graph
@@ -145,10 +147,8 @@ def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) 
         # a burn that nobody stops is as long as its fire is slow: only the time in the flame counts
         laid = layout.of("bed", "main", "loose", "layer")
         whole = math.fsum(p.dry for p in layout.portions)
-        graph.given["uncharred_fraction"] = add(
-            [_raw_of(p, layout.end, fire.exponent).times(p.dry / whole) for p in laid]
-            or [UncertainValue(0.0)]
-        )
+        given = _raw_of_all(laid, whole, layout.end, fire.exponent)
+        graph.given["uncharred_fraction"] = given
     graph.cell("usual_brands", "burners", row, "brands", exact=True)
     if layout.clamped and fire.firing != "closed":
         graph.step("counted", _same_share, "uncharred_fraction", scale="linear")
@@ -156,24 +156,32 @@ def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) 
         graph.known("counted", 0.0, "the burn goes on until the pieces are through")
 
 
-def _raw_of(portion: Portion, end: float, exponent: float) -> UncertainValue:
-    """The raw wood of a portion with the doubts of its time in the flame."""
-    youngest, oldest = max(end - portion.end, 0.0), max(end - portion.begin, 0.0)
-    through = portion.fuel.through
+def _raw_of_all(
+    laid: Sequence[Portion], whole: float, end: float, exponent: float
+) -> UncertainValue:
+    """The raw wood of a load with the doubts of its times in the flame. It rises with each of them,
+    and most of what is in doubt of one is in doubt of all: its ends are those with all at theirs.
+    """
+    if not laid:
+        return UncertainValue(0.0)
+    parts, ends = list[UncertainValue](), [0.0, 0.0]
+    for portion in laid:
+        raw, share = _raw_of(portion, end, exponent), portion.dry / whole
+        parts.append(mapped(portion.fuel.through, raw, "linear").times(share))
+        for n, time in enumerate(portion.fuel.through.ends):
+            ends[n] += share * raw(time)
+    return replace(add(parts), drawn=(ends[0], ends[1]))
 
-    def uncharred(change: float) -> float:
-        time = max(through.mid + change, 1.0)
+
+def _raw_of(portion: Portion, end: float, exponent: float) -> Callable[[float], float]:
+    """The raw wood of a portion by its time in the flame."""
+    youngest, oldest = max(end - portion.end, 0.0), max(end - portion.begin, 0.0)
+
+    def raw(through: float) -> float:
+        time = max(through, 1.0)
         return float(raw_wood.raw_share_of_lot(youngest, oldest, time, exponent))
 
-    mid = uncharred(0.0)
-    return UncertainValue(
-        mid,
-        {
-            key: (uncharred(low) - mid, uncharred(high) - mid)
-            for key, (low, high) in through.sensitivities.items()
-        },
-        "linear",
-    )
+    return raw
 
 
 @formula("raw wood that counts", "identity", share="1", result="1")

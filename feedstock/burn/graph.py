@@ -94,6 +94,8 @@ class Graph:
             {},
             {name: scales[name] for name in wanted},
         )
+        # what goes in as it is has its own ends
+        found |= {name: self.given[name] for name in wanted if name in self.given}
         bent = [name for name in wanted if name in self._bent()]
         if not bent:
             return found

@@ -133,7 +133,8 @@ def plan_graph(
     if hosed < most_fuel:
         return plan_graph(fuels, burn, tables, burner_row, hosed)
     made = {step.output for step in graph.steps} | set(graph.inputs) | set(graph.given)
-    wanted = dict.fromkeys(about.output for about in PLAN_FIGURES.values() if about.output in made)
+    figures = (*(about.output for about in PLAN_FIGURES.values()), "feed_time")
+    wanted = dict.fromkeys(name for name in figures if name in made)
     same = _OF_ONE if layout.loads == 1 else {}
     found = graph.derive(*(name for name in wanted if name not in same))
     found |= {name: found[one] for name, one in same.items()}

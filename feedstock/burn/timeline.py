@@ -45,7 +45,7 @@ def _begin(firing: str) -> Message:
 
 def _stick(planned: Planned) -> list[TimelineEvent]:
     """What a stick set upright along the wall, down to the floor, should show on the way."""
-    figure, found = planned.graph.derive("feed_time")["feed_time"], []
+    figure, found = planned.figures["feed_time"], []
     low, high = figure.ends
     for quarter in (1, 2, 3, 4):
         part = quarter / 4.0

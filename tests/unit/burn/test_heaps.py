@@ -317,7 +317,7 @@ def fresh(number: int) -> list[tuple[Heap, Job]]:
     return out
 
 
-AIM, NOW = 3, 9
+AIM, NOW = 3, 8
 """How many times the appraisal without a burn an appraisal with its plan may cost. Nearly all of it
 is the drawing of percentiles; what is allowed now only ever shrinks."""
 
