@@ -12,7 +12,8 @@ from pydantic import ValidationError
 from ...documents.positions import Path_
 from ...documents.problems import told_problems
 from ...errors import MOST_PROBLEMS, Problem, TableError, shown
-from ...quantities.sealed import sealed
+from ...quantities.frozen import Lazy
+from ...quantities.sealed import SealedDict, sealed
 from ..places import SetInfo, Where
 from ..register import loaded_tables, register
 from ..rows.ends import RULES, Rule
@@ -52,16 +53,17 @@ def build_what_can_be_built(
     """
     laid = merge_sets(list(sets), problems)
     rows: dict[str, dict[str, Row]] = {}
-    places: dict[str, dict[str, dict[Path_, Where]]] = {}
+    places: dict[str, dict[Path_, Where]] = {}
     rules = _rules(laid)
     for kind, raw_rows in laid.rows.items():
-        rows[kind], places[kind] = {}, {}
+        rows[kind] = {}
         for row_id, raw in raw_rows.items():
             row = _typed(kind, raw, rules, problems)
             if row is not None:
                 rows[kind][row_id] = row
-                places[kind][row_id] = _places(raw)
-    _inherit(laid, rows["materials"], places["materials"], problems)
+                if kind == "materials":
+                    places[row_id] = _places(raw)
+    _inherit(laid, rows["materials"], places, problems)
     give_meaning(laid, rows, problems)
     check_references(laid, rows, problems)
     # whose words they are is not worth working out where more is wrong than is shown
@@ -71,7 +73,7 @@ def build_what_can_be_built(
         for row in of_kind.values():
             seal(row)
     whole, said = _whole_digest(laid.sets), (tuple(laid.loosened), tuple(broken))
-    tables = Tables(infos, whole, sealed(rows), sealed(places), *said, taken=taken)
+    tables = Tables(infos, whole, sealed(rows), _all_places(laid, rows, places), *said, taken=taken)
     register(tables)
     return tables
 
@@ -158,6 +160,26 @@ def _typed(
                 )
             )
         return None
+
+
+def _all_places(
+    laid: MergedSets,
+    rows: Mapping[str, Mapping[str, Row]],
+    materials: Mapping[str, Mapping[Path_, Where]],
+) -> Mapping[str, Mapping[str, Mapping[Path_, Where]]]:
+    """The places of all rows: of materials, which inherit some, as they were found; of others when
+    somebody asks.
+    """
+    found: dict[str, Mapping[str, Mapping[Path_, Where]]] = {
+        kind: Lazy({row_id: laid.rows[kind][row_id] for row_id in of_kind}, _sealed_places)
+        for kind, of_kind in rows.items()
+    }
+    found["materials"] = sealed(materials)
+    return SealedDict(found)
+
+
+def _sealed_places(raw: RawRow) -> Mapping[Path_, Where]:
+    return SealedDict(_places(raw))
 
 
 def _places(raw: RawRow) -> dict[Path_, Where]:

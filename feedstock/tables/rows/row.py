@@ -8,7 +8,7 @@ from typing import Annotated, Any, ClassVar
 from pydantic import BeforeValidator, Field
 
 from ...errors import shown
-from ...quantities.cell import Known
+from ...quantities.cell import Cell, Known
 from ...quantities.estimate import custom_error
 from ...quantities.sealed import sealed
 from ...words import Texts
@@ -37,9 +37,15 @@ def _by_language(value: Any) -> Any:
 Names = Annotated[dict[str, Words], BeforeValidator(_by_language)]
 
 
+_WHOLE = frozenset({str, int, float, bool, type(None), Cell, Texts})
+"""What holds no mapping that could be changed."""
+
+
 def seal(model: Light) -> None:
     """Close every mapping in a row and in its parts, so that no host can change what all share."""
     for name, value in model.__dict__.items():
+        if value.__class__ in _WHOLE:
+            continue
         for part in _parts(value):
             seal(part)
         if isinstance(value, dict):
