@@ -81,6 +81,14 @@ class Fuel:
         return self.model.lies == "rotted"
 
     @property
+    def scooped(self) -> float | None:
+        """Its volume as it lies loose, m3, where the person told it so; a bale is no measure of
+        straw that is fluffed up.
+        """
+        volume = self.lot.volume
+        return None if volume is None or self.model.lies == "bales" else volume.mid
+
+    @property
     def kindles(self) -> bool:
         """Whether it lights a fire where it is thin: sawdust and shavings of wood do not."""
         return self.model.row.kindles and not (self.fine and self.model.row.woody)

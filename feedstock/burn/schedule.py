@@ -10,7 +10,7 @@ from itertools import groupby
 from ..model.burn_plan import Cut, FeedingStep, Split
 from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..quantities.frozen import frozen
-from ..words import Message
+from ..words import Message, Quantity
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
 from .layout import CRUMB, Layout, Portion
@@ -157,6 +157,10 @@ class Schedule:
         mass = self._mass(portions, bring)
         wood = any(item.fuel.wood for item in portions)
         count, by_hand = self._in_hands(mass.mid_value, end - begin, every, wood)
+        litres = _litres(portions) / count if part == "loose" and not bring else 0.0
+        if litres > 0:
+            values = {"at_once": 1, "all": count, "volume": Quantity(litres, "L")}
+            by_hand = Message("hand.of-volume", **values)
         return FeedingStep(
             part=part,
             thickness=name,
@@ -222,6 +226,14 @@ class Schedule:
         if fire.firing == "top-lit":
             wanted = layout.pace * (fire.lighting + fire.aside)
             yield self._quick("cap", layout.of("cap"), wanted, 0.0, 0.0)
+
+
+def _litres(portions: Sequence[Portion]) -> float:
+    """What they are as they lie loose, L; nothing where that of one is not known."""
+    shares = [(p.fuel.scooped, p.dry / p.fuel.dry) for p in portions]
+    if any(volume is None for volume, _ in shares):
+        return 0.0
+    return 1000 * math.fsum(volume * share for volume, share in shares if volume is not None)
 
 
 def _names(portions: Sequence[Portion]) -> tuple[str, ...]:

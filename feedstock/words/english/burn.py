@@ -12,7 +12,8 @@ CUES: dict[str, Sentence] = {
     "cue.loose-alone": "onto flames, thinly and fluffed up, never as a blanket and never in wind; "
     "it leaves little.",
     "cue.loose-alone-with": "thinly and fluffed up onto the flames of the wood, a piece of it with "
-    "every portion; never as a blanket and never in wind.",
+    "every portion, the thickest first and only finger-thick ones at the end, which are "
+    "through in time; never as a blanket and never in wind.",
     "cue.loose-with": "thinly onto the flames of the wood, a piece of it with every portion; never "
     "in wind.",
     "cue.other-with": "in thin layers onto the flames of the wood, a piece of it with every "

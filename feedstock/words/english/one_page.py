@@ -117,7 +117,7 @@ CUES: dict[str, Sentence] = {
     "cue.bed.short": "crosswise, until embers cover the floor",
     "cue.first.short": "in one layer; the next when flame stands over all of it",
     "cue.loose-alone-with.short": "fluffed up onto the wood's flames, a piece of it with every "
-    "portion, never in wind",
+    "portion, the thickest first, only finger-thick ones at the end, never in wind",
     "cue.loose-with.short": "strewn onto flame, a piece of the wood with each, never in wind",
     "cue.other-with.short": "thin layers onto the wood's flames, a piece of it with each",
     "cue.main.short": "the next layer when the last is white with ash",

@@ -16,6 +16,17 @@ def _in_hands(values: FormattedValues, name: str) -> str:
     return f"in {values('all')} {name}, {'one' if at_once == 1 else at_once}"
 
 
+def _of_volume(values: FormattedValues) -> str:
+    """So many portions of a volume, to the litre where it is several."""
+    whole = values.units == "metric" and values["volume"].value >= _LITRES
+    volume = values("volume", ".0f" if whole else ".2g")
+    return values.fill("in {all} portions of {volume}, one", volume=volume)
+
+
+_LITRES = 4.0
+"""From so many litres on nobody scoops by the half."""
+
+
 VERDICTS: dict[str, Sentence] = {
     "verdict.READY": "ready",
     "verdict.DRY_FIRST": "dry first",
@@ -122,6 +133,7 @@ BURN: dict[str, Sentence] = {
     "burn.more": "{count} more",
     "hand.armfuls": lambda values: _in_hands(values, "armfuls"),
     "hand.handfuls": lambda values: _in_hands(values, "handfuls"),
+    "hand.of-volume": _of_volume,
     "hand.portions": lambda values: _in_hands(values, "portions"),
     "burn.brought": "thin dry fuel from elsewhere",
     "burn.brought-wood": "dry wood from elsewhere, finger thick",
