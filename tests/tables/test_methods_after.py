@@ -79,6 +79,14 @@ def test_a_row_refuses_what_it_does_not_know(lasting: Permanence) -> None:
 
 
 @pytest.mark.transcribed
+def test_the_curves_of_quality_end_where_their_chars_do(chars: CharQuality) -> None:
+    """Enders and others 2012 made their chars from 300 to 600 degC in steps of 100; above 600 the
+    curves are carried on, and a forecast says so.
+    """
+    assert [cell.text[0] for cell in (chars.lowest, chars.fitted_to)] == ["300 degC", "600 degC"]
+
+
+@pytest.mark.transcribed
 def test_compost_targets() -> None:
     # an extension practice sheet: C:N ideal 25 to 35, acceptable 20 to 40; moisture ideal 45 to 60,
     # acceptable 40 to 65 % wet

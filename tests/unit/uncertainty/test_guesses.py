@@ -194,6 +194,26 @@ def width(told: Estimate) -> float:
     return (told.high_value - told.low_value) / told.mid_value
 
 
+@pytest.mark.property
+def test_the_names_of_the_lots_do_not_matter() -> None:
+    """Keys of doubts are texts; in which order they come says nothing of the lots."""
+    found = []
+    for names in ("abc", "xyz"):
+        lots = [
+            Lot(
+                name=name,
+                material=material,
+                mass="10 to 60 kg, likely 20 kg",
+                moisture="10 to 40 % wet, likely 20 % wet",
+                origin="own trees",
+            )
+            for name, material in zip(names, ("oak", "pine", "willow"), strict=True)
+        ]
+        result = appraise(Heap(lots=lots), tables=tables())
+        found.append((result.dry_mass, result.char_mass, result.char_volume, result.char_carbon))
+    assert found[0] == found[1]
+
+
 @pytest.mark.worked
 @pytest.mark.parametrize("named", [True, False])
 def test_twelve_guessed_lots_know_their_sum_better_than_one(named: bool) -> None:
