@@ -2,6 +2,6 @@
 
 import sys
 
-from .cli.entry import main
+from .cli import main
 
 sys.exit(main())
