@@ -321,14 +321,13 @@ def _fit_for_bed(bed: Sequence[Portion], fire: Fire) -> list[Portion]:
 
 
 def _for_bed(fuel: Fuel, fire: Fire) -> Fuel:
-    """The finest there is, split to about finger thickness where it is thicker; a stick that would
-    be thinner than anybody splits stays whole.
-    """
-    if not fuel.wood:
+    """The finest there is, split to finger thickness where it is thicker."""
+    to = fire.planning.classes.finger.to
+    if to is None or fuel.thickness <= to.mid * (1 + HAIR) or not fuel.wood:
         return fuel
-    whole, least = fuel.model.thickness.value, fire.planning.thinnest_split.mid * (1 - HAIR)
-    fine = [n for n in _SPLITS if n > fuel.into and charring.split_thickness(whole, n) >= least]
-    return fuel.split(fine[-1], fire.exponent) if fine else fuel
+    whole = fuel.model.thickness.value
+    fine = [n for n in _SPLITS if charring.split_thickness(whole, n) <= to.mid * (1 + HAIR)]
+    return fuel.split(next(iter(fine), _SPLITS[-1]), fire.exponent)
 
 
 # --- a load that is laid before it is lit
