@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from feedstock import BatchRecord
-from feedstock.cli import main
+from feedstock.cli.entry import main
 from feedstock.experience import recording
 
 pytestmark = pytest.mark.regression
