@@ -18,7 +18,8 @@ from ..uncertainty.mapped import mapped
 from ..uncertainty.sums import add
 from .fire import Fire
 from .graph import Graph
-from .layout import Layout, Portion
+from .layout import Layout
+from .portions import Portion
 from .takes import add_burn_down, own_part
 from .vessel import Vessel
 

@@ -19,8 +19,9 @@ from ..uncertainty.graph import run
 from ..words import Message, Quantity, Values
 from .fire import Fire
 from .fuel import Fuel
-from .layout import CRUMB, Layout, wood_lacking
+from .layout import CRUMB, Layout
 from .planned import MINUTE, Planned
+from .portions import wood_lacking
 
 # so many lots are named in one sentence
 _NAMED = 8

@@ -3,33 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from ..physics import charring, raw_wood
 from ..quantities.frozen import frozen
-from .fire import CLASSES, HAIR, Fire
+from .fire import HAIR, Fire
 from .fuel import Fuel
+from .portions import SPLITS, Portion, Store, fit_for_bed, quick_fuels, thick_first, wood_lacking
 
 _ROUNDS = 80
 _SETTLED = 12
-_SPLITS = (2, 4, 8, 16)
 CRUMB = 0.1
 """Less than this part of the quick fuel is not worth a word: whoever lights the fire finds it."""
-
-
-@frozen
-class Portion:
-    """So much of a lot, kg dry, that goes into one load from `begin` to `end`, s after lighting.
-
-    `part` is light, bed, main, loose or aside of a fed fire, layer or cap of a load.
-    """
-
-    fuel: Fuel
-    dry: float
-    part: str
-    begin: float = 0.0
-    end: float = 0.0
 
 
 @frozen
@@ -112,7 +98,7 @@ def _split(fuel: Fuel, fire: Fire, uncharred: Callable[[float], float]) -> Fuel 
     whole = fuel.model.thickness.value
     allowed = [
         into
-        for into in _SPLITS
+        for into in SPLITS
         if into > fuel.into
         and charring.split_thickness(whole, into) >= fire.planning.thinnest_split.mid * (1 - HAIR)
     ]
@@ -201,37 +187,8 @@ def _char_per_fuel(fuels: Sequence[Fuel]) -> float:
     return max(volume / max(math.fsum(fuel.dry for fuel in known), HAIR), HAIR**2)
 
 
-class _Store:
-    """What is left of every lot of one load while it is dealt out."""
-
-    def __init__(self, fuels: Sequence[Fuel], share: float) -> None:
-        self.left = {fuel.name: fuel.dry * share for fuel in fuels}
-
-    def take(self, fuels: Iterable[Fuel], wanted: float, part: str) -> list[Portion]:
-        """Up to `wanted` kg dry from the lots in order."""
-        taken = []
-        for fuel in fuels:
-            dry = min(wanted, self.left[fuel.name])
-            if dry > HAIR * fuel.dry:
-                self.left[fuel.name] -= dry
-                wanted -= dry
-                taken.append(Portion(fuel, dry, part))
-        return taken
-
-
-def wood_lacking(fuels: Sequence[Fuel], fire: Fire) -> float:
-    """The wood that carries a fire of all these lots and is not among them, kg dry."""
-    whole = math.fsum(fuel.dry for fuel in fuels)
-    wood = math.fsum(fuel.dry for fuel in fuels if fuel.wood)
-    least = fire.planning.wood_least.mid
-    if not whole or wood >= least * whole * (1 - HAIR):
-        return 0.0
-    # as much as makes the wood that part of all
-    return float((least * whole - wood) / (1 - least))
-
-
 def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, loads: int) -> Layout:
-    store = _Store(fuels, share)
+    store = Store(fuels, share)
     quick = quick_fuels(fuels, fire)
     light = store.take(quick, pace * fire.lighting, "light")
     aside = store.take(quick, pace * fire.aside, "aside")
@@ -243,10 +200,10 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
     # a bed without wood is none: what is brought makes it first
     bed = store.take([f for f in finest if f.wood or not lacking], wanted, "bed")
     for_bed = min(lacking, max(wanted - math.fsum(p.dry for p in bed), 0.0))
-    bed = [replace(p, end=fire.bed) for p in _fit_for_bed(bed, fire)]
+    bed = [replace(p, end=fire.bed) for p in fit_for_bed(bed, fire)]
     main = [
         replace(p, part="loose" if p.fuel.fine else "main")
-        for p in store.take(sorted(fuels, key=_thick_first(fire)), float("inf"), "main")
+        for p in store.take(sorted(fuels, key=thick_first(fire)), float("inf"), "main")
     ]
     at = fire.bed
     fed = list[Portion]()
@@ -276,60 +233,6 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
     )
 
 
-def quick_fuels(fuels: Iterable[Fuel], fire: Fire) -> list[Fuel]:
-    """What may light and finish a fire: thin first, then finger thick up to the thumb; twigs before
-    straw.
-    """
-    most = fire.planning.quick_below.mid * (1 + HAIR)
-    quick = [fuel for fuel in fuels if fuel.kindles and fuel.thickness <= most]
-    return sorted(
-        quick,
-        key=lambda fuel: (
-            CLASSES.index(fire.class_of(fuel.thickness)),
-            fuel.fine,
-            fuel.thickness,
-            fuel.name,
-        ),
-    )
-
-
-def _thick_first(fire: Fire) -> Callable[[Fuel], tuple[bool, bool, int, bool, float, float, str]]:
-    """Thick before thin, in every class wood before all else; soft wood onto the embers of sound
-    wood; what lies fine and loose is last.
-    """
-
-    def key(fuel: Fuel) -> tuple[bool, bool, int, bool, float, float, str]:
-        kind = CLASSES.index(fire.class_of(fuel.thickness))
-        return (
-            fuel.fine,
-            fire.soft(fuel),
-            -kind,
-            not fuel.wood,
-            -fuel.thickness,
-            -fuel.through.mid,
-            fuel.name,
-        )
-
-    return key
-
-
-def _fit_for_bed(bed: Sequence[Portion], fire: Fire) -> list[Portion]:
-    """What is thick for a bed is split, unless most of the bed needs none of that."""
-    fit = [replace(p, fuel=_for_bed(p.fuel, fire)) for p in bed]
-    fine = math.fsum(p.dry for p, was in zip(fit, bed, strict=True) if p.fuel is was.fuel)
-    return list(bed) if fine >= math.fsum(p.dry for p in bed) / 2 else fit
-
-
-def _for_bed(fuel: Fuel, fire: Fire) -> Fuel:
-    """The finest there is, split to finger thickness where it is thicker."""
-    to = fire.planning.classes.finger.to
-    if to is None or fuel.thickness <= to.mid * (1 + HAIR) or not fuel.wood:
-        return fuel
-    whole = fuel.model.thickness.value
-    fine = [n for n in _SPLITS if charring.split_thickness(whole, n) <= to.mid * (1 + HAIR)]
-    return fuel.split(next(iter(fine), _SPLITS[-1]), fire.exponent)
-
-
 # --- a load that is laid before it is lit
 
 
@@ -340,10 +243,10 @@ def _laid(fuels: Sequence[Fuel], fire: Fire) -> Layout:
     loads = max(1, math.ceil(gross / fire.load * (1 - HAIR)))
     # a burn of a stated length is a full one; else all loads are alike
     share = min(1.0, fire.load / gross) if fire.stated else 1.0 / loads
-    store = _Store(fuels, share)
+    store = Store(fuels, share)
     wanted = fire.pace * (fire.lighting + fire.aside) if fire.firing == "top-lit" else 0.0
     cap = store.take(quick_fuels(fuels, fire), wanted, "cap")
-    layers = store.take(sorted(fuels, key=_thick_first(fire)), float("inf"), "layer")
+    layers = store.take(sorted(fuels, key=thick_first(fire)), float("inf"), "layer")
     front = fire.front(gross * share)
     lowest = layers[0].fuel if layers else None
     burn_down = fire.burn_down(lowest.through.mid) if lowest is not None else 0.0

@@ -13,7 +13,8 @@ from ..quantities.frozen import frozen
 from ..words import Message, Quantity
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
-from .layout import CRUMB, Layout, Portion
+from .layout import CRUMB, Layout
+from .portions import Portion
 
 MINUTE = 60.0
 _FULL, _HANDS = 0.75, 2.5
