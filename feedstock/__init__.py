@@ -76,9 +76,9 @@ __all__ = sorted(_HOME_OF)
 
 def __getattr__(name: str) -> Any:
     if name == "__version__":
-        import importlib_metadata
+        from importlib.metadata import version
 
-        return importlib_metadata.version("feedstock")
+        return version("feedstock")
     home = _HOME_OF.get(name)
     if home is None:
         raise AttributeError(f"module 'feedstock' has no attribute '{name}'")

@@ -4,18 +4,19 @@ evidence."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 
 from ..lot.evidence import Evidence, any_holds, holds, parts_of
 from ..model.findings import Finding, Verdict
+from ..quantities.frozen import record
 from ..tables.citations import citations
 from ..tables.rows.contaminant import Clears, Contaminant, Rule, Settles, Sign
 from ..tables.tables import Tables
 from ..words import Message, Texts, Values
 
 
-@dataclass(slots=True)
+@record
 class _Raised:
     """A hypothesis with the worst gate of all that raised it."""
 

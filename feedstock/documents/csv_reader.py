@@ -5,14 +5,14 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from ..errors import InputError, Problem, nearest_names, shown
+from ..quantities.frozen import record
 from .positions import Path_, Place
 
 
-@dataclass(slots=True)
+@record
 class CsvRows:
     """The rows of a CSV file as mappings of text, with the line of each and the place of every
     cell.

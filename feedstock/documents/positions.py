@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from ..errors import Problem
-from ..quantities.frozen import frozen
+from ..quantities.frozen import frozen, record
 
 Path_ = tuple[str | int, ...]
 
@@ -15,7 +15,7 @@ Path_ = tuple[str | int, ...]
 Place = tuple[int, int]
 
 
-@dataclass(slots=True)
+@record
 class Document:
     """Plain data (dicts, lists, text, None) and where each part of it stands: path -> (line,
     column), from 1.

@@ -9,14 +9,14 @@ explanations come from the one mechanism. They are bound only where something ca
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import lru_cache
 from typing import Any
 
 from ..model.findings import Verdict
 from ..physics import elements as physics
 from ..quantities.cell import Cell
-from ..quantities.frozen import frozen
+from ..quantities.frozen import frozen, record
 from ..tables.citations import Citation, cited
 from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
@@ -51,7 +51,7 @@ class Element:
     sources: tuple[Citation, ...] = ()
 
 
-@dataclass(slots=True)
+@record
 class LotElements:
     """A lot's chain with the steps of its elements behind it; outputs are `content_As`,
     `screening_As` and so on.

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Hashable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from typing import Any
 
@@ -18,7 +18,7 @@ from ..model.inputs.heap import Heap
 from ..model.inputs.lot import Lot
 from ..quantities.cell import Scale
 from ..quantities.fields import Measured
-from ..quantities.frozen import frozen
+from ..quantities.frozen import frozen, record
 from ..quantities.units import as_wet
 from ..tables.inputs import cell_input
 from ..tables.rows.material import Material
@@ -178,7 +178,7 @@ ADDED = ("dry_mass", "char_mass", "char_volume", "char_carbon")
 """Figures that add up over lots."""
 
 
-@dataclass(slots=True)
+@record
 class Builder:
     """Collects inputs and steps while a lot is bound."""
 

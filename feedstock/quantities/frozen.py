@@ -209,16 +209,38 @@ def frozen(cls: type[T]) -> type[T]:
     >>> Point(1.0), Point(1.0) == Point(1.0, 0.0), dataclasses.replace(Point(1.0), y=2.0).y
     (Point(x=1.0, y=0.0), True, 2.0)
     """
+    _give_methods(cls, "__hash__")
+    cls.__setattr__ = cls.__delattr__ = _refuse  # type: ignore[method-assign]
+    return cls
+
+
+@dataclass_transform(field_specifiers=(dataclasses.field,))
+def record(cls: type[T]) -> type[T]:
+    """As `frozen`, but its fields may change, and it has no hash.
+
+    >>> @record
+    ... class Basket:
+    ...     lots: list[str] = dataclasses.field(default_factory=list)
+    ...     full: bool = False
+    >>> basket = Basket(["oak"])
+    >>> basket.full = True
+    >>> basket
+    Basket(lots=['oak'], full=True)
+    """
+    _give_methods(cls)
+    cls.__hash__ = None  # type: ignore[assignment]
+    return cls
+
+
+def _give_methods(cls: type, *more: str) -> None:
     fields = _fields_of(cls)
     cls.__dataclass_fields__ = fields  # type: ignore[attr-defined]
     cls.__match_args__ = tuple(fields)  # type: ignore[attr-defined,misc]
-    for name, maker in _METHODS.items():
+    for name in ("__init__", "__repr__", "__eq__", *more):
         if name not in cls.__dict__:
-            method = maker(cls, fields)
+            method = _METHODS[name](cls, fields)
             method.__name__ = name
             setattr(cls, name, method)
-    cls.__setattr__ = cls.__delattr__ = _refuse  # type: ignore[method-assign]
-    return cls
 
 
 def _fields_of(cls: type) -> dict[str, Any]:
@@ -318,7 +340,6 @@ def _refuse(one: object, name: str, *_: object) -> NoReturn:
     raise dataclasses.FrozenInstanceError(f"cannot assign to field {name!r}")
 
 
-# __eq__ before __hash__: a class with the one and not the other has none
 _METHODS: dict[str, Callable[[type, dict[str, Any]], Callable[..., Any]]] = {
     "__init__": _init,
     "__repr__": _repr,

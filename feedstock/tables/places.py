@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from ..quantities.frozen import frozen
+from ..quantities.frozen import frozen, record
 
 
 @frozen
@@ -50,7 +48,7 @@ class Where:
     row: str
 
 
-@dataclass(slots=True)
+@record
 class Loosened:
     """A set made a gate of another set easier to pass, and said why."""
 

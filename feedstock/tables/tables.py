@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property, lru_cache
 from typing import Any, TypeVar
 
 from ..documents.positions import Path_
 from ..errors import Problem, UnknownName, shown
 from ..quantities.cell import Cell
+from ..quantities.frozen import frozen
 from ..uncertainty.inputs import Input, Origin
 from .names.index import Index, folded
 from .names.listing import names_to_choose
@@ -25,7 +26,7 @@ _FEW_ROWS = 30
 R = TypeVar("R", bound=Row)
 
 
-@dataclass(frozen=True, eq=False)
+@frozen
 class Tables:
     """Reference data: the sets in use, laid over each other.
 

@@ -13,7 +13,6 @@ from collections.abc import (
     Sequence,
     ValuesView,
 )
-from dataclasses import dataclass, field
 from functools import partial
 from operator import attrgetter
 
@@ -64,25 +63,20 @@ def middles(
     return dict(zip(program.wanted, values, strict=True))
 
 
-@dataclass(slots=True)
 class Run:
     """One run of a program: the values at the middle, and what each key does to them as far as
     somebody asks.
     """
 
-    program: Program
-    inputs: tuple[Input, ...]
-    keys: tuple[str, ...]
-    mids: list[Number] = field(init=False)
-    middle: tuple[Number, ...] = ()
-    _perturbed: Perturbations | None = None
-    _half: Perturbations | None = None
-    _sensitivities: list[dict[str, tuple[Number, Number]]] | None = None
-    _curves: dict[str, list[tuple[int, Callable[[float], float]]]] | None = None
-    _per_amount: dict[str, UncertainValue] | None = None
-
-    def __post_init__(self) -> None:
-        self.mids = list(map(_MID, self.inputs))
+    def __init__(self, program: Program, inputs: tuple[Input, ...], keys: tuple[str, ...]) -> None:
+        self.program, self.inputs, self.keys = program, inputs, keys
+        self.mids: list[Number] = list(map(_MID, inputs))
+        self.middle: tuple[Number, ...] = ()
+        self._perturbed: Perturbations | None = None
+        self._half: Perturbations | None = None
+        self._sensitivities: list[dict[str, tuple[Number, Number]]] | None = None
+        self._curves: dict[str, list[tuple[int, Callable[[float], float]]]] | None = None
+        self._per_amount: dict[str, UncertainValue] | None = None
 
     def figures(self, kept: Hashable = None) -> dict[str, UncertainValue]:
         """Every wanted output; with `kept` its ends are looked up or kept under it, and only its
@@ -204,12 +198,13 @@ class _Sensitivities(Mapping[str, tuple[Number, Number]]):
         return repr(self._run.sensitivities(self._output))
 
 
-@dataclass(slots=True)  # not frozen: that would double what a figure costs to make
 class _OfRun:
     """The source of a figure that a run gave."""
 
-    run: Run
-    output: int
+    __slots__ = ("output", "run")
+
+    def __init__(self, run: Run, output: int) -> None:
+        self.run, self.output = run, output
 
     def half_step_changes(self, figure: UncertainValue) -> Changes:
         wanted = figure.lopsided()

@@ -16,12 +16,13 @@ import math
 import random
 from array import array
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from statistics import NormalDist
 from typing import Any
 
 from ..quantities.cell import Scale
+from ..quantities.frozen import record
 from .elementwise import exp, maximum, minimum
 from .figure import UncertainValue
 from .graph import Chain, Step, rows_function, upstream
@@ -85,7 +86,7 @@ def drawn_ends(
     return {name: ends_of(column, on) for name, column in zip(wanted, columns, strict=True)}
 
 
-@dataclass(slots=True)
+@record
 class _Draws:
     """Columns of draws, values that do not vary, and the steps that make the given figures of both;
     their names begin with a blank, which no name of a chain does.

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
-from ..quantities.frozen import frozen
+from ..quantities.frozen import frozen, record
 from .elementwise import total
 from .figure import UncertainValue
 from .guesses import StatedSum
@@ -48,7 +48,7 @@ def add(parts: Iterable[UncertainValue], person: Key | None = None) -> Uncertain
     return replace(found, kept=StatedSum(whole, found, whose).ratios)
 
 
-@dataclass(slots=True)
+@record
 class Sums:
     """Sums of figures over lots of a heap, which are told by their numbers in it.
 

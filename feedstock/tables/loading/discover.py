@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from importlib.metadata import distributions, entry_points
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Any
@@ -19,9 +20,10 @@ def plugin_sources() -> Iterator[tuple[str, TableSource | TableError]]:
 
     Loading imports the package, so its code is trusted; its YAML is not.
     """
-    import importlib_metadata
-
-    found = importlib_metadata.entry_points(group=GROUP)
+    # to look for the name is a tenth of the work of taking every list of entry points apart
+    if not any(GROUP in (each.read_text("entry_points.txt") or "") for each in distributions()):
+        return
+    found = entry_points(group=GROUP)
     for item in sorted(found, key=lambda e: (_distribution(e), e.name)):
         name = _distribution(item)
         try:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ...quantities.cell import Cell
-from ...quantities.frozen import frozen
+from ...quantities.frozen import frozen, record
 from ..rows.material import Material
 from ..rows.methods.language import Form, State
 from .compiled import language_of
@@ -64,7 +64,7 @@ class Refusal:
     form: str = ""
 
 
-@dataclass(slots=True)
+@record
 class _Parts:
     """The words of a name by role, each a meaning and the words as written."""
 

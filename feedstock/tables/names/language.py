@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Any, cast
 
-from ...quantities.frozen import Lazy
+from ...quantities.frozen import Lazy, record
 from ..rows.methods.language import DangerClass, Family, Form, Plant, State
 from .text import Token, stem, tokens
 from .trie import Line, Phrase, Trie
@@ -46,7 +46,7 @@ _SETS = (
 )
 
 
-@dataclass
+@record
 class Language:
     """The words of a set of tables. `known` holds every stem that any phrase has, `quiet` those
     that begin no phrase but themselves and mean no danger, `heads` how words of danger begin,
