@@ -19,8 +19,11 @@ from .names.language import Language
 from .places import Where
 from .rows.light import Light
 
-FORMAT = 1
+FORMAT = 2
 """Raised when the shape of the lines changes."""
+
+DIGITS = 8
+"""Of a number that says where a line begins."""
 
 # what the first entry of a list says of the rest
 TUPLE, ROW, CELL, TEXTS, WORDS = range(5)
@@ -51,11 +54,16 @@ def class_name(cls: type) -> str:
     return f"{cls.__module__}:{cls.__qualname__}"
 
 
-class Store:
-    """The lines of one set. The first says what stands in which of the others."""
+_decode = json.JSONDecoder().raw_decode
 
-    def __init__(self, head: dict[str, Any], lines: list[bytes]) -> None:
-        self.head, self._lines = head, lines
+
+class Store:
+    """The lines of one set. The first says what stands in which of the others, the second where in
+    the content each of those begins.
+    """
+
+    def __init__(self, head: dict[str, Any], content: bytes, start: int) -> None:
+        self.head, self._content, self._start = head, content, start
         self._cells: dict[int, Cell] = {}
         self._classes: list[tuple[type[Light], list[str]] | None]
         self._classes = [None] * len(head["classes"])
@@ -65,19 +73,22 @@ class Store:
         """The store in the content of a file; None where it is of another key or another format,
         or is cut off.
         """
-        first, _, rest = content.partition(b"\n")
+        start = content.find(b"\n") + 1
         try:
-            head = json.loads(first)
+            head = json.loads(content[:start])
         except ValueError:
             return None
-        told = {"format": FORMAT, "key": key, "size": len(rest)}
+        told = {"format": FORMAT, "key": key, "size": len(content) - start}
         if not isinstance(head, dict) or any(head.get(name) != said for name, said in told.items()):
             return None
-        return cls(head, rest.split(b"\n"))
+        return cls(head, content, start)
 
     def line(self, number: int) -> Any:
         """One line, taken apart anew."""
-        return json.loads(self._lines[number])
+        at = self._start + DIGITS * number
+        told = self._content[at : at + 2 * DIGITS]
+        begin, end = int(told[:DIGITS]), int(told[DIGITS:])
+        return _decode(self._content[self._start + begin : self._start + end - 1].decode())[0]
 
     def rows(self, kind: str) -> Rows:
         """The rows of a kind by full name."""
@@ -110,6 +121,11 @@ class Store:
             return SealedDict({key: self.value(item) for key, item in plain.items()})
         return plain
 
+    def _values(self, plain: list[Any]) -> list[Any]:
+        """Several; most of them stand for themselves."""
+        value = self.value
+        return [value(item) if type(item) in (list, dict) else item for item in plain]
+
     def _listed(self, plain: list[Any]) -> Any:
         tag = plain[0]
         if tag == WORDS:
@@ -119,11 +135,11 @@ class Store:
         if tag == ROW:
             model, names = self._class(plain[1])
             row = object.__new__(model)
-            row.__dict__.update(zip(names, map(self.value, plain[2:]), strict=True))
+            row.__dict__.update(zip(names, self._values(plain[2:]), strict=True))
             return row
         if tag == TEXTS:
             return Texts(plain[1])
-        return tuple(map(self.value, plain[1:]))
+        return tuple(self._values(plain[1:]))
 
     def _cell(self, number: int) -> Cell:
         """A cell of its own line: many rows inherit it."""

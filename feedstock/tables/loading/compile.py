@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from itertools import accumulate
 from typing import Any
 
 from ...documents.positions import Path_
@@ -14,7 +15,7 @@ from ...words import Texts
 from ..names.compiled import language_of
 from ..places import Where
 from ..rows.light import Light
-from ..store import CELL, FORMAT, ROW, TEXTS, TUPLE, WORDS, class_name
+from ..store import CELL, DIGITS, FORMAT, ROW, TEXTS, TUPLE, WORDS, class_name
 from ..tables import Tables
 from .raw import KINDS
 
@@ -40,7 +41,7 @@ def compiled(tables: Tables, key: str) -> bytes:
     for part in language_of(tables).lines(writer.plain):
         writer.put(part)
     at["cells"] = len(writer.lines)
-    rest = "\n".join([*writer.lines, *writer.cells]).encode()
+    rest = _body([*writer.lines, *writer.cells])
     head = {
         "format": FORMAT,
         "key": key,
@@ -53,6 +54,15 @@ def compiled(tables: Tables, key: str) -> bytes:
         "classes": writer.classes,
     }
     return _text(head).encode() + b"\n" + rest
+
+
+def _body(lines: list[str]) -> bytes:
+    """The lines, and before them in one line where each begins and the last ends."""
+    encoded = [f"{line}\n".encode() for line in lines]
+    begin = DIGITS * (len(lines) + 1) + 1
+    begins = accumulate(map(len, encoded), initial=begin)
+    told = "".join(f"{number:0{DIGITS}}" for number in begins)
+    return b"".join([told.encode(), b"\n", *encoded])
 
 
 def _text(plain: Any) -> str:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from importlib.metadata import distributions, entry_points
-from importlib.resources import files
-from importlib.resources.abc import Traversable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from ...errors import Problem, TableError
 from .source import TableSource
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
 
 GROUP = "feedstock.tables"
 
@@ -55,6 +56,8 @@ def _folder(entry: Any) -> Traversable:
     """The value names a package whose folder holds the set, or `package:attr` naming a folder."""
     loaded = entry.load()
     if hasattr(loaded, "__path__") and hasattr(loaded, "__name__"):
+        from importlib.resources import files
+
         return files(loaded.__name__)
     if callable(loaded):
         loaded = loaded()

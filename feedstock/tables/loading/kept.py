@@ -6,17 +6,20 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import os
 import tempfile
 from collections.abc import Iterator
-from importlib.resources import files
-from importlib.resources.abc import Traversable
 from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
 
 from ...quantities.sealed import SealedDict
 from ..places import Loosened, SetInfo
 from ..register import register
 from ..store import Store
 from ..tables import Tables
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
 
 INSIDE = "_tables"
 """The folder of the tables in an installed package."""
@@ -29,7 +32,7 @@ _CODE = ("errors.py", "documents", "quantities", "tables", "words")
 
 def reference_folder() -> tuple[Traversable, bool] | None:
     """The folder of the reference tables, and whether it stands in a checkout."""
-    package = files("feedstock")
+    package = _package()
     inside = package / INSIDE
     if inside.is_dir():
         return inside, False
@@ -37,6 +40,16 @@ def reference_folder() -> tuple[Traversable, bool] | None:
     if beside.is_dir() and (beside.parent / "pyproject.toml").is_file():
         return beside, True
     return None
+
+
+def _package() -> Traversable:
+    """Where this library stands: a folder, or a part of a zip file."""
+    folder = Path(__file__).parents[2]
+    if folder.is_dir():
+        return folder
+    from importlib.resources import files  # takes as long to load as the tables
+
+    return files("feedstock")
 
 
 def kept_reference() -> Tables | None:
@@ -67,7 +80,7 @@ def key_of(folder: Traversable, with_code: bool) -> str:
     made = hashlib.sha256()
     _feed(made, folder, (".yaml", ".yml"))
     if with_code:
-        package = files("feedstock")
+        package = _package()
         for name in _CODE:
             _feed(made, package / name, (".py",))
     return made.hexdigest()
@@ -83,12 +96,23 @@ def _feed(made: hashlib._Hash, top: Traversable, endings: tuple[str, ...]) -> No
 def _inside(
     top: Traversable, name: str, endings: tuple[str, ...]
 ) -> Iterator[tuple[str, Traversable]]:
-    if name.endswith(endings) or not name and top.is_file():
+    if isinstance(top, Path) and top.is_dir():
+        for folder, inner, names in os.walk(top, onerror=_raise, followlinks=True):
+            inner[:] = [each for each in inner if not each.startswith((".", "__pycache__"))]
+            under = f"{name}{folder[len(str(top)) :]}".replace(os.sep, "/")
+            for each in names:
+                if each.endswith(endings) and not each.startswith("."):
+                    yield f"{under}/{each}", Path(folder, each)
+    elif name.endswith(endings) or not name and top.is_file():
         yield name, top
     elif top.is_dir():
         for entry in top.iterdir():
             if not entry.name.startswith((".", "__pycache__")):
                 yield from _inside(entry, f"{name}/{entry.name}", endings)
+
+
+def _raise(why: OSError) -> NoReturn:
+    raise why
 
 
 def _tables(store: Store) -> Tables:

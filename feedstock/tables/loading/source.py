@@ -10,16 +10,18 @@ import os
 import stat
 from collections.abc import Iterator, Mapping
 from dataclasses import field
-from importlib.resources.abc import Traversable
 from itertools import islice
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from ...documents.encoding import MOST_TABLE_BYTES, decode
 from ...documents.positions import Document
 from ...errors import InputError, Problem, TableError
 from ...quantities.frozen import frozen
 from .kept import INSIDE, reference_folder
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
 
 MOST_FILES = 2000
 MOST_ENTRIES = 5000

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import field
-from functools import cached_property
-from typing import Any, cast
+from functools import cached_property, partial
+from typing import Any
 
 from ...quantities.frozen import Lazy, record
 from ..rows.methods.language import DangerClass, Family, Form, Plant, State
@@ -16,7 +16,7 @@ _LINKS = ("", "n", "en", "s", "es", "er", "e")
 _LEAST_LEFT, _LEAST_RIGHT = 3, 4
 
 
-_ROWS = ("plants", "forms", "states", "families")
+_ROWS = ("plants", "forms", "states", "families", "classes")
 _TRIES = ("scanned", "composed", "asides")
 _SETS = (
     "known",
@@ -44,6 +44,8 @@ _SETS = (
     "barked",
     "clearing",
 )
+_PHRASES = ("hedges", "negations", "places", "bare_places", "removals", "homonyms")
+"""Those of the sets that hold phrases."""
 
 
 @record
@@ -84,8 +86,17 @@ class Language:
     clause_ends: set[str] = field(default_factory=set)
     homonyms: set[Phrase] = field(default_factory=set)
     classes: dict[str, tuple[str, DangerClass]] = field(default_factory=dict)
-    barked: frozenset[str] = frozenset()
-    clearing: frozenset[str] = frozenset()
+    barked: frozenset[str] = field(default_factory=frozenset)
+    clearing: frozenset[str] = field(default_factory=frozenset)
+    _unread: dict[str, Callable[[], Any]] = field(default_factory=dict, repr=False, compare=False)
+    """What makes the words that stand in lines and were not asked for yet."""
+
+    def __getattr__(self, name: str) -> Any:
+        make = self.__dict__.get("_unread", {}).get(name)
+        if make is None:
+            raise AttributeError(name)
+        # of two threads that make them at once both take the same
+        return self.__dict__.setdefault(name, make())
 
     def parts(self, word: str, deep: int = 2) -> tuple[str, ...]:
         """The known words of a closed compound, as stems, the longest last part first; none where
@@ -131,33 +142,59 @@ class Language:
     def lines(self, plain: Callable[[Any], Any]) -> Iterator[Any]:
         """What `of_lines` makes the same words of, line by line; `plain` writes a row."""
         tries = [getattr(self, name) for name in _TRIES]
-        yield {name: sorted(getattr(self, name)) for name in _SETS}
-        yield [list(self.strong), *(list(trie.first_words) for trie in tries)]
-        yield {name: {k: plain(v) for k, v in getattr(self, name).items()} for name in _ROWS}
-        yield {key: [method, plain(one)] for key, (method, one) in self.classes.items()}
+        for name in _SETS:
+            words = getattr(self, name)
+            yield _joined(map(" ".join, words) if name in _PHRASES else words, sort=True)
+        yield _joined(self.strong)
+        for name in _ROWS:
+            yield {key: plain(row) for key, row in getattr(self, name).items()}
+        for trie in tries:
+            yield [_joined(trie.first_words), len(trie.first_words)]
         for trie in tries:
             yield from trie.lines()
 
     @classmethod
     def of_lines(cls, line: Line, value: Callable[[Any], Any]) -> Language:
-        """The words that gave these lines; rows, which nothing changes here, are made of them when
-        they are asked for.
-        """
-        made = cls()
-        for name, words in line(0).items():
-            phrases = (tuple(word) if type(word) is list else word for word in words)
-            kind = frozenset if name in ("barked", "clearing") else set
-            setattr(made, name, kind(phrases))
-        strong, *tries = line(1)
-        made.strong, number = dict.fromkeys(strong), 4
-        for name, words in zip(_TRIES, tries, strict=True):
-            root = dict(zip(words, range(number, number + len(words)), strict=True))
-            setattr(made, name, Trie(root, line))
-            number += len(words)
-        for name, rows in line(2).items():
-            setattr(made, name, Lazy(rows, value))
-        made.classes = cast(Any, Lazy(line(3), lambda plain: (plain[0], value(plain[1]))))
+        """The words that gave these lines, each set of them made when it is first asked for."""
+        number = len(_SETS) + 1 + len(_ROWS) + len(_TRIES)
+        made = cls.__new__(cls)
+        unread: dict[str, Callable[[], Any]] = {}
+        for at, name in enumerate(_SETS):
+            unread[name] = partial(_set_of, line, at, name)
+        unread["strong"] = lambda: dict.fromkeys(_split(line(len(_SETS))))
+        for at, name in enumerate(_ROWS, len(_SETS) + 1):
+            unread[name] = partial(_rows_of, line, at, value)
+        for at, name in enumerate(_TRIES, len(_SETS) + 1 + len(_ROWS)):
+            words, count = line(at)
+            unread[name] = partial(_trie_of, line, words, number)
+            number += count
+        made.__dict__["_unread"] = unread
         return made
+
+
+def _joined(words: Iterable[str], sort: bool = False) -> str:
+    """One text is read many times as quickly as a list of as many."""
+    return "\n".join(sorted(words) if sort else words)
+
+
+def _split(text: str) -> list[str]:
+    return text.split("\n") if text else []
+
+
+def _set_of(line: Line, number: int, name: str) -> Any:
+    words = _split(line(number))
+    kind: Callable[[Any], Any] = frozenset if name in ("barked", "clearing") else set
+    return kind(tuple(word.split(" ")) for word in words) if name in _PHRASES else kind(words)
+
+
+def _rows_of(line: Line, number: int, value: Callable[[Any], Any]) -> Lazy[str, Any]:
+    return Lazy(line(number), value)
+
+
+def _trie_of(line: Line, words: str, number: int) -> Trie:
+    """A trie of whose first words every one has its own line, from a number on."""
+    first = _split(words)
+    return Trie(dict(zip(first, range(number, number + len(first)), strict=True)), line)
 
 
 def shortenings(word: str) -> set[str]:

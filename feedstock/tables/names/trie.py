@@ -90,11 +90,19 @@ class Trie:
 
 def _plain(node: dict[str, Any]) -> dict[str, Any]:
     return {
-        word: _plain(inner)
-        if word
-        else [[getattr(entry, name) for name in Entry.__dataclass_fields__] for entry in inner]
+        word: _plain(inner) if word else [_told(entry) for entry in inner]
         for word, inner in node.items()
     }
+
+
+def _told(entry: Entry) -> list[Any]:
+    """Its fields without the defaults at the end."""
+    fields = Entry.__dataclass_fields__.values()
+    told = [getattr(entry, field.name) for field in fields]
+    defaults = [field.default for field in fields]
+    while told[-1] == defaults[len(told) - 1]:
+        told.pop()
+    return told
 
 
 def _read(node: dict[str, Any]) -> dict[str, Any]:
