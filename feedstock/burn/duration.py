@@ -39,9 +39,6 @@ def add_duration(graph: Graph, vessel: Vessel, burn: Burn, layout: Layout, fire:
         graph.step("duration", feeding.lit_length, "feed_time", "burn_down")
     elif fire.firing == "fed":
         own = own_part(layout)
-        if own < 1.0:
-            graph.known("with_wood", 1.0 / own, "with the wood that is brought")
-            graph.step("burnt", feeding.part_of_heap, "fuel", "with_wood")
         graph.step(
             "duration",
             feeding.fed_length,
@@ -146,7 +143,7 @@ def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) 
         )
     elif fire.firing != "closed":
         # a burn that nobody stops is as long as its fire is slow: only the time in the flame counts
-        laid = layout.of("bed", "main", "loose", "layer")
+        laid = layout.of("bed", "main", "loose", "with", "layer")
         whole = math.fsum(p.dry for p in layout.portions)
         given = _raw_of_all(laid, whole, layout.end, fire.exponent)
         graph.given["uncharred_fraction"] = given

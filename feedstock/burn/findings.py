@@ -21,7 +21,6 @@ from .fire import Fire
 from .fuel import Fuel
 from .layout import CRUMB, Layout
 from .planned import MINUTE, Planned
-from .portions import wood_lacking
 
 # so many lots are named in one sentence
 _NAMED = 8
@@ -39,7 +38,7 @@ def plan_findings(
     layout, fire = planned.layout, planned.fire
     assert layout is not None
     assert fire is not None
-    found = _short_of_wood(layout, fire) if planned.firing != "closed" else []
+    found = _short_of_wood(layout) if planned.firing != "closed" else []
     if loads.mid > 1:
         sources = _judged("the loads follow from the heap, the vessel and the time")
         alike = math.isclose(layout.share * loads.mid, 1.0, rel_tol=_ALIKE)
@@ -52,9 +51,9 @@ def plan_findings(
     return found
 
 
-def _short_of_wood(layout: Layout, fire: Fire) -> list[Finding]:
+def _short_of_wood(layout: Layout) -> list[Finding]:
     """Straw, leaves, shells and shavings carry no fire of their own."""
-    lacks = wood_lacking(layout.fuels, fire) * layout.share
+    lacks = math.fsum(layout.brought)
     if not lacks:
         return []
     values = {
@@ -62,7 +61,6 @@ def _short_of_wood(layout: Layout, fire: Fire) -> list[Finding]:
         "all": Quantity(lacks * max(1.0 / layout.share, 1.0), "kg"),
         "loads": layout.loads,
         "wood": any(fuel.wood for fuel in layout.fuels),
-        "fed": fire.firing == "fed",
     }
     return [_of_the_burn("carries-no-fire", _judged("what of a load is wood"), values)]
 

@@ -28,15 +28,17 @@ HAIR = 1e-6
 class Fire:
     """Pace in kg dry a second, times in s, volumes in m3, lengths in m.
 
-    `usable` is the char that the vessel holds; `most_time` how long the burn may last, `stated`
-    whether the person set that; `most_fuel` kg dry beyond which a hose cannot quench it in time;
-    `front` the time in which the fire goes down a load of a volume.
+    `usable` is the char that the vessel holds, `below_rim` the part of it up to a hand below the
+    rim; `most_time` how long the burn may last, `stated` whether the person set that; `most_fuel`
+    kg dry beyond which a hose cannot quench it in time; `front` the time in which the fire goes
+    down a load of a volume.
     """
 
     planning: Planning
     firing: str
     pace: float
     usable: float
+    below_rim: float
     load: float
     packing: float
     rim_width: float
@@ -108,7 +110,9 @@ def fire_of(graph: Graph, vessel: Vessel, burner: Burner, burn: Burn, how: str) 
     _, charring_row = graph.tables.method("char-through", Charring)
     values = middles_of(graph)
     fed = how == "fed"
-    holds = firing.usable_char(values["vessel"], values["fill"], values["in_vessel"]) if fed else 0
+    below = _below_rim(vessel, burner, planning, values)
+    full = min(values["fill"], below) if fed else 0.0
+    holds = firing.usable_char(values["vessel"], full, values["in_vessel"])
     stated = burn.duration is not None
     most = burn.duration.mid if burn.duration is not None else planning.tended.mid
     return Fire(
@@ -118,6 +122,7 @@ def fire_of(graph: Graph, vessel: Vessel, burner: Burner, burn: Burn, how: str) 
             charring.feed_burnt(values["rate"], values["rim"], values["burning_fraction"], 1.0)
         ),
         usable=float(holds),
+        below_rim=below,
         load=0.0 if fed else values["vessel"] * values["heaped"],
         packing=values.get("load_packing", 1.0),
         rim_width=min(values[name] for name in vessel.shape.rim),
@@ -128,6 +133,19 @@ def fire_of(graph: Graph, vessel: Vessel, burner: Burner, burn: Burn, how: str) 
         exponent=charring_row.exponent.mid,
         front=_front(vessel.shape, vessel.dimensions, values) if how == "top-lit" else _at_once,
     )
+
+
+def _below_rim(
+    vessel: Vessel, burner: Burner, planning: Planning, values: Mapping[str, float]
+) -> float:
+    """The part of a vessel up to a hand below its rim."""
+    if vessel.heap or burner.shape == "none":
+        return 1.0
+    depth = values["depth"]
+    level = depth - min(planning.below_rim.mid, planning.below_rim_share.mid * depth)
+    measures = [values[name] for name in vessel.dimensions]
+    shape = vessel.shape
+    return float(shape.filled(*measures, level) / shape.full(*measures))
 
 
 def _at_once(volume: float) -> float:

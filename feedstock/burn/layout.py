@@ -10,7 +10,16 @@ from ..physics import charring, raw_wood
 from ..quantities.frozen import frozen
 from .fire import HAIR, Fire
 from .fuel import Fuel
-from .portions import SPLITS, Portion, Store, fit_for_bed, quick_fuels, thick_first, wood_lacking
+from .portions import (
+    SPLITS,
+    Portion,
+    Store,
+    fit_for_bed,
+    in_turn,
+    quick_fuels,
+    thick_first,
+    wood_lacking,
+)
 
 _ROUNDS = 80
 _SETTLED = 12
@@ -25,8 +34,9 @@ class Layout:
     `end` is the quench, s; `clamped` says that time ends the burn and not the fuel. `pace` is that
     of the fire, kg dry a second, `small` the part of the vessel's rim on which it is kept where
     there is little to burn. `quick` is the part of the quick fuel that the heap itself has, `most`
-    what one load could take, kg dry. `brought` is the wood that a fed load without enough of it
-    needs besides, kg dry: for the bed, and for all that is fed onto it.
+    what one load could take, kg dry. `brought` is the wood that a load without enough of it needs
+    besides, kg dry: for the bed or between its layers, and for all that is fed onto a bed; `room`
+    the part of a filled load that it takes.
     """
 
     fuels: tuple[Fuel, ...]
@@ -43,6 +53,7 @@ class Layout:
     quick: float
     most: float
     brought: tuple[float, float] = (0.0, 0.0)
+    room: float = 0.0
 
     def of(self, *parts: str) -> list[Portion]:
         """The portions of these parts."""
@@ -166,9 +177,10 @@ def _next(
     feeding = max(fire.most_time - fire.bed - layout.burn_down, 0.0)
     laid = fire.planning.bed_pace.mid * fire.bed
     quick = layout.quick * (fire.lighting + fire.aside)
-    eaten = fire.pace * min(quick + laid + feeding, fire.most_time)
-    # what is brought is eaten too
-    eaten /= 1 + wood_lacking(layout.fuels, fire) / total
+    # what is brought is eaten too, and lies in the vessel as char
+    besides = 1 + math.fsum(layout.brought) / (layout.share * total)
+    eaten = fire.pace * min(quick + laid + feeding, fire.most_time) / besides
+    held /= besides
     most = min(held, eaten, fire.most_fuel)
     loads = max(1, math.ceil(total / most * (1 - HAIR)))
     if loads > 1 and fire.stated:
@@ -199,19 +211,17 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
     )
     # a bed without wood is none: what is brought makes it first
     bed = store.take([f for f in finest if f.wood or not lacking], wanted, "bed")
-    for_bed = min(lacking, max(wanted - math.fsum(p.dry for p in bed), 0.0))
+    for_bed = max(wanted - math.fsum(p.dry for p in bed), 0.0) if lacking else 0.0
+    besides = max(lacking - for_bed, 0.0)
     bed = [replace(p, end=fire.bed) for p in fit_for_bed(bed, fire)]
     main = [
         replace(p, part="loose" if p.fuel.fine else "main")
         for p in store.take(sorted(fuels, key=thick_first(fire)), float("inf"), "main")
     ]
-    at = fire.bed
-    fed = list[Portion]()
-    slower = 1 + (lacking - for_bed) / max(math.fsum(p.dry for p in main), HAIR)
-    for portion in main:
-        fed.append(replace(portion, begin=at, end=at + portion.dry * slower / pace))
-        at = fed[-1].end
-    last = next((p.fuel for p in reversed([*light, *aside, *bed, *fed])), None)
+    slower = 1 + besides / max(math.fsum(p.dry for p in main), HAIR)
+    fed, at = in_turn(main, fire, pace / slower, bare=lacking > 0)
+    laid = [p for p in fed if p.part != "with"]
+    last = next((p.fuel for p in reversed([*light, *aside, *bed, *laid])), None)
     burn_down = fire.burn_down(last.through.mid if last is not None else 0.0)
     aside = [replace(p, begin=at, end=at + burn_down) for p in aside]
     there = math.fsum(p.dry for p in [*light, *aside])
@@ -229,7 +239,7 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
         small=pace / fire.pace,
         quick=min(there / (pace * (fire.lighting + fire.aside)), 1.0),
         most=0.0,
-        brought=(for_bed, lacking - for_bed),
+        brought=(for_bed, besides),
     )
 
 
@@ -239,7 +249,9 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
 def _laid(fuels: Sequence[Fuel], fire: Fire) -> Layout:
     """Thick low, thin high, the cap on top; in a closed kiln the same without a cap."""
     volumes = {fuel.name: _gross(fuel, fire) for fuel in fuels}
-    gross = math.fsum(volumes.values())
+    lacking = wood_lacking(fuels, fire) if fire.firing == "top-lit" else 0.0
+    room = lacking / fire.planning.brought_density.mid / fire.packing
+    gross = math.fsum(volumes.values()) + room
     loads = max(1, math.ceil(gross / fire.load * (1 - HAIR)))
     # a burn of a stated length is a full one; else all loads are alike
     share = min(1.0, fire.load / gross) if fire.stated else 1.0 / loads
@@ -255,7 +267,7 @@ def _laid(fuels: Sequence[Fuel], fire: Fire) -> Layout:
     return Layout(
         fuels=tuple(fuels),
         left_out=(),
-        portions=(*_reached(layers, volumes, front), *cap),
+        portions=(*_reached(layers, volumes, front, room * share), *cap),
         loads=loads,
         share=share,
         end=0.0 if fire.firing == "closed" and not fire.stated else end,
@@ -266,13 +278,19 @@ def _laid(fuels: Sequence[Fuel], fire: Fire) -> Layout:
         small=1.0,
         quick=min(there / wanted, 1.0) if wanted > 0 else 1.0,
         most=math.fsum(fuel.dry for fuel in fuels) * fire.load / gross,
+        brought=(lacking * share, 0.0),
+        room=room / gross,
     )
 
 
-def _reached(layers: Sequence[Portion], volumes: dict[str, float], front: float) -> list[Portion]:
-    """The layers with the time at which the front comes to each, the lowest last."""
-    whole = math.fsum(volumes[p.fuel.name] * p.dry / p.fuel.dry for p in layers)
-    below, out = 0.0, []
+def _reached(
+    layers: Sequence[Portion], volumes: dict[str, float], front: float, room: float
+) -> list[Portion]:
+    """The layers with the time at which the front comes to each, the lowest last; `room` is that of
+    the wood between them.
+    """
+    whole = math.fsum(volumes[p.fuel.name] * p.dry / p.fuel.dry for p in layers) + room
+    below, out = room / whole, []
     for portion in layers:
         part = volumes[portion.fuel.name] * portion.dry / portion.fuel.dry / whole
         begin, end = front * (1.0 - below - part), front * (1.0 - below)

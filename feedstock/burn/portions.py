@@ -13,13 +13,15 @@ from .fuel import Fuel
 
 SPLITS = (2, 4, 8, 16)
 """In how many a piece may be split."""
+_PASSES = 3
+"""How much wood goes along and how long depend on each other."""
 
 
 @frozen
 class Portion:
     """So much of a lot, kg dry, that goes into one load from `begin` to `end`, s after lighting.
 
-    `part` is light, bed, main, loose or aside of a fed fire, layer or cap of a load.
+    `part` is light, bed, main, loose, with or aside of a fed fire, layer or cap of a load.
     """
 
     fuel: Fuel
@@ -110,3 +112,94 @@ def _for_bed(fuel: Fuel, fire: Fire) -> Fuel:
     whole = fuel.model.thickness.value
     fine = [n for n in SPLITS if charring.split_thickness(whole, n) <= to.mid * (1 + HAIR)]
     return fuel.split(next(iter(fine), SPLITS[-1]), fire.exponent)
+
+
+def in_turn(
+    main: Sequence[Portion], fire: Fire, pace: float, bare: bool
+) -> tuple[list[Portion], float]:
+    """The feeding of an established bed, one after the other at the pace, and its end. With `bare`
+    all wood is needed before what carries no fire; else some of it is kept back for that.
+    """
+    sound, run = _carried(main, fire)
+    kept = [] if bare else _kept_back(sound, run, fire, pace)
+    for portion in kept:
+        sound[-1:] = [replace(sound[-1], dry=sound[-1].dry - portion.dry)]
+        if sound[-1].dry <= HAIR * portion.dry:
+            sound.pop()
+    fed, at = _one_by_one(sound, fire.bed, pace)
+    if not kept:
+        run, at = _one_by_one(run, at, pace)
+        return [*fed, *run], at
+    with_it, time = math.fsum(p.dry for p in kept), _together(kept, run, fire, pace)
+    beside, _ = _one_by_one(list(reversed(kept)), at, with_it / time)
+    early, late = _parted(run, time * pace - with_it)
+    early, at = _one_by_one(early, at, math.fsum(p.dry for p in early) / time)
+    late, at = _one_by_one(late, at, pace)
+    return [*fed, *early, *late, *beside], at
+
+
+def _carried(main: Sequence[Portion], fire: Fire) -> tuple[list[Portion], list[Portion]]:
+    """The wood that carries the fire, and behind it what sinks the flame: fine matter, rotted
+    wood.
+    """
+    count = len(main)
+    while count and (not main[count - 1].fuel.wood or fire.soft(main[count - 1].fuel)):
+        count -= 1
+    return list(main[:count]), list(main[count:])
+
+
+def _kept_back(
+    sound: Sequence[Portion], run: Sequence[Portion], fire: Fire, pace: float
+) -> list[Portion]:
+    """The thinnest of the sound wood that is fed with what sinks the flame, thinnest first: as much
+    as makes wood its least part of that, and no more than half of it. What takes no longer than a
+    bed the embers of the wood carry.
+    """
+    if not sound or math.fsum(p.dry for p in run) <= fire.bed * pace:
+        return []
+    most = math.fsum(p.dry for p in sound if p.fuel.wood) / 2
+    kept: list[Portion] = [replace(sound[-1], dry=0.0)]
+    for _ in range(_PASSES):
+        wanted = fire.planning.wood_least.mid * pace * _together(kept, run, fire, pace)
+        kept = _thinnest(sound, min(wanted, most))
+    return kept
+
+
+def _thinnest(sound: Sequence[Portion], wanted: float) -> list[Portion]:
+    kept = list[Portion]()
+    for portion in reversed(sound):
+        if wanted <= HAIR * portion.fuel.dry or not portion.fuel.wood:
+            break
+        kept.append(replace(portion, dry=min(wanted, portion.dry), part="with"))
+        wanted -= kept[-1].dry
+    return kept
+
+
+def _together(kept: Sequence[Portion], run: Sequence[Portion], fire: Fire, pace: float) -> float:
+    """How long wood goes along with what sinks the flame, s: until a piece that is laid last still
+    gets through, and half of the time at least.
+    """
+    span = math.fsum(p.dry for p in (*kept, *run)) / pace
+    through = max((p.fuel.through.mid for p in kept), default=0.0)
+    late = max(through - fire.burn_down(run[-1].fuel.through.mid), 0.0)
+    return max(span - late, span / 2)
+
+
+def _parted(portions: Sequence[Portion], first: float) -> tuple[list[Portion], list[Portion]]:
+    """The first so many kg dry, and the rest."""
+    early, late = list[Portion](), list[Portion]()
+    for portion in portions:
+        dry = min(portion.dry, max(first, 0.0))
+        first -= dry
+        early += [replace(portion, dry=dry)] if dry > HAIR * portion.dry else []
+        rest = portion.dry - dry
+        late += [replace(portion, dry=rest)] if rest > HAIR * portion.dry else []
+    return early, late
+
+
+def _one_by_one(portions: Sequence[Portion], at: float, pace: float) -> tuple[list[Portion], float]:
+    timed = list[Portion]()
+    for portion in portions:
+        timed.append(replace(portion, begin=at, end=at + portion.dry / pace))
+        at = timed[-1].end
+    return timed, at

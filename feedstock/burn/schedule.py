@@ -58,12 +58,16 @@ class Schedule:
         first, main = True, layout.of("main", "loose")
         flares = math.fsum(portion.dry for portion in main if not portion.fuel.wood)
         layers, aside, since = self._with_what_is_aside(main)
+        company, aside = self._company(aside)
         for portions in layers:
             part, cue = portions[0].part, self._cue(portions, first)
             own = math.fsum(p.dry for p in portions if not p.fuel.wood)
             bring = besides * own / flares if own else 0.0
             cue = f"{cue}-with" if bring else cue
-            yield self._step(part, portions, portions[0].begin, portions[-1].end, cue, bring=bring)
+            begin = portions[0].begin
+            yield self._step(part, portions, begin, portions[-1].end, cue, bring=bring)
+            if company and begin <= company[0].begin * (1 + HAIR) < portions[-1].end:
+                yield self._step("with", company, company[0].begin, company[-1].end)
             first = False
         wanted = layout.pace * fire.aside
         yield self._quick("aside", aside, wanted, since, layout.end)
@@ -87,9 +91,20 @@ class Schedule:
             aside += crumbs
             begin, end = portions[0].begin, portions[-1].end
             kept = [p for p in portions if p not in crumbs]
-            kept[0], kept[-1] = replace(kept[0], begin=begin), replace(kept[-1], end=end)
-            layers[number] = kept
+            layers[number] = _from_to(kept, begin, end)
         return layers, aside, since
+
+    def _company(self, aside: list[Portion]) -> tuple[list[Portion], list[Portion]]:
+        """The wood beside what sinks the flame without crumbs of what lies aside, and all that lies
+        aside.
+        """
+        company, names = self.layout.of("with"), {portion.fuel.name for portion in aside}
+        if not company:
+            return [], aside
+        most = self._kind(max(company, key=lambda portion: portion.dry))
+        crumbs = [p for p in company if p.fuel.name in names and self._kind(p) != most]
+        kept = [p for p in company if p not in crumbs]
+        return _from_to(kept, company[0].begin, company[-1].end), [*aside, *crumbs]
 
     def _layers(self, main: Sequence[Portion]) -> list[list[Portion]]:
         """What goes in together: a class of one kind; less than one layer goes with the next, or
@@ -112,9 +127,11 @@ class Schedule:
         every = getattr(self.fire.planning.classes, self._kind(portions[-1])[1]).every.mid
         return float((portions[-1].end - portions[0].begin) / every)
 
-    def _kind(self, portion: Portion) -> tuple[str, str, bool, bool]:
+    def _kind(self, portion: Portion) -> tuple[str, str, bool, bool, bool]:
         fuel, fire = portion.fuel, self.fire
-        return portion.part, fire.class_of(fuel.thickness), fuel.wood, fire.soft(fuel)
+        until = max((p.end for p in self.layout.of("with")), default=0.0)
+        late = portion.begin >= until * (1 - HAIR)
+        return portion.part, fire.class_of(fuel.thickness), fuel.wood, fire.soft(fuel), late
 
     def _cue(self, portions: Sequence[Portion], first: bool) -> str:
         most = max(portions, key=lambda portion: portion.dry)
@@ -144,7 +161,7 @@ class Schedule:
         cue: str = "",
         bring: float = 0.0,
     ) -> FeedingStep:
-        name = "finger" if part == "bed" else "thin"
+        name = "finger" if part in ("bed", "layer") else "thin"
         if portions:
             weights = dict.fromkeys(CLASSES, 0.0)
             for portion in portions:
@@ -220,6 +237,8 @@ class Schedule:
             list(group)
             for _, group in groupby(layers, key=lambda p: fire.class_of(p.fuel.thickness))
         ]
+        if layout.brought[0] > 0:
+            yield self._step("layer", [], 0.0, 0.0, "layer-wood", bring=layout.brought[0])
         for number, portions in enumerate(grouped):
             place = "lowest" if number == 0 else "upper" if number == len(grouped) - 1 else "middle"
             cue = "closed" if fire.firing == "closed" else place
@@ -227,6 +246,12 @@ class Schedule:
         if fire.firing == "top-lit":
             wanted = layout.pace * (fire.lighting + fire.aside)
             yield self._quick("cap", layout.of("cap"), wanted, 0.0, 0.0)
+
+
+def _from_to(portions: Sequence[Portion], begin: float, end: float) -> list[Portion]:
+    """Portions that begin and end so all together."""
+    timed = [replace(portions[0], begin=begin), *portions[1:]]
+    return [*timed[:-1], replace(timed[-1], end=end)]
 
 
 def _litres(portions: Sequence[Portion]) -> float:

@@ -81,7 +81,10 @@ def add_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire, tables: Tabl
     if fire.firing == "fed":
         _fed_takes(graph, burn, layout, fire)
     else:
-        _load_takes(graph)
+        _load_takes(graph, layout)
+    if layout.brought[0] + layout.brought[1] > 0:
+        graph.known("with_wood", 1.0 / own_part(layout), "with the wood that is brought")
+        graph.step("burnt", feeding.part_of_heap, "fuel", "with_wood")
 
 
 def _quick(graph: Graph, layout: Layout, how: str) -> None:
@@ -172,7 +175,12 @@ def _fed_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire) -> None:
     char, and what the fire eats in its time.
     """
     graph.step("usable", firing.usable_char, "vessel", "fill", "in_vessel")
-    graph.step("vessel_fuel", firing.fuel_for, "usable", "char_per_fuel")
+    own = own_part(layout)
+    held = "vessel_fuel" if own == 1.0 else "vessel_fuel_in_all"
+    graph.step(held, firing.fuel_for, "usable", "char_per_fuel")
+    if own < 1.0:
+        graph.known("own_part", own, "the rest of what is burnt is wood that is brought")
+        graph.step("vessel_fuel", feeding.part_of_heap, held, "own_part")
     if fire.most_fuel < float("inf"):
         graph.known("hosed_fuel", fire.most_fuel, "what the hose can put out in time", "kg")
         graph.step("held", firing.fuel_by_two, "vessel_fuel", "hosed_fuel")
@@ -184,7 +192,6 @@ def _fed_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire) -> None:
         plan, _ = graph.tables.method("planning", Planning)
         graph.cell("most_time", "methods", plan, "tended", exact=True)
     add_burn_down(graph, layout, fire)
-    own = own_part(layout)
     graph.step(
         "eaten" if own == 1.0 else "eaten_in_all",
         feeding.fed_in_time,
@@ -201,9 +208,11 @@ def _fed_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire) -> None:
         "finish",
     )
     if own < 1.0:
-        graph.known("own_part", own, "the rest of what is eaten is wood that is brought")
         graph.step("eaten", feeding.part_of_heap, "eaten_in_all", "own_part")
-    graph.step("one_fuel", firing.fuel_by_two, "held", "eaten")
+    # so many loads are planned that the char of each stays below the rim
+    graph.known("below_rim", fire.below_rim, "char no higher than a hand below the rim")
+    graph.step("planned_fuel", firing.fuel_below_rim, "vessel_fuel", "fill", "below_rim")
+    graph.step("one_fuel", firing.fuel_by_three, "planned_fuel", *_LIMITS)
     graph.step("fuel", firing.fuel_by_three, "total_dry" if layout.clamped else "there", *_LIMITS)
 
 
@@ -255,9 +264,13 @@ def _fuel_in_load(dry: Any, load: Any, gross: Any) -> Any:
     return dry * load / gross
 
 
-def _load_takes(graph: Graph) -> None:
+def _load_takes(graph: Graph, layout: Layout) -> None:
     """Dry fuel of one load: vessel x heap factor x packing, or the load's share of the heap."""
-    graph.step("gross", firing.gross_volume, "total_wood", "load_packing", "total_loose")
+    own = "gross" if layout.room == 0.0 else "own_gross"
+    graph.step(own, firing.gross_volume, "total_wood", "load_packing", "total_loose")
+    if layout.room > 0.0:
+        graph.known("with_room", 1.0 / (1.0 - layout.room), "with the room of wood that is brought")
+        graph.step("gross", feeding.of_all, "own_gross", "with_room")
     graph.step("load", firing.load_volume, "vessel", "heaped")
     graph.step("one_fuel", _fuel_in_load, "total_dry", "load", "gross")
     graph.step("meant", feeding.of_all, "gross", "share")
@@ -280,8 +293,10 @@ def add_leaves(graph: Graph, burner: Burner, row: str, burn: Burn, layout: Layou
     graph.step("burn_char_mass", firing.char_mass_of, "burn_char", "total_char_mass", "total_char")
     graph.step("fill_share", firing.fill_share, "burn_char", "in_vessel", "vessel")
     graph.step("loads", firing.loads, "total_dry", "one_fuel")
-    # half-charred pieces and what was lit last are as hot as the char that will be sorted out
-    graph.step("hot_char", firing.hot_char, "fuel", "char_per_fuel")
+    # half-charred pieces, what was lit last and the char of wood that is brought are as hot as the
+    # char that will be sorted out
+    burnt = "burnt" if math.fsum(layout.brought) else "fuel"
+    graph.step("hot_char", firing.hot_char, burnt, "char_per_fuel")
     graph.step("hot_mass", firing.char_mass_of, "hot_char", "total_char_mass", "total_char")
     quench.add_quench(graph, burner, row, burn)
     if layout.loads == 1:

@@ -41,8 +41,8 @@ class FeedingStep(Data):
     """What goes in from `begin` to `end`."""
 
     part: str
-    """Its part: light, bed, main, loose or aside of a fed fire, layer or cap of a load laid before
-    lighting.
+    """Its part: light, bed, main, loose, with (wood beside what sinks the flame) or aside of a fed
+    fire, layer or cap of a load laid before lighting.
     """
     thickness: str
     """The class of its pieces: thin, finger, wrist or thick."""

@@ -22,7 +22,7 @@ class Cites(Protocol):
     def lines(self) -> Iterator[str]: ...
 
 
-_BROUGHT = {"bed": "burn.brought-wood"}
+_BROUGHT = dict.fromkeys(("bed", "layer"), "burn.brought-wood")
 """How what is brought is called by the part that it makes; thin fuel else."""
 
 

@@ -12,8 +12,7 @@ CUES: dict[str, Sentence] = {
     "cue.loose-alone": "onto flames, thinly and fluffed up, never as a blanket and never in wind; "
     "it leaves little.",
     "cue.loose-alone-with": "thinly and fluffed up onto the flames of the wood, a piece of it with "
-    "every portion, the thickest first and only finger-thick ones at the end, which are "
-    "through in time; never as a blanket and never in wind.",
+    "every portion; never as a blanket and never in wind.",
     "cue.loose-with": "thinly onto the flames of the wood, a piece of it with every portion; never "
     "in wind.",
     "cue.other-with": "in thin layers onto the flames of the wood, a piece of it with every "
@@ -23,11 +22,14 @@ CUES: dict[str, Sentence] = {
     "cue.main": "the next layer when the one before is white with ash; flame over all of it.",
     "cue.other": "in thin layers onto flames, never as a blanket; the next when it burns through.",
     "cue.loose": "last, strewn thinly onto flames and never in wind: it flares and leaves little.",
+    "cue.with": "kept back, and fed beside it in the same minutes: flame stands over every portion "
+    "of it.",
     "cue.aside": "on spots that turn grey, and the rest as a last thin layer when the flames sink; "
     "quench when its flame has gone.",
     "cue.aside-loose": "by handfuls on spots that turn grey, and the rest as the flames sink; "
     "quench when its flame has gone.",
     "cue.lowest": "on the floor, the thickest lowest, lengthwise and close, no chimney.",
+    "cue.layer-wood": "half of it on the floor, the rest crosswise between layers of what follows.",
     "cue.middle": "then this, crosswise to the layer below, small gaps.",
     "cue.upper": "then this, the thinnest highest.",
     "cue.cap": "as a lighting cap over all of it: light it all round at once, on top.",
@@ -117,7 +119,7 @@ FINDINGS: dict[str, Sentence] = {
         f"Bring about {values('bring', 'hand')} of dry wood, finger thick"
         + (", for each load" if values["loads"] > 1 else "")
         + (f" ({values('all', 'hand')} for all of them)" if values["loads"] > 1 else "")
-        + (": the steps below have it. " if values["fed"] else ", and burn it in layers. ")
+        + ": the steps below have it. "
         + "Or put all of it into the compost."
     ),
     "split-first.reason": "Whole, it would keep raw wood inside in the {minutes:.0f} minutes of "

@@ -4,6 +4,7 @@ be, the same share of every lot in every load.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -118,11 +119,13 @@ def test_steps_follow_each_other_and_portions_are_what_is_fed(
     if found.refused:
         return
     order = ["light", "bed", "main", "loose", "aside"]
-    parts = [order.index(step.part) for step in found.feeding]
+    in_turn = [step for step in found.feeding if step.part != "with"]
+    parts = [order.index(step.part) for step in in_turn]
     assert parts == sorted(parts)
     assert found.feeding[0].part == "light"
-    for before, after in zip(found.feeding, found.feeding[1:], strict=False):
+    for before, after in pairwise(in_turn):
         assert after.begin.mid_value == pytest.approx(before.end.mid_value)
+    _wood_goes_with_what_it_carries(found)
     assert found.duration is not None
     assert found.feeding[-1].end.mid_value <= found.duration.mid_value * (1 + 1e-9)
     for step in found.feeding:
@@ -143,6 +146,18 @@ def test_steps_follow_each_other_and_portions_are_what_is_fed(
         assert fed == pytest.approx(kept / found.loads.mid, rel=1e-6)
     else:
         assert found.loads.mid == 1 or fed >= kept / found.loads.mid * (1 - 1e-6)
+
+
+def _wood_goes_with_what_it_carries(found: BurnPlan) -> None:
+    """From the minutes of the step before it on, and no longer than what it carries."""
+    for before, step in pairwise(found.feeding):
+        if step.part != "with":
+            continue
+        assert before.begin.mid_value <= step.begin.mid_value * (1 + 1e-9)
+        assert step.begin.mid_value <= before.end.mid_value
+        assert set(step.lots) <= {f"lot {n}" for n in range(6)}
+        carried = [other for other in found.feeding if other.part in ("main", "loose")]
+        assert step.end.mid_value <= max(o.end.mid_value for o in carried) * (1 + 1e-9)
 
 
 @pytest.mark.property

@@ -139,7 +139,7 @@ def test_many_lots_are_told_as_what_they_are_at_the_pit() -> None:
     shown = " ".join(page(appraise(job.heap, job.burn, tables())).split())
     now = shown.partition("Goes in now ")[2]
     assert now.startswith("all 40 lots: about ")
-    assert "20 lots, 30 to 55 mm thick: about 1" in shown
+    assert "20 lots, 30 to 55 mm thick: about 60 kg" in shown
     assert "bundle 16, bundle 24, bundle 32, bundle 40 and bundle 8: about" in shown
     assert "bundle 22" not in shown
     wet = job.heap.lots[21].model_copy(update={"moisture": lot(moisture="45 % wet").moisture})

@@ -17,6 +17,9 @@ Flow = Annotated[Cell, CellOf("flow", "log", 0)]
 Mass = Annotated[Cell, CellOf("mass", "log", 0)]
 
 
+ExactDensity = Annotated[Cell, CellOf("density", "log", 0, exact=True)]
+
+
 ExactMinutes = Annotated[Cell, CellOf("time", "log", 0, exact=True)]
 
 
@@ -84,6 +87,12 @@ class Planning(Sourced):
     """Least share of a load that must be more than lighting and bed."""
     wood_least: ExactPoints
     """Least share of a load that must be wood."""
+    below_rim: ExactLength
+    """How far below the rim the char of a fed vessel stands at most."""
+    below_rim_share: ExactPoints
+    """The same at most, as a share of the depth."""
+    brought_density: ExactDensity
+    """Oven-dry density of wood that is brought."""
     hose: Flow
     """Flow of a garden hose."""
     hosed: ExactMinutes
