@@ -68,9 +68,9 @@ class FeedstockError(ValueError):
     """
 
     def __init__(self, problems: Iterable[Problem], left_out: int = 0) -> None:
-        found = list(problems)
-        self.left_out = left_out + max(0, len(found) - MOST_PROBLEMS)
-        self.problems: tuple[Problem, ...] = tuple(found[:MOST_PROBLEMS])
+        all_problems = list(problems)
+        self.left_out = left_out + max(0, len(all_problems) - MOST_PROBLEMS)
+        self.problems: tuple[Problem, ...] = tuple(all_problems[:MOST_PROBLEMS])
         super().__init__(self._text())
 
     def _text(self) -> str:
@@ -95,13 +95,13 @@ class UnknownName(InputError):
     """A material, sign, origin, burner or other name is in none of the tables in use."""
 
 
-def nearest_names(name: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
+def nearest_names(name: str, names: Iterable[str], most: int = 3) -> tuple[str, ...]:
     """Up to `most` of the known names that look like `name`, best first; case does not count."""
     by_folded: dict[str, str] = {}
-    for item in known:
+    for item in names:
         by_folded.setdefault(item.casefold(), item)
-    found = difflib.get_close_matches(name.casefold()[:80], list(by_folded), n=most, cutoff=0.5)
-    return tuple(by_folded[item] for item in found)
+    matches = difflib.get_close_matches(name.casefold()[:80], list(by_folded), n=most, cutoff=0.5)
+    return tuple(by_folded[item] for item in matches)
 
 
 def parsed_path(text: str) -> tuple[str | int, ...]:
@@ -142,10 +142,10 @@ def counted(values: Iterable[Any], most: int, field: str) -> list[Any]:
     """Some values as a list. Raises InputError where there are more than may be, as many as there
     are: what has no end is not read to it.
     """
-    found = list(islice(values, most + 1))
-    if len(found) > most:
+    listed = list(islice(values, most + 1))
+    if len(listed) > most:
         raise InputError([Problem("too-many", f"there are more than {most}", "Split them.", field)])
-    return found
+    return listed
 
 
 def file_name(path: str | os.PathLike[str]) -> str:

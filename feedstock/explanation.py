@@ -30,7 +30,7 @@ def _explain_burn(
     appraisal: Appraisal, figure: str, tables: Tables, burner_row: str
 ) -> Explanation:
     name, burn = figure.partition(".")[2], appraisal.inputs.burn
-    known = list(PLAN_FIGURES) if appraisal.burn is not None else []
+    names = list(PLAN_FIGURES) if appraisal.burn is not None else []
     if appraisal.burn is not None and burn is not None and name in PLAN_FIGURES:
         try:
             return explain_plan(
@@ -42,17 +42,17 @@ def _explain_burn(
                 appraisal.inputs.notes,
             )
         except KeyError:
-            known = ["vessel_volume"]
+            names = ["vessel_volume"]
     raise UnknownName(
         [
             Problem(
                 "unknown-figure",
                 f"there is no figure '{shown(figure)}'",
-                f"Figures of this plan: {', '.join(f'burn.{item}' for item in known)}."
-                if known
+                f"Figures of this plan: {', '.join(f'burn.{item}' for item in names)}."
+                if names
                 else "There is no plan of the burn: give its burner and its measures.",
                 figure,
-                nearest=nearest_names(name, known),
+                nearest=nearest_names(name, names),
             )
         ]
     )
@@ -98,11 +98,11 @@ def _models(
     """The chosen lots of an appraisal, bound again with all that is known of where their figures
     come from.
     """
-    given, marks = appraisal.inputs, lot_marks(appraisal.inputs.heap)
-    setting = Setting(tables, burner_row, given.burn, given.experience)
+    inputs, marks = appraisal.inputs, lot_marks(appraisal.inputs.heap)
+    setting = Setting(tables, burner_row, inputs.burn, inputs.experience)
     return [
         build_lot_model(
-            given.heap.lots[index],
+            inputs.heap.lots[index],
             setting,
             f"lots[{index}]",
             appraisal.lots[index].name,
@@ -166,9 +166,9 @@ def _explain_element(
     chosen = range(len(appraisal.lots)) if lot is None else _which(appraisal, f"{lot}.char_mass")[1]
     bound = []
     for model in _models(appraisal, tables, burner_row, chosen):
-        each = bind_elements(model, suspected(model.evidence, tables), limits, tables)
-        if each is not None:
-            bound.append((model.name, each))
+        elements = bind_elements(model, suspected(model.evidence, tables), limits, tables)
+        if elements is not None:
+            bound.append((model.name, elements))
     notes = appraisal.inputs.notes
     symbols = list(dict.fromkeys(element.symbol for _, one in bound for element in one.elements))
     output = f"{OUTPUTS.get(part or '')}_{symbol}"
@@ -207,16 +207,16 @@ def _explain_drying(
     lot, _, name = figure.rpartition(".drying.")
     (index,) = _which(appraisal, f"{lot}.moisture")[1]
     drying = appraisal.lots[index].drying
-    known = [item for item in _DRYING if drying is not None and getattr(drying, item) is not None]
-    if name not in known:
+    names = [item for item in _DRYING if drying is not None and getattr(drying, item) is not None]
+    if name not in names:
         raise UnknownName(
             [
                 Problem(
                     "unknown-figure",
                     f"there is no figure '{shown(figure)}'",
-                    f"Figures of its drying: {', '.join(known) or 'none'}.",
+                    f"Figures of its drying: {', '.join(names) or 'none'}.",
                     figure,
-                    nearest=nearest_names(name, known),
+                    nearest=nearest_names(name, names),
                 )
             ]
         )
@@ -234,8 +234,8 @@ def tables_of(appraisal: Appraisal, tables: Tables | None = None) -> Tables:
     Raises TableError where none of them has its digest.
     """
     methods = tuple(sorted(appraisal.inputs.methods.items()))
-    for found in (tables,) if tables is not None else (loaded_tables(appraisal.digest), None):
-        used = found if found is not None else load_tables()
+    for candidate in (tables,) if tables is not None else (loaded_tables(appraisal.digest), None):
+        used = candidate if candidate is not None else load_tables()
         if used.digest == appraisal.digest:
             return used if used.use == methods else used.using(**dict(methods))
     names = ", ".join(f"{t.name} {t.version}" for t in appraisal.tables)
@@ -253,10 +253,10 @@ def tables_of(appraisal: Appraisal, tables: Tables | None = None) -> Tables:
 
 def _which(appraisal: Appraisal, figure: str) -> tuple[str, list[int]]:
     """The figure's name and the lots that it is made of."""
-    known = [*ADDED, *_TOTALS]
+    offered = [*ADDED, *_TOTALS]
     by_index = re.fullmatch(r"lots\[(\d{1,6})\]\.(\w+)", figure)
     by_name = re.fullmatch(r"lots\.(.+)\.(\w+)", figure)
-    if figure in known:
+    if figure in offered:
         ready = figure in _TOTALS
         worst = Verdict.READY if ready else Verdict.CHECK_FIRST
         return _TOTALS.get(figure, figure), [
@@ -284,7 +284,7 @@ def _which(appraisal: Appraisal, figure: str) -> tuple[str, list[int]]:
             )
         if name in LOT_FIGURES:
             return name, [index]
-        known = list(LOT_FIGURES)
+        offered = list(LOT_FIGURES)
     raise UnknownName(
         [
             Problem(
@@ -292,7 +292,7 @@ def _which(appraisal: Appraisal, figure: str) -> tuple[str, list[int]]:
                 f"there is no figure '{shown(figure)}'",
                 "Write for instance char_mass, lots[0].moisture or lots.NAME.char_volume.",
                 figure,
-                nearest=nearest_names(figure.rpartition(".")[2], known),
+                nearest=nearest_names(figure.rpartition(".")[2], offered),
             )
         ]
     )

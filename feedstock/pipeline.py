@@ -193,10 +193,10 @@ def size(
 
 def _fuel(lot: JudgedLot, setting: Setting) -> Fuel:
     """A judged lot for a plan; what a plan reads beyond the appraisal is run where it was not."""
-    wanted, known = fuel_outputs(lot.model), lot.figures
-    if any(name not in known for name in wanted):
-        known = propagate(lot.model.chain, lot.model.inputs, wanted)
-    return Fuel(lot.model, lot.verdict, concerns_of(lot.findings), known)
+    wanted, figures = fuel_outputs(lot.model), lot.figures
+    if any(name not in figures for name in wanted):
+        figures = propagate(lot.model.chain, lot.model.inputs, wanted)
+    return Fuel(lot.model, lot.verdict, concerns_of(lot.findings), figures)
 
 
 def _appraised(
@@ -223,7 +223,7 @@ def _appraised(
         notes += own_batches(experience, burner_row)
     general = table_findings(tables) if tables.broken or tables.loosened else ()
     general += limit_findings(limit_set, tables) if limits is not None else ()
-    found = Appraisal(
+    appraisal = Appraisal(
         burner=tables.row("burners", burner_row, Burner).display(burner_row.partition(":")[2]),
         lots=tuple(lot_result(lot, tables) for lot in lots),
         **heap_sums(lots, _burnt(plan)),
@@ -244,7 +244,7 @@ def _appraised(
         ),
         digest=tables.digest,
     )
-    return found, lots, setting
+    return appraisal, lots, setting
 
 
 def _burnt(plan: BurnPlan | None) -> frozenset[str]:
@@ -259,13 +259,13 @@ def verdicts(heap: Heap, burn: Burn | None, tables: Tables) -> list[Verdict | st
     """
     setting = setting_of(burn, tables, None)
     limits = limits_in_use(tables, None)
-    found: list[Verdict | str] = []
+    verdicts_or_reasons: list[Verdict | str] = []
     for lot, name in zip(heap.lots, lot_names(heap), strict=True):
         try:
-            found.append(judged_lot(lot, setting, limits, name=name).verdict)
+            verdicts_or_reasons.append(judged_lot(lot, setting, limits, name=name).verdict)
         except FeedstockError as why:
-            found.append(str(why))
-    return found
+            verdicts_or_reasons.append(str(why))
+    return verdicts_or_reasons
 
 
 def setting_of(burn: Burn | None, tables: Tables, experience: Experience | None) -> Setting:
@@ -323,8 +323,8 @@ def lot_models(heap: Heap, setting: Setting) -> list[LotModel]:
     except InputError as why:
         problems.extend(why.problems)
         kinds.add(InputError)
-    told = zip(heap.lots, lot_names(heap), lot_marks(heap), strict=True)
-    for index, (lot, name, mark) in enumerate(told):
+    named = zip(heap.lots, lot_names(heap), lot_marks(heap), strict=True)
+    for index, (lot, name, mark) in enumerate(named):
         try:
             models.append(build_lot_model(lot, setting, f"lots[{index}]", name, mark, heap=texts))
         except FeedstockError as why:
@@ -351,12 +351,12 @@ def _judged_lots(
     out = []
     for model, suspicion, symbols in zip(models, suspicions, own, strict=True):
         bound = bind_elements(model, suspicion, limits, tables, shared) if shared else None
-        known = _lot_figures(model, setting)
+        figures = _lot_figures(model, setting)
         if bound is not None:
-            told = (suspicion, limits.row_id if limits is not None else "")
-            bound = replace(bound, figures=_element_figures(model, bound, symbols, setting, told))
+            asked = (suspicion, limits.row_id if limits is not None else "")
+            bound = replace(bound, figures=_element_figures(model, bound, symbols, setting, asked))
         out.append(
-            judged(model, known, bound, symbols, suspicion, setting.burner_row, limits, tables)
+            judged(model, figures, bound, symbols, suspicion, setting.burner_row, limits, tables)
         )
     return out
 
@@ -370,7 +370,7 @@ def _lot_figures(model: LotModel, setting: Setting) -> dict[str, UncertainValue]
 
 
 def _element_figures(
-    model: LotModel, bound: LotElements, symbols: Sequence[str], setting: Setting, told: Hashable
+    model: LotModel, bound: LotElements, symbols: Sequence[str], setting: Setting, asked: Hashable
 ) -> dict[str, UncertainValue]:
     """The figures of the elements of a lot: all of those in `symbols`, the mass of the others."""
     wanted = [
@@ -381,5 +381,5 @@ def _element_figures(
     ]
     # own batches do not move contamination
     plain = replace(setting, experience=None)
-    kept = (model.plain.kind, plain, told)
-    return propagate(bound.chain, bound.inputs, ["char_mass", *wanted], kept=kept)
+    signature = (model.plain.kind, plain, asked)
+    return propagate(bound.chain, bound.inputs, ["char_mass", *wanted], kept=signature)

@@ -22,7 +22,7 @@ NATURAL, ASH = "background-over-limit", "high-ash-char"
 
 def of_nature(
     natural: Sequence[ElementContent],
-    held: Message,
+    content: Message,
     laboratory: Message,
     words: ElementScreening,
     model: LotModel,
@@ -38,22 +38,22 @@ def of_nature(
         if answer.to == "background" and way is not None:
             ways[answer.sign] = Message("answer", way=way, sign=_sign_name(tables, answer.sign))
             if _said(answer.sign, model, tables):
-                return {"held": held, "action": way, "answered": True}, Verdict.READY
+                return {"held": content, "action": way, "answered": True}, Verdict.READY
     settle = next(iter(ways.values()), Message("settle.batch", step=laboratory))
     action = Message("background-ways", ways=tuple(ways.values()), laboratory=laboratory)
     about = Message("about.natural", elements=tuple(item.name for item in natural))
-    values = {"held": held, "action": action, "settle": settle, "about": about}
+    values = {"held": content, "action": action, "settle": settle, "about": about}
     return values, Verdict.CHECK_FIRST
 
 
 def _said(sign: str, model: LotModel, tables: Tables) -> bool:
-    found = tables.index("signs").find(sign)
-    return len(found) == 1 and found[0] in model.evidence.signs
+    row_ids = tables.index("signs").find(sign)
+    return len(row_ids) == 1 and row_ids[0] in model.evidence.signs
 
 
 def _sign_name(tables: Tables, sign: str) -> Any:
-    found = tables.index("signs").find(sign)
-    return tables.rows["signs"][found[0]].called(sign) if found else sign
+    row_ids = tables.index("signs").find(sign)
+    return tables.rows["signs"][row_ids[0]].called(sign) if row_ids else sign
 
 
 def _thin(

@@ -23,9 +23,9 @@ def of_the_burnt(lots: Sequence[JudgedLot]) -> list[Evidence]:
     they are dried or cleared.
     """
     for most in (Verdict.READY, Verdict.CHECK_FIRST):
-        found = [lot.model.evidence for lot in lots if lot.verdict <= most]
-        if found:
-            return found
+        burnt = [lot.model.evidence for lot in lots if lot.verdict <= most]
+        if burnt:
+            return burnt
     return []
 
 
@@ -48,11 +48,11 @@ def _kind(evidence: Evidence) -> _Kind:
 def _cautions_for(
     burner_row: str, burn: Burn | None, lots: frozenset[_Kind], tables: Tables
 ) -> tuple[Caution, ...]:
-    found = []
+    cautions = []
     for row_id, row in tables.rows["cautions"].items():
         assert isinstance(row, CautionRow)
         if _applies(row.when, burner_row, burn, lots, tables):
-            found.append(
+            cautions.append(
                 Caution(
                     code=row_id.partition(":")[2],
                     order=row.order,
@@ -63,7 +63,7 @@ def _cautions_for(
                     ),
                 )
             )
-    return tuple(sorted(found, key=lambda c: (c.order, c.code)))
+    return tuple(sorted(cautions, key=lambda c: (c.order, c.code)))
 
 
 def _applies(

@@ -44,7 +44,7 @@ def contents(
     """
     gathers = set(accumulates)
     figures = bound.figures
-    found = []
+    elements = []
     for item in (element for element in bound.elements if element.symbol in symbols):
         limit = limits.of.get(item.symbol) if limits is not None else None
         added = bool(item.brought_by)
@@ -53,7 +53,7 @@ def contents(
             return element_estimate(figures[f"{output}_{symbol}"])
 
         share = figures.get(f"largest_share_{item.symbol}")
-        found.append(
+        elements.append(
             ElementContent(
                 element=item.symbol,
                 name=item.name,
@@ -70,7 +70,7 @@ def contents(
                 largest_share=None if share is None else element_estimate(share, "%", 100),
             )
         )
-    return tuple(sorted(found, key=rank))
+    return tuple(sorted(elements, key=rank))
 
 
 def limit_of_share(share: float) -> float:
@@ -78,9 +78,12 @@ def limit_of_share(share: float) -> float:
     return float(f"{PER_KG * share:.9g}")
 
 
-def rank(each: ElementContent) -> tuple[float, str]:
+def rank(content: ElementContent) -> tuple[float, str]:
     """Where an element stands in a list: the one furthest over its limit first."""
-    return (-each.screening.high_value / each.limit if each.limit else 0.0, each.element)
+    return (
+        -content.screening.high_value / content.limit if content.limit else 0.0,
+        content.element,
+    )
 
 
 def element_estimate(
@@ -96,7 +99,7 @@ def passes(content: ElementContent) -> bool:
 
 
 def element_findings(
-    found: Sequence[ElementContent],
+    elements: Sequence[ElementContent],
     bound: LotElements,
     limits: Limits | None,
     tables: Tables,
@@ -107,13 +110,13 @@ def element_findings(
     if limits is None or method is None:
         return ()
     words, lot = method[1], model.name
-    added = [item for item in found if item.over and item.brought_by]
-    natural = _natural(found, model.row.accumulates)
-    told = {item.element for item in natural}
+    added = [item for item in elements if item.over and item.brought_by]
+    natural = _natural(elements, model.row.accumulates)
+    symbols = {item.element for item in natural}
     noted = [
         item
-        for item in found
-        if not item.brought_by and item.element not in told and passes(item) and not item.decides
+        for item in elements
+        if not item.brought_by and item.element not in symbols and passes(item) and not item.decides
     ]
     out = []
     if added:
@@ -134,14 +137,14 @@ def element_findings(
     return tuple(out)
 
 
-def _natural(found: Sequence[ElementContent], accumulates: Collection[str]) -> list[ElementContent]:
+def _natural(items: Sequence[ElementContent], accumulates: Collection[str]) -> list[ElementContent]:
     """What is there by nature and passes its limit: at its high end where the plant gathers it, at
     its middle where a suspect place lets it decide. Contents from memory are left aside where
     others decide already.
     """
     over = [
         item
-        for item in found
+        for item in items
         if not item.brought_by
         and item.decides
         and (item.over if item.element in accumulates else passes(item))
@@ -230,10 +233,10 @@ def _held(over: Sequence[ElementContent]) -> Message:
     )
 
 
-def told_limit(each: ElementContent) -> Message:
+def told_limit(content: ElementContent) -> Message:
     """A limit with the set that it stands in."""
-    memory = each.limit_known == "memory"
-    return Message("limit", limit=each.limit, set=each.limit_set, memory=memory)
+    memory = content.limit_known == "memory"
+    return Message("limit", limit=content.limit, set=content.limit_set, memory=memory)
 
 
 def _from_memory(over: Sequence[ElementContent]) -> dict[str, Message]:
@@ -272,13 +275,13 @@ def _sources(over: Sequence[ElementContent], limits: Limits) -> tuple[Citation, 
 
 
 def without_answered(
-    found: tuple[ElementContent, ...], findings: Sequence[Finding]
+    elements: tuple[ElementContent, ...], findings: Sequence[Finding]
 ) -> tuple[ElementContent, ...]:
     """The elements of a lot; those by nature decide nothing more once they were answered."""
     if not any(finding.code == NATURAL and finding.cleared for finding in findings):
-        return found
+        return elements
     return tuple(
-        item if item.brought_by else item.model_copy(update={"decides": False}) for item in found
+        item if item.brought_by else item.model_copy(update={"decides": False}) for item in elements
     )
 
 
@@ -358,13 +361,13 @@ def mixed_result(
     method = tables.gate_method("element-screening", ElementScreening)
     if limits is None or method is None or not bound:
         return Mixed(verdict=verdict)
-    found = []
+    mixed = []
     for symbol in limits.of:
         contents_of = [item for part in parts for item in part if item.element == symbol]
         if not contents_of:
             continue
         added = tuple(dict.fromkeys(code for item in contents_of for code in item.brought_by))
-        found.append(
+        mixed.append(
             ElementContent(
                 element=symbol,
                 name=contents_of[0].name,
@@ -377,10 +380,10 @@ def mixed_result(
                 decides=any(item.decides for item in contents_of),
             )
         )
-    found.sort(key=rank)
-    over = [item for item in found if _breaks(item)]
+    mixed.sort(key=rank)
+    over = [item for item in mixed if _breaks(item)]
     if not over:
-        return Mixed(verdict=verdict, elements=tuple(found))
+        return Mixed(verdict=verdict, elements=tuple(mixed))
     worst = over[0]
     values: dict[str, Any] = {
         "screening": worst.screening,
@@ -393,4 +396,4 @@ def mixed_result(
     permits = max(Verdict.CHECK_FIRST, verdict) if worst.brought_by else Verdict.CHECK_FIRST
     sources = _carried_by(over, bound, parts)
     finding = element_finding(MIXED, permits, over, limits, values, None, sources)
-    return Mixed(verdict=max(verdict, finding.permits), elements=tuple(found), findings=(finding,))
+    return Mixed(verdict=max(verdict, finding.permits), elements=tuple(mixed), findings=(finding,))

@@ -109,11 +109,13 @@ def _note(
     settles = (rule.settles if rule else None) or row.settles
     # what a rule says of this very case stands before what the hypothesis says of all
     specific = bool(rule and rule.reason)
-    held = raised.setdefault(row_id, _Raised(row_id, permits, reason, action, settles, specific))
-    if (permits, specific) > (held.permits, held.specific):
-        held.permits, held.reason, held.action = permits, reason, action
-        held.settles, held.specific = settles, specific
-    held.evidence += [word for word in stated if word not in held.evidence]
+    suspicion = raised.setdefault(
+        row_id, _Raised(row_id, permits, reason, action, settles, specific)
+    )
+    if (permits, specific) > (suspicion.permits, suspicion.specific):
+        suspicion.permits, suspicion.reason, suspicion.action = permits, reason, action
+        suspicion.settles, suspicion.specific = settles, specific
+    suspicion.evidence += [word for word in stated if word not in suspicion.evidence]
 
 
 def _cleared(row_id: str, evidence: Evidence, tables: Tables) -> tuple[str, Clears] | None:
@@ -180,8 +182,8 @@ def _conflict(evidence: Evidence, tables: Tables, lot: str | None) -> Finding | 
                 pairs.append((row_id, against))
     if not pairs:
         return None
-    found = tables.index("contaminants").find(CONFLICT)
-    row = tables.row("contaminants", found[0], Contaminant)
+    row_ids = tables.index("contaminants").find(CONFLICT)
+    row = tables.row("contaminants", row_ids[0], Contaminant)
     return Finding(
         code=CONFLICT,
         axis=row.axis,
@@ -190,7 +192,7 @@ def _conflict(evidence: Evidence, tables: Tables, lot: str | None) -> Finding | 
             Message("evidence.against", one=_sign(tables, a), other=_sign(tables, b))
             for a, b in pairs
         ),
-        sources=citations("contaminants", found[0], row, tables),
+        sources=citations("contaminants", row_ids[0], row, tables),
         lot=lot,
         values=Values({"reason": row.reason, "action": row.action, **settling(row.settles)}),
     )

@@ -129,14 +129,14 @@ def drying_of(model: LotModel, moisture: Estimate, ready: float, tables: Tables)
     if not model.lies:
         return None
     kind = (model.signature, model.evidence, ready, tables)
-    known = _KEPT.get(kind)
-    if known is None:
-        known = _worked_out(model, moisture, ready, tables)
+    drying = _KEPT.get(kind)
+    if drying is None:
+        drying = _worked_out(model, moisture, ready, tables)
         with _LOCK:
-            _KEPT[kind] = known
+            _KEPT[kind] = drying
             while len(_KEPT) > _MOST_KEPT:
                 _KEPT.popitem(last=False)
-    return known
+    return drying
 
 
 def _worked_out(model: LotModel, moisture: Estimate, ready: float, tables: Tables) -> Drying:
@@ -184,10 +184,10 @@ def _capped(time: UncertainValue | None, most: float) -> Estimate | None:
     """Weeks, told no further than `most` (s); None where the middle lies beyond it."""
     if time is None or time.mid >= most:
         return None
-    found = figure_estimate(time, "week", 1 / _WEEK)
+    weeks = figure_estimate(time, "week", 1 / _WEEK)
     end = most / _WEEK
     return scaled_estimate(
-        max(found.low_value, 0.0), found.mid_value, min(found.high_value, end), "week"
+        max(weeks.low_value, 0.0), weeks.mid_value, min(weeks.high_value, end), "week"
     )
 
 

@@ -13,7 +13,7 @@ from ..words import Values
 
 def table_findings(tables: Tables) -> tuple[Finding, ...]:
     """Packages that did not load, and gates that a set made easier."""
-    found = [
+    findings = [
         Finding(
             code="tables-broken",
             axis="tables",
@@ -23,7 +23,7 @@ def table_findings(tables: Tables) -> tuple[Finding, ...]:
         )
         for problem in tables.broken
     ]
-    found += [
+    findings += [
         Finding(
             code="gate-loosened",
             axis="tables",
@@ -33,7 +33,7 @@ def table_findings(tables: Tables) -> tuple[Finding, ...]:
         )
         for loosening in tables.loosened
     ]
-    return tuple(found)
+    return tuple(findings)
 
 
 def taken_words(evidence: Evidence, tables: Tables, lot: str) -> tuple[Finding, ...]:
@@ -43,21 +43,21 @@ def taken_words(evidence: Evidence, tables: Tables, lot: str) -> tuple[Finding, 
         ("origins", evidence.origin),
         *(("signs", sign) for sign in evidence.signs),
     }
-    found: dict[tuple[str, str], Taken] = {}
-    for each in tables.taken:
-        owner = (each.owner.kind, each.owner.row)
-        if (each.kind, each.row) in used or owner in used:
-            found.setdefault((each.row, each.owner.row), each)
+    pairs: dict[tuple[str, str], Taken] = {}
+    for taken in tables.taken:
+        owner = (taken.owner.kind, taken.owner.row)
+        if (taken.kind, taken.row) in used or owner in used:
+            pairs.setdefault((taken.row, taken.owner.row), taken)
     return tuple(
         Finding(
             code="word-taken",
             axis="tables",
             permits=Verdict.READY,
-            sources=(plain_citation(f"table set {each.row.partition(':')[0]}"),),
+            sources=(plain_citation(f"table set {taken.row.partition(':')[0]}"),),
             lot=lot,
-            values=Values({"word": each.word, "row": each.row, "owner": str(each.owner)}),
+            values=Values({"word": taken.word, "row": taken.row, "owner": str(taken.owner)}),
         )
-        for each in found.values()
+        for taken in pairs.values()
     )
 
 
@@ -69,13 +69,13 @@ def limit_findings(limits: Limits | None, tables: Tables) -> tuple[Finding, ...]
     elements = laxer_than_default(limits, tables)
     if not elements:
         return ()
-    found = [default.of[element] for element in elements]
+    laxer = [default.of[element] for element in elements]
     return (
         Finding(
             code="laxer-limits",
             axis="tables",
             permits=Verdict.READY,
-            sources=tuple(dict.fromkeys(cite for limit in found for cite in limit.sources)),
+            sources=tuple(dict.fromkeys(cite for limit in laxer for cite in limit.sources)),
             values=Values({"set": limits.name, "default": default.name, "elements": elements}),
         ),
     )

@@ -73,7 +73,7 @@ def judged(
     something of this lot can depend.
     """
     elements: tuple[ElementContent, ...] = ()
-    found = [*contamination_findings(model.evidence, tables, model.name)]
+    findings = [*contamination_findings(model.evidence, tables, model.name)]
     if bound is not None:
         suspect_site = any(
             tables.row("contaminants", row_id, Contaminant).background_decides
@@ -81,22 +81,22 @@ def judged(
         )
         elements = contents(bound, symbols, model.row.accumulates, suspect_site, limits)
         of_elements = element_findings(elements, bound, limits, tables, model)
-        found += of_elements
+        findings += of_elements
         elements = without_answered(elements, of_elements)
     ash = ash_finding(model, tables)
     if ash is not None:
-        found.append(ash)
+        findings.append(ash)
     if model.words.heard or model.words.unread:
-        found += word_findings(model.words, tuple(found), tables, model.name)
+        findings += word_findings(model.words, tuple(findings), tables, model.name)
     drying = _drying(model, figures, burner_row, tables)
     if tables.taken:
-        found += taken_words(model.evidence, tables, model.name)
-    found += _of_water_and_soil(model, figures, burner_row, tables, drying)
-    found.sort(key=_order)
-    verdict = worst(found)
+        findings += taken_words(model.evidence, tables, model.name)
+    findings += _of_water_and_soil(model, figures, burner_row, tables, drying)
+    findings.sort(key=_order)
+    verdict = worst(findings)
     # how to dry what must not be burnt helps nobody
-    told = None if verdict is Verdict.KEEP_OUT else drying
-    return JudgedLot(model, figures, bound, elements, tuple(found), verdict, told)
+    advice = None if verdict is Verdict.KEEP_OUT else drying
+    return JudgedLot(model, figures, bound, elements, tuple(findings), verdict, advice)
 
 
 def _drying(
@@ -135,9 +135,9 @@ def _of_water_and_soil(
         yield unstated_moisture(
             model.name, model.row.called(model.lot.material), cited(first, tables, where)
         )
-    for found in (_soil(model, tables), _rotted(model, tables)):
-        if found is not None:
-            yield found
+    for finding in (_soil(model, tables), _rotted(model, tables)):
+        if finding is not None:
+            yield finding
 
 
 def _soil(model: LotModel, tables: Tables) -> Finding | None:
@@ -172,9 +172,9 @@ def _estimate(figures: Mapping[str, UncertainValue], name: str) -> Estimate | No
 
 
 def _certain(figures: Mapping[str, UncertainValue], name: str) -> Estimate:
-    found = _estimate(figures, name)
-    assert found is not None
-    return found
+    estimate = _estimate(figures, name)
+    assert estimate is not None
+    return estimate
 
 
 def lot_result(lot: JudgedLot, tables: Tables) -> LotAppraisal:

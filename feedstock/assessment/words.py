@@ -19,9 +19,9 @@ HEARD, DISMISSED, NOT_READ = "word-heard", "word-dismissed", "words-not-read"
 
 
 def word_findings(
-    words: WordsOfLot, found: Sequence[Finding], tables: Tables, lot: str
+    words: WordsOfLot, findings: Sequence[Finding], tables: Tables, lot: str
 ) -> Iterator[Finding]:
-    """A finding for each danger word, `found` being those of the lot's own evidence.
+    """A finding for each danger word, `findings` being those of the lot's own evidence.
 
     A word that the lot's own rows speak of is theirs to judge, as long as they leave a question or
     answer one: no row that says nothing can settle a word.
@@ -29,15 +29,15 @@ def word_findings(
     judged = any(
         finding.axis in ("contamination", "handling")
         and (finding.cleared or finding.permits > Verdict.READY)
-        for finding in found
+        for finding in findings
     )
-    told = set()
+    keys = set()
     for heard in words.heard:
         if heard.settled and judged:
             continue
         key = (heard.hit.phrase.casefold(), heard.where, heard.dismissed)
-        if key not in told:
-            told.add(key)
+        if key not in keys:
+            keys.add(key)
             yield _finding(heard, tables, lot)
     if words.unread:
         yield _not_read(words.unread, tables, lot)

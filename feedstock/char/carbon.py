@@ -104,7 +104,7 @@ def _kilograms(figure: UncertainValue, factor: float) -> Estimate:
     return bounded_estimate(figure.ends, figure.mid, "kg", factor)
 
 
-def _soil(given: Any, tables: Tables) -> Input:
+def _soil(stated_soil: Any, tables: Tables) -> Input:
     try:
         door = QuantityField(
             "temperature",
@@ -113,7 +113,7 @@ def _soil(given: Any, tables: Tables) -> Input:
             why="Write the yearly mean temperature of the soil, for instance 11 degC or 10 "
             "to 14 degC.",
         )
-        stated = door.read(given)
+        stated = door.read(stated_soil)
         door.check(stated)
     except Refused as why:
         raise InputError([Problem(why.code, why.what, why.expected, "soil_temperature")]) from None

@@ -64,13 +64,13 @@ def chars_of(appraisal: Appraisal, tables: Tables) -> list[CharOf]:
     """Every lot of an appraisal that is not to be kept out, bound again with the composition of its
     char.
     """
-    given = appraisal.inputs
+    inputs = appraisal.inputs
     burner = tables.find(
-        "burners", given.burn.burner if given.burn is not None else tables.defaults[1].burner
+        "burners", inputs.burn.burner if inputs.burn is not None else tables.defaults[1].burner
     )
-    setting = Setting(tables, burner, given.burn, given.experience)
+    setting = Setting(tables, burner, inputs.burn, inputs.experience)
     out = []
-    for index, (lot, result) in enumerate(zip(given.heap.lots, appraisal.lots, strict=True)):
+    for index, (lot, result) in enumerate(zip(inputs.heap.lots, appraisal.lots, strict=True)):
         if result.verdict is not Verdict.KEEP_OUT:
             model = build_lot_model(lot, setting, f"lots[{index}]", result.name)
             out.append(_composed(model, tables))
@@ -86,17 +86,17 @@ def uncleared(appraisal: Appraisal) -> list[Message]:
 def _composed(model: LotModel, tables: Tables) -> CharOf:
     row_id, method = tables.method("char-quality", CharQuality)
     class_ = model.evidence.class_
-    found = CharOf(model.name, model, [], [], class_, model.row_id, True)
+    char = CharOf(model.name, model, [], [], class_, model.row_id, True)
     group = method.groups.get(class_, "wood")
 
     def cell(name: str, *path: str | int) -> str:
-        found.inputs.append(cell_input(tables, name, "methods", row_id, path))
+        char.inputs.append(cell_input(tables, name, "methods", row_id, path))
         return name
 
     def step(output: str, function: Any, *inputs: str, scale: Scale = "log") -> None:
-        found.steps.append(Step(output, function, inputs, scale))
+        char.steps.append(Step(output, function, inputs, scale))
 
-    _hydrogen(found, tables, row_id, group)
+    _hydrogen(char, tables, row_id, group)
     for name, function in (("carbon", physics.carbon_in_char), ("oxygen", physics.oxygen_in_char)):
         step(
             f"plain_{name}",
@@ -120,23 +120,23 @@ def _composed(model: LotModel, tables: Tables) -> CharOf:
     step("o_c", _times, "plain_o_c", "h_factor")
     step("ash_in_char", physics.char_ash, "ash", "ash_kept", "char_yield", scale="logit")
     step("organic", physics.organic_carbon, "carbon_of_char", "ash_in_char", scale="logit")
-    _volatile(found, tables)
-    return found
+    _volatile(char, tables)
+    return char
 
 
-def _hydrogen(found: CharOf, tables: Tables, row_id: str, group: str) -> None:
+def _hydrogen(char: CharOf, tables: Tables, row_id: str, group: str) -> None:
     """The steps `h_factor`, what other laboratories find more or less, and `h_c`."""
     key = method_key(row_id, f"h_c/{group}")
     for name in ("doubt", "doubt_hot"):
         path = ("curves", group, name)
-        found.inputs.append(cell_input(tables, f"h_{name}", "methods", row_id, path, key=key))
+        char.inputs.append(cell_input(tables, f"h_{name}", "methods", row_id, path, key=key))
     for name in ("doubt_to", "doubt_hot_from"):
-        found.inputs.append(cell_input(tables, name, "methods", row_id, (name,)))
+        char.inputs.append(cell_input(tables, name, "methods", row_id, (name,)))
     for name in ("start", "rate"):
         path = ("curves", group, name)
-        found.inputs.append(cell_input(tables, f"h_{name}", "methods", row_id, path))
+        char.inputs.append(cell_input(tables, f"h_{name}", "methods", row_id, path))
     ends = ("h_doubt", "h_doubt_hot", "doubt_to", "doubt_hot_from")
-    found.steps += [
+    char.steps += [
         Step("h_factor", physics.doubt_at, ("temperature", *ends)),
         Step("h_c", physics.hydrogen_to_carbon, ("temperature", "h_start", "h_rate", "h_factor")),
     ]
@@ -180,7 +180,7 @@ def _fixed(volatile: Any, ash: Any) -> Any:
     return max(1.0 - volatile - ash, 0.0)
 
 
-def _volatile(found: CharOf, tables: Tables) -> None:
+def _volatile(char: CharOf, tables: Tables) -> None:
     row_id, method = tables.method("char-standards", CharStandards)
     points = [item.temperature.mid for item in method.volatile]
     for end in ("low", "mid", "high"):
@@ -191,7 +191,7 @@ def _volatile(found: CharOf, tables: Tables) -> None:
         ) -> Any:
             return permanence.between(temperature, points, values)
 
-        found.steps.append(
+        char.steps.append(
             Step(
                 f"volatile_{end}",
                 formula(
@@ -204,13 +204,13 @@ def _volatile(found: CharOf, tables: Tables) -> None:
             )
         )
     origin = tables.origin("methods", row_id, ("volatile", 0, "share"), method.volatile[0].share)
-    found.inputs.append(
+    char.inputs.append(
         interval_input(
             "volatile_error", (-1.0, 0.0, 1.0), "linear", row_key(row_id, ("volatile",)), origin
         )
     )
-    _least_volatile(found, tables)
-    found.steps.append(
+    _least_volatile(char, tables)
+    char.steps.append(
         Step(
             "volatile",
             _volatile_share,
@@ -225,19 +225,19 @@ def _volatile(found: CharOf, tables: Tables) -> None:
             "logit",
         )
     )
-    found.steps.append(Step("fixed", _fixed, ("volatile", "ash_in_char"), "logit"))
+    char.steps.append(Step("fixed", _fixed, ("volatile", "ash_in_char"), "logit"))
 
 
-def _least_volatile(found: CharOf, tables: Tables) -> None:
+def _least_volatile(composed: CharOf, tables: Tables) -> None:
     """Volatiles hold all that is no carbon, even where that is at the high end of its interval."""
     row_id, curve = tables.method("char-carbon", CarbonCurve)
-    group = curve.groups.get(found.class_, "wood")
+    group = curve.groups.get(composed.class_, "wood")
     cell = curve.curves[group].error
     origin = tables.origin("methods", row_id, ("curves", group, "error"), cell)
-    found.inputs.append(exact_input("carbon_most", cell.mid, origin))
-    found.inputs.append(assumed_input("no_error", 0.0, "the curve itself"))
+    composed.inputs.append(exact_input("carbon_most", cell.mid, origin))
+    composed.inputs.append(assumed_input("no_error", 0.0, "the curve itself"))
     names = ("temperature", "carbon_top", "carbon_span", "carbon_rate", "no_error")
-    found.steps += [
+    composed.steps += [
         Step("curve_carbon", char.carbon_in_char, names, "logit"),
         Step("volatile_least", physics.least_volatile, ("curve_carbon", "carbon_most"), "linear"),
     ]

@@ -62,16 +62,18 @@ def quality(
 def _quality(char: CharOf, tables: Tables) -> Quality:
     _, method = tables.method("char-quality", CharQuality)
     row_id, standards = tables.method("char-standards", CharStandards)
-    found = char.figures("temperature", "h_c", "o_c", "ash_in_char", "organic", "volatile", "fixed")
-    low, high = found["temperature"].ends
-    temperature = scaled_estimate(low, found["temperature"].mid, high, "degC")
+    figures = char.figures(
+        "temperature", "h_c", "o_c", "ash_in_char", "organic", "volatile", "fixed"
+    )
+    low, high = figures["temperature"].ends
+    temperature = scaled_estimate(low, figures["temperature"].mid, high, "degC")
     shares = {
-        name: share_estimate(found[name])
+        name: share_estimate(figures[name])
         for name in ("organic", "ash_in_char", "volatile", "fixed")
     }
     hydrogen, oxygen = (
-        share_estimate(found["h_c"], 1.0, "1"),
-        share_estimate(found["o_c"], 1.0, "1"),
+        share_estimate(figures["h_c"], 1.0, "1"),
+        share_estimate(figures["o_c"], 1.0, "1"),
     )
     biochar = char.temperature >= standards.least_temperature.mid
     classes = (
@@ -125,7 +127,7 @@ def _class(
         name=row.name,
         version=row.version,
         meets=("likely", "may", "not likely")[max((worst for worst, _ in judged), default=0)],
-        why=Message("quality.tests", tests=tuple(told for _, told in judged)),
+        why=Message("quality.tests", tests=tuple(message for _, message in judged)),
         not_forecast=row.not_forecast,
         sources=tuple(dict.fromkeys(sources)),
     )
@@ -145,7 +147,7 @@ def _against(
         if most
         else (low >= limit * (1 + room), mid >= limit)
     )
-    told = Message(
+    message = Message(
         "quality.test",
         name=name,
         low=low,
@@ -155,7 +157,7 @@ def _against(
         percent=percent,
         memory=cell.known == "memory",
     )
-    return 0 if within[0] else 1 if within[1] else 2, told
+    return 0 if within[0] else 1 if within[1] else 2, message
 
 
 def sort_char(signs: Sequence[str], tables: Tables | None = None) -> FieldSort:
@@ -174,9 +176,9 @@ def sort_char(signs: Sequence[str], tables: Tables | None = None) -> FieldSort:
     keys, problems = list[str](), list[Problem]()
     words = [item.names["en"][0] for item in method.signs.values()]
     for number, sign in enumerate([signs] if isinstance(signs, str) else signs):
-        found = index.find(sign)
-        if len(found) == 1:
-            keys.append(found[0][1:])
+        paths = index.find(sign)
+        if len(paths) == 1:
+            keys.append(paths[0][1:])
         else:
             problems.append(
                 Problem(

@@ -25,14 +25,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="replace")
     parser = made_parser()
     try:
-        given = parser.parse_args(arguments)
-        text, status = given.run(given)
+        args = parser.parse_args(arguments)
+        text, status = args.run(args)
     except FeedstockError as why:
         _complain(_told(why))
         return 2
     except KeyboardInterrupt:
         return 130
-    return _answered(_plain_json(text) if getattr(given, "json", False) else text, int(status))
+    return _answered(_plain_json(text) if getattr(args, "json", False) else text, int(status))
 
 
 def _answered(text: str, status: int) -> int:

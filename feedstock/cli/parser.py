@@ -62,154 +62,156 @@ def made_parser() -> argparse.ArgumentParser:
 
 
 def _appraise_command(commands: Any) -> None:
-    each = commands.add_parser(
+    parser = commands.add_parser(
         "appraise",
         help="what of a heap is fit, why, and how much char it gives",
         epilog=HEAP_FILE,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
-    _common(each)
-    each.add_argument(
+    parser.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    _common(parser)
+    parser.add_argument(
         "--sheet", metavar="FILE.html", help="write the sheet to print, for a browser"
     )
-    each.add_argument(
+    parser.add_argument(
         "--rows",
         metavar="OUT",
         help="appraise every row of a .csv or .parquet register by itself, into another such file",
     )
     for vessel, size in (("bucket", "12 L"), ("barrow", "80 L")):
-        each.add_argument(
+        parser.add_argument(
             f"--{vessel}", metavar="SIZE", help=f"litres in {vessel}s of yours too, of {size} each"
         )
-    each.add_argument("--lot", metavar="NAME", help="one lot whole, with its sources")
-    each.add_argument(
+    parser.add_argument("--lot", metavar="NAME", help="one lot whole, with its sources")
+    parser.add_argument(
         "--full", action="store_true", help="everything: all lots, findings, cautions and sources"
     )
-    each.add_argument(
+    parser.add_argument(
         "--why",
         metavar="FIGURE",
         help="explain one figure: char_mass, lots[0].moisture, lots.NAME.char_volume",
     )
-    each.add_argument(
+    parser.add_argument(
         "--experience",
         metavar="FILE",
         help="what own batches taught, as `feedstock learn --save` wrote it",
     )
-    each.add_argument(
+    parser.add_argument(
         "--strict",
         action="store_true",
         help="exit with 1 where a lot is to be kept out or checked first",
     )
-    each.set_defaults(run=run_appraise)
+    parser.set_defaults(run=run_appraise)
 
 
 def _gather_command(commands: Any) -> None:
-    each = commands.add_parser(
+    parser = commands.add_parser(
         "gather", help="what to take from a heap for a wanted amount of char"
     )
-    each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
-    each.add_argument(
+    parser.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    parser.add_argument(
         "--want",
         metavar="AMOUNT",
         required=True,
         help='how much char: "60 L", "8 kg" or "5 kg carbon"',
     )
-    each.add_argument(
+    parser.add_argument(
         "--confidence",
         type=float,
         default=0.8,
         metavar="SHARE",
         help="how sure it must be that there is enough (0.8)",
     )
-    each.add_argument(
+    parser.add_argument(
         "--whole-loads", action="store_true", help="fill up to whole loads of the job's burner"
     )
-    each.add_argument("--experience", metavar="FILE", help="what own batches taught")
-    _common(each)
-    each.set_defaults(run=run_gather)
+    parser.add_argument("--experience", metavar="FILE", help="what own batches taught")
+    _common(parser)
+    parser.set_defaults(run=run_gather)
 
 
 def _size_command(commands: Any) -> None:
-    each = commands.add_parser(
+    parser = commands.add_parser(
         "size", help="how wide and deep a vessel is to be for a heap in so many loads"
     )
-    each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
-    each.add_argument(
+    parser.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    parser.add_argument(
         "--burner", metavar="NAME", help="what it is burnt in (the job's burner, else a cone pit)"
     )
-    each.add_argument("--loads", type=int, default=1, metavar="N", help="in so many loads (1)")
-    each.add_argument("--experience", metavar="FILE", help="what own batches taught")
-    _common(each)
-    each.set_defaults(run=run_size)
+    parser.add_argument("--loads", type=int, default=1, metavar="N", help="in so many loads (1)")
+    parser.add_argument("--experience", metavar="FILE", help="what own batches taught")
+    _common(parser)
+    parser.set_defaults(run=run_size)
 
 
 def _blend_command(commands: Any) -> None:
-    each = commands.add_parser(
+    parser = commands.add_parser(
         "blend", help="char in compost: what to gather, water, C:N, the heap, the beds"
     )
-    each.add_argument(
+    parser.add_argument(
         "mix",
         metavar="MIX",
         help="a .yaml or .json file with char, parts and at will fraction, by, dressing, depth",
     )
     for vessel, size in (("bucket", "12 L"), ("barrow", "80 L")):
-        each.add_argument(
+        parser.add_argument(
             f"--{vessel}", metavar="SIZE", help=f"the recipe in {vessel}s of yours too, of {size}"
         )
-    _common(each, limits=False)
-    each.set_defaults(run=run_blend)
+    _common(parser, limits=False)
+    parser.set_defaults(run=run_blend)
 
 
 def _after_commands(commands: Any) -> None:
-    each = commands.add_parser("char", help="what the char is made of and fit for, and its carbon")
-    each.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
-    each.add_argument(
+    parser = commands.add_parser(
+        "char", help="what the char is made of and fit for, and its carbon"
+    )
+    parser.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    parser.add_argument(
         "--sign",
         metavar="SIGN",
         action="append",
         default=[],
         help="what is seen on the char: rings, greasy, brown streaks (may be repeated)",
     )
-    each.add_argument(
+    parser.add_argument(
         "--soil",
         metavar="TEMPERATURE",
         default="10 to 15 degC",
         help="yearly mean temperature of the bed (10 to 15 degC)",
     )
-    each.add_argument("--full", action="store_true", help="every class, with its limits")
-    each.add_argument("--experience", metavar="FILE", help="what own batches taught")
-    _common(each)
-    each.set_defaults(run=run_char)
+    parser.add_argument("--full", action="store_true", help="every class, with its limits")
+    parser.add_argument("--experience", metavar="FILE", help="what own batches taught")
+    _common(parser)
+    parser.set_defaults(run=run_char)
     _blend_command(commands)
     record.add_command(commands, _common)
-    each = commands.add_parser(
+    parser = commands.add_parser(
         "learn", help="what own batches teach, and whether the forecasts were right"
     )
-    each.add_argument(
+    parser.add_argument(
         "batches", metavar="BATCHES", help="a record of batches: .yaml, .json or .csv"
     )
-    each.add_argument(
+    parser.add_argument(
         "--save",
         metavar="FILE",
         help="write what was learnt as JSON, for `feedstock appraise --experience`",
     )
-    each.add_argument(
+    parser.add_argument(
         "--person", metavar="NAME", help="whose batches, where the record holds those of several"
     )
-    _common(each, limits=False)
-    each.set_defaults(run=run_learn)
+    _common(parser, limits=False)
+    parser.set_defaults(run=run_learn)
 
 
 def _table_commands(tables: argparse.ArgumentParser) -> None:
     commands = tables.add_subparsers(dest="what", required=True, metavar="WHAT")
-    each = commands.add_parser("list", help="the sets in use and their rows")
-    each.add_argument("kind", nargs="?", help="materials, burners, signs, origins ...")
-    each.add_argument(
+    parser = commands.add_parser("list", help="the sets in use and their rows")
+    parser.add_argument("kind", nargs="?", help="materials, burners, signs, origins ...")
+    parser.add_argument(
         "--search", metavar="WORD", default="", help="only rows that have it in a name"
     )
-    each.add_argument("--json", action="store_true", help="the sets and rows as JSON")
-    each.set_defaults(run=run_tables_list)
+    parser.add_argument("--json", action="store_true", help="the sets and rows as JSON")
+    parser.set_defaults(run=run_tables_list)
     show = commands.add_parser("show", help="a row with every value, its interval and its source")
     show.add_argument("name", metavar="NAME")
     show.set_defaults(run=run_tables_show)
@@ -219,54 +221,54 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     cite.add_argument("name", nargs="*", metavar="NAME", help="a row, or a source by its key")
     cite.add_argument("--json", action="store_true", help="CSL JSON, for a reference manager")
     cite.set_defaults(run=run_tables_cite)
-    for one in (each, show, cite):
+    for one in (parser, show, cite):
         _tables_options(one)
-    each = commands.add_parser(
+    parser = commands.add_parser(
         "check", help="everything that is wrong with a set, and what it changes"
     )
-    each.add_argument("path", metavar="PATH")
-    each.add_argument("--json", action="store_true", help="the report as JSON")
-    each.set_defaults(run=run_tables_check)
-    each = commands.add_parser("new", help="write a commented starter package into a new folder")
-    each.add_argument("path", metavar="DIR")
-    each.set_defaults(run=run_tables_new)
-    each = commands.add_parser("schema", help="the JSON Schema of table files, for editors")
-    each.add_argument(
+    parser.add_argument("path", metavar="PATH")
+    parser.add_argument("--json", action="store_true", help="the report as JSON")
+    parser.set_defaults(run=run_tables_check)
+    parser = commands.add_parser("new", help="write a commented starter package into a new folder")
+    parser.add_argument("path", metavar="DIR")
+    parser.set_defaults(run=run_tables_new)
+    parser = commands.add_parser("schema", help="the JSON Schema of table files, for editors")
+    parser.add_argument(
         "--text", action="store_true", help="every field in words: what it means, and an example"
     )
-    each.add_argument(
+    parser.add_argument(
         "word", nargs="?", metavar="WORD", help="with --text: one kind of row, method or field"
     )
-    each.set_defaults(run=run_tables_schema)
-    each = commands.add_parser(
+    parser.set_defaults(run=run_tables_schema)
+    parser = commands.add_parser(
         "diff", help="what differs between two sets, row by row and on the panel of heaps"
     )
-    each.add_argument("before", metavar="A", help="a set, or the word reference")
-    each.add_argument("after", metavar="B", help="a set, or the word reference")
-    each.add_argument("--json", action="store_true", help="the differences as JSON")
-    each.set_defaults(run=run_tables_diff)
+    parser.add_argument("before", metavar="A", help="a set, or the word reference")
+    parser.add_argument("after", metavar="B", help="a set, or the word reference")
+    parser.add_argument("--json", action="store_true", help="the differences as JSON")
+    parser.set_defaults(run=run_tables_diff)
 
 
-def _tables_options(each: argparse.ArgumentParser) -> None:
-    each.add_argument(
+def _tables_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
         "--tables",
         metavar="PATH",
         action="append",
         default=[],
         help="a table file or folder to lay on top (may be repeated)",
     )
-    each.add_argument(
+    parser.add_argument(
         "--no-plugins",
         action="store_true",
         help="leave out the tables that installed packages bring",
     )
 
 
-def _common(each: argparse.ArgumentParser, limits: bool = True) -> None:
-    _tables_options(each)
+def _common(parser: argparse.ArgumentParser, limits: bool = True) -> None:
+    _tables_options(parser)
     if limits:
-        each.add_argument("--limits", metavar="NAME", help="the set of limits to judge by")
-    each.add_argument(
+        parser.add_argument("--limits", metavar="NAME", help="the set of limits to judge by")
+    parser.add_argument(
         "--units", choices=("metric", "us"), default="metric", help="units of the text"
     )
-    each.add_argument("--json", action="store_true", help="the result as JSON")
+    parser.add_argument("--json", action="store_true", help="the result as JSON")

@@ -59,40 +59,40 @@ _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 def add_command(commands: Any, common: Callable[..., None]) -> None:
     """The command and its options."""
-    each = commands.add_parser(
+    parser = commands.add_parser(
         "record", help="write down how a burn came out, for `feedstock learn`"
     )
-    each.add_argument("heap", metavar="FILE", help="the heap or job file that was burnt")
+    parser.add_argument("heap", metavar="FILE", help="the heap or job file that was burnt")
     for question in QUESTIONS:
         unit = f" A bare number is in {question.unit}." if question.unit else ""
-        each.add_argument(
+        parser.add_argument(
             f"--{question.option}",
             metavar="AMOUNT",
             help=f"{question.words}.{unit}".replace("%", "%%"),
         )
-    each.add_argument(
+    parser.add_argument(
         "--used",
         metavar="LOT",
         action="append",
         default=[],
         help="a lot that went into the fire (may be repeated); without it those that were ready",
     )
-    each.add_argument("--date", metavar="DAY", help="the day of the burn, 2026-03-14 (today)")
-    each.add_argument(
+    parser.add_argument("--date", metavar="DAY", help="the day of the burn, 2026-03-14 (today)")
+    parser.add_argument(
         "--save",
         metavar="RECORDS",
         help="the record of batches to add it to (FILE with _batches.yaml for its ending)",
     )
-    common(each, limits=False)
-    each.set_defaults(run=record)
+    common(parser, limits=False)
+    parser.set_defaults(run=record)
 
 
-def record(given: argparse.Namespace) -> tuple[str, int]:
+def record(args: argparse.Namespace) -> tuple[str, int]:
     """Ask for what is missing, write the record, and say where."""
     from ..experience.recording import add_record
     from ..model.inputs.heap import Job
 
-    job = Job.read(given.heap)
+    job = Job.read(args.heap)
     if job.burn is None:
         raise _problem(
             "no-burn",
@@ -100,51 +100,51 @@ def record(given: argparse.Namespace) -> tuple[str, int]:
             "Write burn: with the burner and its measures into the heap file.",
             "burn",
         )
-    lots = _lots(job, given)
-    answers = _answers(given)
-    found = _made(job, lots, answers, given.date or datetime.date.today().isoformat())
-    path = given.save or str(Path(given.heap).with_name(f"{Path(given.heap).stem}_batches.yaml"))
-    count = add_record(found, path)
-    if given.json:
-        return found.model_dump_json(indent=2) + "\n", 0
-    names = ", ".join(lot.name or lot.material for lot in found.lots)
+    lots = _lots(job, args)
+    answers = _answers(args)
+    batch = _made(job, lots, answers, args.date or datetime.date.today().isoformat())
+    path = args.save or str(Path(args.heap).with_name(f"{Path(args.heap).stem}_batches.yaml"))
+    count = add_record(batch, path)
+    if args.json:
+        return batch.model_dump_json(indent=2) + "\n", 0
+    names = ", ".join(lot.name or lot.material for lot in batch.lots)
     batches = "1 batch" if count == 1 else f"{count} batches"
     lines = [
         f"Written to {path}, which now holds {batches}.",
         f"Counted as burnt, whole: {names}. If less of it was, correct the amounts in the record.",
-        *_notes(found),
+        *_notes(batch),
         f"Next: feedstock learn {path}",
     ]
     return "\n".join(lines) + "\n", 0
 
 
-def _notes(found: BatchRecord) -> list[str]:
+def _notes(batch: BatchRecord) -> list[str]:
     """How a doubtful word was read: a bare gallon is the US one."""
-    values = (found.minutes, found.char.volume, found.char.mass, found.brands, found.water)
+    values = (batch.minutes, batch.char.volume, batch.char.mass, batch.brands, batch.water)
     return [f"Read: {value.text}: {value.note}" for value in values if value and value.note]
 
 
-def _lots(job: Job, given: argparse.Namespace) -> Any:
+def _lots(job: Job, args: argparse.Namespace) -> Any:
     from ..experience.recording import lots_burnt
     from ..model.findings import Verdict
     from ..pipeline import appraise
     from ..tables.loading.load import load_tables
 
-    folder = Path(given.heap).parent
-    paths = (*(str(folder / path) for path in job.tables), *given.tables)
-    tables = load_tables(*paths, plugins=not given.no_plugins)
+    folder = Path(args.heap).parent
+    paths = (*(str(folder / path) for path in job.tables), *args.tables)
+    tables = load_tables(*paths, plugins=not args.no_plugins)
     lots = appraise(job.heap, job.burn, tables, job.limits).lots
     ready = [lot.name for lot in lots if lot.verdict is Verdict.READY]
-    return lots_burnt(job, given.used, ready)
+    return lots_burnt(job, args.used, ready)
 
 
-def _answers(given: argparse.Namespace) -> dict[str, str]:
+def _answers(args: argparse.Namespace) -> dict[str, str]:
     """Every answer by its field; what no option gives is asked at a terminal, and without one told
     at once.
     """
     ask = sys.stdin is not None and sys.stdin.isatty()
     wanted = [q for q in QUESTIONS if q is not MOISTURE]
-    missing = [f"--{q.option}" for q in wanted if getattr(given, q.option) is None and not q.open]
+    missing = [f"--{q.option}" for q in wanted if getattr(args, q.option) is None and not q.open]
     if missing and not ask:
         raise _problem(
             "missing-option",
@@ -155,7 +155,7 @@ def _answers(given: argparse.Namespace) -> dict[str, str]:
     answers: dict[str, str] = {}
     for question in QUESTIONS:
         if question is MOISTURE and KILOGRAMS.field not in answers:
-            if given.moisture is not None:
+            if args.moisture is not None:
                 raise _problem(
                     "missing-field",
                     "a moisture of the char is given, but no mass",
@@ -163,11 +163,11 @@ def _answers(given: argparse.Namespace) -> dict[str, str]:
                     "--moisture",
                 )
             continue
-        text = getattr(given, question.option)
+        text = getattr(args, question.option)
         if text is not None:
             answers[question.field] = _checked(question, text)
         elif ask:
-            asked = _asked(question.of_units(given.units))
+            asked = _asked(question.of_units(args.units))
             if asked:
                 answers[question.field] = asked
         elif question is MOISTURE:
@@ -219,8 +219,10 @@ def _checked(question: Question, text: str) -> str:
     try:
         BatchRecord.model_validate(_nested(_LEAST, {question.field: text, **beside}))
     except ValidationError as why:
-        found = problems_of(why, BatchRecord)[0]
-        raise _problem(found.code, found.what, found.expected, f"--{question.option}") from None
+        problem = problems_of(why, BatchRecord)[0]
+        raise _problem(
+            problem.code, problem.what, problem.expected, f"--{question.option}"
+        ) from None
     return text
 
 

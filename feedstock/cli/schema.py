@@ -13,16 +13,16 @@ KINDS = ("heap", "job", "record", "appraisal")
 
 def add_command(commands: Any) -> None:
     """The command and its one word."""
-    each = commands.add_parser(
+    parser = commands.add_parser(
         "schema", help="the JSON Schema of a heap, a job, a record of batches or an appraisal"
     )
-    each.add_argument("kind", choices=KINDS, metavar="|".join(KINDS))
-    each.set_defaults(run=schema)
+    parser.add_argument("kind", choices=KINDS, metavar="|".join(KINDS))
+    parser.set_defaults(run=schema)
 
 
-def schema(given: argparse.Namespace) -> tuple[str, int]:
+def schema(args: argparse.Namespace) -> tuple[str, int]:
     """The schema as JSON."""
-    return json.dumps({"$schema": URI, **_schema(given.kind)}, indent=1) + "\n", 0
+    return json.dumps({"$schema": URI, **_schema(args.kind)}, indent=1) + "\n", 0
 
 
 def _schema(kind: str) -> dict[str, Any]:

@@ -104,14 +104,14 @@ def _joined(code: Any, part: Any, count: int) -> Any:
 def _names(column: pa.Array, tables: Tables) -> tuple[Any, int]:
     """Names count as far as their words say something; their numbers say nothing."""
     encoded = column.cast(pa.string()).dictionary_encode()
-    told: dict[str, bool] = {}
+    speaks: dict[str, bool] = {}
     classes = {"": 0}
     of = [0]
     for name in encoded.dictionary.to_pylist():
         plain = _DIGITS.sub("0", name)
-        if plain not in told:
-            told[plain] = bool(scan(tables, plain, "name") or unread(tables, plain))
-        of.append(classes.setdefault(plain, len(classes)) if told[plain] else 0)
+        if plain not in speaks:
+            speaks[plain] = bool(scan(tables, plain, "name") or unread(tables, plain))
+        of.append(classes.setdefault(plain, len(classes)) if speaks[plain] else 0)
     numbers = encoded.indices.fill_null(-1).to_numpy(zero_copy_only=False) + 1
     return np.array(of, dtype=np.int64)[numbers], len(classes)
 
@@ -121,8 +121,8 @@ def _amounts(column: pa.Array, field: pa.Field, dimension: str) -> Amounts:
     if pa.types.is_integer(column.type) or pa.types.is_floating(column.type):
         values = column.cast(pa.float64()).to_numpy(zero_copy_only=False)
         factor = 1.0 if not dimension else _factor(unit, dimension, field.name)
-        said = np.where(np.isnan(values), 0, 1)
-        return Amounts(values * factor, said.astype(np.int64))
+        stated = np.where(np.isnan(values), 0, 1)
+        return Amounts(values * factor, stated.astype(np.int64))
     encoded = column.cast(pa.string()).dictionary_encode()
     ranges: dict[tuple[float, float] | None, int] = {None: 1}
     mids, classes = [np.nan], [0]
@@ -140,13 +140,13 @@ def _read(text: str, dimension: str) -> tuple[float, tuple[float, float] | None]
     try:
         if not dimension:
             return float(text), None
-        said = read_quantity(text, dimension)
+        measured = read_quantity(text, dimension)
     except (Refused, ValueError):
         return np.nan, None
-    if said.low is None or said.high is None or not said.mid > 0:
-        return said.mid, None
-    low, high = (float(f"{end / said.mid:.12g}") for end in (said.low, said.high))
-    return said.mid, (low, high)
+    if measured.low is None or measured.high is None or not measured.mid > 0:
+        return measured.mid, None
+    low, high = (float(f"{end / measured.mid:.12g}") for end in (measured.low, measured.high))
+    return measured.mid, (low, high)
 
 
 def _factor(unit: str, dimension: str, name: str) -> float:

@@ -67,11 +67,11 @@ def appraise_file(
             table = csv.writer(told)
             table.writerow(["row", "problem"])
             for batch, numbers in _read(source, skipped):
-                found, part = appraise_table(batch, burn, tables, limits, experience)
+                results, part = appraise_table(batch, burn, tables, limits, experience)
                 sums = part if sums is None else Sums.merge([sums, part])
-                refused += _tell(found, numbers, table)
+                refused += _tell(results, numbers, table)
                 rows += batch.num_rows
-                write(_whole(batch, found, numbers))
+                write(_whole(batch, results, numbers))
                 progress(rows)
             for number in skipped:
                 table.writerow([number, "the line has another number of cells than the header"])
@@ -121,9 +121,9 @@ def _read(
 ) -> Iterator[tuple[pa.RecordBatch, Any]]:
     """The batches of a file, each with the numbers of its rows: lines of a CSV file."""
     if Path(source).suffix.lower() == ".parquet":
-        with pyarrow.parquet.ParquetFile(source) as held:
+        with pyarrow.parquet.ParquetFile(source) as stored:
             at = 1
-            for batch in held.iter_batches(batch_size=_BATCH):
+            for batch in stored.iter_batches(batch_size=_BATCH):
                 yield batch, np.arange(at, at + batch.num_rows)
                 at += batch.num_rows
         return
@@ -153,9 +153,9 @@ def _read(
             yield batch, numbers
 
 
-def _tell(found: pa.RecordBatch, numbers: Any, table: Any) -> int:
+def _tell(results: pa.RecordBatch, numbers: Any, table: Any) -> int:
     """Write what is wrong with rows; how many there are."""
-    problems = found.column("problems")
+    problems = results.column("problems")
     wrong = np.flatnonzero(problems.is_valid().to_numpy(zero_copy_only=False))
     for row in wrong:
         for text in problems[int(row)].as_py():
@@ -163,36 +163,36 @@ def _tell(found: pa.RecordBatch, numbers: Any, table: Any) -> int:
     return len(wrong)
 
 
-def _whole(batch: pa.RecordBatch, found: pa.RecordBatch, numbers: Any) -> pa.RecordBatch:
+def _whole(batch: pa.RecordBatch, results: pa.RecordBatch, numbers: Any) -> pa.RecordBatch:
     """The rows that were appraised, each with its number and what it is called."""
     names = [name for name in _CARRIED if name in batch.schema.names]
-    columns = [pa.array(numbers), *(batch.column(name) for name in names), *found.columns[:-1]]
+    columns = [pa.array(numbers), *(batch.column(name) for name in names), *results.columns[:-1]]
     fields = [
         pa.field("row", pa.int64()),
         *(batch.schema.field(name) for name in names),
         *(SCHEMA.field(at) for at in range(len(SCHEMA) - 1)),
     ]
     whole = pa.RecordBatch.from_arrays(columns, schema=pa.schema(fields))
-    return whole.filter(found.column("problems").is_null())
+    return whole.filter(results.column("problems").is_null())
 
 
 @contextlib.contextmanager
 def _writer(target: Path, aside: Path) -> Iterator[Callable[[pa.RecordBatch], None]]:
     """Writes batches of one shape."""
-    held: list[Any] = []
+    writers: list[Any] = []
     flat = target.suffix.lower() == ".csv"
 
     def write(batch: pa.RecordBatch) -> None:
         table = _flat(batch) if flat else pa.Table.from_batches([batch])
-        if not held:
+        if not writers:
             kind = pyarrow.csv.CSVWriter if flat else pyarrow.parquet.ParquetWriter
-            held.append(kind(aside, table.schema))
-        held[0].write_table(table)
+            writers.append(kind(aside, table.schema))
+        writers[0].write_table(table)
 
     try:
         yield write
     finally:
-        for writer in held:
+        for writer in writers:
             writer.close()
 
 

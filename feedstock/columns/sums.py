@@ -45,9 +45,9 @@ class Part:
 
     def key(self, amounts: Container[str], stated: bool) -> str:
         """What lots have in common that are added as one."""
-        said = {k: v for k, v in self.cells.items() if stated or k not in amounts}
+        cells = {k: v for k, v in self.cells.items() if stated or k not in amounts}
         ways = sorted(k for k in self.cells if k in amounts)
-        return json.dumps([said, ways, str(self.verdict)], sort_keys=True, default=str)
+        return json.dumps([cells, ways, str(self.verdict)], sort_keys=True, default=str)
 
     def plus(self, other: Part) -> Part:
         """Both together."""
@@ -98,17 +98,17 @@ class Sums:
     @staticmethod
     def merge(parts: Iterable[Sums]) -> Sums:
         """The sums of all. Raises InputError where they are not of one burn, limits and tables."""
-        given = list(parts)
-        if not given:
+        several = list(parts)
+        if not several:
             raise InputError([Problem("empty", "there is nothing to add", "Give some sums.")])
-        first, found = given[0], dict[str, Part]()
-        for sums in given:
+        first, merged = several[0], dict[str, Part]()
+        for sums in several:
             if (sums._setting, sums._limits) != (first._setting, first._limits):
                 what = "these sums are of different burns, limits, tables or experience"
                 raise InputError([Problem("different", what, "Add up those of one setting.")])
             for key, part in sums.parts.items():
-                found[key] = found[key].plus(part) if key in found else part
-        return Sums(found, first._setting, first._limits)
+                merged[key] = merged[key].plus(part) if key in merged else part
+        return Sums(merged, first._setting, first._limits)
 
     def to_bytes(self) -> bytes:
         """All that another process needs to go on adding."""
@@ -134,24 +134,26 @@ class Sums:
         are others.
         """
         try:
-            told = json.loads(data)
-            form, digest = told["format"], told["digest"]
+            content = json.loads(data)
+            form, digest = content["format"], content["digest"]
         except (ValueError, KeyError, TypeError):
             form, digest = None, ""
         if form != FORMAT:
             what = "these bytes are no sums that this version reads"
             raise InputError([Problem("not-sums", what, "Give what Sums.to_bytes gave.")])
-        found = tables or loaded_tables(digest) or load_tables()
-        if found.digest != digest:
+        known_tables = tables or loaded_tables(digest) or load_tables()
+        if known_tables.digest != digest:
             what = "these sums were made with other tables"
             raise TableError([Problem("other-tables", what, "Give those tables.")])
-        burn = told["burn"] and Burn.model_validate_json(told["burn"])
-        mine = told["experience"] and Experience.model_validate_json(told["experience"])
+        burn = content["burn"] and Burn.model_validate_json(content["burn"])
+        experience = content["experience"] and Experience.model_validate_json(content["experience"])
         parts = {
             key: Part(cells, Verdict(verdict), count, {k: (a, b) for k, (a, b) in sums.items()})
-            for key, (cells, verdict, count, sums) in told["parts"].items()
+            for key, (cells, verdict, count, sums) in content["parts"].items()
         }
-        return cls(parts, setting_of(burn or None, found, mine or None), told["limits"])
+        return cls(
+            parts, setting_of(burn or None, known_tables, experience or None), content["limits"]
+        )
 
     def _sum(self, name: str) -> Estimate:
         if name not in self._known:
@@ -173,16 +175,16 @@ class Sums:
         about, (total, squares) = LOT_FIGURES[name], part.sums[name]
         lot = Lot.model_validate(lots_of_rows([part.cells], [])[0])
         limits = limits_in_use(self._setting.tables, self._limits)
-        found: list[UncertainValue] = []
+        figures: list[UncertainValue] = []
         for at, size in enumerate(_sizes(total, squares)):
             judged = judged_lot(lot, self._setting, limits, f"sum {number}.{at}")
             figure = judged.figures[about.output]
-            stated = any(given.shared for given in judged.model.inputs)
+            stated = any(entry.shared for entry in judged.model.inputs)
             amount = (size if stated else total) / about.factor
-            found.append(figure.times(amount / figure.mid))
+            figures.append(figure.times(amount / figure.mid))
             if not stated:
                 break
-        return found
+        return figures
 
 
 def _sizes(total: float, squares: float) -> list[float]:

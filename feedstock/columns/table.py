@@ -73,8 +73,8 @@ def appraise_table(
     setting = setting_of(burn, tables, experience)
     work = _Work(setting, limits_in_use(tables, limits))
     if isinstance(table, pa.RecordBatch):
-        found, parts = work.batch(table)
-        return found, Sums.of(parts, setting, limits)
+        results, parts = work.batch(table)
+        return results, Sums.of(parts, setting, limits)
     if not isinstance(table, (pa.Table, pa.RecordBatchReader)):
         what = f"a {type(table).__name__} was given as a table"
         remedy = "Give a pyarrow Table, RecordBatch or RecordBatchReader."
@@ -82,8 +82,8 @@ def appraise_table(
     batches = table.to_batches() if isinstance(table, pa.Table) else table
     out, sums = [], Sums.of({}, setting, limits)
     for batch in batches:
-        found, parts = work.batch(batch)
-        out.append(found)
+        results, parts = work.batch(batch)
+        out.append(results)
         sums = Sums.merge([sums, Sums.of(parts, setting, limits)])
     return pa.Table.from_batches(out, SCHEMA), sums
 
@@ -117,34 +117,34 @@ class _Work:
         self, batch: pa.RecordBatch, columns: Columns, rows: Any, out: _Out
     ) -> Iterator[_Kind]:
         """The rows of a kind as one; those with an amount that cannot be are told one by one."""
-        given = {
+        stated = {
             name: column.mids[rows]
             for name, column in columns.amounts.items()
             if column.ranges[rows[0]]
         }
         sound = np.ones(len(rows), dtype=bool)
-        for values in given.values():
+        for values in stated.values():
             sound &= np.isfinite(values) & (values > 0)
-        ends = [rows[at] for at in _ends(given, sound)]
-        told = {int(row): self._judged(batch, int(row)) for row in ends}
-        if not ends or any(isinstance(each, list) for each in told.values()):
+        ends = [rows[at] for at in _ends(stated, sound)]
+        judged = {int(row): self._judged(batch, int(row)) for row in ends}
+        if not ends or any(isinstance(outcome, list) for outcome in judged.values()):
             # an amount out of bounds, or a fault of all: each is looked at as it stands
             for row in rows:
-                found = self._judged(batch, int(row))
-                if isinstance(found, list):
-                    out.refuse(int(row), found)
+                result = self._judged(batch, int(row))
+                if isinstance(result, list):
+                    out.refuse(int(row), result)
                 else:
-                    yield _Kind(found, np.array([row]), {})
+                    yield _Kind(result, np.array([row]), {})
             return
         for row in rows[~sound]:
-            found = self._judged(batch, int(row))
-            if isinstance(found, list):
-                out.refuse(int(row), found)
+            result = self._judged(batch, int(row))
+            if isinstance(result, list):
+                out.refuse(int(row), result)
             else:
-                yield _Kind(found, np.array([row]), {})
-        lot = told[int(ends[0])]
+                yield _Kind(result, np.array([row]), {})
+        lot = judged[int(ends[0])]
         assert isinstance(lot, JudgedLot)
-        amounts = {_INPUT_OF[name]: values[sound] for name, values in given.items()}
+        amounts = {_INPUT_OF[name]: values[sound] for name, values in stated.items()}
         yield _Kind(lot, rows[sound], amounts)
 
     def _judged(self, batch: pa.RecordBatch, row: int) -> JudgedLot | list[Problem]:
@@ -170,17 +170,17 @@ def _rows_of(kinds: Any) -> Iterator[Any]:
     yield from (rows for rows in np.split(order, np.cumsum(counts)[:-1]) if len(rows))
 
 
-def _ends(given: Mapping[str, Any], sound: Any) -> list[int]:
+def _ends(amounts: Mapping[str, Any], sound: Any) -> list[int]:
     """The first of the rows, and those with the least and the most of each amount: what holds for
     them holds for all between.
     """
     places = np.flatnonzero(sound)
     if not len(places):
         return []
-    found = [0]
-    for values in given.values():
-        found += [int(values[places].argmin()), int(values[places].argmax())]
-    return [int(places[at]) for at in dict.fromkeys(found)]
+    places_of_ends = [0]
+    for values in amounts.values():
+        places_of_ends += [int(values[places].argmin()), int(values[places].argmax())]
+    return [int(places[at]) for at in dict.fromkeys(places_of_ends)]
 
 
 def _cells(batch: pa.RecordBatch, row: int) -> dict[str, Any]:
@@ -229,8 +229,8 @@ class _Out:
             grown = share if about.unit in ("kg", "L") else 1.0
             for at, end in ((0, one.low_value), (2, one.high_value)):
                 ends[at, rows] = mids * (end / one.mid_value) if one.mid_value else grown * end
-        kept = {key: value for key, value in cells.items() if key != "name" and value is not None}
-        part = Part(kept, lot.verdict, len(rows), sums)
+        said = {key: value for key, value in cells.items() if key != "name" and value is not None}
+        part = Part(said, lot.verdict, len(rows), sums)
         key = part.key(DIMENSION_OF, any(given.shared for given in model.inputs))
         parts[key] = parts[key].plus(part) if key in parts else part
 
@@ -239,7 +239,7 @@ class _Out:
         columns = []
         for ends in self._figures.values():
             none = np.isnan(ends[1])
-            children = [pa.array(each, mask=none) for each in ends]
+            children = [pa.array(end, mask=none) for end in ends]
             columns.append(
                 pa.StructArray.from_arrays(
                     children, names=["low", "mid", "high"], mask=pa.array(none)
@@ -250,8 +250,8 @@ class _Out:
         columns.append(pa.array(verdicts, pa.string()).take(kinds))
         columns.append(pa.array(codes, pa.list_(pa.string())).take(kinds))
         if self._problems:
-            told = [self._problems.get(row) for row in range(len(self._kind))]
-            columns.append(pa.array(told, pa.list_(pa.string())))
+            problems = [self._problems.get(row) for row in range(len(self._kind))]
+            columns.append(pa.array(problems, pa.list_(pa.string())))
         else:
             columns.append(pa.nulls(len(self._kind), pa.list_(pa.string())))
         return pa.RecordBatch.from_arrays(columns, schema=SCHEMA)

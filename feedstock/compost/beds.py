@@ -52,21 +52,21 @@ def beds(
     """
     tables = tables if tables is not None else load_tables()
     row_id, row = tables.method("beds", Beds)
-    given = char_given(char, tables)
-    inputs, steps = char_inputs(given, tables)
+    char_stated = char_given(char, tables)
+    inputs, steps = char_inputs(char_stated, tables)
     text = _area(dressing, depth, row, row_id, tables, inputs, steps)
     steps.append(Step("per_area", _per_area, ("char_dry", "area")))
-    found = propagate(tuple(steps), inputs, ["char_dry", "area", "per_area"])
-    per_area = shown_as(found["per_area"], "kg/m^2", 1)
+    figures = propagate(tuple(steps), inputs, ["char_dry", "area", "per_area"])
+    per_area = shown_as(figures["per_area"], "kg/m^2", 1)
     ash = high_ash or (quality is not None and any(lot.high_ash for lot in quality.lots))
     over_year, over_all = (
         per_area.mid_value > row.yearly.high * (1 + 1e-9),
         per_area.mid_value > row.in_all_without_test.mid * (1 + 1e-9),
     )
     return BedPlan(
-        char=shown_as(found["char_dry"], "kg", 1),
+        char=shown_as(figures["char_dry"], "kg", 1),
         dressing=text,
-        area=shown_as(found["area"], "m^2", 1),
+        area=shown_as(figures["area"], "m^2", 1),
         dressing_mass=per_area,
         over_yearly=over_year,
         over_total=over_all,

@@ -59,20 +59,20 @@ def blend(
     share outside 0 to 1.
     """
     tables = tables if tables is not None else load_tables()
-    given = char_given(char, tables)
+    char_stated = char_given(char, tables)
     compost = _parts(parts, tables)
-    known = [known_material(part, index, tables) for index, part in enumerate(compost)]
-    amounts = [_amount(part, item) for part, item in zip(compost, known, strict=True)]
+    materials = [known_material(part, index, tables) for index, part in enumerate(compost)]
+    amounts = [_amount(part, item) for part, item in zip(compost, materials, strict=True)]
     _check_amounts(amounts)
     at_hand = bool(amounts) and all(amount is not None for amount in amounts)
     share, wanted, notes = _wanted(fraction, at_hand, by, tables)
-    inputs, steps = mix_graph(given, compost, known, amounts, share, by, tables)
+    inputs, steps = mix_graph(char_stated, compost, materials, amounts, share, by, tables)
     there = {step.output for step in steps} | {entry.name for entry in inputs}
-    names = [name for name in wanted_names(len(known)) if name in there]
-    found = propagate(tuple(steps), inputs, names)
-    made = _result(
-        found,
-        known,
+    names = [name for name in wanted_names(len(materials)) if name in there]
+    figures = propagate(tuple(steps), inputs, names)
+    result = _result(
+        figures,
+        materials,
         wanted,
         by,
         at_hand,
@@ -80,13 +80,13 @@ def blend(
         tables,
         notes,
     )
-    return made.model_copy(update={"findings": part_findings(compost, tables)})
+    return result.model_copy(update={"findings": part_findings(compost, tables)})
 
 
 def _parts(parts: Sequence[Any], tables: Tables) -> list[CompostGiven]:
-    given = [parts] if isinstance(parts, (str, Mapping)) else counted(parts, MOST_PARTS, "parts")
+    entries = [parts] if isinstance(parts, (str, Mapping)) else counted(parts, MOST_PARTS, "parts")
     out, problems = list[CompostGiven](), list[Problem]()
-    for index, part in enumerate(given):
+    for index, part in enumerate(entries):
         try:
             out.append(by_volume(compost_given(part, index), index, tables))
         except InputError as why:
@@ -96,11 +96,11 @@ def _parts(parts: Sequence[Any], tables: Tables) -> list[CompostGiven]:
     return out or [CompostGiven(material="garden compost")]
 
 
-def _amount(part: CompostGiven, known: Known) -> float | None:
+def _amount(part: CompostGiven, material: Known) -> float | None:
     """Heaped volume, m3, at the middle; None where no amount was given."""
     if part.volume is not None:
         return part.volume.mid
-    return float(part.mass.mid / known.density.mid) if part.mass is not None else None
+    return float(part.mass.mid / material.density.mid) if part.mass is not None else None
 
 
 def _check_amounts(amounts: Sequence[float | None]) -> None:
@@ -176,21 +176,21 @@ def shown_as(figure: UncertainValue, unit: str, factor: float) -> Estimate:
     return bounded_estimate(figure.ends, figure.mid, unit, factor)
 
 
-def _part(found: dict[str, UncertainValue], name: str, prefix: str, ratio: bool) -> BlendPart:
+def _part(figures: dict[str, UncertainValue], name: str, prefix: str, ratio: bool) -> BlendPart:
     lying = "char_lying" if prefix == "char" else f"{prefix}_mass"
     return BlendPart(
         name=name,
-        volume=shown_as(found[f"{prefix}_volume"], "L", 1000),
-        mass=shown_as(found[lying], "kg", 1),
-        dry_mass=shown_as(found[f"{prefix}_dry"], "kg", 1),
-        moisture=shown_as(found[f"{prefix}_moisture"], "%", 100),
-        carbon_to_nitrogen=shown_as(found[f"{prefix}_ratio"], "1", 1) if ratio else None,
+        volume=shown_as(figures[f"{prefix}_volume"], "L", 1000),
+        mass=shown_as(figures[lying], "kg", 1),
+        dry_mass=shown_as(figures[f"{prefix}_dry"], "kg", 1),
+        moisture=shown_as(figures[f"{prefix}_moisture"], "%", 100),
+        carbon_to_nitrogen=shown_as(figures[f"{prefix}_ratio"], "1", 1) if ratio else None,
     )
 
 
 def _result(
-    found: dict[str, UncertainValue],
-    known: Sequence[Known],
+    figures: dict[str, UncertainValue],
+    materials: Sequence[Known],
     wanted: Message | None,
     by: str,
     at_hand: bool,
@@ -202,25 +202,27 @@ def _result(
     method_full, method = tables.method("compost", Compost)
 
     def litres(name: str) -> Estimate:
-        return shown_as(found[name], "L", 1000)
+        return shown_as(figures[name], "L", 1000)
 
     sources = (*row_sources(method, tables, method_full), *row_sources(practice, tables, row_id))
-    shape, height, width, length = pile(float(found["volume"].mid), practice)
+    shape, height, width, length = pile(float(figures["volume"].mid), practice)
     used, crushed = practice.until_used, practice.crushed
     return Blend(
-        char=_part(found, "char", "char", False),
-        parts=tuple(_part(found, item.name, f"part{i}", True) for i, item in enumerate(known)),
+        char=_part(figures, "char", "char", False),
+        parts=tuple(
+            _part(figures, item.name, f"part{i}", True) for i, item in enumerate(materials)
+        ),
         wanted=wanted,
-        char_share=shown_as(found["char_share"], "%", 100),
-        char_share_mass=shown_as(found["char_share_mass"], "%", 100),
+        char_share=shown_as(figures["char_share"], "%", 100),
+        char_share_mass=shown_as(figures["char_share_mass"], "%", 100),
         compost_needed=litres("compost_needed"),
         volume=litres("volume"),
-        mass=shown_as(found["mass"], "kg", 1),
-        moisture=shown_as(found["moisture"], "%", 100),
-        water_to_add=shown_as(found["water_to_add"], "L", 1),
-        carbon_to_nitrogen=shown_as(found["ratio"], "1", 1),
-        nitrogen_tied_up=shown_as(found["tied_up"], "kg", 1),
-        suggestion=suggestion_for(found, known, practice, tables),
+        mass=shown_as(figures["mass"], "kg", 1),
+        moisture=shown_as(figures["moisture"], "%", 100),
+        water_to_add=shown_as(figures["water_to_add"], "L", 1),
+        carbon_to_nitrogen=shown_as(figures["ratio"], "1", 1),
+        nitrogen_tied_up=shown_as(figures["tied_up"], "kg", 1),
+        suggestion=suggestion_for(figures, materials, practice, tables),
         shape=shape,
         height=height,
         width=width,
@@ -229,29 +231,29 @@ def _result(
         until_used=scaled_estimate(used.low / WEEK, used.mid / WEEK, used.high / WEEK, "week"),
         char_crushed=litres("char_crushed"),
         crush_to=scaled_estimate(1000 * crushed.low, 1000 * crushed.mid, 1000 * crushed.high, "mm"),
-        remarks=tuple(_remarks(found, method, wanted is not None and at_hand, there)),
+        remarks=tuple(_remarks(figures, method, wanted is not None and at_hand, there)),
         notes=tuple(notes),
         sources=tuple(dict.fromkeys(sources)),
     )
 
 
 def _remarks(
-    found: dict[str, UncertainValue], method: Compost, recipe: bool, there: float
+    figures: dict[str, UncertainValue], method: Compost, recipe: bool, there: float
 ) -> Iterable[Message]:
     yield Message("blend.no-food")
     yield Message("blend.charge-it")
-    need = float(found["compost_needed"].mid)
+    need = float(figures["compost_needed"].mid)
     hand = Quantity(1000 * there, "L")
     if recipe and there < need * (1 - 1e-9):
         yield Message("blend.more-needed", there=hand, more=Quantity(1000 * (need - there), "L"))
     elif recipe and there > need * (1 + 1e-9):
         yield Message("blend.less-needed", there=hand, needed=Quantity(1000 * need, "L"))
-    density = float(found["mass"].mid / found["volume"].mid)
+    density = float(figures["mass"].mid / figures["volume"].mid)
     if density > method.bulk_density_most.mid:
         most = Quantity(method.bulk_density_most.mid, "kg/m^3")
         yield Message("blend.dense", density=Quantity(density, "kg/m^3"), most=most)
-    if float(found["tied_up"].mid) > 0:
+    if float(figures["tied_up"].mid) > 0:
         yield Message("blend.ties-up")
     top = method.moisture_acceptable.high
-    if float(found["moisture"].mid) > top:
+    if float(figures["moisture"].mid) > top:
         yield Message("blend.wet", most=100 * top)

@@ -15,30 +15,30 @@ def by_volume(part: CompostGiven, index: int, tables: Tables) -> CompostGiven:
     """A part in containers as one by volume, with what is unsure of their size. Raises
     UnknownName.
     """
-    given = part.containers
-    if given is None:
+    containers = part.containers
+    if containers is None:
         return part
-    _, row = container_named(given.of, tables, f"parts[{index}].containers.of")
+    _, row = container_named(containers.of, tables, f"parts[{index}].containers.of")
     low, mid, high = (
-        f"{_LITRES * given.count * size:.6g}"
+        f"{_LITRES * containers.count * size:.6g}"
         for size in (row.volume.low, row.volume.mid, row.volume.high)
     )
-    told = part.model_dump(exclude={"containers"}) | {
+    fields = part.model_dump(exclude={"containers"}) | {
         "volume": f"{low} to {high} L, likely {mid} L"
     }
-    return CompostGiven.model_validate(told)
+    return CompostGiven.model_validate(fields)
 
 
-def recipe(found: Blend, name: str, litres: float) -> Message:
+def recipe(blend: Blend, name: str, litres: float) -> Message:
     """How many buckets or barrows of so many litres of each part, of the char, of what is suggested
     and of water.
 
     The numbers keep their proportion whatever it holds, as long as it is the same one for all.
     """
-    amounts = [(part.name, part.volume.mid_value) for part in (found.char, *found.parts)]
-    if found.suggestion is not None:
-        amounts += [(more, volume) for more, _, volume in found.suggestion.add]
-    amounts.append(("water", found.water_to_add.mid_value))
+    amounts = [(part.name, part.volume.mid_value) for part in (blend.char, *blend.parts)]
+    if blend.suggestion is not None:
+        amounts += [(more, volume) for more, _, volume in blend.suggestion.add]
+    amounts.append(("water", blend.water_to_add.mid_value))
     return Message(
         "mix.in-containers",
         name=name,

@@ -16,7 +16,7 @@ def part_findings(parts: Sequence[CompostGiven], tables: Tables) -> tuple[Findin
     """What was found about the parts that are kinds of feedstock too, by their origin and signs,
     the worst first. Raises UnknownName for an origin or a sign that is in no table.
     """
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for index, part in enumerate(parts):
         if len(tables.index("materials").find(part.material)) != 1:
             continue
@@ -29,10 +29,10 @@ def part_findings(parts: Sequence[CompostGiven], tables: Tables) -> tuple[Findin
             }
         )
         evidence = evidence_of(lot, None, tables, f"parts[{index}]")
-        found += [
+        findings += [
             finding
             for finding in contamination_findings(evidence, tables, part.material)
             if finding.axis == "contamination"
             and (finding.cleared or finding.permits > Verdict.READY)
         ]
-    return tuple(sorted(found, key=lambda finding: (-finding.permits.position, finding.cleared)))
+    return tuple(sorted(findings, key=lambda finding: (-finding.permits.position, finding.cleared)))

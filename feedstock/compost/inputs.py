@@ -114,13 +114,13 @@ class CompostGiven(BaseModel):
 
     @model_validator(mode="after")
     def _one(self) -> Self:
-        given = [
+        ways = [
             name for name in ("volume", "mass", "containers") if getattr(self, name) is not None
         ]
-        if len(given) > 1:
+        if len(ways) > 1:
             raise custom_error(
                 "two-amounts",
-                f"the amount is given by {' and by '.join(given)}",
+                f"the amount is given by {' and by '.join(ways)}",
                 "Write volume: 200 L, mass: 80 kg or containers: {count: 8, of: bucket}.",
             )
         return self
@@ -244,37 +244,37 @@ class Known:
         ]
 
 
-def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
+def known_material(entry: CompostGiven, index: int, tables: Tables) -> Known:
     """What the tables and the person know of a part.
 
     Raises UnknownName for a material that is in neither.
     """
     row_id, row = tables.method("compost-materials", CompostMaterials)
-    found = Index(
+    paths = Index(
         {
             f":{key}": [n for names in item.names.values() for n in names]
             for key, item in row.of.items()
         }
-    ).find(given.material)
-    if len(found) != 1:
+    ).find(entry.material)
+    if len(paths) != 1:
         words = [item.names["en"][0] for item in row.of.values()]
-        own = (given.moisture, given.nitrogen, given.carbon_to_nitrogen, given.density)
+        own = (entry.moisture, entry.nitrogen, entry.carbon_to_nitrogen, entry.density)
         if any(item is None for item in own):
             raise UnknownName(
                 [
                     Problem(
                         "unknown-material",
-                        f"'{shown(given.material)}' is not among the materials for compost",
+                        f"'{shown(entry.material)}' is not among the materials for compost",
                         f"Write of: {', '.join(words)}; or give moisture, nitrogen, "
                         "carbon_to_nitrogen and density of your own.",
                         f"parts[{index}].material",
-                        nearest=nearest_names(given.material, words),
+                        nearest=nearest_names(entry.material, words),
                     )
                 ]
             )
     stated = tables.method("compost-practice", CompostPractice)[1].stated.mid
     wettest = tables.method("instruments", Instruments)[1].wettest_end.mid
-    key = found[0][1:] if len(found) == 1 else ""
+    key = paths[0][1:] if len(paths) == 1 else ""
     cells = row.of.get(key)
 
     def take(name: str, measured: Measured | None, scale: Scale) -> Input:
@@ -286,11 +286,11 @@ def known_material(given: CompostGiven, index: int, tables: Tables) -> Known:
         return cell_input(tables, label, "methods", row_id, ("of", key, name))
 
     return Known(
-        given.material,
-        take("moisture", given.moisture, "logit"),
-        take("nitrogen", given.nitrogen, "logit"),
-        take("ratio", given.carbon_to_nitrogen, "log"),
-        take("density", given.density, "log"),
+        entry.material,
+        take("moisture", entry.moisture, "logit"),
+        take("nitrogen", entry.nitrogen, "logit"),
+        take("ratio", entry.carbon_to_nitrogen, "log"),
+        take("density", entry.density, "log"),
     )
 
 
@@ -301,11 +301,11 @@ def measured_input(
     its ends at `most`.
     """
     origin = Origin("field", f"{name}: {measured.text}")
-    given = stated_input(name, measured, key, origin, error=error)
+    stated = stated_input(name, measured, key, origin, error=error)
     if scale != "logit":
-        return replace(given, scale=scale)
-    low, mid, high = (min(item, most) for item in (given.low, given.mid, given.high))
-    return replace(given, low=low, mid=mid, high=high, scale=scale if low > 0 else "linear")
+        return replace(stated, scale=scale)
+    low, mid, high = (min(item, most) for item in (stated.low, stated.mid, stated.high))
+    return replace(stated, low=low, mid=mid, high=high, scale=scale if low > 0 else "linear")
 
 
 @formula("dry mass of heaped char", "identity", volume="m^3", density="kg/m^3", result="kg")
@@ -325,7 +325,7 @@ def _heaped(mass: Any, wet: Any, density: Any) -> Any:
     return mass * (1.0 - wet) / density
 
 
-def char_inputs(given: CharGiven, tables: Tables) -> tuple[list[Input], list[Step]]:
+def char_inputs(char: CharGiven, tables: Tables) -> tuple[list[Input], list[Step]]:
     """Inputs and steps that end in `char_volume` (m3), `char_dry` (kg) and `char_density` (dry mass
     per heaped volume), with `char_moisture` (wet basis); of a mass also `char_lying`.
 
@@ -334,34 +334,34 @@ def char_inputs(given: CharGiven, tables: Tables) -> tuple[list[Input], list[Ste
     stated = tables.method("compost-practice", CompostPractice)[1].stated.mid
     tools = tables.method("instruments", Instruments)[1]
     key = compost_key("char", "amount")
-    inputs, steps = [_char_moisture(given, tables)], list[Step]()
-    if isinstance(given, ForecastChar):
-        assert given.volume is not None
+    inputs, steps = [_char_moisture(char, tables)], list[Step]()
+    if isinstance(char, ForecastChar):
+        assert char.volume is not None
         inputs += [
-            measured_input("char_volume", given.volume, "log", tools.volume.mid, key),
-            measured_input("char_dry", given.dry, "log", tools.scale.mid, key),
+            measured_input("char_volume", char.volume, "log", tools.volume.mid, key),
+            measured_input("char_dry", char.dry, "log", tools.scale.mid, key),
         ]
         return inputs, [Step("char_density", _density, ("char_dry", "char_volume"))]
-    if given.density is not None:
+    if char.density is not None:
         own = compost_key("char", "density")
-        inputs.append(measured_input("char_density", given.density, "log", stated, own))
+        inputs.append(measured_input("char_density", char.density, "log", stated, own))
     else:
         row_id, _ = tables.method("wood-char", WoodChar)
         inputs.append(cell_input(tables, "char_density", "methods", row_id, ("unknown",)))
-    if given.volume is not None:
-        inputs.append(measured_input("char_volume", given.volume, "log", tools.volume.mid, key))
+    if char.volume is not None:
+        inputs.append(measured_input("char_volume", char.volume, "log", tools.volume.mid, key))
     else:
-        assert given.mass is not None
-        inputs.append(measured_input("char_lying", given.mass, "log", tools.scale.mid, key))
+        assert char.mass is not None
+        inputs.append(measured_input("char_lying", char.mass, "log", tools.scale.mid, key))
         steps.append(Step("char_volume", _heaped, ("char_lying", "char_moisture", "char_density")))
     steps.append(Step("char_dry", _dry, ("char_volume", "char_density")))
     return inputs, steps
 
 
-def _char_moisture(given: CharGiven, tables: Tables) -> Input:
+def _char_moisture(char: CharGiven, tables: Tables) -> Input:
     row_id, row = tables.method("compost-practice", CompostPractice)
-    if given.moisture is None:
+    if char.moisture is None:
         return cell_input(tables, "char_moisture", "methods", row_id, ("char_moisture",))
     wettest = tables.method("instruments", Instruments)[1].wettest_end.mid
     key = compost_key("char", "moisture")
-    return measured_input("char_moisture", given.moisture, "logit", row.stated.mid, key, wettest)
+    return measured_input("char_moisture", char.moisture, "logit", row.stated.mid, key, wettest)

@@ -52,25 +52,25 @@ WEEK = 604800.0
 
 
 def mix_graph(
-    given: CharGiven,
+    char: CharGiven,
     compost: Sequence[CompostGiven],
-    known: Sequence[Known],
+    parts: Sequence[Known],
     amounts: Sequence[float | None],
     share: Input | None,
     by: str,
     tables: Tables,
 ) -> tuple[list[Input], list[Step]]:
     """The inputs and steps of a mix."""
-    inputs, steps = char_inputs(given, tables)
-    inputs += [entry for part in known for entry in part.inputs]
-    if given.volume is not None:
+    inputs, steps = char_inputs(char, tables)
+    inputs += [entry for part in parts for entry in part.inputs]
+    if char.volume is not None:
         steps.append(Step("char_lying", _lying, ("char_dry", "char_moisture")))
     if share is None:
         _as_at_hand(compost, inputs, steps, tables.method("instruments", Instruments)[1])
     else:
         inputs.append(share)
-        _as_wanted(known, amounts, by, inputs, steps)
-    _mix(len(known), inputs, steps, tables)
+        _as_wanted(parts, amounts, by, inputs, steps)
+    _mix(len(parts), inputs, steps, tables)
     return inputs, steps
 
 
@@ -107,7 +107,7 @@ def _as_at_hand(
 
 
 def _as_wanted(
-    known: Sequence[Known],
+    parts: Sequence[Known],
     amounts: Sequence[float | None],
     by: str,
     inputs: list[Input],
@@ -125,7 +125,7 @@ def _as_wanted(
         )
     if by == "mass":
         # dry bulk density of the mixed parts turns the share of dry mass into one of volume
-        for i in range(len(known)):
+        for i in range(len(parts)):
             steps.append(
                 Step(
                     f"part{i}_dry_density",
@@ -134,7 +134,7 @@ def _as_wanted(
                 )
             )
         steps.append(
-            Step("compost_density", _SUM, tuple(f"part{i}_dry_density" for i in range(len(known))))
+            Step("compost_density", _SUM, tuple(f"part{i}_dry_density" for i in range(len(parts))))
         )
         steps.append(
             Step(
@@ -151,7 +151,7 @@ def _as_wanted(
             ("char_volume", "fraction_by_volume" if by == "mass" else "fraction"),
         )
     )
-    for i in range(len(known)):
+    for i in range(len(parts)):
         steps.append(Step(f"part{i}_volume", _TIMES, ("compost_needed", f"part{i}_share")))
         steps.append(Step(f"part{i}_mass", _TIMES, (f"part{i}_volume", f"part{i}_density")))
 
@@ -182,8 +182,8 @@ def _mix(count: int, inputs: list[Input], steps: list[Step], tables: Tables) -> 
     wood, _ = tables.method("wood-char", WoodChar)
     inputs.append(cell_input(tables, "crushed", "methods", wood, ("crushed",)))
     parts = range(count)
-    each = ("mass", "moisture", "nitrogen", "ratio")
-    mixed = tuple(f"part{i}_{name}" for i in parts for name in each)
+    names = ("mass", "moisture", "nitrogen", "ratio")
+    mixed = tuple(f"part{i}_{name}" for i in parts for name in names)
     steps += [
         Step("volume", _SUM, ("char_volume", *(f"part{i}_volume" for i in parts))),
         Step("mass", _SUM, ("char_lying", *(f"part{i}_mass" for i in parts))),

@@ -34,8 +34,8 @@ nitrogen.
 
 
 def suggestion_for(
-    found: dict[str, UncertainValue],
-    known: Sequence[Known],
+    figures: dict[str, UncertainValue],
+    materials: Sequence[Known],
     practice: CompostPractice,
     tables: Tables,
 ) -> Suggestion:
@@ -43,12 +43,12 @@ def suggestion_for(
     or else of two; none where they are.
     """
     ratio, wet = practice.correct_ratio, practice.correct_moisture
-    present = [_part(item) for item in known]
-    given = [
-        (float(found["char_lying"].mid), mixing.char(float(found["char_moisture"].mid))),
-        *((float(found[f"part{i}_mass"].mid), one) for i, (_, one, _) in enumerate(present)),
+    present = [_part(item) for item in materials]
+    mix = [
+        (float(figures["char_lying"].mid), mixing.char(float(figures["char_moisture"].mid))),
+        *((float(figures[f"part{i}_mass"].mid), one) for i, (_, one, _) in enumerate(present)),
     ]
-    now, moist = float(found["ratio"].mid), float(found["moisture"].mid)
+    now, moist = float(figures["ratio"].mid), float(figures["moisture"].mid)
     aim = _aim(practice)
     done = tables.method("compost", Compost)[1].ratio_finished.high
     if now <= done:
@@ -63,11 +63,11 @@ def suggestion_for(
         for name, _ in OFFERED
         if name not in {part[0] for part in present}
     ]
-    best, why = _singles(given, [WATER_PART, *present, *offered], ratio, wet), ""
+    best, why = _singles(mix, [WATER_PART, *present, *offered], ratio, wet), ""
     if not best:
         for one in (ratio.low, ratio.high):
             for other in (wet.low, wet.high):
-                more, reason = _solutions(given, _pairs(present, offered, WATER_PART), one, other)
+                more, reason = _solutions(mix, _pairs(present, offered, WATER_PART), one, other)
                 best, why = best + more, why or reason
     if best:
         add = min(best)[1]
@@ -82,14 +82,14 @@ def _part(item: Known) -> Part:
 
 
 def _singles(
-    given: Sequence[tuple[float, Ingredient]], parts: Iterable[Part], ratio: Cell, wet: Cell
+    mix: Sequence[tuple[float, Ingredient]], parts: Iterable[Part], ratio: Cell, wet: Cell
 ) -> list[Addition]:
     """The least of each single material that brings both within their limits."""
     out = list[Addition]()
     for name, ingredient, density in parts:
         try:
             mass = mixing.least_of_one(
-                given, ingredient, (ratio.low, ratio.high), (wet.low, wet.high)
+                mix, ingredient, (ratio.low, ratio.high), (wet.low, wet.high)
             )
         except NoMixError:
             continue
@@ -123,7 +123,7 @@ def _pairs(
 
 
 def _solutions(
-    given: Sequence[tuple[float, Ingredient]],
+    mix: Sequence[tuple[float, Ingredient]],
     pairs: Iterable[tuple[Part, Part]],
     ratio: float,
     wet: float,
@@ -132,7 +132,7 @@ def _solutions(
     why, best = "", list[Addition]()
     for first, second in pairs:
         try:
-            amounts = mixing.solve_two(given, first[1], second[1], ratio, wet)
+            amounts = mixing.solve_two(mix, first[1], second[1], ratio, wet)
         except NoMixError as reason:
             why = why or str(reason)
             continue
@@ -145,7 +145,7 @@ def _solutions(
     return best, why
 
 
-def _carbon(each: Known) -> tuple[float, float]:
-    assert each.nitrogen is not None
-    assert each.ratio is not None
-    return float(each.nitrogen.mid * each.ratio.mid), float(each.nitrogen.mid)
+def _carbon(material: Known) -> tuple[float, float]:
+    assert material.nitrogen is not None
+    assert material.ratio is not None
+    return float(material.nitrogen.mid * material.ratio.mid), float(material.nitrogen.mid)

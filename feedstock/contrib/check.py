@@ -102,22 +102,22 @@ def _sorted(problems: list[Problem]) -> list[Problem]:
 
 def count_known(tables: Tables, set_name: str) -> dict[str, int]:
     """How many values of a set are read, derived, from memory, common practice or judgement."""
-    found = Counter(cell.known for cell in _own_cells(tables, set_name))
+    counts = Counter(cell.known for cell in _own_cells(tables, set_name))
     for kind in ("contaminants", "clears", "signs", "cautions"):
         for row_id, row in tables.rows[kind].items():
             if isinstance(row, Sourced) and row_id.partition(":")[0] == set_name:
-                found[row.known] += 1
-    return {known: found[known] for known in KNOWN if found[known]}
+                counts[row.known] += 1
+    return {known: counts[known] for known in KNOWN if counts[known]}
 
 
 def count_ends(tables: Tables, set_name: str) -> dict[str, int]:
     """How many intervals of a set are read, derived, judged or made by a rule, and how many values
     have none.
     """
-    found = Counter(cell.ends for cell in _own_cells(tables, set_name))
-    exact = {"none": found.pop("", 0)}
-    rules = sorted(word for word in found if word not in ENDS)
-    return {word: count for word in (*ENDS, *rules) if (count := found[word])} | {
+    counts = Counter(cell.ends for cell in _own_cells(tables, set_name))
+    exact = {"none": counts.pop("", 0)}
+    rules = sorted(word for word in counts if word not in ENDS)
+    return {word: count for word in (*ENDS, *rules) if (count := counts[word])} | {
         word: count for word, count in exact.items() if count
     }
 
@@ -134,38 +134,38 @@ def _own_cells(tables: Tables, set_name: str) -> Iterator[Cell]:
 
 def _taken(tables: Tables, set_name: str, errors: list[Problem]) -> None:
     """A word of the set that the sets before it understand: it is told with both places."""
-    told: set[tuple[str, str]] = set()
+    marks: set[tuple[str, str]] = set()
     # a name before a key of the same word, for its place is the nearer one
-    for each in sorted(tables.taken, key=lambda taken: taken.key):
-        mark = (each.row, folded(each.word))
-        if each.row.partition(":")[0] == set_name and mark not in told:
-            told.add(mark)
+    for word in sorted(tables.taken, key=lambda taken: taken.key):
+        mark = (word.row, folded(word.word))
+        if word.row.partition(":")[0] == set_name and mark not in marks:
+            marks.add(mark)
             errors.append(
                 Problem(
                     "taken-word",
-                    f"'{shown(each.word)}' is taken: it is {each.owner}",
-                    f"Give another {'key' if each.key else 'name'}; {each.row} goes by its full "
+                    f"'{shown(word.word)}' is taken: it is {word.owner}",
+                    f"Give another {'key' if word.key else 'name'}; {word.row} goes by its full "
                     "name alone.",
-                    f"{each.kind}.{each.row.partition(':')[2]}",
-                    each.word,
-                    each.file,
-                    each.line,
-                    each.column,
+                    f"{word.kind}.{word.row.partition(':')[2]}",
+                    word.word,
+                    word.file,
+                    word.line,
+                    word.column,
                 )
             )
 
 
 def words_of_two_kinds(tables: Tables) -> list[str]:
     """The words that one set uses in two kinds, so that the field decides what is meant."""
-    found: dict[str, set[str]] = {}
+    kinds_of: dict[str, set[str]] = {}
     for kind in SPOKEN:
         for row_id in tables.rows[kind]:
             for names in tables.spoken(kind, row_id).values():
                 for name in names:
-                    found.setdefault(folded(name), set()).add(kind)
+                    kinds_of.setdefault(folded(name), set()).add(kind)
     return [
         f"{word} ({', '.join(sorted(kinds))})"
-        for word, kinds in sorted(found.items())
+        for word, kinds in sorted(kinds_of.items())
         if len(kinds) > 1
     ]
 
@@ -252,10 +252,10 @@ def _unsaid(own_set: RawSet, reference: RawSet) -> list[Change]:
         kind: {key: row for key, row in kept.items() if "loosens" not in row.data}
         for kind, kept in own_set.rows.items()
     }
-    said = [change for change in own_set.changes if "loosens" not in change.data]
+    unsaid = [change for change in own_set.changes if "loosens" not in change.data]
     problems: list[Problem] = []
     without = build_what_can_be_built(
-        [reference, replace(own_set, rows=rows, changes=said, digest="")], problems
+        [reference, replace(own_set, rows=rows, changes=unsaid, digest="")], problems
     )
     # what does not stand without its declared part is judged with it
     return [] if problems else changes(load_tables(plugins=False), without)

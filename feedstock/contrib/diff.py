@@ -57,12 +57,12 @@ def _kind(kind: str, before: Tables, after: Tables) -> Iterator[Difference]:
 
 def _flat(row: Row, kind: str, row_id: str, tables: Tables) -> dict[str, str]:
     """The fields of a row as text by their path, leaving out what it inherits."""
-    found: dict[str, str] = {}
+    texts: dict[str, str] = {}
 
     def put(value: Any, path: tuple[str | int, ...]) -> None:
         if isinstance(value, Cell):
             if tables.where(kind, row_id, path).row in (row_id, ""):
-                found[".".join(map(str, path))] = cell_text(value)
+                texts[".".join(map(str, path))] = cell_text(value)
         elif isinstance(value, Light):
             for name, info in type(value).model_fields.items():
                 put(getattr(value, name), (*path, info.alias or name))
@@ -74,15 +74,15 @@ def _flat(row: Row, kind: str, row_id: str, tables: Tables) -> dict[str, str]:
         elif isinstance(value, tuple):
             if all(isinstance(v, str) for v in value):
                 if value and (not path or tables.where(kind, row_id, path[:1]).row in (row_id, "")):
-                    found[".".join(map(str, path))] = ", ".join(value)
+                    texts[".".join(map(str, path))] = ", ".join(value)
             else:
                 for index, inner in enumerate(value):
                     put(inner, (*path, index))
         elif value not in (None, ""):
-            found[".".join(map(str, path))] = str(value)
+            texts[".".join(map(str, path))] = str(value)
 
     put(row, ())
-    return found
+    return texts
 
 
 def cell_text(cell: Cell) -> str:

@@ -36,7 +36,7 @@ _LONGEST_EXAMPLE = 120
 
 
 @dataclass(slots=True)
-class Held:
+class FieldUse:
     """What the reference holds of a field: its cells, and the first value that says something."""
 
     cells: list[Cell] = field(default_factory=list)
@@ -48,14 +48,14 @@ def field_page(word: str | None = None) -> str:
 
     Raises InputError for a word that names none.
     """
-    found = [section for section in _sections() if word is None or section.is_named(word)]
-    if not found:
+    sections = [section for section in _sections() if word is None or section.is_named(word)]
+    if not sections:
         names = sorted({name for section in _sections() for name in section.names})
         what = f"'{shown(word)}' is no kind of row, no method and no field"
         remedy = f"Write a kind ({', '.join(MODELS)}, methods), a method, or the name of a field."
         near = nearest_names(str(word), names)
         raise InputError([Problem("unknown-word", what, remedy, nearest=near)])
-    return "\n\n".join(section.text(word) for section in found) + "\n"
+    return "\n\n".join(section.text(word) for section in sections) + "\n"
 
 
 @frozen
@@ -86,20 +86,20 @@ class Section:
 
 @lru_cache(maxsize=1)
 def _sections() -> tuple[Section, ...]:
-    held = _held()
+    uses = _field_uses()
     parts = {name: (text,) for name, text in CELL_PARTS.items()}
-    made = [
+    sections = [
         Section("set", "What a set says of itself.", _plain(SET_PARTS), ("set",)),
         Section("A cell", "A number of a table.", tuple(parts.items()), ("cell",)),
     ]
     done: set[Model] = set()
     for model, head in ((Row, "Every row"), (Sourced, "Every row but sources and materials")):
-        made.append(Section(head, "", tuple(_fields(model, held)), ("row",)))
+        sections.append(Section(head, "", tuple(_fields(model, uses)), ("row",)))
     for kind, model in MODELS.items():
-        made += _of_model(kind, model, (kind,), held, done)
+        sections += _of_model(kind, model, (kind,), uses, done)
     for kind, model in METHODS.items():
-        made += _of_model(f"methods, kind: {kind}", model, ("methods", kind), held, done)
-    return tuple(made)
+        sections += _of_model(f"methods, kind: {kind}", model, ("methods", kind), uses, done)
+    return tuple(sections)
 
 
 def _plain(parts: Mapping[str, str]) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -110,38 +110,38 @@ def _of_model(
     head: str,
     model: Model,
     called: tuple[str, ...],
-    held: Mapping[tuple[Model, str], Held],
+    uses: Mapping[tuple[Model, str], FieldUse],
     done: set[Model],
 ) -> Iterator[Section]:
     """The model, and under it the parts that it is made of and that were not told before."""
     done.add(model)
     about = " ".join((model.__doc__ or "").split())
-    yield Section(head, about, tuple(_fields(model, held)), called)
+    yield Section(head, about, tuple(_fields(model, uses)), called)
     for info in model.model_fields.values():
         for part in _models(info.annotation):
             if part not in done:
-                yield from _of_model(f"{head}, a {part.__name__}", part, called, held, done)
+                yield from _of_model(f"{head}, a {part.__name__}", part, called, uses, done)
 
 
 def _fields(
-    model: Model, held: Mapping[tuple[Model, str], Held]
+    model: Model, uses: Mapping[tuple[Model, str], FieldUse]
 ) -> Iterator[tuple[str, tuple[str, ...]]]:
     """The fields that a model brings itself; those of every row are told once."""
     texts = field_texts(model)
     for name, info in model.model_fields.items():
         if name in model.__annotations__:
             meaning = METHOD_KIND if name == "kind_" else texts.get(name, "")
-            seen = held.get((model, name), Held())
-            yield info.alias or name, tuple(_told(meaning, info, seen))
+            use = uses.get((model, name), FieldUse())
+            yield info.alias or name, tuple(_told(meaning, info, use))
 
 
-def _told(meaning: str, info: FieldInfo, seen: Held) -> Iterator[str]:
+def _told(meaning: str, info: FieldInfo, use: FieldUse) -> Iterator[str]:
     """What it means; what may stand there and what the reference has; an example."""
     yield meaning
     needed = "; needed" if info.is_required() else ""
-    yield f"{_may_be(info)}{needed}{_span(seen.cells)}."
+    yield f"{_may_be(info)}{needed}{_span(use.cells)}."
     cell = _cell_of(info)
-    example = seen.example
+    example = use.example
     if not example and cell is not None:
         example = DIMENSIONS.get(cell.dimension, DIMENSIONS["share"]).example
     if example:
@@ -205,31 +205,31 @@ def _span(cells: list[Cell]) -> str:
 # --- what the reference holds --------------------------------------------------------------------
 
 
-def _held() -> dict[tuple[Model, str], Held]:
+def _field_uses() -> dict[tuple[Model, str], FieldUse]:
     """The cells and an example of every field, from the reference alone."""
-    found: dict[tuple[Model, str], Held] = {}
+    uses: dict[tuple[Model, str], FieldUse] = {}
     for rows in load_tables(plugins=False).rows.values():
         for row in rows.values():
-            _collect(row, found)
-    return found
+            _collect(row, uses)
+    return uses
 
 
-def _collect(model: Light, found: dict[tuple[Model, str], Held]) -> None:
+def _collect(model: Light, uses: dict[tuple[Model, str], FieldUse]) -> None:
     for name in type(model).model_fields:
         value = getattr(model, name)
-        held = found.setdefault((_brought_by(type(model), name), name), Held())
+        use = uses.setdefault((_brought_by(type(model), name), name), FieldUse())
         for item in _items(value):
             if isinstance(item, Cell):
-                held.cells.append(item)
+                use.cells.append(item)
             elif isinstance(item, Light):
-                _collect(item, found)
-        if not held.example:
-            held.example = _example(value)
+                _collect(item, uses)
+        if not use.example:
+            use.example = _example(value)
 
 
 def _brought_by(model: Model, name: str) -> Model:
     """The model that a field was declared in."""
-    return next(each for each in model.__mro__ if name in vars(each).get("__annotations__", {}))
+    return next(base for base in model.__mro__ if name in vars(base).get("__annotations__", {}))
 
 
 def _items(value: Any) -> Iterator[Any]:
@@ -295,8 +295,8 @@ def _words(annotation: Any) -> Iterator[str]:
 
 
 def _cell_of(info: FieldInfo) -> CellOf | None:
-    found = [*info.metadata, *_inside(info.annotation)]
-    return next((item for item in found if isinstance(item, CellOf)), None)
+    marks = [*info.metadata, *_inside(info.annotation)]
+    return next((item for item in marks if isinstance(item, CellOf)), None)
 
 
 def _mapping(annotation: Any) -> bool:

@@ -35,9 +35,9 @@ def json_schema() -> dict[str, Any]:
         "properties": {"set": _set_schema(), **kinds, "amend": changes, "replace": changes},
         "$defs": _loosened(definitions),
     }
-    found: dict[str, Any] = _cells_apart(whole, cells)
-    found["$defs"] |= cells
-    return found
+    schema: dict[str, Any] = _cells_apart(whole, cells)
+    schema["$defs"] |= cells
+    return schema
 
 
 def _cells_apart(node: Any, cells: dict[str, Any]) -> Any:
@@ -105,10 +105,10 @@ def _rows(schema: dict[str, Any]) -> dict[str, Any]:
 def _model_schema(model: Any, definitions: dict[str, Any]) -> dict[str, Any]:
     schema: dict[str, Any] = model.model_json_schema(by_alias=True, ref_template="#/$defs/{model}")
     definitions.update(schema.pop("$defs", {}))
-    found: dict[str, Any] = _loosened(schema)
+    wide: dict[str, Any] = _loosened(schema)
     # a row of any kind may say why it makes something easier to pass; it is read before the model
-    found.setdefault("properties", {}).setdefault("loosens", _LOOSENS)
-    return found
+    wide.setdefault("properties", {}).setdefault("loosens", _LOOSENS)
+    return wide
 
 
 def _method(word: str, model: Any, definitions: dict[str, Any]) -> dict[str, Any]:
@@ -130,23 +130,23 @@ def _loosened(node: Any) -> Any:
         return [_loosened(item) for item in node]
     if not isinstance(node, dict):
         return node
-    found = {
+    loosened = {
         key: _loosened(value)
         for key, value in node.items()
         if key != "default" or isinstance(value, (str, int, float, bool)) or _describes(value)
     }
     if (
-        found.get("type") == "string"
-        and "enum" not in found
-        and "const" not in found
-        and "pattern" not in found
+        loosened.get("type") == "string"
+        and "enum" not in loosened
+        and "const" not in loosened
+        and "pattern" not in loosened
     ):
-        found["type"] = ["string", "number", "boolean"]
+        loosened["type"] = ["string", "number", "boolean"]
     if (
-        found.get("type") == "array"
-        and isinstance(found.get("items"), dict)
-        and "string" in found["items"].get("type", ())
+        loosened.get("type") == "array"
+        and isinstance(loosened.get("items"), dict)
+        and "string" in loosened["items"].get("type", ())
     ):
-        beside = {key: found.pop(key) for key in ("title", "description") if key in found}
-        return {"anyOf": [found, found["items"]], **beside}
-    return found
+        beside = {key: loosened.pop(key) for key in ("title", "description") if key in loosened}
+        return {"anyOf": [loosened, loosened["items"]], **beside}
+    return loosened

@@ -185,14 +185,14 @@ def starter(folder: Path) -> list[Path]:
 
     Raises InputError; then nothing is written.
     """
-    given = _names(folder)
-    files = {path: text.format(**given) for path, text in _files(folder, given).items()}
+    names = _names(folder)
+    files = {path: text.format(**names) for path, text in _files(folder, names).items()}
     _write_all(folder, files)
     return list(files)
 
 
-def _files(folder: Path, given: Mapping[str, Any]) -> dict[Path, str]:
-    package = folder / str(given["package"])
+def _files(folder: Path, names: Mapping[str, Any]) -> dict[Path, str]:
+    package = folder / str(names["package"])
     return {
         folder / "README.md": _README,
         folder / "LICENSE": _LICENCE,

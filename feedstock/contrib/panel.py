@@ -61,36 +61,36 @@ class Change:
 def panel() -> Mapping[str, tuple[Heap, Burn | None]]:
     """The heaps by name."""
     text = (files("feedstock") / "contrib" / "panel.yaml").read_text(encoding="utf-8")
-    found: dict[str, tuple[Heap, Burn | None]] = {}
+    heaps: dict[str, tuple[Heap, Burn | None]] = {}
     for name, item in read_yaml(text, "panel.yaml").data.items():
         burn: Any = item.pop("burn", None)
-        found[name] = (
+        heaps[name] = (
             Heap.model_validate(item),
             Burn.model_validate(burn) if burn is not None else None,
         )
-    return found
+    return heaps
 
 
 def appraised(tables: Tables) -> dict[str, Appraisal | str]:
     """Every heap of the panel appraised; the message where a heap cannot be."""
-    found: dict[str, Appraisal | str] = {}
+    results: dict[str, Appraisal | str] = {}
     for name, (heap, burn) in panel().items():
         try:
-            found[name] = appraise(heap, burn, tables)
+            results[name] = appraise(heap, burn, tables)
         except FeedstockError as why:
-            found[name] = str(why)
-    return found
+            results[name] = str(why)
+    return results
 
 
 def changes(before: Tables, after: Tables) -> list[Change]:
     """What changes on the panel from one set of tables to another, lot by lot."""
     old, new = appraised(before), appraised(after)
-    found = [change for name in old for change in _heap_changes(name, old[name], new[name])]
+    changes_found = [change for name in old for change in _heap_changes(name, old[name], new[name])]
     for name, (heap, burn) in {**subjects(before), **touched(before, after)}.items():
         was, now = judged(heap, burn, before), judged(heap, burn, after)
         for lot, one, other in zip(heap.lots, was, now, strict=True):
-            found += _verdict_changes(name, lot.name or lot.material, one, other)
-    return found
+            changes_found += _verdict_changes(name, lot.name or lot.material, one, other)
+    return changes_found
 
 
 @lru_cache(maxsize=128)
@@ -106,7 +106,7 @@ def _verdict_changes(name: str, lot: str, a: Verdict | str, b: Verdict | str) ->
         steps = float(b.position - a.position)
         yield Change(name, lot, "verdict", str(a), str(b), steps)
     else:
-        one, other = ("done" if isinstance(each, Verdict) else each for each in (a, b))
+        one, other = ("done" if isinstance(outcome, Verdict) else outcome for outcome in (a, b))
         yield Change(name, lot, "error", one, other)
 
 
@@ -139,25 +139,25 @@ def _heap_changes(name: str, old: Appraisal | str, new: Appraisal | str) -> Iter
                 )
 
 
-def summary(found: list[Change]) -> str:
+def summary(changes: list[Change]) -> str:
     """`char from willow 12 % lower; 2 verdicts stricter, none looser`, in one sentence."""
-    if not found:
+    if not changes:
         return "The panel of heaps shows no change."
-    stricter = sum(c.figure == "verdict" and c.relative > 0 for c in found)
-    looser = sum(c.figure == "verdict" and c.relative < 0 for c in found)
+    stricter = sum(c.figure == "verdict" and c.relative > 0 for c in changes)
+    looser = sum(c.figure == "verdict" and c.relative < 0 for c in changes)
     masses: dict[str, float] = {}
-    for item in found:
+    for item in changes:
         if item.figure == "char_mass" and abs(item.relative) > abs(masses.get(item.lot, 0.0)):
             masses[item.lot] = item.relative
     parts = [
         f"char from {lot} {abs(100 * r):.2g} % {'higher' if r > 0 else 'lower'}"
         for lot, r in masses.items()
     ]
-    errors = sum(c.figure == "error" for c in found)
+    errors = sum(c.figure == "error" for c in changes)
     if errors:
         parts.append(
             f"{errors} heap{'s' if errors > 1 else ''} can no longer be appraised"
-            if lost(found)
+            if lost(changes)
             else "more heaps can be appraised"
         )
     verdicts = (
@@ -167,11 +167,11 @@ def summary(found: list[Change]) -> str:
     return "; ".join([*parts, verdicts]) + "."
 
 
-def looser(found: list[Change]) -> list[Change]:
+def looser(changes: list[Change]) -> list[Change]:
     """The verdicts that became easier."""
-    return [c for c in found if c.figure == "verdict" and c.relative < 0]
+    return [c for c in changes if c.figure == "verdict" and c.relative < 0]
 
 
-def lost(found: list[Change]) -> list[Change]:
+def lost(changes: list[Change]) -> list[Change]:
     """The heaps and lots that could be appraised and can be no longer."""
-    return [c for c in found if c.figure == "error" and c.before == "done"]
+    return [c for c in changes if c.figure == "error" and c.before == "done"]

@@ -244,13 +244,13 @@ def against_class(tables: Tables, sets: Iterable[str], warnings: list[Problem]) 
 
 def _densities(tables: Tables) -> Mapping[tuple[str, str], _Span]:
     """The spans of the basic density by class and form."""
-    found: dict[tuple[str, str], _Span] = {}
+    spans: dict[tuple[str, str], _Span] = {}
     for row in tables.rows["materials"].values():
         assert isinstance(row, Material)
         if row.basic_density is not None:
             key = (row.class_ or "", row.form or "")
-            found.setdefault(key, _Span()).take(row.basic_density.mid)
-    return found
+            spans.setdefault(key, _Span()).take(row.basic_density.mid)
+    return spans
 
 
 def _class_by_density(row: Material, spans: Mapping[tuple[str, str], _Span]) -> str:
@@ -300,14 +300,14 @@ class _Span:
 
 
 def _spans(tables: Tables) -> Mapping[tuple[str, str], _Span]:
-    found: dict[tuple[str, str], _Span] = {}
+    spans: dict[tuple[str, str], _Span] = {}
     for row in tables.rows["materials"].values():
         assert isinstance(row, Material)
         for name in _COMPARED:
             cell = getattr(row, name)
             if cell is not None and cell.mid > 0:
-                found.setdefault((row.class_ or "", name), _Span()).take(cell.mid)
-    return found
+                spans.setdefault((row.class_ or "", name), _Span()).take(cell.mid)
+    return spans
 
 
 def _shown(value: float, dimension: str) -> str:

@@ -23,12 +23,12 @@ def report_text(report: Report) -> str:
         lines += [f"  {problem}" for problem in report.placeholders]
     if not report.files:
         return "\n".join([*lines, _last(report)]).lstrip("\n") + "\n"
-    held = listed(_counts(report)) or "no rows of its own"
+    content = listed(_counts(report)) or "no rows of its own"
     lines += [
         "",
         wrapped(
             f"{report.name} {report.version}: {report.files} "
-            f"file{'s' if report.files != 1 else ''}; {held}",
+            f"file{'s' if report.files != 1 else ''}; {content}",
             rest="  ",
         ),
     ]
@@ -85,7 +85,7 @@ def _changes(changes: list[Change]) -> list[str]:
     return lines
 
 
-def diff_text(found: list[Difference], changes: list[Change]) -> str:
+def diff_text(rows: list[Difference], changes: list[Change]) -> str:
     """Differences by row and field, then by effect."""
-    lines = [wrapped(str(item), rest="  ") for item in found] or ["No row differs."]
+    lines = [wrapped(str(item), rest="  ") for item in rows] or ["No row differs."]
     return "\n".join([*lines, "", *_changes(changes)]) + "\n"

@@ -34,12 +34,12 @@ def found_rows(tables: Tables, name: str) -> list[tuple[str, str]]:
 
 def taken_text(tables: Tables, kind: str, row_id: str) -> str:
     """What is to be said of the words of a row that another one has too."""
-    own = [each for each in tables.taken if (each.kind, each.row) == (kind, row_id)]
+    own = [taken for taken in tables.taken if (taken.kind, taken.row) == (kind, row_id)]
     if own:
-        words = ", ".join(dict.fromkeys(f"'{each.word}'" for each in own))
+        words = ", ".join(dict.fromkeys(f"'{taken.word}'" for taken in own))
         return f" (by its full name alone: {words} is {own[0].owner})"
     others = dict.fromkeys(
-        each.row for each in tables.taken if (each.owner.kind, each.owner.row) == (kind, row_id)
+        taken.row for taken in tables.taken if (taken.owner.kind, taken.owner.row) == (kind, row_id)
     )
     return f" (a word of it is used by {', '.join(others)} too)" if others else ""
 

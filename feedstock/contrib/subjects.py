@@ -22,7 +22,7 @@ _ON = (("sawn offcuts", "workshop"), ("oak", "own trees"), ("wheat straw", "farm
 @lru_cache(maxsize=8)
 def subjects(tables: Tables) -> dict[str, Subject]:
     """The heaps by name; rules that ask for a vessel, a ground or a lighting have one each."""
-    found: dict[str, Subject] = {
+    subjects_of: dict[str, Subject] = {
         "each sign": (Heap(lots=list(_of_signs(tables))), None),
         "each origin": (Heap(lots=list(_of_origins(tables))), None),
         "each material that asks": (Heap(lots=list(_of_materials(tables))), None),
@@ -36,10 +36,10 @@ def subjects(tables: Tables) -> dict[str, Subject]:
             if burn is None:
                 plain.append(lot)
             else:
-                found[f"each suspicion of a fire: {name}"] = (Heap(lots=[lot]), burn)
+                subjects_of[f"each suspicion of a fire: {name}"] = (Heap(lots=[lot]), burn)
     if plain:
-        found["each suspicion"] = (Heap(lots=plain), None)
-    return found
+        subjects_of["each suspicion"] = (Heap(lots=plain), None)
+    return subjects_of
 
 
 def touched(before: Tables, after: Tables) -> dict[str, Subject]:
@@ -126,7 +126,7 @@ def _lot_for(tables: Tables, condition: Condition, name: str, material: str = _P
     """A lot for which a condition holds, as far as its parts allow it."""
     years = [*(() if condition.before is None else (condition.before - 1,)), condition.after]
     year = next((year for year in years if year is not None), None)
-    given = {
+    fields = {
         "year": year,
         "region": next(iter(condition.regions), None),
         "remarks": next(iter(condition.words), None),
@@ -136,7 +136,7 @@ def _lot_for(tables: Tables, condition: Condition, name: str, material: str = _P
         next(iter(condition.materials), None) or _fitting(tables, condition) or material,
         next(iter(condition.origins), None) or _other_origin(tables, condition),
         signs=list(condition.signs),
-        **{key: value for key, value in given.items() if value is not None},
+        **{key: value for key, value in fields.items() if value is not None},
     )
 
 

@@ -71,12 +71,12 @@ def _faults(text: str, tables: Tables, kind: str, row_id: str, path: Path) -> It
         what = f"'{bare}' stands in this text without braces"
         remedy = f"Write {{{bare}}}: then it is printed in the reader's units."
         yield _problem("bare-quantity", what, remedy, tables, kind, row_id, path)
-    for found in _BRACES.finditer(text):
-        inside = WRITTEN.fullmatch(found[0])
+    for match in _BRACES.finditer(text):
+        inside = WRITTEN.fullmatch(match[0])
         if inside is not None and find_unit(inside[3]) is not None:
             continue
-        if found[0][1:-1] not in NAMED:
-            what = f"'{found[0]}' is no quantity with a unit that is known here"
+        if match[0][1:-1] not in NAMED:
+            what = f"'{match[0]}' is no quantity with a unit that is known here"
             remedy = "Write a number and its unit, for instance {3 m} or {20 to 30 cm}."
             yield _problem("not-a-quantity", what, remedy, tables, kind, row_id, path)
 

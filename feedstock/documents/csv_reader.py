@@ -22,12 +22,12 @@ class CsvRows:
     places: dict[Path_, Place]
 
 
-def read_csv(text: str, name: str, known: Sequence[str]) -> CsvRows:
+def read_csv(text: str, name: str, fields: Sequence[str]) -> CsvRows:
     """Comma-separated rows under a header of field names; `known` are the names that a header may
     hold.
     """
     stream = csv.reader(io.StringIO(text, newline=""), strict=True)
-    found = CsvRows([], {})
+    table = CsvRows([], {})
     problems: list[Problem] = []
     ended = 0
     try:
@@ -37,24 +37,24 @@ def read_csv(text: str, name: str, known: Sequence[str]) -> CsvRows:
             if not any(cell.strip() for cell in cells):
                 continue
             if header is not None:
-                _take_row(found, cells, header, name, ended, problems)
+                _take_row(table, cells, header, name, ended, problems)
                 continue
             header = [cell.strip() for cell in cells]
-            problems += _header_problems(header, name, known, ended)
+            problems += _header_problems(header, name, fields, ended)
             if problems:
                 break
     except csv.Error as why:
         problems.append(_not_csv(why, name, ended + 1))
-    if not problems and not found.rows:
+    if not problems and not table.rows:
         what = "there is no row under the header"
         problems.append(Problem("empty", what, "Write one row a lot.", file=name, line=1))
     if problems:
         raise InputError(problems)
-    return found
+    return table
 
 
 def _take_row(
-    found: CsvRows,
+    table: CsvRows,
     cells: list[str],
     header: list[str],
     name: str,
@@ -64,12 +64,12 @@ def _take_row(
     if len(cells) != len(header):
         problems.append(_row_length(cells, header, name, line))
         return
-    index = len(found.rows)
+    index = len(table.rows)
     filled = {key: cell.strip() for key, cell in zip(header, cells, strict=True) if cell.strip()}
-    found.rows.append(filled)
-    found.places[(index,)] = (line, 1)
+    table.rows.append(filled)
+    table.places[(index,)] = (line, 1)
     for column, key in enumerate(header, 1):
-        found.places[(index, *key.split("."))] = (line, column)
+        table.places[(index, *key.split("."))] = (line, column)
 
 
 def _not_csv(why: csv.Error, name: str, line: int) -> Problem:
@@ -86,7 +86,7 @@ _SEPARATORS = (
 
 
 def _header_problems(
-    header: list[str], name: str, known: Sequence[str], line: int
+    header: list[str], name: str, fields: Sequence[str], line: int
 ) -> list[Problem]:
     for sign, word, remedy in _SEPARATORS:
         if sum(key.count(sign) for key in header) >= len(header):
@@ -95,16 +95,16 @@ def _header_problems(
     problems: list[Problem] = []
 
     def report(column: int, code: str, what: str, remedy: str, key: str = "") -> None:
-        nearest = nearest_names(key, known) if code == "unknown-field" else ()
+        nearest = nearest_names(key, fields) if code == "unknown-field" else ()
         problems.append(Problem(code, what, remedy, key, "", name, line, column, nearest))
 
     for column, key in enumerate(header, 1):
         if not key:
             what = f"column {column} has no name"
             report(column, "header", what, "Name it, or delete the column.")
-        elif key not in known:
+        elif key not in fields:
             what = f"'{shown(key)}' is not a field of a lot"
-            report(column, "unknown-field", what, f"Fields: {', '.join(known)}.", key)
+            report(column, "unknown-field", what, f"Fields: {', '.join(fields)}.", key)
         elif header.index(key) != column - 1:
             what = f"the column '{shown(key)}' stands a second time"
             report(column, "duplicate-key", what, "Keep one of the two.", key)

@@ -62,18 +62,18 @@ _ESCAPE_RE = re.compile(
 _BREAKS = {"\x85": "\\N", "\u2028": "\\L", "\u2029": "\\P", "\\/": "/"}
 
 
-def _escape_for_yaml(found: re.Match[str]) -> str:
-    if found[1]:
+def _escape_for_yaml(match: re.Match[str]) -> str:
+    if match[1]:
         return (
-            f"\\U{0x10000 + ((int(found[1], 16) - 0xD800) << 10) + int(found[2], 16) - 0xDC00:08x}"
+            f"\\U{0x10000 + ((int(match[1], 16) - 0xD800) << 10) + int(match[2], 16) - 0xDC00:08x}"
         )
-    return _BREAKS.get(found[0], found[0])
+    return _BREAKS.get(match[0], match[0])
 
 
 def _place_of_constant(text: str) -> tuple[int | None, int | None]:
-    for found in re.finditer(r'"(?:\\.|[^"\\])*"|NaN|-?Infinity', text):
-        if found[0][0] != '"':
-            return text.count("\n", 0, found.start()) + 1, found.start() - text.rfind(
-                "\n", 0, found.start()
+    for match in re.finditer(r'"(?:\\.|[^"\\])*"|NaN|-?Infinity', text):
+        if match[0][0] != '"':
+            return text.count("\n", 0, match.start()) + 1, match.start() - text.rfind(
+                "\n", 0, match.start()
             )
     return None, None

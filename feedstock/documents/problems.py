@@ -21,9 +21,11 @@ def problems_of(
     prefix: Path_ = (),
 ) -> list[Problem]:
     """pydantic's errors as problems, each with its place and with our words."""
-    found = [problem for _, problem in told_problems(error, model, document, prefix)]
+    problems = [problem for _, problem in told_problems(error, model, document, prefix)]
     return (
-        sorted(found, key=lambda p: (p.line or 0, p.column or 0)) if document is not None else found
+        sorted(problems, key=lambda p: (p.line or 0, p.column or 0))
+        if document is not None
+        else problems
     )
 
 
@@ -34,7 +36,7 @@ def told_problems(
     prefix: Path_ = (),
 ) -> list[tuple[Path_, Problem]]:
     """As `problems_of`, each with the path at which pydantic found it."""
-    found = []
+    problems = []
     for item in error.errors(include_url=False):
         if (
             item["type"] == "too_short"
@@ -48,8 +50,8 @@ def told_problems(
             path = path[
                 :-1
             ]  # the field that a plain text stands for is not one that a person wrote
-        found.append((path, _problem_of(dict(item), path, model, document)))
-    return found
+        problems.append((path, _problem_of(dict(item), path, model, document)))
+    return problems
 
 
 _BOUNDS = {
@@ -125,9 +127,9 @@ _PLAIN = {
 
 
 def _problem_of(
-    each: dict[str, Any], path: Path_, model: type[BaseModel], document: Document | None
+    error: dict[str, Any], path: Path_, model: type[BaseModel], document: Document | None
 ) -> Problem:
-    kind, context = each["type"], each.get("ctx", {})
+    kind, context = error["type"], error.get("ctx", {})
     nearest: tuple[str, ...] = ()
     if kind == "feedstock":
         code, what, remedy = context["code"], context["what"], context["expected"]
@@ -141,10 +143,10 @@ def _problem_of(
             remedy = f"It belongs under {' or '.join(f'`{field}`' for field in inside)}. {remedy}"
             nearest = ()
     else:
-        code, what, remedy = _said_of(each, path)
+        code, what, remedy = _said_of(error, path)
         if code == "not-a-mapping":
             remedy = _mapping_remedy(model, path) or remedy
-    given, file = shown(each.get("input")), document.file if document else None
+    given, file = shown(error.get("input")), document.file if document else None
     place = document.place(path, key=kind == "extra_forbidden") if document is not None else None
     line, column = place if place else (None, None)
     return Problem(code, what, remedy, path_text(path), given, file, line, column, nearest)
@@ -159,14 +161,14 @@ def _mapping_remedy(model: Any, path: Path_) -> str:
     flat = [example for example in examples if all(isinstance(v, str) for v in example.values())]
     if not flat or not path:
         return ""
-    told = ", ".join(f"{name}: {value}" for name, value in flat[0].items())
-    return f"Write for instance {path[-1]}: {{{told}}}."
+    fields = ", ".join(f"{name}: {value}" for name, value in flat[0].items())
+    return f"Write for instance {path[-1]}: {{{fields}}}."
 
 
-def _said_of(each: dict[str, Any], path: Path_) -> tuple[str, str, str]:
+def _said_of(error: dict[str, Any], path: Path_) -> tuple[str, str, str]:
     """Code, what is wrong and the remedy of an error of pydantic's own."""
-    kind, context = each["type"], each.get("ctx", {})
-    given = shown(each.get("input"))
+    kind, context = error["type"], error.get("ctx", {})
+    given = shown(error.get("input"))
     if kind in _BOUNDS:
         bound = next(iter(v for k, v in context.items() if k in ("le", "lt", "ge", "gt")), "")
         return "out-of-range", f"'{given}' is out of range", f"Write {_BOUNDS[kind]} {bound}."
@@ -174,10 +176,10 @@ def _said_of(each: dict[str, Any], path: Path_) -> tuple[str, str, str]:
         what = f"'{given}' is not a word that is known here"
         return "unknown-word", what, f"Write {context.get('expected', '')}."
     if kind not in _PLAIN:
-        what = f"'{given}': {each['msg'][:1].lower()}{each['msg'][1:]}"
+        what = f"'{given}': {error['msg'][:1].lower()}{error['msg'][1:]}"
         return kind.replace("_", "-"), what, "Fix it."
     code, what, remedy = _PLAIN[kind]
-    if each.get("input") is None:
+    if error.get("input") is None:
         what, given = what.replace("'{given}'", "nothing"), "nothing"
     remedy = remedy.replace("{field}", str(path[-1]) if path else "it")
     remedy = remedy.replace("{max_length}", str(context.get("max_length", "")))
@@ -209,9 +211,9 @@ def _model_in(annotation: Any) -> Any:
         return annotation
     for inner in typing.get_args(annotation):
         if isinstance(inner, type) or typing.get_args(inner):
-            found = _model_in(inner)
-            if found is not None:
-                return found
+            model = _model_in(inner)
+            if model is not None:
+                return model
     return None
 
 

@@ -21,10 +21,10 @@ def _yaml_problem(why: Exception, name: str, text: str) -> Problem:
         why, "context_mark", None
     )
     line, column = (mark.line + 1, mark.column + 1) if mark is not None else (None, None)
-    said = getattr(why, "problem", None) or str(why).split("\n")[0]
+    message = getattr(why, "problem", None) or str(why).split("\n")[0]
     lines = text.split("\n")
     here = lines[mark.line] if mark is not None and mark.line < len(lines) else ""
-    if "\t" in here[: len(here) - len(here.lstrip())] or "\\t" in said:
+    if "\t" in here[: len(here) - len(here.lstrip())] or "\\t" in message:
         return Problem(
             "tab",
             "a tab stands where YAML wants spaces",
@@ -42,9 +42,9 @@ def _yaml_problem(why: Exception, name: str, text: str) -> Problem:
             line=line,
             column=column,
         )
-    if "nesting depth" in said:
+    if "nesting depth" in message:
         return too_deep(name, line, column)
-    if "special characters" in said or "control characters" in said:
+    if "special characters" in message or "control characters" in message:
         line, column = place_of_control(text)
         return Problem(
             "binary",
@@ -56,7 +56,7 @@ def _yaml_problem(why: Exception, name: str, text: str) -> Problem:
         )
     return Problem(
         "not-yaml",
-        f"this is not YAML that can be read: {shown(said, 90)}",
+        f"this is not YAML that can be read: {shown(message, 90)}",
         "Write `field: value`, one a line; put text that holds a colon or a quote in quotes.",
         file=name,
         line=line,
@@ -134,8 +134,8 @@ def _may_nest_deep(text: str) -> bool:
     word of a line.
     """
     depth = deepest = 0
-    for found in _BRACKET_RE.finditer(text):
-        depth += 1 if found.group() in "[{" else -1
+    for match in _BRACKET_RE.finditer(text):
+        depth += 1 if match.group() in "[{" else -1
         deepest = max(deepest, depth)
     return deepest > _COMPOSED_DEPTH or _INDENT_RE.search(text) is not None
 

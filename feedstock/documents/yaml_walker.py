@@ -84,7 +84,7 @@ class Walker:
         return self._mapping(node, path, depth)
 
     def _mapping(self, node: Any, path: Path_, depth: int) -> dict[str, Any]:
-        found: dict[str, Any] = {}
+        mapping: dict[str, Any] = {}
         before: Any = None
         for key_node, value_node in node.value:
             before, last = value_node, before
@@ -117,7 +117,7 @@ class Walker:
                 )
                 continue
             mark = key_node.start_mark
-            if key in found:
+            if key in mapping:
                 first = self.keys[here]
                 self.wrong(
                     "duplicate-key",
@@ -128,12 +128,12 @@ class Walker:
                 )
                 continue
             self.keys[here] = (mark.line + 1, mark.column + 1)
-            found[key] = self.walk(value_node, here, depth + 1)
-        return found
+            mapping[key] = self.walk(value_node, here, depth + 1)
+        return mapping
 
     def _cut_number(self, before: Any, key: Any, value: Any, path: Path_) -> bool:
         """Whether a decimal comma in braces has cut a number in two, which is then told."""
-        scalars = all(isinstance(each.value, str) for each in (before, key, value))
+        scalars = all(isinstance(scalar.value, str) for scalar in (before, key, value))
         text = f"{before.value},{key.value}" if scalars and not value.value else ""
         plain = without_comma(text)
         if plain == text or key.start_mark.index != before.end_mark.index + 1:

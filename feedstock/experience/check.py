@@ -23,8 +23,8 @@ def check_burn(
     with much doubt of its own falls outside more often. Raises as `learn` does.
     """
     tables = tables if tables is not None else load_tables()
-    given = records_of(records)
-    seen, notes = looked_at(given, tables, experience)
+    chosen = records_of(records)
+    observations, notes = looked_at(chosen, tables, experience)
     rows = [
         BatchFigure(
             batch=record.batch,
@@ -35,12 +35,12 @@ def check_burn(
             predicted=predicted_estimate(record.figure, record.predicted),
             measured=taken_estimate(record.figure, record.taken),
         )
-        for record in seen
+        for record in observations
     ]
     if experience is not None:
         # a record is known again by what it measured
-        known = {(row.batch, row.figure, row.measured) for row in experience.batches}
-        again = {row.batch for row in rows if (row.batch, row.figure, row.measured) in known}
+        learnt = {(row.batch, row.figure, row.measured) for row in experience.batches}
+        again = {row.batch for row in rows if (row.batch, row.figure, row.measured) in learnt}
         if again:
             notes.append(Message("experience.same-batches", count=len(again)))
     return ForecastCheck(

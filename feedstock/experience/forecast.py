@@ -108,26 +108,28 @@ def forecast(
     """
     burner = tables.find("burners", burn.burner, "burn.burner")
     models = _models(lots, burn, tables, burner, experience)
-    found = [
+    figures_of_lots = [
         propagate(model.chain, model.inputs, [name for name in _READ if model.gives(name)])
         for model in models
     ]
-    dry = add(item["dry_mass"] for item in found)
+    dry = add(item["dry_mass"] for item in figures_of_lots)
     feed = _main_class(
         [
             (feed_class(tables, model.row), float(item["char_mass"].mid))
-            for model, item in zip(models, found, strict=True)
+            for model, item in zip(models, figures_of_lots, strict=True)
         ],
         tables,
     )
     out: dict[FigureName, Predicted] = {}
     for name, output in OUTPUT_OF.items():
-        if all(output in item for item in found):
+        if all(output in item for item in figures_of_lots):
             own = [
                 _feed_keys(model, "dry_mass" if output == "char_mass" else model.volume_base)
                 for model in models
             ]
-            out[name] = _split(add(item[output] for item in found), set().union(*own), burner, feed)
+            out[name] = _split(
+                add(item[output] for item in figures_of_lots), set().union(*own), burner, feed
+            )
     lightest = (
         out["mass-per-feed"].figure.ends[0] / out["volume-per-feed"].figure.ends[1]
         if "volume-per-feed" in out
@@ -226,7 +228,7 @@ def _rate(
 # --- what was measured ----------------------------------------------------------------------------
 
 
-def measured(record: BatchRecord, tables: Tables, found: Forecast) -> dict[FigureName, Taken]:
+def measured(record: BatchRecord, tables: Tables, predicted: Forecast) -> dict[FigureName, Taken]:
     """What a record says of each figure that was forecast.
 
     Raises InputError for what cannot be, with what to measure.
@@ -240,10 +242,10 @@ def measured(record: BatchRecord, tables: Tables, found: Forecast) -> dict[Figur
         out["volume-per-feed"] = _contained(record, tables)
     if char.mass is not None:
         out["mass-per-feed"] = _dried(record, tables, tools)
-    _check_possible(record, out, found)
-    if record.minutes is not None and "burning-rate" in found.figures:
-        out["burning-rate"] = _burnt(record, tables, found)
-    return {name: item for name, item in out.items() if name in found.figures}
+    _check_possible(record, out, predicted)
+    if record.minutes is not None and "burning-rate" in predicted.figures:
+        out["burning-rate"] = _burnt(record, tables, predicted)
+    return {name: item for name, item in out.items() if name in predicted.figures}
 
 
 def _taken(stated: Measured, error: float) -> Taken:
@@ -253,16 +255,16 @@ def _taken(stated: Measured, error: float) -> Taken:
 
 
 def _contained(record: BatchRecord, tables: Tables) -> Taken:
-    given = record.char.containers
-    assert given is not None
+    containers = record.char.containers
+    assert containers is not None
     row = tables.method("containers", Containers)[1]
-    keys = Index({f":{key}": item.names for key, item in row.of.items()}).find(given.of)
+    keys = Index({f":{key}": item.names for key, item in row.of.items()}).find(containers.of)
     if len(keys) != 1:
         raise UnknownName(
             [
                 Problem(
                     "unknown-container",
-                    f"there is no container '{shown(given.of)}' in the tables",
+                    f"there is no container '{shown(containers.of)}' in the tables",
                     "Fill it once with measured water and write volume: 60 L.",
                     "char.containers.of",
                 )
@@ -270,10 +272,10 @@ def _contained(record: BatchRecord, tables: Tables) -> Taken:
         )
     cell = row.of[keys[0][1:]].volume
     return Taken(
-        given.count * cell.mid,
+        containers.count * cell.mid,
         spread(cell.low, cell.high),
-        given.count * cell.low,
-        given.count * cell.high,
+        containers.count * cell.low,
+        containers.count * cell.high,
     )
 
 
@@ -307,7 +309,7 @@ def _wet(value: float, basis: str) -> float:
     return value / (1 + value) if basis == "dry" else value
 
 
-def _burnt(record: BatchRecord, tables: Tables, found: Forecast) -> Taken:
+def _burnt(record: BatchRecord, tables: Tables, predicted: Forecast) -> Taken:
     burn, minutes = record.burn, record.minutes
     assert minutes is not None
     graph = Graph(tables)
@@ -315,16 +317,18 @@ def _burnt(record: BatchRecord, tables: Tables, found: Forecast) -> Taken:
     add_vessel(graph, burn, tables.row("burners", row_id, Burner), row_id)
     rim = float(graph.derive("rim")["rim"].mid)
     time = _taken(minutes, tables.method("batch-records", BatchRecords)[1].minutes_error.mid)
-    value = found.dry.mid / (rim * time.value)
+    value = predicted.dry.mid / (rim * time.value)
     half = Z95 * math.sqrt(time.variance)
     return Taken(value, time.variance, value * math.exp(-half), value * math.exp(half))
 
 
-def _check_possible(record: BatchRecord, taken: dict[FigureName, Taken], found: Forecast) -> None:
+def _check_possible(
+    record: BatchRecord, taken: dict[FigureName, Taken], predicted: Forecast
+) -> None:
     """More dry char than dry feed cannot be; a volume is judged by the lightest char that the
     tables hold possible.
     """
-    dry = float(found.dry.mid)
+    dry = float(predicted.dry.mid)
     mass, volume = taken.get("mass-per-feed"), taken.get("volume-per-feed")
     if mass is not None and mass.value >= dry:
         raise InputError(
@@ -339,7 +343,7 @@ def _check_possible(record: BatchRecord, taken: dict[FigureName, Taken], found: 
                 )
             ]
         )
-    if volume is not None and found.lightest > 0 and volume.value * found.lightest >= dry:
+    if volume is not None and predicted.lightest > 0 and volume.value * predicted.lightest >= dry:
         raise InputError(
             [
                 Problem(
@@ -355,16 +359,16 @@ def _check_possible(record: BatchRecord, taken: dict[FigureName, Taken], found: 
         )
 
 
-def taken_estimate(name: FigureName, each: Taken) -> Estimate:
+def taken_estimate(name: FigureName, measurement: Taken) -> Estimate:
     """What was measured, in its public unit."""
     unit, factor = UNITS[name]
-    return scaled_estimate(each.low, each.value, each.high, unit, factor)
+    return scaled_estimate(measurement.low, measurement.value, measurement.high, unit, factor)
 
 
-def predicted_estimate(name: FigureName, each: Predicted) -> Estimate:
+def predicted_estimate(name: FigureName, prediction: Predicted) -> Estimate:
     """What was forecast, in its public unit."""
     unit, factor = UNITS[name]
-    return bounded_estimate(each.figure.ends, each.figure.mid, unit, factor)
+    return bounded_estimate(prediction.figure.ends, prediction.figure.mid, unit, factor)
 
 
 def placed(why: FeedstockError, record: BatchRecord, index: int) -> list[Problem]:

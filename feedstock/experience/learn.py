@@ -68,19 +68,19 @@ def learn(records: Records, tables: Tables | None = None, person: str | None = N
     if not isinstance(person, str | None):
         what = f"a {type(person).__name__} was given as person"
         raise InputError([Problem("wrong-type", what, "Give a name as text.", "person")])
-    given = records_of(records)
-    chosen = _of_person(given, person)
-    seen, notes = looked_at(chosen, tables)
+    chosen_records = records_of(records)
+    chosen = _of_person(chosen_records, person)
+    observations, notes = looked_at(chosen, tables)
     groups: dict[tuple[FigureName, str, str], list[_Seen]] = {}
-    for item in seen:
+    for item in observations:
         groups.setdefault((item.figure, item.predicted.burner, item.predicted.feed), []).append(
             item
         )
     learned, rows = list[Learned](), list[BatchFigure]()
     for key in sorted(groups):
         if key[2] or key[0] == "burning-rate":
-            found, judged = _learned(key, groups[key], tables)
-            learned.append(found)
+            result, judged = _learned(key, groups[key], tables)
+            learned.append(result)
             rows += judged
         else:
             mixed = len(groups[key])
@@ -163,35 +163,42 @@ def looked_at(
 
     Raises InputError with the problems of all of them.
     """
-    seen, notes, problems = list[_Seen](), list[Message](), list[Problem]()
+    observations, notes, problems = list[_Seen](), list[Message](), list[Problem]()
     for index, record in enumerate(records):
         try:
-            found: Forecast = forecast(record.lots, record.burn, tables, experience)
-            taken = measured(record, tables, found)
+            predicted: Forecast = forecast(record.lots, record.burn, tables, experience)
+            measurements = measured(record, tables, predicted)
         except FeedstockError as why:
             problems += placed(why, record, index)
             continue
         name = batch_name(record, index)
-        seen += [_Seen(name, figure, found.figures[figure], item) for figure, item in taken.items()]
+        observations += [
+            _Seen(name, figure, predicted.figures[figure], item)
+            for figure, item in measurements.items()
+        ]
         if record.minutes is not None:
-            notes += [Message("experience.of-batch", batch=name, note=note) for note in found.notes]
+            notes += [
+                Message("experience.of-batch", batch=name, note=note) for note in predicted.notes
+            ]
     if problems:
         raise InputError(problems)
-    return seen, notes
+    return observations, notes
 
 
 def _learned(
-    key: tuple[FigureName, str, str], seen: Sequence[_Seen], tables: Tables
+    key: tuple[FigureName, str, str], observations: Sequence[_Seen], tables: Tables
 ) -> tuple[Learned, list[BatchFigure]]:
     figure, burner, feed = key
     method = tables.method("learning", Learning)[1]
     share = method.figures[figure].share.mid
     tau2, sigma2 = split(
-        math.fsum(sorted(record.predicted.learnable for record in seen)) / len(seen), share
+        math.fsum(sorted(record.predicted.learnable for record in observations))
+        / len(observations),
+        share,
     )
-    noises = [sigma2 + record.predicted.rest + record.taken.variance for record in seen]
+    noises = [sigma2 + record.predicted.rest + record.taken.variance for record in observations]
     belief, weights = robust(
-        Belief(0.0, tau2), [record.log for record in seen], noises, method.freedom.mid
+        Belief(0.0, tau2), [record.log for record in observations], noises, method.freedom.mid
     )
     half = Z95 * math.sqrt(belief.variance)
     factor = scaled_estimate(
@@ -209,13 +216,13 @@ def _learned(
             weight=weight,
             outlier=weight < outlier_below,
         )
-        for record, weight in zip(seen, weights, strict=True)
+        for record, weight in zip(observations, weights, strict=True)
     ]
     return Learned(
         figure=figure,
         burner=burner,
         feed=feed,
-        batches=len(seen),
+        batches=len(observations),
         shift=belief.mean,
         variance=belief.variance,
         prior_variance=tau2,

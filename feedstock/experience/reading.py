@@ -104,12 +104,12 @@ def read_batches(path: str | os.PathLike[str], record: type[Record]) -> tuple[Re
     document.data = _completed(data, document)
     batches = cast(type[_Batches[Record]], _Batches.__class_getitem__(record))
     try:
-        found = batches.model_validate(document.data)
+        batch_file = batches.model_validate(document.data)
     except ValidationError as why:
         raise InputError(problems_of(why, batches, document)) from None
-    for index, batch in enumerate(found.batches):
+    for index, batch in enumerate(batch_file.batches):
         keep_place(batch, _part(document, ("batches", index)))
-    return found.batches
+    return batch_file.batches
 
 
 def _part(document: Document, path: Path_) -> Document:
@@ -198,8 +198,8 @@ def _lots_of(
     named = {(lot.name or lot.material).casefold(): lot for lot in lots}
     chosen: list[Any] = []
     for name in [used] if isinstance(used, str) else used:
-        found = named.get(str(name).casefold())
-        if found is None:
+        named_lot = named.get(str(name).casefold())
+        if named_lot is None:
             problems.append(
                 _problem(
                     "unknown-lot",
@@ -211,7 +211,7 @@ def _lots_of(
                 )
             )
         else:
-            chosen.append(found)
+            chosen.append(named_lot)
     return chosen or [{}]
 
 
@@ -233,9 +233,9 @@ def _from_csv(text: str, file: str) -> Document:
     """One row a batch; the columns of a single lot begin with `lots.`, those of the fire with
     `burn.`; several lots come by a heap file.
     """
-    found = read_csv(text, file, CSV_BATCH_FIELDS)
+    table = read_csv(text, file, CSV_BATCH_FIELDS)
     batches: list[dict[str, Any]] = []
-    for row in found.rows:
+    for row in table.rows:
         batch: dict[str, Any] = {}
         for key, value in row.items():
             parts = key.split(".")
@@ -252,7 +252,7 @@ def _from_csv(text: str, file: str) -> Document:
             batch["lots"] = [batch["lots"]]
         batches.append(batch)
     places: dict[Path_, Place] = {("batches",): (1, 1)}
-    for path, at in found.places.items():
+    for path, at in table.places.items():
         lot = len(path) > 1 and path[1] == "lots"
         places[("batches", path[0], "lots", 0, *path[2:]) if lot else ("batches", *path)] = at
     return Document({"batches": batches}, file, places)

@@ -97,12 +97,12 @@ def _check(
     top of a file is that of every batch.
     """
     try:
-        found: tuple[BatchRecord, ...] = BatchRecord.read(aside)
+        records: tuple[BatchRecord, ...] = BatchRecord.read(aside)
     except InputError:
-        found = ()
-    if record.person is None and found:
-        record = record.model_copy(update={"person": found[-1].person})
-    if found != (*old, record):
+        records = ()
+    if record.person is None and records:
+        record = record.model_copy(update={"person": records[-1].person})
+    if records != (*old, record):
         raise _refused(
             path,
             "a batch cannot be added at the end of this file as it is written",

@@ -65,20 +65,20 @@ def best_measurement(models: Iterable[LotModel], figure: UncertainValue) -> Mess
     whole = math.fsum(squares.values())
     if whole == 0:
         return None
-    found: dict[tuple[str, str], float] = {}
+    shares: dict[tuple[str, str], float] = {}
     for model in models:
         for entry in model.inputs:
             way = _way(entry, model)
             if way is not None and entry.key in squares:
                 place = (way, "" if way == "record" else model.name)
-                found[place] = found.get(place, 0.0) + squares.pop(entry.key) / whole
-    before = {place: share for place, share in found.items() if place[0] in _BEFORE_THE_FIRE}
+                shares[place] = shares.get(place, 0.0) + squares.pop(entry.key) / whole
+    before = {place: share for place, share in shares.items() if place[0] in _BEFORE_THE_FIRE}
     if max(before.values(), default=0.0) >= _WORTH_IT:
-        found = before
-    if not found:
+        shares = before
+    if not shares:
         return None
-    way, lot = max(found, key=found.__getitem__)
-    return Message(f"advice.{way}", lot=lot, share=100 * found[way, lot])
+    way, lot = max(shares, key=shares.__getitem__)
+    return Message(f"advice.{way}", lot=lot, share=100 * shares[way, lot])
 
 
 def _way(entry: Input, model: LotModel) -> str | None:

@@ -157,17 +157,17 @@ def container_of(b: Builder) -> Container | None:
 
 def _container(b: Builder) -> tuple[str, Container]:
     """The container's key and row. Raises UnknownName."""
-    given = b.lot.containers
-    assert given is not None
-    return container_named(given.of, b.tables, f"{b.path}.containers.of")
+    containers = b.lot.containers
+    assert containers is not None
+    return container_named(containers.of, b.tables, f"{b.path}.containers.of")
 
 
 def container_named(name: str, tables: Tables, field: str) -> tuple[str, Container]:
     """The key and the row of a container by one of its names. Raises UnknownName."""
     row = tables.method("containers", Containers)[1]
-    found = _container_names(tables).find(name)
-    if len(found) == 1:
-        key = found[0][1:]
+    paths = _container_names(tables).find(name)
+    if len(paths) == 1:
+        key = paths[0][1:]
         return key, row.of[key]
     words = [n for item in row.of.values() for n in item.names[:1]]
     raise UnknownName(
@@ -234,8 +234,8 @@ def _packed_mass(b: Builder, route: Route, packing: str | None) -> Amount:
         key = own_ways.find(name)[0][1:]
         b.cell("bulk_density", "materials", b.row_id, ("bulk_density", key))
         return _bulk_mass(b, route)
-    found = ways.find(name)
-    if len(found) != 1 or b.row.basic_density is None:
+    paths = ways.find(name)
+    if len(paths) != 1 or b.row.basic_density is None:
         raise UnknownName(
             [
                 Problem(
@@ -247,7 +247,7 @@ def _packed_mass(b: Builder, route: Route, packing: str | None) -> Amount:
                 )
             ]
         )
-    key = found[0][1:]
+    key = paths[0][1:]
     b.cell("solid_share", "methods", row_id, ("ways", key, "solid"))
     b.step("solid_volume", density.solid_volume, "gross_volume", "solid_share")
     return _solid_mass(b, route)

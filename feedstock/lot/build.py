@@ -79,12 +79,12 @@ def build_lot_model(
     says = signature(lot)
     b = Builder(lot, called, evidence, row, tables, path, says, mark or says)
     kind = (says, evidence, setting)
-    known = None if fresh else _KEPT.get(kind)
-    if known is None:
+    model_of_kind = None if fresh else _KEPT.get(kind)
+    if model_of_kind is None:
         model = _bound(b, setting.burner_row, setting.burn)
         _keep(kind, model)
     else:
-        model = _with_amount(known, b)
+        model = _with_amount(model_of_kind, b)
     if read.notes:
         model = replace(model, read_as=read.read_as, notes=(*read.notes, *model.notes))
     if (
@@ -129,11 +129,11 @@ def _keep(kind: Hashable, model: LotModel) -> None:
             _KEPT.popitem(last=False)
 
 
-def _with_amount(known: LotModel, b: Builder) -> LotModel:
+def _with_amount(model: LotModel, b: Builder) -> LotModel:
     """A lot of a kind that is known: the amounts are its own, all else is the same."""
     state_amount(b)
-    inputs = tuple(b.inputs.get(entry.name, entry) for entry in known.inputs)
-    return replace(known, lot=b.lot, name=b.name, inputs=inputs)
+    inputs = tuple(b.inputs.get(entry.name, entry) for entry in model.inputs)
+    return replace(model, lot=b.lot, name=b.name, inputs=inputs)
 
 
 def _bound(b: Builder, burner_row: str, burn: Burn | None) -> LotModel:

@@ -32,7 +32,7 @@ def brought_by(
     b: Builder, suspicions: Iterable[tuple[str, Verdict]], model: LotModel
 ) -> dict[str, Brought]:
     """For every element that some suspicion brings, the step of the one that brings most."""
-    found: dict[str, Brought] = {}
+    by_symbol: dict[str, Brought] = {}
     values: dict[str, Any] = {}
     for row_id, permits in suspicions:
         row = b.tables.row("contaminants", row_id, Contaminant)
@@ -41,17 +41,17 @@ def brought_by(
             if not values:
                 values = run(model.chain, model.middles)
             amount = _tried(b, step, values)
-            held = found.get(symbol)
-            if held is None:
-                found[symbol] = Brought((row_id,), permits, amount, step)
+            brought = by_symbol.get(symbol)
+            if brought is None:
+                by_symbol[symbol] = Brought((row_id,), permits, amount, step)
             else:
-                found[symbol] = Brought(
-                    (*held.by, row_id),
-                    max(held.permits, permits),
-                    max(amount, held.amount),
-                    step if amount > held.amount else held.step,
+                by_symbol[symbol] = Brought(
+                    (*brought.by, row_id),
+                    max(brought.permits, permits),
+                    max(amount, brought.amount),
+                    step if amount > brought.amount else brought.step,
                 )
-    return found
+    return by_symbol
 
 
 def _tried(b: Builder, step: Callable[[Builder], str], values: Mapping[str, Any]) -> float:
@@ -90,9 +90,9 @@ def _density(b: Builder) -> str:
     return b.cell("treated_density", "methods", row_id, ("density",))
 
 
-def _sure(found: tuple[str, Any] | None) -> tuple[str, Any]:
-    assert found is not None, "the reference of `loads` was checked when the tables were read"
-    return found
+def _sure(method: tuple[str, Any] | None) -> tuple[str, Any]:
+    assert method is not None, "the reference of `loads` was checked when the tables were read"
+    return method
 
 
 def _retention(b: Builder, symbol: str, added: AddedContent) -> str:
@@ -151,16 +151,20 @@ def _film(b: Builder, symbol: str, added: AddedContent) -> str:
 def _board_thickness(b: Builder, row_id: str, row: Paint) -> str:
     lot = b.lot
     pieces = lot.pieces
-    given = lot.thickness
-    if given is None and pieces is not None:
-        given = pieces.diameter or (
+    thickness = lot.thickness
+    if thickness is None and pieces is not None:
+        thickness = pieces.diameter or (
             min((pieces.width, pieces.thickness), key=lambda m: m.mid)
             if pieces.width and pieces.thickness
             else None
         )
-    if given is not None:
+    if thickness is not None:
         return b.known(
-            "board_thickness", given.mid, f"thickness as stated: {given.text}", "m", "assumption"
+            "board_thickness",
+            thickness.mid,
+            f"thickness as stated: {thickness.text}",
+            "m",
+            "assumption",
         )
     if b.row.thickness is not None and b.row.board:
         return b.cell("board_thickness", "materials", b.row_id, ("thickness",))

@@ -100,7 +100,7 @@ def decisive(
         return tuple(brought)
     suspect_site = any(row.background_decides for row in rows)
     natural = _passing(model.row_id, model.plain.char_yield, limits.row_id, tables)
-    found = [
+    symbols = [
         symbol
         for symbol in limits.of
         if symbol in brought
@@ -109,7 +109,7 @@ def decisive(
             and (suspect_site or symbol in model.row.accumulates or natural[symbol])
         )
     ]
-    return (*found, *(symbol for symbol in brought if symbol not in limits.of))
+    return (*symbols, *(symbol for symbol in brought if symbol not in limits.of))
 
 
 @lru_cache(maxsize=4096)
@@ -118,14 +118,16 @@ def _passing(row_id: str, char_yield: float, limit_row: str, tables: Tables) -> 
     matter of it holds passes the limit in its char, all at the middle.
     """
     fate = tables.gate_method("fate", Fate)
-    known = tables.material(row_id).elements
-    found = {}
+    contents = tables.material(row_id).elements
+    passing = {}
     for symbol, limit in tables.row("limits", limit_row, LimitSet).elements.items():
-        kept = None if fate is None else fate[1].elements.get(symbol)
-        if symbol in known and kept is not None:
-            middle = physics.in_char(known[symbol].mid, kept.conservative.mid, char_yield)
-            found[symbol] = middle > limit.mid
-    return found
+        fate_of_element = None if fate is None else fate[1].elements.get(symbol)
+        if symbol in contents and fate_of_element is not None:
+            middle = physics.in_char(
+                contents[symbol].mid, fate_of_element.conservative.mid, char_yield
+            )
+            passing[symbol] = middle > limit.mid
+    return passing
 
 
 def bind_elements(
@@ -147,23 +149,30 @@ def bind_elements(
     elements = []
     wanted = [*(limits.of if limits else ()), *brought] if symbols is None else symbols
     for symbol in dict.fromkeys(wanted):
-        kept = kept_of(fate, symbol, model.plain.middle("temperature"))
+        retention = kept_of(fate, symbol, model.plain.middle("temperature"))
         background = _background(b, symbol)
-        if kept is None or (background is None and symbol not in brought):
+        if retention is None or (background is None and symbol not in brought):
             continue
         path = ("elements", symbol)
         b.cell(
-            f"kept_screening_{symbol}", "methods", kept.row_id, (*path, "conservative"), exact=True
+            f"kept_screening_{symbol}",
+            "methods",
+            retention.row_id,
+            (*path, "conservative"),
+            exact=True,
         )
         b.cell(
-            f"kept_central_{symbol}", "methods", kept.row_id, (*path, "central", kept.band, "kept")
+            f"kept_central_{symbol}",
+            "methods",
+            retention.row_id,
+            (*path, "central", retention.band, "kept"),
         )
         _steps(b, symbol, background, brought.get(symbol), limits, bed)
         by = brought.get(symbol)
         elements.append(
             Element(
                 symbol,
-                kept.name,
+                retention.name,
                 by.by if by is not None else (),
                 by.permits if by is not None else Verdict.READY,
                 *_content_known(b, symbol),
@@ -250,16 +259,16 @@ def _steps(
         limit = _known(
             b, f"limit_{symbol}", limits.of[symbol].value, f"limit for {symbol} of {limits.name}"
         )
-        kept = f"kept_screening_{symbol}"
+        retention = f"kept_screening_{symbol}"
         b.step(
             f"largest_share_{symbol}",
             physics.largest_share,
             limit,
             content,
-            kept,
+            retention,
             "char_yield",
             background,
-            kept,
+            retention,
             "char_yield",
             scale="logit",
         )
@@ -281,18 +290,24 @@ def kept_of(fate: tuple[str, Fate], element: str, temperature: float) -> Kept | 
     not know it.
     """
     row_id, row = fate
-    found: ElementFate | None = row.elements.get(element)
-    if found is None:
+    fate_of_element: ElementFate | None = row.elements.get(element)
+    if fate_of_element is None:
         return None
     band = next(
         (
             number
-            for number, item in enumerate(found.central)
+            for number, item in enumerate(fate_of_element.central)
             if item.to is None or temperature < item.to.mid
         ),
-        len(found.central) - 1,
+        len(fate_of_element.central) - 1,
     )
-    return Kept(row_id, found.name, found.conservative, found.central[band].kept, band)
+    return Kept(
+        row_id,
+        fate_of_element.name,
+        fate_of_element.conservative,
+        fate_of_element.central[band].kept,
+        band,
+    )
 
 
 def run_elements(lot: LotElements, symbol: str) -> LotElements:
@@ -351,7 +366,7 @@ def mixed_chain(
             Step(named(s.output), s.function, tuple(map(named, s.inputs)), s.scale)
             for s in item.chain
         ]
-        inputs += [replace(given, name=named(given.name)) for given in item.inputs]
+        inputs += [replace(entry, name=named(entry.name)) for entry in item.inputs]
         chars.append(named("char_mass"))
         if any(s.output == f"mass_{symbol}" for s in item.chain):
             elements.append(named(f"mass_{symbol}"))

@@ -133,12 +133,12 @@ def heard_words(text: str, tables: Tables) -> frozenset[str]:
 @lru_cache(maxsize=64)
 def _asked_words(tables: Tables) -> Mapping[str, tuple[tuple[str, str], ...]]:
     """Every form of a word that some rule asks for, with the word, by its own first word."""
-    found: dict[str, dict[tuple[str, str], None]] = {}
+    by_first: dict[str, dict[tuple[str, str], None]] = {}
     for _, condition in all_conditions(tables):
         for word in condition.words:
             for form in (folded(word), *plurals(folded(word))):
-                found.setdefault(form.split(" ")[0], {})[(form, word)] = None
-    return {first: tuple(pairs) for first, pairs in found.items()}
+                by_first.setdefault(form.split(" ")[0], {})[(form, word)] = None
+    return {first: tuple(pairs) for first, pairs in by_first.items()}
 
 
 def said_words(words: Iterable[str], evidence: Evidence) -> tuple[str, ...]:
@@ -173,15 +173,15 @@ def unknown_burn_words(burn: Burn, tables: Tables) -> list[Problem]:
     """
     problems = []
     for part in SURROUNDINGS:
-        known = known_burn_words(part, tables)
-        folds = {folded(word) for word in known}
+        words = known_burn_words(part, tables)
+        folds = {folded(word) for word in words}
         for index, word in enumerate(getattr(burn, part)):
             if folded(word) not in folds:
                 problems.append(
                     Problem(
                         f"unknown-{part}",
                         f"'{shown(word)}' is not a word for the {part} that the tables know",
-                        f"Write one of {', '.join(sorted(known))}.",
+                        f"Write one of {', '.join(sorted(words))}.",
                         f"burn.{part}[{index}]",
                         word,
                         nearest=_offered_burn_words(part, tables).nearest(word),
@@ -223,10 +223,10 @@ def _offered_burn_words(part: str, tables: Tables) -> NameIndex:
 @lru_cache(maxsize=64)
 def region_words(tables: Tables) -> frozenset[str]:
     """Every region that some rule knows, in upper case."""
-    found: set[str] = set()
+    regions: set[str] = set()
     for _, condition in all_conditions(tables):
-        found.update(region.upper() for region in condition.regions)
-    return frozenset(found)
+        regions.update(region.upper() for region in condition.regions)
+    return frozenset(regions)
 
 
 def known_region(region: str | None, tables: Tables) -> str | None:
@@ -296,7 +296,7 @@ def resolved(condition: Condition, tables: Tables) -> Resolved:
 def holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
     """Whether all parts of a condition hold. Parts that are not given ask for nothing."""
     need = resolved(condition, tables)
-    given = condition
+    asked = condition
     return (
         need.signs <= evidence.signs
         and (
@@ -306,17 +306,17 @@ def holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
         )
         and evidence.origin not in need.not_origins
         and (not need.materials or evidence.material in need.materials)
-        and (not given.classes or evidence.class_ in given.classes)
-        and (not given.forms or evidence.form in given.forms)
-        and (not given.traits or bool(evidence.traits & set(given.traits)))
-        and (given.history is None or evidence.history_needed)
-        and (given.before is None or evidence.year is None or evidence.year < given.before)
-        and (given.after is None or evidence.year is None or evidence.year >= given.after)
+        and (not asked.classes or evidence.class_ in asked.classes)
+        and (not asked.forms or evidence.form in asked.forms)
+        and (not asked.traits or bool(evidence.traits & set(asked.traits)))
+        and (asked.history is None or evidence.history_needed)
+        and (asked.before is None or evidence.year is None or evidence.year < asked.before)
+        and (asked.after is None or evidence.year is None or evidence.year >= asked.after)
         and (not need.regions or evidence.region is None or evidence.region in need.regions)
         and (not need.vessel or bool(need.vessel & evidence.vessel))
         and (not need.ground or bool(need.ground & evidence.ground))
         and (not need.lighting or bool(need.lighting & evidence.lighting))
-        and (not given.words or bool(said_words(given.words, evidence)))
+        and (not asked.words or bool(said_words(asked.words, evidence)))
     )
 
 

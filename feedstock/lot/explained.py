@@ -36,13 +36,13 @@ def explain_sum(
     parts = [propagate(chain, inputs, [output])[output] for _, chain, inputs in lots]
     if total is None:
         total = add(parts) if len(parts) != 1 else parts[0]
-    shares, given = shares_of_inputs(total, (inputs for _, _, inputs in lots)), set[str]()
+    shares, counted = shares_of_inputs(total, (inputs for _, _, inputs in lots)), set[str]()
     sensitivities, terms = list[Contribution](), list[Term]()
     for lot, chain, inputs in lots:
         needed = upstream(chain, output)
         values = run(chain, {entry.name: entry.mid for entry in inputs})
         terms += terms_of(chain, needed, values, lot)
-        sensitivities += doubts_of(inputs, needed, shares, given, lot)
+        sensitivities += doubts_of(inputs, needed, shares, counted, lot)
     low, high = total.ends
     return Explanation(
         name,
@@ -62,11 +62,11 @@ def terms_of(
     steps: Iterable[Step], needed: Container[str], values: Mapping[str, Number], lot: str
 ) -> list[Term]:
     """The steps that a figure rests on, with their values and formulas."""
-    found = []
+    terms = []
     for step in steps:
         if step.output in needed:
             about = formula_of(step.function)
-            found.append(
+            terms.append(
                 Term(
                     step.output,
                     values[step.output],
@@ -77,7 +77,7 @@ def terms_of(
                     lot,
                 )
             )
-    return found
+    return terms
 
 
 def shares_of_inputs(
@@ -98,18 +98,18 @@ def doubts_of(
     inputs: Iterable[Input],
     needed: Container[str],
     shares: Mapping[str, float],
-    given: set[str],
+    counted: set[str],
     lot: str,
 ) -> list[Contribution]:
     """The inputs that a figure rests on, with the share of its width; the share of a key stands at
-    the first of its inputs, and `given` grows by the keys.
+    the first of its inputs, and `counted` grows by the keys.
     """
-    found = []
+    contributions = []
     for entry in inputs:
         if entry.name in needed:
-            share = 0.0 if entry.key in given else shares.get(entry.key, 0.0)
-            given.add(entry.key)
-            found.append(
+            share = 0.0 if entry.key in counted else shares.get(entry.key, 0.0)
+            counted.add(entry.key)
+            contributions.append(
                 Contribution(
                     entry.name,
                     entry.low,
@@ -122,4 +122,4 @@ def doubts_of(
                     lot,
                 )
             )
-    return found
+    return contributions

@@ -214,9 +214,9 @@ class Builder:
             self.made.add(output)
         return output
 
-    def add(self, each: Input) -> str:
-        self.inputs[each.name] = each
-        return each.name
+    def add(self, entry: Input) -> str:
+        self.inputs[entry.name] = entry
+        return entry.name
 
     def cell(
         self,

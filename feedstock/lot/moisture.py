@@ -149,8 +149,8 @@ def instrument(tables: Tables, name: str, path: str) -> tuple[str, Instrument, s
     Raises UnknownName.
     """
     row_id, row = tables.method("instruments", Instruments)
-    found = _instruments(tables).find(name)
-    if len(found) != 1:
+    paths = _instruments(tables).find(name)
+    if len(paths) != 1:
         words = list(row.moisture)
         raise UnknownName(
             [
@@ -163,7 +163,7 @@ def instrument(tables: Tables, name: str, path: str) -> tuple[str, Instrument, s
                 )
             ]
         )
-    key = found[0][1:]
+    key = paths[0][1:]
     return key, row.moisture[key], row_id
 
 
@@ -199,10 +199,10 @@ def _moisture_of_air(b: Builder) -> None:
 
 
 def _moisture_by_condition(b: Builder, condition: str) -> None:
-    known = b.row.moisture
-    found = Index({f":{key}": [] for key in known}).find(condition)
-    if len(found) != 1:
-        words = [*known, *([RAINED_ON] if b.tables.has_method("drying") else [])]
+    conditions = b.row.moisture
+    paths = Index({f":{key}": [] for key in conditions}).find(condition)
+    if len(paths) != 1:
+        words = [*conditions, *([RAINED_ON] if b.tables.has_method("drying") else [])]
         raise UnknownName(
             [
                 Problem(
@@ -214,7 +214,7 @@ def _moisture_by_condition(b: Builder, condition: str) -> None:
                 )
             ]
         )
-    key = found[0][1:]
+    key = paths[0][1:]
     b.cell("moisture", "materials", b.row_id, ("moisture", key))
 
 

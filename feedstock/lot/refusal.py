@@ -33,11 +33,11 @@ def unknown_name(tables: Tables, kind: str, name: str, path: str) -> Problem:
 
 def _one_by_one(tables: Tables, name: str) -> list[str]:
     """What to write instead of several signs in one text."""
-    each = [part.strip() for part in re.split(r"[,;|/+]|\band\b", name)]
+    parts = [part.strip() for part in re.split(r"[,;|/+]|\band\b", name)]
     index = tables.index("signs")
-    if len(each) < 2 or not all(part and index.find(part) for part in each):
+    if len(parts) < 2 or not all(part and index.find(part) for part in parts):
         return []
-    return [f"Write each sign by itself: `signs: [{', '.join(each)}]`."]
+    return [f"Write each sign by itself: `signs: [{', '.join(parts)}]`."]
 
 
 def _understood(refusal: Refusal) -> str:
@@ -68,13 +68,13 @@ def _remedy(tables: Tables, refusal: Refusal) -> list[str]:
     if refusal.code == "ask-back":
         word = shown(refusal.not_understood[0], 30)
         return [f"'{word}' has two meanings: add what it is, as in '{word} branches'."]
-    said = [w for w in refusal.not_understood if scan(tables, w, "material")]
-    for word in said:
+    risky = [w for w in refusal.not_understood if scan(tables, w, "material")]
+    for word in risky:
         for field, name in nearest(tables, "materials", word).other_fields:
             return [_line(field, name)]
-    if said and refusal.understood:
+    if risky and refusal.understood:
         return [
-            f"If it is {_quoted(tuple(said))}, give that material, or an origin or a sign for it; "
+            f"If it is {_quoted(tuple(risky))}, give that material, or an origin or a sign for it; "
             "if it is grown, write plant and form alone."
         ]
     return []

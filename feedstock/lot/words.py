@@ -102,9 +102,9 @@ def heap_texts(heap: Heap, tables: Tables) -> HeapTexts:
 
     Raises InputError for a dismissed word that does not stand in it.
     """
-    found = HeapTexts(heap.name or "", heap.remarks or "", heap.dismiss)
-    _check_dismissed(found.dismiss, found.texts, tables, "")
-    return found
+    texts = HeapTexts(heap.name or "", heap.remarks or "", heap.dismiss)
+    _check_dismissed(texts.dismiss, texts.texts, tables, "")
+    return texts
 
 
 def written_material(material: str, tables: Tables) -> str:
@@ -148,9 +148,9 @@ def _heard(
             of_material = _speaks(hit, frozenset({own}), tables)
             if of_material and (hit.kind, hit.row) != own:
                 continue
-            said = {("signs", sign) for sign in evidence.signs} | {("origins", evidence.origin)}
+            rows = {("signs", sign) for sign in evidence.signs} | {("origins", evidence.origin)}
             denied = any(is_dismissed(tables, hit, word) for word in dismissed)
-            settled = of_material or _speaks(hit, frozenset(said), tables)
+            settled = of_material or _speaks(hit, frozenset(rows), tables)
             yield Heard(hit, where, settled, denied)
 
 
@@ -186,7 +186,7 @@ def _check_dismissed(
     """
     if not dismissed:
         return
-    found = [
+    hits = [
         hit
         for _, field, text in texts
         for barked in (False, True)
@@ -195,7 +195,7 @@ def _check_dismissed(
     of_material = hits_in(material, "material", tables, False)
     problems = []
     for index, word in enumerate(dismissed):
-        if any(is_dismissed(tables, hit, word) for hit in found):
+        if any(is_dismissed(tables, hit, word) for hit in hits):
             continue
         if any(is_dismissed(tables, hit, word) for hit in of_material):
             what = f"'{shown(word)}' stands in the material, which cannot be dismissed"
@@ -206,7 +206,7 @@ def _check_dismissed(
             )
             remedy = "Dismiss only a word that the appraisal asks about; take it away."
         where = f"{path}.dismiss[{index}]" if path else f"dismiss[{index}]"
-        nearest = tuple(dict.fromkeys(hit.phrase for hit in found))[:3]
+        nearest = tuple(dict.fromkeys(hit.phrase for hit in hits))[:3]
         problems.append(Problem("not-to-dismiss", what, remedy, where, word, nearest=nearest))
     if problems:
         raise InputError(problems)
@@ -264,25 +264,25 @@ def read_lot(lot: Lot, tables: Tables) -> ReadLot:
     reading = _reading(lot.material, tables)
     if reading is None:
         return ReadLot(lot)
-    row, told = tables.material(reading.material), reading.read_as
+    row, read_as = tables.material(reading.material), reading.read_as
     filled: dict[str, object] = {"material": reading.material}
     if lot.packing is None and lot.mass is None and lot.pieces is None:
         filled["packing"] = _packing(reading, row, tables)
     if lot.thickness is not None or lot.pieces is not None:
         # what was measured stands; the usual thickness of the form was not taken
-        told = replace(told, thickness=None)
+        read_as = replace(read_as, thickness=None)
     elif reading.thickness is not None:
         packed = packed_thickness(lot.model_copy(update=filled), row, tables)
         if packed is None or packed[0].mid >= reading.thickness.mid:
             filled["thickness"] = _stated(reading.thickness)
         else:
-            told = replace(told, thickness=None)
+            read_as = replace(read_as, thickness=None)
     if reading.decay is not None and lot.decay is None:
         filled["decay"] = reading.decay
     if reading.condition in row.moisture and lot.moisture is None:
         filled["moisture"] = Moisture(condition=reading.condition)
     needed = reading.history == "needed"
-    return ReadLot(lot.model_copy(update=filled), reading.form, needed, _told(told))
+    return ReadLot(lot.model_copy(update=filled), reading.form, needed, _told(read_as))
 
 
 def _packing(reading: Reading, row: Material, tables: Tables) -> str | None:
@@ -293,8 +293,8 @@ def _packing(reading: Reading, row: Material, tables: Tables) -> str | None:
 
 @lru_cache(maxsize=4096)
 def _reading(material: str, tables: Tables) -> Reading | None:
-    found = read_material(tables, material)
-    return found if isinstance(found, Reading) else None
+    reading = read_material(tables, material)
+    return reading if isinstance(reading, Reading) else None
 
 
 def _stated(cell: Cell) -> Measured:
@@ -317,9 +317,9 @@ def with_form(row: Material, form: str | None, tables: Tables) -> Material:
     """The row with another form, and what that means."""
     if form is None or form == row.form:
         return row
-    found = row.model_copy(update={"form": form})
-    found.means_form(_forms(tables).get(form, FeedForm()))
-    return found
+    formed = row.model_copy(update={"form": form})
+    formed.means_form(_forms(tables).get(form, FeedForm()))
+    return formed
 
 
 def form_by_measures(read: ReadLot, row: Material, tables: Tables) -> ReadLot:
@@ -359,11 +359,11 @@ def packed_thickness(lot: Lot, row: Material, tables: Tables) -> tuple[Cell, str
         return None
     if row.basic_density is None:
         return None
-    found = packing_names(tables).find(lot.packing)
-    if len(found) != 1:
+    paths = packing_names(tables).find(lot.packing)
+    if len(paths) != 1:
         return None
     row_id, packing = tables.method("packing", Packing)
-    key = found[0][1:]
+    key = paths[0][1:]
     cell = packing.ways[key].thickness
     if cell is None or (row.thickness is not None and row.thickness.mid <= cell.mid):
         return None

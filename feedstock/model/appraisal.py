@@ -316,9 +316,9 @@ class Appraisal(Data):
         """The verdict of the mixed heap, worked out anew."""
         if mixed is None:
             return None
-        found = (*info.data.get("findings", ()), *mixed.findings)
+        findings = (*info.data.get("findings", ()), *mixed.findings)
         lots = (lot.verdict for lot in info.data.get("lots", ()))
-        return mixed.model_copy(update={"verdict": max(worst(found), *lots, Verdict.READY)})
+        return mixed.model_copy(update={"verdict": max(worst(findings), *lots, Verdict.READY)})
 
     def to_rows(self, units: Units = "metric") -> list[dict[str, Any]]:
         """One flat dict for each lot, of text and plain numbers, for data frames and tables: an

@@ -174,7 +174,7 @@ def own_batches(experience: Experience | None, burner: str) -> list[Message]:
     """How much of a forecast rests on own batches in this burner; nothing where none of them
     tells.
     """
-    found = (
+    levels = (
         [level for level in experience.learned if level.burner == burner]
         if experience is not None
         else []
@@ -188,7 +188,7 @@ def own_batches(experience: Experience | None, burner: str) -> list[Message]:
             batches=item.batches,
             batch_weight=item.batch_weight,
         )
-        for item in found
+        for item in levels
     ]
 
 

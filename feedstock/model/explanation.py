@@ -101,84 +101,86 @@ _WRITTEN_OUT = ".4g"
 _FEW_LOTS, _FEW_DOUBTS = 6, 5
 
 
-def one_screen(found: Explanation, reader: Reader) -> str:
+def one_screen(explanation: Explanation, reader: Reader) -> str:
     """A figure on one screen: its value, the lots that it is made of, its widest doubts with where
     they come from, and what to measure.
     """
     say = reader.say
-    lines = [wrapped(say("why.head", figure=found.figure, value=found.value))]
-    if len(found.parts) > 1:
-        most = sorted(found.parts, key=lambda part: -part[1])
+    lines = [wrapped(say("why.head", figure=explanation.figure, value=explanation.value))]
+    if len(explanation.parts) > 1:
+        most = sorted(explanation.parts, key=lambda part: -part[1])
         named = [
-            say("why.short-part", name=name, value=Quantity(value, found.unit))
+            say("why.short-part", name=name, value=Quantity(value, explanation.unit))
             for name, value in most[:_FEW_LOTS]
         ]
         left = len(most) - len(named)
         more = [say("why.more-lots", count=left)] if left else []
         lines.append(wrapped(say("why.of-lots", parts=(*named, *more)), "  ", "    "))
     lines += ["", say("why.widest")]
-    lines += [_short_doubt(entry, reader) for entry in found.contributions[:_FEW_DOUBTS]]
-    left = len(found.contributions) - _FEW_DOUBTS
+    lines += [_short_doubt(entry, reader) for entry in explanation.contributions[:_FEW_DOUBTS]]
+    left = len(explanation.contributions) - _FEW_DOUBTS
     if left > 0:
         lines.append(say("why.more-doubts", count=left))
-    if found.advice is not None:
-        lines += ["", wrapped(say("sheet.advice", advice=reader.word(found.advice, "lower")))]
+    if explanation.advice is not None:
+        lines += ["", wrapped(say("sheet.advice", advice=reader.word(explanation.advice, "lower")))]
     lines += ["", say("why.more")]
     return "\n".join(lines) + "\n"
 
 
-def _short_doubt(each: Contribution, reader: Reader) -> str:
+def _short_doubt(entry: Contribution, reader: Reader) -> str:
     """One line, or two where the source is long."""
-    low, high = (_amount(v, each.unit, reader, bare=True) for v in (each.low, each.high))
+    low, high = (_amount(v, entry.unit, reader, bare=True) for v in (entry.low, entry.high))
     text = reader.say(
         "why.doubt",
-        share=reader.word(100 * each.share, ".0f"),
-        name=each.name.replace("_", " "),
-        lot=f" ({each.lot})" if each.lot else "",
+        share=reader.word(100 * entry.share, ".0f"),
+        name=entry.name.replace("_", " "),
+        lot=f" ({entry.lot})" if entry.lot else "",
         between=reader.say("why.between", low=low, high=high),
-        value=_amount(each.mid, each.unit, reader),
-        whence=_short_origin(each),
+        value=_amount(entry.mid, entry.unit, reader),
+        whence=_short_origin(entry),
     )
     return wrapped(text, "  - ")
 
 
-def _short_origin(each: Contribution) -> str:
+def _short_origin(entry: Contribution) -> str:
     """Where a value comes from, its sources by their keys: `feedstock tables show KEY` has them."""
-    origin = each.origin
+    origin = entry.origin
     if origin.kind != "table":
         return origin.text
     known = _known(origin.known)
     return ", ".join(part for part in (origin.text, *origin.keys, known) if part)
 
 
-def whole_chain(found: Explanation, reader: Reader) -> str:
+def whole_chain(explanation: Explanation, reader: Reader) -> str:
     """How a figure came about, for a person: the figure, its parts, the widest doubts first, then
     every step.
     """
     say = reader.say
-    lines = [wrapped(say("why.head", figure=found.figure, value=found.value)), ""]
-    if len(found.parts) > 1:
+    lines = [wrapped(say("why.head", figure=explanation.figure, value=explanation.value)), ""]
+    if len(explanation.parts) > 1:
         lines.append(say("why.made-of"))
-        for name, value in found.parts:
-            part = say("why.part", name=name, value=Quantity(value, found.unit))
+        for name, value in explanation.parts:
+            part = say("why.part", name=name, value=Quantity(value, explanation.unit))
             lines.append(wrapped(part, "  - "))
         lines.append("")
     lines.append(say("why.uncertain"))
-    lines += [text for entry in found.inputs if entry.shows for text in _doubt(entry, reader)]
+    lines += [text for entry in explanation.inputs if entry.shows for text in _doubt(entry, reader)]
     lines += ["", say("why.given")]
-    lines += [text for entry in found.inputs if not entry.shows for text in _doubt(entry, reader)]
+    lines += [
+        text for entry in explanation.inputs if not entry.shows for text in _doubt(entry, reader)
+    ]
     lines += ["", say("why.steps")]
-    unit_of = {step.output: step.unit for step in found.steps}
-    unit_of |= {entry.name: entry.unit for entry in found.inputs}
-    named = len(found.parts) > 1
-    lines += [wrapped(_step(step, unit_of, named, reader), "  - ") for step in found.steps]
-    if found.notes:
-        lines += ["", *(wrapped(reader.word(note), "  - ") for note in found.notes)]
+    unit_of = {step.output: step.unit for step in explanation.steps}
+    unit_of |= {entry.name: entry.unit for entry in explanation.inputs}
+    named = len(explanation.parts) > 1
+    lines += [wrapped(_step(step, unit_of, named, reader), "  - ") for step in explanation.steps]
+    if explanation.notes:
+        lines += ["", *(wrapped(reader.word(note), "  - ") for note in explanation.notes)]
     return "\n".join(lines) + "\n"
 
 
 def _step(step: Term, unit_of: Mapping[str, str], named: bool, reader: Reader) -> str:
-    given = ", ".join(
+    inputs = ", ".join(
         f"{name} {_amount(value, unit_of.get(name, ''), reader, bare=True)}"
         for name, value in step.inputs
     )
@@ -189,7 +191,7 @@ def _step(step: Term, unit_of: Mapping[str, str], named: bool, reader: Reader) -
         value=_amount(step.value, step.unit, reader),
         formula=step.formula,
         reference=step.reference,
-        given=given,
+        given=inputs,
     )
 
 
@@ -202,27 +204,27 @@ def _amount(value: float, unit: str, reader: Reader, bare: bool = False) -> str:
     return plain if bare or unit in ("", "1") else f"{plain} {unit}"
 
 
-def _doubt(each: Contribution, reader: Reader) -> Iterator[str]:
+def _doubt(entry: Contribution, reader: Reader) -> Iterator[str]:
     between = ""
-    if each.low != each.high:
-        low, high = (_amount(v, each.unit, reader, bare=True) for v in (each.low, each.high))
+    if entry.low != entry.high:
+        low, high = (_amount(v, entry.unit, reader, bare=True) for v in (entry.low, entry.high))
         between = reader.say("why.between", low=low, high=high)
     yield wrapped(
         reader.say(
             "why.input",
-            share=f"{reader.word(100 * each.share, '3.0f')} % " if each.shows else "",
-            name=each.name.replace("_", " "),
-            lot=f" ({each.lot})" if each.lot else "",
+            share=f"{reader.word(100 * entry.share, '3.0f')} % " if entry.shows else "",
+            name=entry.name.replace("_", " "),
+            lot=f" ({entry.lot})" if entry.lot else "",
             between=between,
-            value=_amount(each.mid, each.unit, reader),
-            whence=_whence(each),
+            value=_amount(entry.mid, entry.unit, reader),
+            whence=_whence(entry),
         ),
         "  - ",
     )
 
 
-def _whence(each: Contribution) -> str:
-    origin = each.origin
+def _whence(entry: Contribution) -> str:
+    origin = entry.origin
     if origin.kind != "table" or not origin.file:
         return origin.text
     place = f"{origin.file}:{origin.line}" if origin.line else origin.file
@@ -230,7 +232,7 @@ def _whence(each: Contribution) -> str:
     kind = f", {known}" if known and known not in origin.locator else ""
     inherited = f", from the row {origin.inherited_from}" if origin.inherited_from else ""
     source = "; ".join(origin.sources) or origin.note
-    ends = f"; {_ends(origin.ends)}" if origin.ends and each.low != each.high else ""
+    ends = f"; {_ends(origin.ends)}" if origin.ends and entry.low != entry.high else ""
     return (
         f"{origin.text} of {origin.set} {origin.version}{inherited} at {place}: "
         f"{source}{', ' + origin.locator if origin.locator else ''}{kind}{ends}"

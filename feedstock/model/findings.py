@@ -76,11 +76,11 @@ class Finding(Data):
 
     def message(self, part: Part) -> Message | None:
         """A sentence of the finding; None where it has none."""
-        given = self.values.get(part)
-        if isinstance(given, Message):
-            return given
-        if isinstance(given, Texts):
-            return Message("text", text=given) if given else None
+        value = self.values.get(part)
+        if isinstance(value, Message):
+            return value
+        if isinstance(value, Texts):
+            return Message("text", text=value) if value else None
         code = f"{self.code}.{part}"
         return Message.of(code, self.values) if known(code) else None
 

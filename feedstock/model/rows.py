@@ -33,8 +33,8 @@ def _cells(
         value = None if result is None else getattr(result, name)
         here, inner = f"{lead}{name}", _found_in(kind, BaseModel)
         if _found_in(kind, Estimate):
-            given = in_units(value, units) if isinstance(value, Estimate) else None
-            yield from _figure(here, given)
+            shown = in_units(value, units) if isinstance(value, Estimate) else None
+            yield from _figure(here, shown)
         elif _found_in(kind, tuple):
             if _found_in(kind, Finding):
                 yield here, " | ".join(item.code for item in value or ())
@@ -63,5 +63,6 @@ def _found_in(annotation: Any, kind: type) -> Any:
     if isinstance(origin, type) and issubclass(origin, kind):
         return origin
     return next(
-        (found for inner in get_args(annotation) if (found := _found_in(inner, kind))), None
+        (inner_kind for inner in get_args(annotation) if (inner_kind := _found_in(inner, kind))),
+        None,
     )

@@ -64,8 +64,8 @@ def cone_level(diameter: Number, depth: Number, volume: Number) -> Number:
     >>> round(cone_level(1.0, 0.5, 0.0163625), 3)
     0.25
     """
-    full = geometry.cone(diameter, depth)
-    return depth * (_within(volume, full) / full) ** (1.0 / 3.0)
+    whole = geometry.cone(diameter, depth)
+    return depth * (_within(volume, whole) / whole) ** (1.0 / 3.0)
 
 
 @formula(

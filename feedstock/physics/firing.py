@@ -51,18 +51,18 @@ def per_fuel(volume: Number, fuel: Number) -> Number:
     "fuel for a volume",
     "balance of fuel, volume and time",
     volume="m^3",
-    each="m^3/kg",
+    per_fuel="m^3/kg",
     result="kg",
 )
-def fuel_for(volume: Number, each: Number) -> Number:
-    """Dry feed that fills `volume` at `each` m3 per kg of feed.
+def fuel_for(volume: Number, per_fuel: Number) -> Number:
+    """Dry feed that fills `volume` at `per_fuel` m3 per kg of feed.
 
-    Takes `volume` [m^3], `each` [m^3/kg]; returns [kg].
+    Takes `volume` [m^3], `per_fuel` [m^3/kg]; returns [kg].
 
     >>> round(fuel_for(0.15, 0.002), 1)
     75.0
     """
-    return volume / maximum(each, NOTHING)
+    return volume / maximum(per_fuel, NOTHING)
 
 
 @formula(
@@ -163,7 +163,7 @@ def fuel_by_three(there: Number, vessel: Number, eaten: Number) -> Number:
     fuel="kg",
     quick="kg",
     kindling="1",
-    each="m^3/kg",
+    per_fuel="m^3/kg",
     uncharred_fraction="1",
     usual="1",
     result="m^3",
@@ -172,42 +172,42 @@ def char_left(
     fuel: Number,
     quick: Number,
     kindling: Number,
-    each: Number,
+    per_fuel: Number,
     uncharred_fraction: Number,
     usual: Number,
 ) -> Number:
     """Sorted char, m3.
 
     Of the quick fuel only `kindling` of its char stays; The `usual` share of half-charred wood is
-    in `each` already.
+    in `per_fuel` already.
 
-    Takes `fuel` [kg], `quick` [kg], `kindling` [1], `each` [m^3/kg], `uncharred_fraction` [1],
+    Takes `fuel` [kg], `quick` [kg], `kindling` [1], `per_fuel` [m^3/kg], `uncharred_fraction` [1],
     `usual` [1]; returns [m^3].
 
     >>> round(char_left(60.0, 5.0, 0.3, 0.002, 0.08, 0.05), 4)
     0.1096
     """
     full = maximum(fuel - minimum(quick, fuel) * (1.0 - kindling), 0.0)
-    return full * each * (1.0 - maximum(uncharred_fraction - usual, 0.0))
+    return full * per_fuel * (1.0 - maximum(uncharred_fraction - usual, 0.0))
 
 
 @formula(
     "what is to be put out",
     "balance of fuel, volume and time, fuel x char per fuel",
     fuel="kg",
-    each="m^3/kg",
+    per_fuel="m^3/kg",
     result="m^3",
 )
-def hot_char(fuel: Number, each: Number) -> Number:
+def hot_char(fuel: Number, per_fuel: Number) -> Number:
     """Volume, m3, of all that glows or could when it is put out: the whole fuel of the burn as if
     it had charred, quick fuel and cores with it.
 
-    Takes `fuel` [kg], `each` [m^3/kg]; returns [m^3].
+    Takes `fuel` [kg], `per_fuel` [m^3/kg]; returns [m^3].
 
     >>> hot_char(60.0, 0.002)
     0.12
     """
-    return fuel * each
+    return fuel * per_fuel
 
 
 @formula(

@@ -64,9 +64,9 @@ def updated(
     >>> round(updated(Belief(0.0, 0.06), [0.2], 0.04).mean, 3)
     0.12
     """
-    given: Sequence[Number] = [1.0] * len(logs) if weights is None else weights
+    weight_of_each: Sequence[Number] = [1.0] * len(logs) if weights is None else weights
     precision, pull = 1.0 / prior.variance, prior.mean / prior.variance
-    for value, weight in zip(logs, given, strict=True):
+    for value, weight in zip(logs, weight_of_each, strict=True):
         precision = precision + weight / batch
         pull = pull + weight * value / batch
     return Belief(pull / precision, 1.0 / precision)

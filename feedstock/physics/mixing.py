@@ -113,9 +113,9 @@ def _surplus(one: Ingredient, ratio: float) -> float:
     result="kg",
 )
 def solve_two(
-    given: Amounts, first: Ingredient, second: Ingredient, ratio: float, moisture: float
+    mix: Amounts, first: Ingredient, second: Ingredient, ratio: float, moisture: float
 ) -> tuple[float, float]:
-    """Masses of `first` and `second`, kg, that bring what is `given` (mass kg, ingredient) to both
+    """Masses of `first` and `second`, kg, that bring what is `mix` (mass kg, ingredient) to both
     targets.
 
     A linear solve of two equations. Raises NoMixError when an amount would be negative or when the
@@ -127,17 +127,15 @@ def solve_two(
     >>> [round(q, 2) for q in solve_two([(10.0, dung)], WATER, straw, 30.0, 0.5)]
     [2.96, 3.7]
     """
-    wet = total(q * (one.moisture - moisture) for q, one in given)
-    rich = total(q * _surplus(one, ratio) for q, one in given)
+    wet = total(q * (one.moisture - moisture) for q, one in mix)
+    rich = total(q * _surplus(one, ratio) for q, one in mix)
     a, b = first.moisture - moisture, second.moisture - moisture
     c, d = _surplus(first, ratio), _surplus(second, ratio)
     whole = a * d - b * c
     if abs(whole) <= _ROUNDING * (abs(a * d) + abs(b * c)):
         raise NoMixError("the two materials act alike on moisture and C:N, so they cannot set both")
     amounts = ((b * rich - d * wet) / whole, (c * wet - a * rich) / whole)
-    one, two = _non_negative(
-        amounts, [*(item for _, item in given), first, second], ratio, moisture
-    )
+    one, two = _non_negative(amounts, [*(item for _, item in mix), first, second], ratio, moisture)
     return one, two
 
 
@@ -149,9 +147,9 @@ def solve_two(
     result="kg",
 )
 def least_of_one(
-    given: Amounts, one: Ingredient, ratio: tuple[float, float], moisture: tuple[float, float]
+    mix: Amounts, one: Ingredient, ratio: tuple[float, float], moisture: tuple[float, float]
 ) -> float:
-    """The least mass of `one`, kg, that brings what is `given` (mass kg, ingredient) within both
+    """The least mass of `one`, kg, that brings what is `mix` (mass kg, ingredient) within both
     ranges; 0 where it is there already. Raises NoMixError where no amount does.
 
     Takes `ratio` [1], `moisture` [1]; returns [kg].
@@ -166,8 +164,11 @@ def least_of_one(
         (-1.0, ratio[1], moisture[1]),
     ):
         for there, added in (
-            (total(q * _surplus(each, carbon) for q, each in given), _surplus(one, carbon)),
-            (total(q * (each.moisture - wet) for q, each in given), one.moisture - wet),
+            (
+                total(q * _surplus(ingredient, carbon) for q, ingredient in mix),
+                _surplus(one, carbon),
+            ),
+            (total(q * (ingredient.moisture - wet) for q, ingredient in mix), one.moisture - wet),
         ):
             have, more = side * there, side * added
             if more > 0:

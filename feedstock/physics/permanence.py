@@ -84,8 +84,8 @@ def band_of(temperature: float, floors: Sequence[float]) -> int | None:
     >>> band_of(520.0, (350.0, 450.0, 600.0))
     1
     """
-    found = [index for index, floor in enumerate(floors) if temperature >= floor]
-    return found[-1] if found else None
+    reached = [index for index, floor in enumerate(floors) if temperature >= floor]
+    return reached[-1] if reached else None
 
 
 @formula(

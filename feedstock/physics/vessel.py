@@ -91,16 +91,16 @@ def bottom_from_slope(width: Number, depth: Number, slope: Number) -> Number:
     "a length of a similar vessel",
     "solid geometry, lengths go with the cube root of the volume",
     length="m",
-    full="m^3",
+    volume="m^3",
     wanted="m^3",
     result="m",
 )
-def scaled(length: Number, full: Number, wanted: Number) -> Number:
-    """Any length of a vessel of the same proportions that holds `wanted` instead of `full`.
+def scaled(length: Number, volume: Number, wanted: Number) -> Number:
+    """Any length of a vessel of the same proportions that holds `wanted` instead of `volume`.
 
-    Takes `length` [m], `full` [m^3], `wanted` [m^3]; returns [m].
+    Takes `length` [m], `volume` [m^3], `wanted` [m^3]; returns [m].
 
     >>> round(scaled(1.0, 0.1, 0.8), 3)
     2.0
     """
-    return length * (wanted / full) ** (1.0 / 3.0)
+    return length * (wanted / volume) ** (1.0 / 3.0)

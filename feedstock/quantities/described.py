@@ -26,11 +26,11 @@ def field_texts(model: Any) -> dict[str, str]:
 
 @lru_cache(maxsize=256)
 def _field_texts(model: type) -> dict[str, str]:
-    found: dict[str, str] = {}
+    texts: dict[str, str] = {}
     for base in reversed(model.__mro__):
         if hasattr(base, "model_fields") and base is not BaseModel:
-            found.update(_texts(base))
-    return found
+            texts.update(_texts(base))
+    return texts
 
 
 def _texts(model: type) -> Iterator[tuple[str, str]]:
@@ -74,23 +74,23 @@ def plain_model_schema(
     """The schema of a model whose serializer only leaves out what was not given: as without it, and
     with nothing required that has a default. Its fields are described.
     """
-    found = handler(_without_serializer(schema))
-    named = handler.resolve_ref_schema(found)
+    described = handler(_without_serializer(schema))
+    named = handler.resolve_ref_schema(described)
     if handler.mode == "serialization":
         needed = [i.alias or n for n, i in model.model_fields.items() if i.is_required()]
         named.pop("required", None)
         if needed:
             named["required"] = needed
     describe(model, named)
-    return found
+    return described
 
 
 def _without_serializer(schema: Any) -> Any:
     inner = schema.get("schema")
-    found = {key: value for key, value in schema.items() if key != "serialization"}
+    plain = {key: value for key, value in schema.items() if key != "serialization"}
     if schema["type"].startswith("function") and inner is not None:
-        found["schema"] = _without_serializer(inner)
-    return found
+        plain["schema"] = _without_serializer(inner)
+    return plain
 
 
 def describe(model: Any, schema: dict[str, Any]) -> None:

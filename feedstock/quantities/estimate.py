@@ -149,9 +149,9 @@ def estimate_of(low: float, mid: float, high: float, unit: str) -> Estimate:
 def _quantity(value: float, unit: str) -> Any:
     import pint
 
-    known = _unit_of(unit)
-    name = known.pint or DIMENSIONS[known.dimension].si
-    number = value if known.pint else known.to_si(value)
+    entry = _unit_of(unit)
+    name = entry.pint or DIMENSIONS[entry.dimension].si
+    number = value if entry.pint else entry.to_si(value)
     # the name is ours, from the whitelist: no text of a user reaches pint
     return pint.get_application_registry().Quantity(number, name)  # type: ignore[no-untyped-call]
 

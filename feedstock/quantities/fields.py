@@ -124,11 +124,11 @@ class QuantityField:
 
     def take(self, value: Any) -> Measured:
         try:
-            found = self.read(value)
-            self.check(found)
+            measured = self.read(value)
+            self.check(measured)
         except Refused as why:
             raise as_custom(why) from None
-        return found
+        return measured
 
     def read(self, value: Any) -> Measured:
         """The value as `Measured`; raises `Refused`."""
@@ -215,13 +215,13 @@ class QuantityField:
             )
         return f"{number!r} {symbol}".strip()
 
-    def check(self, found: Measured) -> None:
-        for value in found.values:
+    def check(self, measured: Measured) -> None:
+        for value in measured.values:
             if self.above is not None and not value > self.above:
                 word = "zero" if value == 0 else "negative" if value < 0 else "too small"
                 raise Refused(
                     "out-of-range",
-                    f"'{shown(found.text)}' is {word}",
+                    f"'{shown(measured.text)}' is {word}",
                     self.why
                     or (
                         "It is less than can be meant: look at its unit."
@@ -238,7 +238,7 @@ class QuantityField:
             ):
                 raise Refused(
                     "out-of-range",
-                    f"'{shown(found.text)}' is out of range",
+                    f"'{shown(measured.text)}' is out of range",
                     self.why or self._bounds(),
                 )
 
@@ -301,18 +301,18 @@ class MoistureField(QuantityField):
             value, "share", quantity.mid, quantity.low, quantity.high, basis, quantity.note
         )
 
-    def check(self, found: Measured) -> None:
-        for value in found.values:
+    def check(self, measured: Measured) -> None:
+        for value in measured.values:
             if value < 0:
                 raise Refused(
                     "out-of-range",
-                    f"'{shown(found.text)}' is negative",
+                    f"'{shown(measured.text)}' is negative",
                     "Write a moisture of 0 % or more.",
                 )
-            if found.basis == "wet" and value >= 1:
+            if measured.basis == "wet" and value >= 1:
                 raise Refused(
                     "out-of-range",
-                    f"'{shown(found.text)}' is all water or more",
+                    f"'{shown(measured.text)}' is all water or more",
                     "A wet-basis moisture is below 100 %; a dry-basis one may exceed "
                     "it: write % dry if that was meant.",
                 )

@@ -305,8 +305,8 @@ def bare_quantity(text: str) -> str | None:
     """A quantity with a unit of amount, length, area, volume, flow or temperature that stands in a
     text without braces; None where there is none.
     """
-    for found in _BARE.finditer(WRITTEN.sub(" ", text)):
-        return found[0]
+    for match in _BARE.finditer(WRITTEN.sub(" ", text)):
+        return match[0]
     return None
 
 

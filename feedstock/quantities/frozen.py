@@ -41,9 +41,9 @@ class Data(BaseModel):
     def __get_pydantic_json_schema__(
         cls, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
-        found = handler(schema)
-        describe(cls, handler.resolve_ref_schema(found))
-        return found
+        described = handler(schema)
+        describe(cls, handler.resolve_ref_schema(described))
+        return described
 
 
 def known_fields(model: type[BaseModel], value: Any) -> Any:
@@ -52,19 +52,19 @@ def known_fields(model: type[BaseModel], value: Any) -> Any:
     """
     if not isinstance(value, Mapping):
         return value
-    found = {}
+    fields = {}
     for name, item in value.items():
         info = model.model_fields.get(name)
         if info is None:
             continue
         inner = _model_in(info.annotation)
         if inner is None:
-            found[name] = item
+            fields[name] = item
         elif isinstance(item, (list, tuple)):
-            found[name] = [known_fields(inner, entry) for entry in item]
+            fields[name] = [known_fields(inner, entry) for entry in item]
         else:
-            found[name] = known_fields(inner, item)
-    return found
+            fields[name] = known_fields(inner, item)
+    return fields
 
 
 def _model_in(annotation: Any) -> type[BaseModel] | None:
@@ -72,7 +72,7 @@ def _model_in(annotation: Any) -> type[BaseModel] | None:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     return next(
-        (found for inner in get_args(annotation) if (found := _model_in(inner)) is not None), None
+        (model for inner in get_args(annotation) if (model := _model_in(inner)) is not None), None
     )
 
 
@@ -137,11 +137,11 @@ class Lazy(Mapping[K, V]):
         self._whole: dict[K, V] | None = None
 
     def __getitem__(self, key: K) -> V:
-        found = self._held.get(key)
-        if found is None:
+        value = self._held.get(key)
+        if value is None:
             # of two threads that make it at once both take the same
-            found = self._held.setdefault(key, self._make(self._given[key]))
-        return found
+            value = self._held.setdefault(key, self._make(self._given[key]))
+        return value
 
     def __contains__(self, key: object) -> bool:
         return key in self._given
@@ -187,8 +187,8 @@ class Once(Generic[T]):
     def __get__(self, figure: Any, owner: object = None) -> T:
         if figure is None:
             return self  # type: ignore[return-value]
-        found = figure.__dict__[self._find.__name__] = self._find(figure)
-        return found
+        value = figure.__dict__[self._find.__name__] = self._find(figure)
+        return value
 
 
 # --- frozen records -------------------------------------------------------------------------------
@@ -245,25 +245,25 @@ def _give_methods(cls: type, *more: str) -> None:
 
 def _fields_of(cls: type) -> dict[str, Any]:
     """The fields of a class and before them those that it inherits."""
-    found: dict[str, Any] = {}
+    fields: dict[str, Any] = {}
     for base in cls.__mro__[:0:-1]:
-        found.update(base.__dict__.get("__dataclass_fields__", {}))
-    for name, said in inspect.get_annotations(cls).items():
-        if "ClassVar" in str(said):
+        fields.update(base.__dict__.get("__dataclass_fields__", {}))
+    for name, annotation in inspect.get_annotations(cls).items():
+        if "ClassVar" in str(annotation):
             continue
-        given = cls.__dict__.get(name, _NONE)
-        if isinstance(given, dataclasses.Field):
-            field: Any = given
+        default = cls.__dict__.get(name, _NONE)
+        if isinstance(default, dataclasses.Field):
+            field: Any = default
             if field.default is dataclasses.MISSING:
                 delattr(cls, name)
             else:
                 setattr(cls, name, field.default)
         else:
-            field = dataclasses.field() if given is _NONE else dataclasses.field(default=given)
-        field.name, field.type = name, said
+            field = dataclasses.field() if default is _NONE else dataclasses.field(default=default)
+        field.name, field.type = name, annotation
         field._field_type = dataclasses._FIELD  # type: ignore[attr-defined]
-        found[name] = field
-    return found
+        fields[name] = field
+    return fields
 
 
 def _init(cls: type, fields: dict[str, Any]) -> Callable[..., None]:
@@ -282,21 +282,21 @@ def _init(cls: type, fields: dict[str, Any]) -> Callable[..., None]:
     return method
 
 
-def _complete(one: Any, fields: dict[str, Any], given: int, named: dict[str, Any]) -> None:
+def _complete(one: Any, fields: dict[str, Any], count: int, named: dict[str, Any]) -> None:
     """Give the defaults; TypeError for what is missing, unknown or given twice."""
-    held, name = one.__dict__, type(one).__name__
-    if given > len(fields):
-        raise TypeError(f"{name} takes {len(fields)} values, not {given}")
+    values, name = one.__dict__, type(one).__name__
+    if count > len(fields):
+        raise TypeError(f"{name} takes {len(fields)} values, not {count}")
     unknown = [key for key in named if key not in fields]
-    twice = [key for key in list(fields)[:given] if key in named]
+    twice = [key for key in list(fields)[:count] if key in named]
     if unknown or twice:
         raise TypeError(f"{name} has no {', '.join(unknown)}" if unknown else f"{twice} twice")
     for key, field in fields.items():
-        if key not in held:
+        if key not in values:
             if field.default is not dataclasses.MISSING:
-                held[key] = field.default
+                values[key] = field.default
             elif field.default_factory is not dataclasses.MISSING:
-                held[key] = field.default_factory()
+                values[key] = field.default_factory()
             else:
                 raise TypeError(f"{name} needs {key}")
 
@@ -330,8 +330,8 @@ def _repr(cls: type, fields: dict[str, Any]) -> Callable[[Any], str]:
     names = [name for name, field in fields.items() if field.repr]
 
     def method(one: Any) -> str:
-        told = ", ".join(f"{name}={getattr(one, name)!r}" for name in names)
-        return f"{type(one).__qualname__}({told})"
+        fields = ", ".join(f"{name}={getattr(one, name)!r}" for name in names)
+        return f"{type(one).__qualname__}({fields})"
 
     return method
 

@@ -24,10 +24,10 @@ def cell_input(
     names another one; an `exact` one has none. Made once and kept with the tables.
     """
     place = (name, kind, row_id, path, key, exact)
-    found = tables.inputs.get(place)
-    if found is None:
-        found = tables.inputs[place] = _made(tables, name, kind, row_id, path, key, exact)
-    return found
+    entry = tables.inputs.get(place)
+    if entry is None:
+        entry = tables.inputs[place] = _made(tables, name, kind, row_id, path, key, exact)
+    return entry
 
 
 def _made(

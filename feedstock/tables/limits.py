@@ -64,18 +64,18 @@ def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
                 )
             ]
         )
-    found = {}
+    by_element = {}
     for element, cell in row.elements.items():
         sources = tuple(
             citation(tables, key, row_id.partition(":")[0], cell.at, cell.known)
             for key in cell.source
         )
-        found[element] = Limit(
+        by_element[element] = Limit(
             cell.mid,
             cell.known,
             sources or (plain_citation(row.title, at=cell.note, known=cell.known),),
         )
-    return Limits(row_id, row.display(row_id.partition(":")[2]), found)
+    return Limits(row_id, row.display(row_id.partition(":")[2]), by_element)
 
 
 def laxer_than_default(limits: Limits, tables: Tables) -> tuple[str, ...]:

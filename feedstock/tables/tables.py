@@ -74,7 +74,7 @@ class Tables:
                     row_id: [n for names in self.spoken(kind, row_id).values() for n in names]
                     for row_id in self.rows[kind]
                 },
-                {each.row for each in self.taken if each.kind == kind and each.key},
+                {taken.row for taken in self.taken if taken.kind == kind and taken.key},
             )
         return self._index[kind]
 
@@ -106,21 +106,21 @@ class Tables:
 
     @cached_property
     def _taken(self) -> Mapping[tuple[str, str], Mapping[str, str]]:
-        found: dict[tuple[str, str], dict[str, str]] = {}
-        for each in self.taken:
-            if not each.key:
-                how = found.setdefault((each.kind, each.row), {})
-                how[folded(each.word)] = each.owner.how
-        return found
+        owners: dict[tuple[str, str], dict[str, str]] = {}
+        for taken in self.taken:
+            if not taken.key:
+                how = owners.setdefault((taken.kind, taken.row), {})
+                how[folded(taken.word)] = taken.owner.how
+        return owners
 
     def find(self, kind: str, name: str, path: str = "") -> str:
         """The full name of the row that goes by `name`.
 
         Raises UnknownName, which gives the nearest three.
         """
-        found = self.index(kind).find(name)
-        if len(found) == 1:
-            return found[0]
+        row_ids = self.index(kind).find(name)
+        if len(row_ids) == 1:
+            return row_ids[0]
         singular = {
             "materials": "material",
             "signs": "sign",
@@ -129,13 +129,13 @@ class Tables:
             "limits": "limit set",
             "methods": "method",
         }.get(kind, kind)
-        if found:
+        if row_ids:
             raise UnknownName(
                 [
                     Problem(
                         "ambiguous",
                         f"the {singular} '{shown(name)}' stands in several rows: "
-                        f"{', '.join(sorted(found))}",
+                        f"{', '.join(sorted(row_ids))}",
                         "Write one of these full names.",
                         path,
                         name,
@@ -170,9 +170,9 @@ class Tables:
 
     def row(self, kind: str, row_id: str, model: type[R]) -> R:
         """A typed row by its full name."""
-        found = self.rows[kind][row_id]
-        assert isinstance(found, model)
-        return found
+        row = self.rows[kind][row_id]
+        assert isinstance(row, model)
+        return row
 
     def rows_of(self, kind: str, model: type[R]) -> Iterable[tuple[str, R]]:
         """The rows of a kind that are of one model, with their full names; `model` is one that no
@@ -204,10 +204,10 @@ class Tables:
         """
         name = dict(self.use).get(purpose) or self.defaults[1].use[purpose]
         row_id = self.find("methods", name, f"use.{purpose}")
-        found = self.rows["methods"][row_id]
-        if not isinstance(found, model):
+        row = self.rows["methods"][row_id]
+        if not isinstance(row, model):
             raise _wrong_method(name, purpose)
-        return row_id, found
+        return row_id, row
 
     def gate_method(self, purpose: str, model: type[R]) -> tuple[str, R] | None:
         """The method for a purpose that can decide a verdict; None where the tables have none.
@@ -226,11 +226,11 @@ class Tables:
         chosen = {**dict(self.use)}
         for word, name in purposes.items():
             purpose = word.replace("_", "-")
-            known = self.defaults[1].use
-            if purpose not in known:
-                what, remedy = "is not a purpose of a method", f"Purposes: {', '.join(known)}."
-                said = f"'{purpose}' {what}"
-                raise UnknownName([Problem("unknown-purpose", said, remedy, "use", purpose)])
+            use = self.defaults[1].use
+            if purpose not in use:
+                what, remedy = "is not a purpose of a method", f"Purposes: {', '.join(use)}."
+                fault = f"'{purpose}' {what}"
+                raise UnknownName([Problem("unknown-purpose", fault, remedy, "use", purpose)])
             chosen[purpose] = name
         out = Tables(
             self.sets,
@@ -246,8 +246,8 @@ class Tables:
         )
         for purpose, name in chosen.items():
             row_id = out.find("methods", name, f"use.{purpose}")
-            held = type(self.rows["methods"][self.find("methods", self.defaults[1].use[purpose])])
-            if not isinstance(self.rows["methods"][row_id], held):
+            as_now = type(self.rows["methods"][self.find("methods", self.defaults[1].use[purpose])])
+            if not isinstance(self.rows["methods"][row_id], as_now):
                 raise _wrong_method(name, purpose)
         return out
 
@@ -284,9 +284,9 @@ class Tables:
         row_id = self.find(kind, row)
         path = tuple(int(p) if p.isdigit() else p for p in field.split("."))
         cell, where = self.cell(kind, row_id, path), self.where(kind, row_id, path)
-        found = self.rows[kind][row_id]
+        content = self.rows[kind][row_id]
         if cell is None and (
-            len(path) != 1 or not hasattr(found, f"{field}_" if field == "class" else field)
+            len(path) != 1 or not hasattr(content, f"{field}_" if field == "class" else field)
         ):
             raise UnknownName(
                 [
@@ -302,8 +302,8 @@ class Tables:
             (cell.source, cell.at, cell.known)
             if cell
             else (
-                (found.source, found.at, str(found.known))
-                if isinstance(found, Sourced)
+                (content.source, content.at, str(content.known))
+                if isinstance(content, Sourced)
                 else ((), "", "")
             )
         )

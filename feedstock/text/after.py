@@ -21,7 +21,7 @@ def _listed(notes: tuple[Message, ...], reader: Reader) -> list[str]:
 
 
 def quality_text(
-    found: Qualities,
+    qualities: Qualities,
     carbon: Carbon | None = None,
     units: Units = "metric",
     language: str = "en",
@@ -33,22 +33,22 @@ def quality_text(
     sources, reader = Sources(), Reader(units, language)
     lines: list[str] = []
     if full:
-        for lot in found.lots:
+        for lot in qualities.lots:
             lines += [*_quality(lot, reader, sources), ""]
     else:
-        lines += [wrapped(_in_short(lot, reader), rest="  ") for lot in found.lots]
+        lines += [wrapped(_in_short(lot, reader), rest="  ") for lot in qualities.lots]
         lines += [reader.say("char.more"), ""]
-    if found.sort is not None:
+    if qualities.sort is not None:
         into = reader.say(
-            "char.sort", into=found.sort.into, sources=sources.cite(found.sort.sources)
+            "char.sort", into=qualities.sort.into, sources=sources.cite(qualities.sort.sources)
         )
-        others = tuple(Message("char.also-seen", sign=other) for other in found.sort.others)
-        said = (*found.sort.because, *others, *found.sort.always)
+        others = tuple(Message("char.also-seen", sign=other) for other in qualities.sort.others)
+        said = (*qualities.sort.because, *others, *qualities.sort.always)
         lines += [wrapped(into), *_listed(said, reader), ""]
     lines.append(reader.say("char.laboratory"))
-    for name, test in found.laboratory.items():
+    for name, test in qualities.laboratory.items():
         lines.append(wrapped(f"{name}: {reader.word(test)}", "  - "))
-    lines += _listed(found.notes, reader)
+    lines += _listed(qualities.notes, reader)
     if carbon is not None:
         lines += ["", *_carbon(carbon, reader, sources)]
     return "\n".join([*lines, "", reader.say("page.sources"), *sources.lines()]) + "\n"
@@ -94,25 +94,25 @@ def _quality(lot: Quality, reader: Reader, sources: Sources) -> Iterator[str]:
         yield wrapped(line, "  - ")
 
 
-def _carbon(found: Carbon, reader: Reader, sources: Sources) -> Iterator[str]:
+def _carbon(account: Carbon, reader: Reader, sources: Sources) -> Iterator[str]:
     say = reader.say
-    yield wrapped(say("carbon.head", sources=sources.cite(found.sources)))
-    yield wrapped(say("carbon.now", mass=found.organic_carbon), say("carbon.of-now"))
+    yield wrapped(say("carbon.head", sources=sources.cite(account.sources)))
+    yield wrapped(say("carbon.now", mass=account.organic_carbon), say("carbon.of-now"))
     for lead, left, dioxide in (
-        ("carbon.of-default", found.by_default, found.by_default_dioxide),
-        ("carbon.of-ratio", found.by_ratio, found.by_ratio_dioxide),
+        ("carbon.of-default", account.by_default, account.by_default_dioxide),
+        ("carbon.of-ratio", account.by_ratio, account.by_ratio_dioxide),
     ):
         if left is not None and dioxide is not None:
-            later = say("carbon.later", years=found.years, left=left, dioxide=dioxide)
+            later = say("carbon.later", years=account.years, left=left, dioxide=dioxide)
             yield wrapped(later, say(lead))
-    soil = say("carbon.soil", temperature=found.soil_temperature)
+    soil = say("carbon.soil", temperature=account.soil_temperature)
     yield wrapped(soil, say("carbon.of-soil"))
-    yield wrapped(reader.word(found.scope), "  ")
-    yield from _listed(found.notes, reader)
+    yield wrapped(reader.word(account.scope), "  ")
+    yield from _listed(account.notes, reader)
 
 
 def blend_text(
-    found: Blend,
+    blend: Blend,
     bed: BedPlan | None = None,
     units: Units = "metric",
     language: str = "en",
@@ -122,14 +122,14 @@ def blend_text(
     the same in buckets or barrows.
     """
     sources, reader = Sources(), Reader(units, language)
-    cited = sources.cite(found.sources)
-    lines = [wrapped(reader.say("mix.head", wanted=found.wanted, sources=cited)), ""]
-    lines += [_part(part, reader) for part in (found.char, *found.parts)]
-    lines += [line for each in found.findings for line in _gate(each, reader, sources)]
+    cited = sources.cite(blend.sources)
+    lines = [wrapped(reader.say("mix.head", wanted=blend.wanted, sources=cited)), ""]
+    lines += [_part(part, reader) for part in (blend.char, *blend.parts)]
+    lines += [line for entry in blend.findings for line in _gate(entry, reader, sources)]
     if recipes:
-        lines += ["", *(wrapped(reader.word(each), "  ", "    ") for each in recipes)]
-    lines += ["", *_mix(found, reader), *_heap(found, reader)]
-    lines += ["", *_listed((*found.remarks, *found.notes), reader)]
+        lines += ["", *(wrapped(reader.word(entry), "  ", "    ") for entry in recipes)]
+    lines += ["", *_mix(blend, reader), *_heap(blend, reader)]
+    lines += ["", *_listed((*blend.remarks, *blend.notes), reader)]
     if bed is not None:
         lines += ["", *_beds(bed, reader, sources)]
     return "\n".join([*lines, "", reader.say("page.sources"), *sources.lines()]) + "\n"
@@ -162,55 +162,55 @@ def _part(part: BlendPart, reader: Reader) -> str:
     )
 
 
-def _mix(found: Blend, reader: Reader) -> Iterator[str]:
+def _mix(blend: Blend, reader: Reader) -> Iterator[str]:
     say = reader.say
-    share = say("mix.char", volume=found.char_share, mass=found.char_share_mass)
+    share = say("mix.char", volume=blend.char_share, mass=blend.char_share_mass)
     yield wrapped(share, say("mix.of-char"))
-    yield wrapped(say("mix.gather", volume=found.compost_needed), say("mix.of-gather"))
-    yield wrapped(say("mix.moisture", moisture=found.moisture), say("mix.of-moisture"))
-    yield wrapped(say("mix.water", water=found.water_to_add), say("mix.of-water"))
-    if found.carbon_to_nitrogen is not None:
-        yield wrapped(say("mix.ratio", ratio=found.carbon_to_nitrogen), say("mix.of-ratio"))
-    if found.nitrogen_tied_up.high_value > 0:
-        yield wrapped(say("mix.nitrogen", mass=found.nitrogen_tied_up), say("mix.of-nitrogen"))
+    yield wrapped(say("mix.gather", volume=blend.compost_needed), say("mix.of-gather"))
+    yield wrapped(say("mix.moisture", moisture=blend.moisture), say("mix.of-moisture"))
+    yield wrapped(say("mix.water", water=blend.water_to_add), say("mix.of-water"))
+    if blend.carbon_to_nitrogen is not None:
+        yield wrapped(say("mix.ratio", ratio=blend.carbon_to_nitrogen), say("mix.of-ratio"))
+    if blend.nitrogen_tied_up.high_value > 0:
+        yield wrapped(say("mix.nitrogen", mass=blend.nitrogen_tied_up), say("mix.of-nitrogen"))
 
 
-def _heap(found: Blend, reader: Reader) -> Iterator[str]:
+def _heap(blend: Blend, reader: Reader) -> Iterator[str]:
     say = reader.say
-    length = "" if found.length is None else say("mix.length", length=found.length)
+    length = "" if blend.length is None else say("mix.length", length=blend.length)
     heap = say(
         "mix.heap",
-        volume=found.volume,
-        shape=say(f"mix.a-{found.shape}"),
-        height=found.height,
-        width=found.width,
+        volume=blend.volume,
+        shape=say(f"mix.a-{blend.shape}"),
+        height=blend.height,
+        width=blend.width,
         length=length,
     )
     yield wrapped(heap, say("mix.of-heap"))
-    later = say("mix.later", volume=found.volume_when_used, time=found.until_used)
+    later = say("mix.later", volume=blend.volume_when_used, time=blend.until_used)
     yield wrapped(later, say("mix.of-later"))
     yield wrapped(
-        say("mix.crush", size=found.crush_to, volume=found.char_crushed), say("mix.of-crush")
+        say("mix.crush", size=blend.crush_to, volume=blend.char_crushed), say("mix.of-crush")
     )
-    if found.suggestion is not None:
+    if blend.suggestion is not None:
         added = tuple(
             Message("mix.addition", name=n, mass=Quantity(mass, "kg"), volume=Quantity(litres, "L"))
-            for n, mass, litres in found.suggestion.add
+            for n, mass, litres in blend.suggestion.add
         )
-        text = reader.word(found.suggestion.text)
+        text = reader.word(blend.suggestion.text)
         line = say("mix.add", additions=added, text=text) if added else text
         yield wrapped(line, say("mix.of-targets"))
 
 
-def _beds(found: BedPlan, reader: Reader, sources: Sources) -> Iterator[str]:
+def _beds(beds: BedPlan, reader: Reader, sources: Sources) -> Iterator[str]:
     say = reader.say
-    yield wrapped(say("mix.beds", dressing=found.dressing, sources=sources.cite(found.sources)))
-    yield wrapped(say("mix.treats", char=found.char, area=found.area), "  ")
-    yield from _listed(found.remarks, reader)
+    yield wrapped(say("mix.beds", dressing=beds.dressing, sources=sources.cite(beds.sources)))
+    yield wrapped(say("mix.treats", char=beds.char, area=beds.area), "  ")
+    yield from _listed(beds.remarks, reader)
 
 
 def experience_text(
-    found: Experience,
+    experience: Experience,
     check: ForecastCheck | None = None,
     units: Units = "metric",
     language: str = "en",
@@ -220,11 +220,11 @@ def experience_text(
     """
     reader = Reader(units, language)
     say = reader.say
-    if not found.learned:
-        return "\n".join([say("taught.nothing"), *_listed(found.notes, reader)]) + "\n"
-    lines = [say("taught.head", person=found.person)]
-    lines += [line for level in found.learned for line in _learned(level, reader)]
-    for row in found.outliers:
+    if not experience.learned:
+        return "\n".join([say("taught.nothing"), *_listed(experience.notes, reader)]) + "\n"
+    lines = [say("taught.head", person=experience.person)]
+    lines += [line for level in experience.learned for line in _learned(level, reader)]
+    for row in experience.outliers:
         apart = say(
             "taught.apart",
             batch=row.batch,
@@ -234,25 +234,27 @@ def experience_text(
             weight=100 * row.weight,
         )
         lines.append(wrapped(apart, "  ! "))
-    lines += _listed(found.notes, reader)
+    lines += _listed(experience.notes, reader)
     if check is not None:
         lines += ["", *check_lines(check, reader)]
     return "\n".join(lines) + "\n"
 
 
-def _learned(each: Learned, reader: Reader) -> Iterator[str]:
+def _learned(level: Learned, reader: Reader) -> Iterator[str]:
     yield wrapped(
         reader.say(
             "taught.factor",
-            figure=reader.say(f"figure.{each.figure}"),
-            feed=each.feed,
-            burner=each.burner.partition(":")[2].replace("-", " "),
-            factor=each.factor,
-            batches=each.batches,
+            figure=reader.say(f"figure.{level.figure}"),
+            feed=level.feed,
+            burner=level.burner.partition(":")[2].replace("-", " "),
+            factor=level.factor,
+            batches=level.batches,
         ),
         "  - ",
     )
-    share = reader.say("taught.share", batch_weight=each.batch_weight, rest=100 - each.batch_weight)
+    share = reader.say(
+        "taught.share", batch_weight=level.batch_weight, rest=100 - level.batch_weight
+    )
     yield wrapped(share, "    ")
 
 
@@ -264,15 +266,15 @@ def _columns(*cells: str) -> str:
     return "".join(f"{cell:<{width}}" for cell, width in zip(cells, widths, strict=True)).rstrip()
 
 
-def check_lines(found: ForecastCheck, reader: Reader) -> Iterator[str]:
+def check_lines(checked: ForecastCheck, reader: Reader) -> Iterator[str]:
     """The table of predicted against measured, and what it comes to."""
     say = reader.say
     heads = ("batch", "figure", "forecast", "measured", "inside")
     yield _columns(*(say(f"check.{head}") for head in heads))
-    for row in found.rows:
+    for row in checked.rows:
         yield _row(row, reader)
     yield ""
-    for figure in found.figures:
+    for figure in checked.figures:
         line = say(
             "check.in-all",
             figure=figure.figure,
@@ -282,7 +284,7 @@ def check_lines(found: ForecastCheck, reader: Reader) -> Iterator[str]:
             more=figure.bias >= 0,
         )
         yield wrapped(line, "  - ")
-    yield from _listed(found.notes, reader)
+    yield from _listed(checked.notes, reader)
 
 
 def _row(row: BatchFigure, reader: Reader) -> str:

@@ -73,8 +73,8 @@ def _total(head: str, total: Total, reader: Reader) -> Iterator[str]:
         say("page.total", head=say(head), lots=total.lots, mass=total.dry_mass), rest="  "
     )
     if total.char_volume is not None and total.char_mass is not None:
-        given = "page.gives" if total.char_volume.high_value > 0 else "page.gives-mass"
-        yield wrapped(say(given, volume=total.char_volume, mass=total.char_mass), "  ")
+        code = "page.gives" if total.char_volume.high_value > 0 else "page.gives-mass"
+        yield wrapped(say(code, volume=total.char_volume, mass=total.char_mass), "  ")
 
 
 def _lot(lot: LotAppraisal, reader: Reader, sources: Sources) -> Iterator[str]:

@@ -53,16 +53,16 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
         head.append(say("sheet.loads", **counts))
         if plan.duration is not None:
             head.append(say("sheet.takes", time=plan.duration, loads=loads.mid, alike=alike))
-    found = ["; ".join(head)]
+    lines = ["; ".join(head)]
     for finding in plan.findings:
         if finding.code == _NOTHING_READY or (finding.code in _SAID_ELSEWHERE and not plan.refused):
             continue
         lot = f"{finding.lot}: " if finding.lot is not None else ""
         if plan.refused:
-            found.append(f"{lot}{reader.word(finding.message('reason'))}")
-        found.append(f"{lot}{reader.word(finding.message('action'))}")
+            lines.append(f"{lot}{reader.word(finding.message('reason'))}")
+        lines.append(f"{lot}{reader.word(finding.message('action'))}")
     if plan.loads.mid > 1 and plan.hours is not None and plan.water is not None:
-        found.append(
+        lines.append(
             say(
                 "sheet.all-loads",
                 all=say("sheet.both" if plan.loads.mid == 2 else "sheet.all", loads=plan.loads.mid),
@@ -71,7 +71,7 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
                 fuel=_thin_fuel(plan),
             )
         )
-    return found
+    return lines
 
 
 def burn_steps(result: Appraisal, reader: Reader, short: bool = False) -> Iterator[BurnStep]:
@@ -83,9 +83,9 @@ def burn_steps(result: Appraisal, reader: Reader, short: bool = False) -> Iterat
         return
     plan = result.burn
     ways = plan.quench.ways if plan is not None and plan.quench is not None else ()
-    told = _in_short(result.cautions, ways, reader, _USE if short else math.inf)
-    for order in sorted({*told, *((_AT_HAND, _BURNING) if plan is not None else ())}):
-        text = " ".join(told.get(order, ()))
+    texts = _in_short(result.cautions, ways, reader, _USE if short else math.inf)
+    for order in sorted({*texts, *((_AT_HAND, _BURNING) if plan is not None else ())}):
+        text = " ".join(texts.get(order, ()))
         if plan is not None and order == _BURNING:
             yield _feeding(plan, reader, short)
         if plan is not None and order == _AT_HAND:
@@ -99,7 +99,7 @@ def _in_short(
     cautions: tuple[Caution, ...], ways: tuple[str, ...], reader: Reader, before: float
 ) -> dict[int, list[str]]:
     """The cautions of each step; of the ways to put it out those that fit the vessel."""
-    found: dict[int, list[str]] = {}
+    texts: dict[int, list[str]] = {}
     wet = not ways or not _BY_WATER.isdisjoint(ways)
     for caution in cautions:
         if "short" not in caution.values or caution.order >= before:
@@ -108,12 +108,12 @@ def _in_short(
             continue
         text = reader.word(caution.values["short"])
         tens = caution.order // 10
-        found.setdefault(_STEPS.get(tens, tens), []).append(text)
+        texts.setdefault(_STEPS.get(tens, tens), []).append(text)
     if ways:
-        quench = found.setdefault(_QUENCH, [])
+        quench = texts.setdefault(_QUENCH, [])
         at = len(quench) - 1 if quench else 0
         quench[at:at] = _other_ways(ways, wet, reader)
-    return found
+    return texts
 
 
 def _other_ways(ways: tuple[str, ...], wet: bool, reader: Reader) -> Iterator[str]:
@@ -121,10 +121,10 @@ def _other_ways(ways: tuple[str, ...], wet: bool, reader: Reader) -> Iterator[st
         yield reader.say("sheet.bursts")
     names = [reader.say(f"sheet.{way}") for way in ways if way in ("lid", "soil")]
     if names:
-        told = names[0]
+        listed = names[0]
         if len(names) > 1:
-            told = reader.say("sheet.or", first=names[0], last=names[1])
-        yield reader.say("sheet.covered" if wet else "sheet.covered-only", ways=told)
+            listed = reader.say("sheet.or", first=names[0], last=names[1])
+        yield reader.say("sheet.covered" if wet else "sheet.covered-only", ways=listed)
 
 
 def _ready(plan: BurnPlan, hose: bool, reader: Reader) -> Iterator[str]:
@@ -183,7 +183,7 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
         when = ""
         if plan.firing == "fed":
             when = say("sheet.minutes", begin=step.begin, end=step.end)
-        told = say(
+        fed = say(
             "sheet.step",
             lots=_lots(step, reader),
             mass=step.mass,
@@ -193,7 +193,7 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
             part=step.part,
         )
         cue = _cue(step, reader, short)
-        steps.append((when, told if cue in cues else f"{told}; {cue}"))
+        steps.append((when, fed if cue in cues else f"{fed}; {cue}"))
         cues.add(cue)
     if plan.firing == "top-lit" and plan.duration is not None:
         steps.append(("", say("sheet.top-lit-end", time=plan.duration)))

@@ -108,16 +108,16 @@ class Contents:
         pairs = zip(self.result.lots, self.result.inputs.heap.lots, strict=False)
         return {
             lot.name
-            for lot, given in pairs
-            if given.moisture is None or given.moisture.condition is not None
+            for lot, stated in pairs
+            if stated.moisture is None or stated.moisture.condition is not None
         }
 
     def _named_about(self, lot: LotAppraisal) -> str:
         """The lot with the suspicion, and with its water where it is to be dried too."""
         about = [
-            self.reader.word(found.values["about"], "lower")
-            for found in _deciding(lot)
-            if "about" in found.values and "word" not in found.values
+            self.reader.word(finding.values["about"], "lower")
+            for finding in _deciding(lot)
+            if "about" in finding.values and "word" not in finding.values
         ][:1]
         wet = any(f.axis == "moisture" and f.permits > Verdict.READY for f in lot.findings)
         if wet and lot.verdict is Verdict.CHECK_FIRST:
@@ -136,22 +136,22 @@ class Contents:
 
     def _step(self, lot: LotAppraisal) -> str:
         """The one step that settles what keeps the lot back."""
-        found = _deciding(lot)
-        heard = [self._heard(each) for each in found if "word" in each.values]
-        return " ".join(heard) or self._first_step(found[0])
+        findings = _deciding(lot)
+        heard = [self._heard(finding) for finding in findings if "word" in finding.values]
+        return " ".join(heard) or self._first_step(findings[0])
 
-    def _heard(self, found: Finding) -> str:
+    def _heard(self, finding: Finding) -> str:
         """What a person wrote that can mean a danger, and the line that answers it."""
-        settle = found.message("settle")
-        return self.reader.say("sheet.heard", word=found.values["word"], settle=settle)
+        settle = finding.message("settle")
+        return self.reader.say("sheet.heard", word=finding.values["word"], settle=settle)
 
-    def _first_step(self, found: Finding) -> str:
-        settle = found.message("settle")
+    def _first_step(self, finding: Finding) -> str:
+        settle = finding.message("settle")
         if settle is None:
-            return self._short(self.reader.word(found.message("action")))
+            return self._short(self.reader.word(finding.message("action")))
         step, action = (
             self.reader.word(settle.values.get("step", settle)),
-            self.reader.word(found.message("action")),
+            self.reader.word(finding.message("action")),
         )
         # where the action names the line to write, a step that does not is half an answer
         return self._short(action if "`" in action and "`" not in step else step)
@@ -230,5 +230,5 @@ def _some(volume: Estimate | None) -> Estimate | None:
 
 def _deciding(lot: LotAppraisal) -> Sequence[Finding]:
     """The findings that leave the lot its verdict, contamination first."""
-    found = [f for f in lot.findings if f.permits is lot.verdict and not f.cleared]
-    return sorted(found, key=lambda f: (f.axis not in _GATES, "about" not in f.values))
+    findings = [f for f in lot.findings if f.permits is lot.verdict and not f.cleared]
+    return sorted(findings, key=lambda f: (f.axis not in _GATES, "about" not in f.values))

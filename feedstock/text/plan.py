@@ -73,8 +73,8 @@ def plan_lines(
         lines += _cautions(later, reader, sources, 1)
     lines += ["", *_through(plan, reader)]
     if plan.emissions is not None:
-        said = f"{reader.word(plan.emissions.text)} {sources.cite(plan.emissions.sources)}"
-        lines.append(wrapped(said, "  - "))
+        emissions = f"{reader.word(plan.emissions.text)} {sources.cite(plan.emissions.sources)}"
+        lines.append(wrapped(emissions, "  - "))
     return [*lines, *notes, ""]
 
 
@@ -146,8 +146,8 @@ def _few(lots: tuple[str, ...], reader: Reader) -> str:
     """The first of many lots, and how many more there are."""
     if len(lots) <= _NAMED:
         return reader.word(lots)
-    told = reader.say("burn.more", count=len(lots) - _NAMED + 1)
-    return reader.word((*lots[: _NAMED - 1], told))
+    rest = reader.say("burn.more", count=len(lots) - _NAMED + 1)
+    return reader.word((*lots[: _NAMED - 1], rest))
 
 
 def _aside(plan: BurnPlan) -> Estimate:
@@ -274,45 +274,45 @@ def _of_char(target: str, reader: Reader) -> str:
     return target if told else reader.say("gather.of-char", target=target)
 
 
-def gathering_text(found: Gathering, units: Units = "metric", language: str = "en") -> str:
+def gathering_text(gathering: Gathering, units: Units = "metric", language: str = "en") -> str:
     """What to take from the heap, as plain text."""
     from .sources import Sources
 
     sources, reader = Sources(), Reader(units, language)
     say = reader.say
-    target = _of_char(found.target, reader)
-    lines = [wrapped(say("gather.head", target=target, confidence=100 * found.confidence)), ""]
-    for number, lot in enumerate(found.lots, 1):
+    target = _of_char(gathering.target, reader)
+    lines = [wrapped(say("gather.head", target=target, confidence=100 * gathering.confidence)), ""]
+    for number, lot in enumerate(gathering.lots, 1):
         text = say("gather.lot", lot=lot.lot, amount=lot.amount, mass=lot.mass)
         lines.append(wrapped(text, f"  {number:2}. "))
-    if not found.lots:
+    if not gathering.lots:
         lines.append(f"  {say('gather.nothing-ready')}")
-    gives = say("gather.gives", gives=found.gives, could=found.could_give)
+    gives = say("gather.gives", gives=gathering.gives, could=gathering.could_give)
     lines += ["", wrapped(gives)]
-    if found.loads is not None:
-        loads = _loads(found.loads, reader)
+    if gathering.loads is not None:
+        loads = _loads(gathering.loads, reader)
         lines.append(wrapped(f"{loads[:1].upper()}{loads[1:]}."))
-    if found.bring is not None:
-        lines.append(wrapped(say("gather.on-top", mass=found.bring)))
-    lines += [*_findings(found.findings, reader, sources), *_notes(found.notes, reader)]
+    if gathering.bring is not None:
+        lines.append(wrapped(say("gather.on-top", mass=gathering.bring)))
+    lines += [*_findings(gathering.findings, reader, sources), *_notes(gathering.notes, reader)]
     return "\n".join(lines) + "\n"
 
 
-def sizing_text(found: Sizing, units: Units = "metric", language: str = "en") -> str:
+def sizing_text(sizing: Sizing, units: Units = "metric", language: str = "en") -> str:
     """How wide and deep, and what all loads take, as plain text."""
     reader = Reader(units, language)
-    say, burn = reader.say, found.burn
+    say, burn = reader.say, sizing.burn
     measures = [
         say("size.measure", what=say(f"size.{name}"), length=Quantity(stated.mid, "m"))
         for name in ("diameter", "width", "length", "depth")
         if (stated := getattr(burn, name)) is not None
     ]
-    code = "size.one" if found.loads == 1 else "size.head"
-    head = say(code, burner=found.plan.burner, loads=found.loads, measures=tuple(measures))
+    code = "size.one" if sizing.loads == 1 else "size.head"
+    head = say(code, burner=sizing.plan.burner, loads=sizing.loads, measures=tuple(measures))
     lines = [wrapped(head)]
-    if found.hours is not None:
-        lines.append(wrapped(say("size.hours", time=found.hours)))
-    lines.append(wrapped(say("size.needs", water=found.water, quick=found.quick_fuel)))
-    if found.plan.left_out:
-        lines.append(wrapped(say("size.left-out", lots=found.plan.left_out)))
+    if sizing.hours is not None:
+        lines.append(wrapped(say("size.hours", time=sizing.hours)))
+    lines.append(wrapped(say("size.needs", water=sizing.water, quick=sizing.quick_fuel)))
+    if sizing.plan.left_out:
+        lines.append(wrapped(say("size.left-out", lots=sizing.plan.left_out)))
     return "\n".join(lines) + "\n"

@@ -37,8 +37,10 @@ def _template() -> Template:
             ]
         ) from None
     loader = PackageLoader("feedstock.text")
-    made = Environment(loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True)
-    return made.get_template("sheet.html")
+    environment = Environment(
+        loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True
+    )
+    return environment.get_template("sheet.html")
 
 
 def sheet(result: Appraisal, reader: Reader) -> str:

@@ -29,9 +29,9 @@ class Sources:
             marks.append(self.numbers.setdefault(citation.text, len(self.numbers) + 1))
             known = KNOWN.get(citation.known, "")
             place = citation.at + (f" ({known})" if known and known not in str(citation) else "")
-            held = self.places.setdefault(citation.text, [])
-            if place and place not in held:
-                held.append(place)
+            places = self.places.setdefault(citation.text, [])
+            if place and place not in places:
+                places.append(place)
         return f"[{', '.join(str(m) for m in sorted(set(marks)))}]"
 
     def lines(self) -> Iterator[str]:

@@ -42,10 +42,10 @@ def total(values: Iterable[Any]) -> Any:
     """The sum, element by element; of floats the nearest there is, whatever their order and the
     Python that adds them. Of nothing 0.
     """
-    found = list(values)
-    if all(isinstance(x, (float, int)) for x in found):
-        return math.fsum(found)
-    return reduce(operator.add, found)
+    summands = list(values)
+    if all(isinstance(x, (float, int)) for x in summands):
+        return math.fsum(summands)
+    return reduce(operator.add, summands)
 
 
 def minimum(a: Any, b: Any) -> Any:

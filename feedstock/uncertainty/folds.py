@@ -52,20 +52,20 @@ def gauss_nodes(count: int) -> Nodes:
     >>> [(round(z, 4), round(weight, 4)) for z, weight in gauss_nodes(3)]
     [(-1.7321, 0.1667), (0.0, 0.6667), (1.7321, 0.1667)]
     """
-    found: list[tuple[float, float]] = []
+    nodes: list[tuple[float, float]] = []
     for n in range(count):
         # roots are parted by those before them: Newton's steps on the polynomial without these
-        z = 2.0 * math.sqrt(count) if n == 0 else found[-1][0] - 0.5
+        z = 2.0 * math.sqrt(count) if n == 0 else nodes[-1][0] - 0.5
         for _ in range(200):
             value, slope = _hermite(count, z)
-            step = value / (slope - value * math.fsum(1.0 / (z - root) for root, _ in found))
+            step = value / (slope - value * math.fsum(1.0 / (z - root) for root, _ in nodes))
             z -= step
             if abs(step) < 1e-14:
                 break
         z = 0.0 if abs(z) < 1e-12 else z
         before = _hermite(count - 1, z)[0]
-        found.append((z, math.factorial(count - 1) / (count * before * before)))
-    return tuple(reversed(found))
+        nodes.append((z, math.factorial(count - 1) / (count * before * before)))
+    return tuple(reversed(nodes))
 
 
 def _hermite(degree: int, z: float) -> tuple[float, float]:
@@ -174,16 +174,16 @@ def merged(points: Points, spread: float) -> Points:
     """The same points with those that lie close together taken as one, by their mean."""
     if len(points) < 12:
         return points
-    found, within = list[tuple[float, float]](), _CLOSE * spread
+    parts, within = list[tuple[float, float]](), _CLOSE * spread
     weight, moment, start = 0.0, 0.0, -math.inf
     for place, more in sorted([(place, weight) for weight, place in points]):
         if place - start > within:
             if weight > 0.0:
-                found.append((weight, moment / weight))
+                parts.append((weight, moment / weight))
             weight, moment, start = 0.0, 0.0, place
         weight += more
         moment += more * place
-    return [*found, (weight, moment / weight)]
+    return [*parts, (weight, moment / weight)]
 
 
 def below_parabola(tilt: float, bend: float, points: Points) -> Below:

@@ -35,5 +35,5 @@ def formula(name: str, reference: str, /, **units: str) -> Callable[[Function], 
 
 def formula_of(function: Callable[..., Any]) -> Formula:
     """The formula attached to a function; for one without, its name and nothing else."""
-    found = getattr(function, "formula", None)
-    return found if isinstance(found, Formula) else Formula(function.__name__, "", {})
+    formula = getattr(function, "formula", None)
+    return formula if isinstance(formula, Formula) else Formula(function.__name__, "", {})

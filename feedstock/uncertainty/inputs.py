@@ -173,7 +173,7 @@ def cell_input(
 
 def stated_input(
     name: str,
-    said: Measured,
+    stated: Measured,
     key: Key,
     origin: Origin,
     *,
@@ -188,10 +188,10 @@ def stated_input(
     A range has the key `range_key` and the shared part `shared`; a value the key `key`. A moisture
     enters on wet basis.
     """
-    unit = UNIT_OF.get(said.dimension, "1")
-    mid = as_wet(said.mid, said.basis)
-    if said.low is not None and said.high is not None:
-        low, high = as_wet(said.low, said.basis), as_wet(said.high, said.basis)
+    unit = UNIT_OF.get(stated.dimension, "1")
+    mid = as_wet(stated.mid, stated.basis)
+    if stated.low is not None and stated.high is not None:
+        low, high = as_wet(stated.low, stated.basis), as_wet(stated.high, stated.basis)
         key = range_key or key
         return Input(name, low, mid, high, scale, key, origin, unit, shared, amount)
     low, high = with_error(mid, error, scale)
@@ -236,15 +236,15 @@ def assumed_input(name: str, value: float, text: str, unit: str = "1") -> Input:
     return exact_input(name, value, Origin("assumption", text), unit)
 
 
-def per_amount(given: Input) -> Input:
+def per_amount(entry: Input) -> Input:
     """An amount as its ratio to the middle: what is left when how much there is does not count.
 
     Rounded, so that two lots that say the same of their amounts give the same ratios to the digit.
     """
-    if not given.amount or not given.mid > 0:
-        return given
-    low, high = (float(f"{end / given.mid:.12g}") for end in (given.low, given.high))
-    return replace(given, low=low, mid=1.0, high=high)
+    if not entry.amount or not entry.mid > 0:
+        return entry
+    low, high = (float(f"{end / entry.mid:.12g}") for end in (entry.low, entry.high))
+    return replace(entry, low=low, mid=1.0, high=high)
 
 
 Way = tuple[Callable[[Number], Number], Callable[[Number], Number]]

@@ -59,7 +59,7 @@ def middles(
     numbers, _ = key_numbers(inputs)
     program = compiled(tuple(chain), tuple(map(_NAME, inputs)), numbers, tuple(wanted))
     chosen = (inputs[n] for n in program.positions)
-    values = program.middle([columns.get(given.name, given.mid) for given in chosen])
+    values = program.middle([columns.get(entry.name, entry.mid) for entry in chosen])
     return dict(zip(program.wanted, values, strict=True))
 
 
@@ -87,8 +87,8 @@ class Run:
             self.perturb()
         else:
             self.middle = program.middle(self.mids)
-        stated = {given.key: given.shared for given in self.inputs if given.shared}
-        found = {}
+        stated = {entry.key: entry.shared for entry in self.inputs if entry.shared}
+        figures = {}
         for output, name in enumerate(program.wanted):
             mid = self.middle[output]
             sensitivities = _Sensitivities(self, output)
@@ -99,13 +99,13 @@ class Run:
             scale = program.scales[output] or self._own_scale(name)
             source = _OfRun(self, output)
             # every field by its place: to fill in defaults takes several times as long
-            found[name] = UncertainValue(
+            figures[name] = UncertainValue(
                 mid, sensitivities, scale, source, None, False, shared, ratios
             )
-        return found
+        return figures
 
     def _own_scale(self, name: str) -> Scale:
-        return next(given.scale for given in self.inputs if given.name == name)
+        return next(entry.scale for entry in self.inputs if entry.name == name)
 
     def perturb(self) -> Perturbations:
         """What every key reaches with it at its ends; run once."""
@@ -118,7 +118,7 @@ class Run:
         """The changes of a wanted output, by number, at both ends of every key that moves it."""
         if self._sensitivities is None:
             perturbed, middle = self.perturb(), self.middle
-            found: list[dict[str, tuple[Number, Number]]] = [{} for _ in middle]
+            by_output: list[dict[str, tuple[Number, Number]]] = [{} for _ in middle]
             # what moves no further is rounding; every array counts as moved
             edges = [ROUNDING * mid if mid.__class__ is float else None for mid in middle]
             # keys of inputs that the program does not use may stand at the end
@@ -129,14 +129,14 @@ class Run:
                     mid, edge = middle[place], edges[place]
                     a, b = at_low - mid, at_high - mid
                     if edge is None or a > edge or b > edge or a < -edge or b < -edge:
-                        found[place][key] = a, b
-            self._sensitivities = found
+                        by_output[place][key] = a, b
+            self._sensitivities = by_output
         return self._sensitivities[output]
 
     def per_amount(self) -> dict[str, UncertainValue]:
         """Every wanted output where every amount stands at its middle; run once."""
         if self._per_amount is None:
-            inputs = tuple(per_amount(given) for given in self.inputs)
+            inputs = tuple(per_amount(entry) for entry in self.inputs)
             self._per_amount = Run(self.program, inputs, self.keys).figures()
         return self._per_amount
 
@@ -144,9 +144,9 @@ class Run:
         """The inputs of every key by number, each as a function of the key's normal."""
         if self._curves is None:
             self._curves = {}
-            for n, (given, key) in enumerate(zip(self.inputs, self.program.keys, strict=True)):
+            for n, (entry, key) in enumerate(zip(self.inputs, self.program.keys, strict=True)):
                 if key != EXACT:
-                    self._curves.setdefault(given.key, []).append((n, given.curve()))
+                    self._curves.setdefault(entry.key, []).append((n, entry.curve()))
         return self._curves
 
     def half_way(self) -> Perturbations:
@@ -211,13 +211,13 @@ class _OfRun:
         if not wanted:
             return {}
         half, reached, mid = self.run.half_way(), self.run.program.reached, figure.mid
-        found = {}
+        changes = {}
         for key in wanted:
             number = self.run.keys.index(key)
             place = reached[number].index(self.output)
             low, high = half[number]
-            found[key] = (low[place] - mid, high[place] - mid)
-        return found
+            changes[key] = (low[place] - mid, high[place] - mid)
+        return changes
 
     @property
     def can_run(self) -> bool:
@@ -255,21 +255,21 @@ def _ratios(key: Hashable, name: str, run: Run) -> Ratios | None:
     """The ends of an output as parts of its middle, where every amount stands at its middle; None
     where it has no middle of which its ends could be parts.
     """
-    known = _kept.get(key, _UNKNOWN)
-    if known is not _UNKNOWN:
-        return known
+    ratios = _kept.get(key, _UNKNOWN)
+    if ratios is not _UNKNOWN:
+        return ratios
     figure = run.per_amount()[name]
     low, high = combine(figure)
-    found = None
+    of_middle = None
     if figure.mid > 0:
-        found = low / figure.mid, high / figure.mid
+        of_middle = low / figure.mid, high / figure.mid
     elif low == figure.mid == high:
-        found = 1.0, 1.0
+        of_middle = 1.0, 1.0
     with _lock:
-        _kept[key] = found
+        _kept[key] = of_middle
         while len(_kept) > _MOST_KEPT:
             _kept.popitem(last=False)
-    return found
+    return of_middle
 
 
 # --- figures from runs that others made -----------------------------------------------------------
@@ -321,14 +321,14 @@ def from_perturbations(
             known[key] = half(key)
         return known[key]
 
-    found = {}
+    figures = {}
     for name, scale in wanted.items():
         mid = base[name]
         pairs = {
             key: (low[name] - mid, high[name] - mid) for key, (low, high) in perturbations.items()
         }
         sensitivities = {key: pair for key, pair in pairs.items() if not nothing(pair, mid)}
-        found[name] = UncertainValue(
+        figures[name] = UncertainValue(
             mid, sensitivities, scale, _OfCalls(name, mid, half_once, joint.get(name))
         )
-    return found
+    return figures

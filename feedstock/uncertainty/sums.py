@@ -42,10 +42,10 @@ def add(parts: Iterable[UncertainValue], person: Key | None = None) -> Uncertain
     uneven = any(
         part.sensitivities and part.sensitivities.keys() != sensitivities.keys() for part in parts
     )
-    found = UncertainValue(total, sensitivities, "log", _Sum(parts), summed=uneven)
-    if whose not in sensitivities or found.usable != "log":
-        return found
-    return replace(found, kept=StatedSum(whole, found, whose).ratios)
+    summed = UncertainValue(total, sensitivities, "log", _Sum(parts), summed=uneven)
+    if whose not in sensitivities or summed.usable != "log":
+        return summed
+    return replace(summed, kept=StatedSum(whole, summed, whose).ratios)
 
 
 @record
@@ -75,13 +75,13 @@ class _Sum:
     parts: tuple[UncertainValue, ...]
 
     def half_step_changes(self, figure: UncertainValue) -> Mapping[str, tuple[Number, Number]]:
-        found: dict[str, tuple[Number, Number]] = {}
+        changes: dict[str, tuple[Number, Number]] = {}
         for part in self.parts:
             for key in part.half_step_changes:
-                if key not in found:
+                if key not in changes:
                     pairs = [item.half(key) for item in self.parts if key in item.sensitivities]
-                    found[key] = (total(a for a, _ in pairs), total(b for _, b in pairs))
-        return found
+                    changes[key] = (total(a for a, _ in pairs), total(b for _, b in pairs))
+        return changes
 
     @property
     def can_run(self) -> bool:
@@ -136,8 +136,8 @@ class _Split:
         return self.of.at(self._normals(normals))
 
     def _normals(self, normals: Mapping[str, float]) -> dict[str, float]:
-        found = {key: z for key, z in normals.items() if key not in self.weights}
+        normals_of_parts = {key: z for key, z in normals.items() if key not in self.weights}
         for key, z in normals.items():
             for stated, weight in self.weights.get(key, ()):
-                found[stated] = found.get(stated, 0.0) + weight * z
-        return found
+                normals_of_parts[stated] = normals_of_parts.get(stated, 0.0) + weight * z
+        return normals_of_parts

@@ -54,8 +54,8 @@ class Texts(FrozenMap[str, str]):
     __slots__ = ()
 
     def __init__(self, texts: str | Mapping[str, str] = "", **languages: str) -> None:
-        given = {"en": texts} if isinstance(texts, str) else dict(texts)
-        super().__init__({k: v for k, v in {**given, **languages}.items() if v})
+        by_language = {"en": texts} if isinstance(texts, str) else dict(texts)
+        super().__init__({k: v for k, v in {**by_language, **languages}.items() if v})
 
     def __reduce__(self) -> tuple[Any, ...]:
         return Texts, (dict(self),)
@@ -117,9 +117,9 @@ class Message:
     @classmethod
     def of(cls, code: str, values: Mapping[str, Any]) -> Message:
         """A message from a mapping of values, whatever their names."""
-        made = cls(code)
-        object.__setattr__(made, "values", values_of(values))
-        return made
+        message = cls(code)
+        object.__setattr__(message, "values", values_of(values))
+        return message
 
     def __setattr__(self, name: str, value: Any) -> None:
         raise AttributeError("a message cannot be changed")

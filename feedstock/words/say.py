@@ -115,8 +115,8 @@ class Reader:
         if sentence is None:
             sentence = _LANGUAGES[ENGLISH].sentences.get(code)
         if sentence is None:
-            told = "; ".join(f"{name} {self.word(value)}" for name, value in values.items())
-            return f"{code.replace('-', ' ')}{f': {told}' if told else ''}"
+            content = "; ".join(f"{name} {self.word(value)}" for name, value in values.items())
+            return f"{code.replace('-', ' ')}{f': {content}' if content else ''}"
         if callable(sentence):
             return sentence(FormattedValues(values, self))
         return self.filled(sentence, values)

@@ -220,11 +220,11 @@ class InputModel(BaseModel):
         """What was not given is left out, so that a written heap reads like one that a person
         wrote.
         """
-        found = handler(self)
+        fields = handler(self)
         return (
-            {k: v for k, v in found.items() if v is not None and v != ()}
-            if isinstance(found, dict)
-            else found
+            {k: v for k, v in fields.items() if v is not None and v != ()}
+            if isinstance(fields, dict)
+            else fields
         )
 
     @classmethod

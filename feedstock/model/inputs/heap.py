@@ -36,18 +36,18 @@ from .rows import CSV_FIELDS, lot_of_row, lots_of_rows
 
 def check_names(lots: Sequence[Lot]) -> None:
     """Raise where two lots go by one name."""
-    seen: dict[str, int] = {}
+    index_of: dict[str, int] = {}
     for index, lot in enumerate(lots):
         if lot.name is not None:
-            if lot.name.casefold() in seen:
+            if lot.name.casefold() in index_of:
                 raise custom_error(
                     "duplicate-name",
                     f"two lots are named '{shown(lot.name)}' "
-                    f"(lots[{seen[lot.name.casefold()]}] and lots[{index}])",
+                    f"(lots[{index_of[lot.name.casefold()]}] and lots[{index}])",
                     "Give each its own name.",
                     at=("lots", index, "name"),
                 )
-            seen[lot.name.casefold()] = index
+            index_of[lot.name.casefold()] = index
 
 
 def at_least_one(value: tuple[Any, ...]) -> tuple[Any, ...]:
@@ -143,25 +143,25 @@ class Heap(InputModel):
         problems: list[Problem] = []
         lots = lots_of_rows(rows, problems)
         try:
-            found = cls.model_validate({"lots": lots})
+            heap = cls.model_validate({"lots": lots})
         except ValidationError as why:
             problems += problems_of(why, cls)
         if problems:
             raise InputError(problems)
-        return found
+        return heap
 
     @classmethod
     def read_csv(cls, path: str | os.PathLike[str]) -> Heap:
         """A heap from a CSV file: a header of field names (nested ones with a point), one row a
         lot, signs apart by |.
         """
-        found = read_csv(read_text(path), os.fspath(path), CSV_FIELDS)
+        table = read_csv(read_text(path), os.fspath(path), CSV_FIELDS)
         problems: list[Problem] = []
         lots = [
-            lot_of_row(row, index, problems, found.places, os.fspath(path))
-            for index, row in enumerate(found.rows)
+            lot_of_row(row, index, problems, table.places, os.fspath(path))
+            for index, row in enumerate(table.rows)
         ]
-        places = {("lots", *p): at for p, at in found.places.items()}
+        places = {("lots", *p): at for p, at in table.places.items()}
         document = Document({"lots": lots}, os.fspath(path), {("lots",): (1, 1), **places})
         if problems:
             raise InputError(problems)
@@ -206,9 +206,9 @@ class Job(InputModel):
     @property
     def heap(self) -> Heap:
         """The heap alone."""
-        found = Heap(name=self.name, lots=self.lots, remarks=self.remarks, dismiss=self.dismiss)
-        keep_place(found, place_of(self))
-        return found
+        heap = Heap(name=self.name, lots=self.lots, remarks=self.remarks, dismiss=self.dismiss)
+        keep_place(heap, place_of(self))
+        return heap
 
     @model_validator(mode="after")
     def _different_names(self) -> Self:
@@ -223,9 +223,9 @@ class Job(InputModel):
         """
         if str(path).lower().endswith(".csv"):
             heap = Heap.read_csv(path)
-            found = cls.model_validate({"lots": heap.lots})
-            keep_place(found, place_of(heap))
-            return found
+            job = cls.model_validate({"lots": heap.lots})
+            keep_place(job, place_of(heap))
+            return job
         return _validated(cls, _document(path))
 
 
@@ -236,8 +236,8 @@ def place_of(model: BaseModel) -> Document | None:
     """The file that a model was read from, with the places of its parts; None for one made in
     code.
     """
-    found = model.__dict__.get("_document")
-    return found if isinstance(found, Document) else None
+    document = model.__dict__.get("_document")
+    return document if isinstance(document, Document) else None
 
 
 def keep_place(model: BaseModel, document: Document | None) -> None:
@@ -296,16 +296,16 @@ def _validated(model: type[Model], document: Document) -> Model:
             ]
         )
     try:
-        found = model.model_validate(data)
+        validated = model.model_validate(data)
     except ValidationError as why:
         raise InputError(problems_of(why, model, document)) from None
-    keep_place(found, document)
-    return found
+    keep_place(validated, document)
+    return validated
 
 
 def lot_names(heap: Heap) -> list[str]:
     """The names of the lots: given, else the material, numbered where several would be the same."""
-    given = {lot.name.casefold() for lot in heap.lots if lot.name is not None}
+    names_given = {lot.name.casefold() for lot in heap.lots if lot.name is not None}
     plain: dict[str, int] = {}
     for lot in heap.lots:
         if lot.name is None:
@@ -317,11 +317,11 @@ def lot_names(heap: Heap) -> list[str]:
             out.append(lot.name)
             continue
         key = lot.material.casefold()
-        if plain[key] == 1 and key not in given:
+        if plain[key] == 1 and key not in names_given:
             out.append(lot.material)
             continue
         count[key] = count.get(key, 0) + 1
-        while f"{key} {count[key]}" in given:
+        while f"{key} {count[key]}" in names_given:
             count[key] += 1
         out.append(f"{lot.material} {count[key]}")
     return out

@@ -172,19 +172,19 @@ class Lot(InputModel):
 
     @model_validator(mode="after")
     def _one_amount(self) -> Self:
-        given = [name for name in _AMOUNTS if getattr(self, name) is not None]
-        if len(given) != 1:
+        ways = [name for name in _AMOUNTS if getattr(self, name) is not None]
+        if len(ways) != 1:
             raise custom_error(
-                "two-amounts" if given else "no-amount",
-                f"the amount is given in more than one way ({', '.join(given)})"
-                if given
+                "two-amounts" if ways else "no-amount",
+                f"the amount is given in more than one way ({', '.join(ways)})"
+                if ways
                 else "the lot has no amount",
                 _AMOUNT_WAYS,
             )
-        if self.packing is not None and given[0] in ("mass", "pieces"):
+        if self.packing is not None and ways[0] in ("mass", "pieces"):
             raise custom_error(
                 "not-needed",
-                f"`packing` belongs to a volume, a stack or containers, not to {given[0]}",
+                f"`packing` belongs to a volume, a stack or containers, not to {ways[0]}",
                 "Take packing away.",
                 at=("packing",),
             )

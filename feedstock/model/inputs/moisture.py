@@ -85,12 +85,12 @@ class Moisture(InputModel):
     @model_validator(mode="after")
     def _one_way(self) -> Self:
         ways = [self.value, self.reading, self.wet or self.oven_dry, self.air, self.condition]
-        given = sum(way is not None for way in ways)
-        if given != 1:
+        count = sum(way is not None for way in ways)
+        if count != 1:
             raise custom_error(
-                "two-moistures" if given else "no-moisture",
+                "two-moistures" if count else "no-moisture",
                 "the moisture is given in more than one way"
-                if given
+                if count
                 else "the moisture is given in no way",
                 _MOISTURE_WAYS,
             )
@@ -122,12 +122,12 @@ class Moisture(InputModel):
     def __get_pydantic_json_schema__(
         cls, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
-        found = super().__get_pydantic_json_schema__(schema, handler)
-        named = handler.resolve_ref_schema(found)
+        schema_of_fields = super().__get_pydantic_json_schema__(schema, handler)
+        named = handler.resolve_ref_schema(schema_of_fields)
         parts = {key: named.pop(key) for key in list(named) if key not in ("title", "description")}
         text = {"type": "string", "examples": MoistureField().examples()}
         named["anyOf"] = [text, parts]
-        return found
+        return schema_of_fields
 
     @model_serializer(mode="wrap")
     def _plain(self, handler: Any) -> Any:

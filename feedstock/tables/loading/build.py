@@ -68,19 +68,21 @@ def build_what_can_be_built(
     check_references(laid, rows, problems)
     # whose words they are is not worth working out where more is wrong than is shown
     taken = taken_words(laid, _before, problems) if len(problems) < MOST_PROBLEMS else ()
-    infos = tuple(_info(each) for each in laid.sets)
+    infos = tuple(_info(one_set) for one_set in laid.sets)
     for of_kind in rows.values():
         for row in of_kind.values():
             seal(row)
-    whole, said = _whole_digest(laid.sets), (tuple(laid.loosened), tuple(broken))
-    tables = Tables(infos, whole, sealed(rows), _all_places(laid, rows, places), *said, taken=taken)
+    whole, notices = _whole_digest(laid.sets), (tuple(laid.loosened), tuple(broken))
+    tables = Tables(
+        infos, whole, sealed(rows), _all_places(laid, rows, places), *notices, taken=taken
+    )
     register(tables)
     return tables
 
 
 def _info(of: RawSet) -> SetInfo:
-    said = (of.licence, of.distribution, of.maintainer, of.description)
-    return SetInfo(of.name, of.version, _digest(of), *said)
+    about = (of.licence, of.distribution, of.maintainer, of.description)
+    return SetInfo(of.name, of.version, _digest(of), *about)
 
 
 def _digest(of: RawSet) -> str:
@@ -90,7 +92,7 @@ def _digest(of: RawSet) -> str:
 
 
 def _whole_digest(sets: Iterable[RawSet]) -> str:
-    content = "\n".join(f"{each.name} {each.version} {_digest(each)}" for each in sets)
+    content = "\n".join(f"{one_set.name} {one_set.version} {_digest(one_set)}" for one_set in sets)
     return hashlib.sha256(content.encode()).hexdigest()
 
 
@@ -103,12 +105,12 @@ def _before(sets: Sequence[RawSet]) -> Tables:
     the same reference.
     """
     key = _whole_digest(sets)
-    found = _kept.get(key)
-    if found is None:
-        found = _kept[key] = loaded_tables(key) or build_what_can_be_built(sets, [])
+    tables = _kept.get(key)
+    if tables is None:
+        tables = _kept[key] = loaded_tables(key) or build_what_can_be_built(sets, [])
         while len(_kept) > _MOST_KEPT:
             _kept.popitem(last=False)
-    return found
+    return tables
 
 
 def _rules(laid: MergedSets) -> dict[str, Rule]:
@@ -117,14 +119,14 @@ def _rules(laid: MergedSets) -> dict[str, Rule]:
 
     One with a fault of its own is left out here and reported as a row.
     """
-    found: dict[str, Rule] = {}
+    rules: dict[str, Rule] = {}
     for row_id, raw in laid.rows["methods"].items():
         if raw.data.get("kind") == "interval-rule":
             row = _typed("methods", raw, {}, [])
             if isinstance(row, IntervalRule):
-                found[row_id] = Rule(row.below.mid, row.above.mid)
-                found.setdefault(raw.key, found[row_id])
-    return found
+                rules[row_id] = Rule(row.below.mid, row.above.mid)
+                rules.setdefault(raw.key, rules[row_id])
+    return rules
 
 
 def _typed(
@@ -170,12 +172,12 @@ def _all_places(
     """The places of all rows: of materials, which inherit some, as they were found; of others when
     somebody asks.
     """
-    found: dict[str, Mapping[str, Mapping[Path_, Where]]] = {
+    places_of_kinds: dict[str, Mapping[str, Mapping[Path_, Where]]] = {
         kind: Lazy({row_id: laid.rows[kind][row_id] for row_id in of_kind}, _sealed_places)
         for kind, of_kind in rows.items()
     }
-    found["materials"] = sealed(materials)
-    return SealedDict(found)
+    places_of_kinds["materials"] = sealed(materials)
+    return SealedDict(places_of_kinds)
 
 
 def _sealed_places(raw: RawRow) -> Mapping[Path_, Where]:
@@ -183,12 +185,12 @@ def _sealed_places(raw: RawRow) -> Mapping[Path_, Where]:
 
 
 def _places(raw: RawRow) -> dict[Path_, Where]:
-    found: dict[Path_, Where] = {}
+    places: dict[Path_, Where] = {}
 
     def note(set_name: str, document: Any, start: Path_, path: Path_, value: Any) -> None:
         place = document.keys.get(start) or document.places.get(start)
         line, column = place if place else (None, None)
-        found[path] = Where(set_name, document.file, line, column, raw.row_id)
+        places[path] = Where(set_name, document.file, line, column, raw.row_id)
         if isinstance(value, dict) and "value" not in value:
             for key, inner in value.items():
                 note(set_name, document, (*start, key), (*path, key), inner)
@@ -198,7 +200,7 @@ def _places(raw: RawRow) -> dict[Path_, Where]:
                     note(set_name, document, (*start, index), (*path, index), inner)
 
     place = raw.document.keys.get(raw.path)
-    found[()] = Where(
+    places[()] = Where(
         raw.set,
         raw.document.file,
         place[0] if place else None,
@@ -208,7 +210,7 @@ def _places(raw: RawRow) -> dict[Path_, Where]:
     for name, value in raw.data.items():
         set_name, document, start = raw.origin(name)
         note(set_name, document, start, (name,), value)
-    return found
+    return places
 
 
 def _inherit(
@@ -285,13 +287,13 @@ def _way_up(
 
 
 def _like_target(name: str, raw: RawRow, index: Likes) -> str | Problem:
-    found = index.find(name, raw)
-    if len(found) == 1:
-        return found[0]
-    if found:
+    row_ids = index.find(name, raw)
+    if len(row_ids) == 1:
+        return row_ids[0]
+    if row_ids:
         return raw.problem(
             "ambiguous",
-            f"`like: {shown(name)}` stands in several rows: {', '.join(found)}",
+            f"`like: {shown(name)}` stands in several rows: {', '.join(row_ids)}",
             "Write the full name.",
             ("like",),
         )

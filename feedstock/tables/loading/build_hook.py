@@ -28,7 +28,7 @@ class CompiledTables(BuildHookInterface):  # type: ignore[misc,unused-ignore]
 
         wheel = self.target_name == "wheel"
         self._made = Path(tempfile.mkdtemp())
-        made = self._made / NAME
-        made.write_bytes(compiled_reference(with_code=not wheel))
+        path = self._made / NAME
+        path.write_bytes(compiled_reference(with_code=not wheel))
         inside = f"feedstock/{INSIDE}/{FOLDER}" if wheel else FOLDER
-        build_data["force_include"][str(made)] = f"{inside}/{NAME}"
+        build_data["force_include"][str(path)] = f"{inside}/{NAME}"

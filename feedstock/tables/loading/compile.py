@@ -48,7 +48,7 @@ def compiled(tables: Tables, key: str) -> bytes:
         "size": len(rest),
         "digest": tables.digest,
         "sets": [vars(about) for about in tables.sets],
-        "loosened": [[each.set, each.row, each.reason] for each in tables.loosened],
+        "loosened": [[loosened.set, loosened.row, loosened.reason] for loosened in tables.loosened],
         "rows": rows,
         "at": at,
         "classes": writer.classes,
@@ -101,8 +101,8 @@ class _Writer:
 
     def _cell(self, cell: Cell) -> int:
         """The number of a cell, which is written once for all rows that inherit it."""
-        told = _text([getattr(cell, name) for name in Cell.__dataclass_fields__])
-        return self.cells.setdefault(told, len(self.cells))
+        line = _text([getattr(cell, name) for name in Cell.__dataclass_fields__])
+        return self.cells.setdefault(line, len(self.cells))
 
     def _number(self, cls: type, fields: list[str]) -> int:
         entry = (class_name(cls), fields)

@@ -22,10 +22,10 @@ def plugin_sources() -> Iterator[tuple[str, TableSource | TableError]]:
     Loading imports the package, so its code is trusted; its YAML is not.
     """
     # to look for the name is a tenth of the work of taking every list of entry points apart
-    if not any(GROUP in (each.read_text("entry_points.txt") or "") for each in distributions()):
+    if not any(GROUP in (dist.read_text("entry_points.txt") or "") for dist in distributions()):
         return
-    found = entry_points(group=GROUP)
-    for item in sorted(found, key=lambda e: (_distribution(e), e.name)):
+    entries = entry_points(group=GROUP)
+    for item in sorted(entries, key=lambda e: (_distribution(e), e.name)):
         name = _distribution(item)
         try:
             yield name, TableSource.of(_folder(item), name)

@@ -125,8 +125,8 @@ def declaration(change: Change, problems: list[Problem]) -> tuple[str, bool]:
     is wrong with either goes into `problems`.
     """
     loosens, tightens = change.data.get("loosens"), change.data.get("tightens")
-    given = reason_of(loosens)
-    if loosens is not None and not given:
+    reason = reason_of(loosens)
+    if loosens is not None and not reason:
         remedy = "Write loosens: {reason: why this is right}."
         problems.append(
             change.problem("no-reason", "`loosens` gives no reason", remedy, ("loosens",))
@@ -135,7 +135,7 @@ def declaration(change: Change, problems: list[Problem]) -> tuple[str, bool]:
         what = f"tightens: '{shown(tightens)}' is not true"
         remedy = "Write tightens: true, or leave it out."
         problems.append(change.problem("unknown-word", what, remedy, ("tightens",)))
-    return given, tightens is not None
+    return reason, tightens is not None
 
 
 def reason_of(loosens: Any) -> str:

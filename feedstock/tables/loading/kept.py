@@ -77,20 +77,20 @@ def _holder(folder: Traversable, checkout: bool) -> Traversable:
 
 def key_of(folder: Traversable, with_code: bool) -> str:
     """The digest of all table files, and of the code that reads them."""
-    made = hashlib.sha256()
-    _feed(made, folder, (".yaml", ".yml"))
+    digest = hashlib.sha256()
+    _feed(digest, folder, (".yaml", ".yml"))
     if with_code:
         package = _package()
         for name in _CODE:
-            _feed(made, package / name, (".py",))
-    return made.hexdigest()
+            _feed(digest, package / name, (".py",))
+    return digest.hexdigest()
 
 
-def _feed(made: hashlib._Hash, top: Traversable, endings: tuple[str, ...]) -> None:
+def _feed(digest: hashlib._Hash, top: Traversable, endings: tuple[str, ...]) -> None:
     for name, file in sorted(_inside(top, "", endings), key=lambda each: each[0]):
         content = file.read_bytes()
-        made.update(f"{name} {len(content)}\n".encode())
-        made.update(content)
+        digest.update(f"{name} {len(content)}\n".encode())
+        digest.update(content)
 
 
 def _inside(
@@ -118,16 +118,16 @@ def _raise(why: OSError) -> NoReturn:
 def _tables(store: Store) -> Tables:
     head = store.head
     kinds = head["rows"]
-    found = Tables(
-        tuple(SetInfo(**told) for told in head["sets"]),
+    tables = Tables(
+        tuple(SetInfo(**fields) for fields in head["sets"]),
         head["digest"],
         SealedDict({kind: store.rows(kind) for kind in kinds}),
         SealedDict({kind: store.places(kind) for kind in kinds}),
-        tuple(Loosened(*told) for told in head["loosened"]),
+        tuple(Loosened(*fields) for fields in head["loosened"]),
         ready=store,
     )
-    register(found)
-    return found
+    register(tables)
+    return tables
 
 
 def keep(content: bytes) -> None:

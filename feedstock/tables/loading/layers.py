@@ -75,9 +75,9 @@ def _reference_set() -> RawSet:
     place = reference_folder()
     key = "" if place is None else key_of(place[0], with_code=False)
     if key not in _reference:
-        found = read_set(reference_source())
+        raw_set = read_set(reference_source())
         _reference.clear()
-        _reference[key] = found
+        _reference[key] = raw_set
     return _reference[key]
 
 

@@ -33,12 +33,12 @@ class Likes:
         """The full names of what `like: name` of a row may mean; a row is never meant by itself
         where another set has one of that name.
         """
-        found: list[str] = []
-        for each in (of.set, self._first, ""):
-            found = self._index(each).find(name)
-            if found and found != [of.row_id]:
-                return found
-        return found
+        row_ids: list[str] = []
+        for set_name in (of.set, self._first, ""):
+            row_ids = self._index(set_name).find(name)
+            if row_ids and row_ids != [of.row_id]:
+                return row_ids
+        return row_ids
 
     def nearest(self, name: str) -> tuple[str, ...]:
         """Up to three names that look like `name`."""
@@ -48,7 +48,7 @@ class Likes:
         """A field of a row of text with what comes through `like`; parts of a mapping and what is
         carried add up.
         """
-        found = row.data.get(name)
+        value = row.data.get(name)
         for _ in range(_DEEPEST):
             like = row.data.get("like")
             above = self.find(like, row) if isinstance(like, str) else []
@@ -56,13 +56,13 @@ class Likes:
                 break
             row = self._rows[above[0]]
             inherited = row.data.get(name)
-            if isinstance(inherited, dict) and isinstance(found, dict):
-                found = {**inherited, **found}
+            if isinstance(inherited, dict) and isinstance(value, dict):
+                value = {**inherited, **value}
             elif name == "carries":
-                found = [*_listed(found), *_listed(inherited)]
-            elif found in (None, [], ""):
-                found = inherited
-        return found
+                value = [*_listed(value), *_listed(inherited)]
+            elif value in (None, [], ""):
+                value = inherited
+        return value
 
 
 def _listed(value: Any) -> list[Any]:

@@ -65,24 +65,24 @@ def _load_tables(*paths: Given, plugins: Plugins = True, reference: bool = True)
 
 
 def _load(paths: tuple[Given, ...], plugins: Plugins, reference: bool) -> Tables:
-    found = list(plugin_sources()) if plugins else []
-    if reference and not paths and not found:
+    plugin_sets = list(plugin_sources()) if plugins else []
+    if reference and not paths and not plugin_sets:
         kept = kept_reference()
         if kept is not None:
             return kept
     # the reader and all that lays sets over each other, which few programs need
     from .layers import layered, reference_alone
 
-    if reference and not paths and not found:
+    if reference and not paths and not plugin_sets:
         return reference_alone()
-    return layered(paths, found, plugins == "skip broken", reference)
+    return layered(paths, plugin_sets, plugins == "skip broken", reference)
 
 
-def _stamp(given: object) -> Any:
+def _stamp(source: object) -> Any:
     """What must be unchanged for a cached result to hold; None for what cannot be watched."""
-    if not isinstance(given, (str, os.PathLike)):
+    if not isinstance(source, (str, os.PathLike)):
         return None
-    path = Path(given)
+    path = Path(source)
     try:
         if path.is_dir():
             every = list(islice(path.rglob("*"), MOST_ENTRIES + 1))

@@ -65,15 +65,15 @@ def _defaults(data: dict[str, Any], before: Mapping[str, Rows]) -> Seen:
     """The last set that has defaults decides, so they must leave those before them as they are
     where a verdict rests on them.
     """
-    held = [r.data for r in before["methods"].values() if r.data.get("kind") == "defaults"]
-    if not held:
+    defaults = [r.data for r in before["methods"].values() if r.data.get("kind") == "defaults"]
+    if not defaults:
         return
-    if data.get("burner") != held[-1].get("burner"):
+    if data.get("burner") != defaults[-1].get("burner"):
         yield ("burner",), "new defaults have another burner"
     for name in sorted(DEFAULT_GATES - {"burner"}):
-        if raised(held[-1].get(name), data.get(name)):
+        if raised(defaults[-1].get(name), data.get(name)):
             yield (name,), f"new defaults have a higher {name}"
-    use, used = _part(data.get("use")), _part(held[-1].get("use"))
+    use, used = _part(data.get("use")), _part(defaults[-1].get("use"))
     # what a limit is judged by is that of the first set, whatever later defaults say
     if use.get("containers") != used.get("containers"):
         yield ("use",), "new defaults have another method for containers"

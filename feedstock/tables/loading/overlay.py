@@ -127,13 +127,13 @@ def _ordered(sets: Sequence[RawSet], problems: list[Problem]) -> list[RawSet]:
     return out
 
 
-def _behind(each: RawSet) -> set[str]:
-    return {*each.after, *(needed.name for needed in each.requires)}
+def _behind(raw_set: RawSet) -> set[str]:
+    return {*raw_set.after, *(needed.name for needed in raw_set.requires)}
 
 
-def _whence(each: RawSet) -> str:
-    row = next((r for rows in each.rows.values() for r in rows.values()), None)
-    return each.distribution or (row.document.file if row else each.name)
+def _whence(raw_set: RawSet) -> str:
+    row = next((r for rows in raw_set.rows.values() for r in rows.values()), None)
+    return raw_set.distribution or (row.document.file if row else raw_set.name)
 
 
 def _change(
@@ -180,16 +180,16 @@ def _change(
 def _target(laid: MergedSets, change: Change, problems: list[Problem]) -> RawRow | None:
     rows = laid.rows[change.kind]
     if ":" in change.target:
-        found = [change.target] if change.target in rows else []
+        row_ids = [change.target] if change.target in rows else []
     else:
-        found = [row_id for row_id in rows if row_id.partition(":")[2] == change.target]
-    if len(found) == 1:
-        return rows[found[0]]
-    if found:
+        row_ids = [row_id for row_id in rows if row_id.partition(":")[2] == change.target]
+    if len(row_ids) == 1:
+        return rows[row_ids[0]]
+    if row_ids:
         problems.append(
             change.problem(
                 "ambiguous",
-                f"'{change.target}' stands in several sets: {', '.join(sorted(found))}",
+                f"'{change.target}' stands in several sets: {', '.join(sorted(row_ids))}",
                 "Write the full name.",
             )
         )
@@ -223,8 +223,8 @@ def _check_gate(
         likes = Likes(laid.rows["materials"])
         for inner, what in seen_to_loosen(before, after, likes.inherited):
             remedy = "Take it back, or write loosens: {reason: ...} in place of tightens."
-            said = f"'{before.row_id}' is said to tighten, and {what}"
-            problems.append(change.problem("not-tightened", said, remedy, inner))
+            what_is_wrong = f"'{before.row_id}' is said to tighten, and {what}"
+            problems.append(change.problem("not-tightened", what_is_wrong, remedy, inner))
     elif "loosens" not in change.data and is_gate(change, before, _data(change), laid.rows):
         problems.append(undeclared(change, before))
 
@@ -255,28 +255,28 @@ def _merged_names(before: Any, value: Any, change: Change, problems: list[Proble
     """
     if not (isinstance(value, dict) and value and isinstance(before or {}, dict)):
         return value
-    held = dict(before or {})
+    mixed = dict(before or {})
     if set(value) <= {"add", "remove"}:
         for word in ("remove", "add"):
-            given = value.get(word)
-            by_language = given if isinstance(given, dict) else {"en": given}
+            words = value.get(word)
+            by_language = words if isinstance(words, dict) else {"en": words}
             for language, names in by_language.items():
-                path = ("names", word, *((language,) if isinstance(given, dict) else ()))
+                path = ("names", word, *((language,) if isinstance(words, dict) else ()))
                 part = {word: names}
-                held[language] = _merged(held.get(language), part, change, path, problems)
-        return held
+                mixed[language] = _merged(mixed.get(language), part, change, path, problems)
+        return mixed
     if not all(isinstance(v, dict) for v in value.values()):
         return value
     for language, part in value.items():
-        held[language] = _merged(held.get(language), part, change, ("names", language), problems)
-    return held
+        mixed[language] = _merged(mixed.get(language), part, change, ("names", language), problems)
+    return mixed
 
 
 def _merged(before: Any, value: Any, change: Change, path: Path_, problems: list[Problem]) -> Any:
     """A whole field, or a list changed by `add` and `remove`."""
     if not (isinstance(value, dict) and value and set(value) <= {"add", "remove"}):
         return value
-    held = (
+    entries = (
         [before]
         if isinstance(before, str)
         else list(before)
@@ -285,18 +285,18 @@ def _merged(before: Any, value: Any, change: Change, path: Path_, problems: list
         if before is None
         else None
     )
-    if held is None:
+    if entries is None:
         what = f"`{path_text(path)}` is not a list, so nothing can be added to it"
         problems.append(change.problem("not-a-list", what, "Give the whole field.", path))
         return before
     for gone in _listed(value.get("remove")):
-        if gone in held:
-            held.remove(gone)
+        if gone in entries:
+            entries.remove(gone)
         else:
             what, remedy = f"'{shown(gone)}' is not in `{path_text(path)}`", "Remove what is there."
-            nearest = nearest_names(str(gone), map(str, held))
+            nearest = nearest_names(str(gone), map(str, entries))
             problems.append(change.problem("unknown-row", what, remedy, path, nearest))
-    return held + [new for new in _listed(value.get("add")) if new not in held]
+    return entries + [new for new in _listed(value.get("add")) if new not in entries]
 
 
 def _listed(value: Any) -> list[Any]:

@@ -85,7 +85,7 @@ def _of_method(data: dict[str, Any], own: Names) -> Iterator[tuple[str, Any]]:
         yield "use", {purpose: _words(name, "methods", own) for purpose, name in use.items()}
     if isinstance(of, dict) and data.get("kind") in ("plants", "forms", "families"):
         rows = {"row": "materials", "alone": "materials"}
-        yield "of", {key: _parts(each, rows, own) for key, each in of.items()}
+        yield "of", {key: _parts(entry, rows, own) for key, entry in of.items()}
 
 
 def _parts(value: Any, kinds: Mapping[str, str], own: Names) -> Any:
@@ -100,8 +100,8 @@ def _parts(value: Any, kinds: Mapping[str, str], own: Names) -> Any:
 def _words(value: Any, kind: str, own: Names) -> Any:
     """A word, a list of words, or the words that are added to one."""
     if isinstance(value, str):
-        found = own[kind].find(value) if kind in own else []
-        return found[0] if len(found) == 1 else value
+        row_ids = own[kind].find(value) if kind in own else []
+        return row_ids[0] if len(row_ids) == 1 else value
     if isinstance(value, list):
         return [_words(word, kind, own) for word in value]
     if isinstance(value, dict) and set(value) <= {"add", "remove"} and "add" in value:

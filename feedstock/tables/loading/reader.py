@@ -18,10 +18,10 @@ from .versions import needed_sets
 def read_set(source: TableSource) -> RawSet:
     """The set of a source. Raises TableError with every problem of its outer shape."""
     problems: list[Problem] = []
-    found = read_what_can_be_read(source, problems)
+    raw_set = read_what_can_be_read(source, problems)
     if problems:
         raise TableError(problems)
-    return found
+    return raw_set
 
 
 def read_what_can_be_read(source: TableSource, problems: list[Problem]) -> RawSet:
@@ -30,11 +30,11 @@ def read_what_can_be_read(source: TableSource, problems: list[Problem]) -> RawSe
     """
     documents = migrated(list(source.documents(problems)))
     about = [d for d in documents if isinstance(d.data, dict) and "set" in d.data]
-    found = _about(about, source, problems)
+    raw_set = _about(about, source, problems)
     for document in documents:
-        _take(found, document, problems)
-    found.files = len(documents)
-    if sum(len(rows) for rows in found.rows.values()) > MOST_ROWS:
+        _take(raw_set, document, problems)
+    raw_set.files = len(documents)
+    if sum(len(rows) for rows in raw_set.rows.values()) > MOST_ROWS:
         problems.append(
             Problem(
                 "too-many",
@@ -43,7 +43,7 @@ def read_what_can_be_read(source: TableSource, problems: list[Problem]) -> RawSe
                 file=source.label,
             )
         )
-    return found
+    return raw_set
 
 
 def _about(documents: list[Document], source: TableSource, problems: list[Problem]) -> RawSet:
@@ -111,7 +111,7 @@ def _check_schema(value: Any, report: Reports) -> None:
         report(path, code, f"there is no schema {value}", remedy)
 
 
-def _take(found: RawSet, document: Document, problems: list[Problem]) -> None:
+def _take(raw_set: RawSet, document: Document, problems: list[Problem]) -> None:
     report = Reports(document, problems)
     if not isinstance(document.data, dict):
         remedy = f"Write any of {', '.join(TOP)} at the left margin."
@@ -123,12 +123,12 @@ def _take(found: RawSet, document: Document, problems: list[Problem]) -> None:
             nearest = nearest_names(top, TOP)
             report((top,), "unknown-field", what, f"Parts: {remedy}.", nearest, key=True)
         elif top in KINDS:
-            _take_rows(found, top, content, report)
+            _take_rows(raw_set, top, content, report)
         elif top in ("amend", "replace"):
-            _take_changes(found, top, content, report)
+            _take_changes(raw_set, top, content, report)
 
 
-def _take_rows(found: RawSet, kind: str, content: Any, report: Reports) -> None:
+def _take_rows(raw_set: RawSet, kind: str, content: Any, report: Reports) -> None:
     if content is None:
         return
     if not isinstance(content, dict):
@@ -144,17 +144,17 @@ def _take_rows(found: RawSet, kind: str, content: Any, report: Reports) -> None:
         elif not isinstance(data, dict):
             what = f"the row '{shown(key)}' has no fields"
             report(path, "not-a-mapping", what, "Write its fields under it.")
-        elif key in found.rows[kind]:
-            other = found.rows[kind][key]
+        elif key in raw_set.rows[kind]:
+            other = raw_set.rows[kind][key]
             place = other.document.place(other.path, key=True)
             where = f"{other.document.file}:{place[0] if place else '?'}"
             what = f"'{key}' stands a second time (first in {where})"
             report(path, "duplicate-key", what, "Keep one of the two.", key=True)
         else:
-            found.rows[kind][key] = RawRow(found.name, kind, key, data, report.document, path)
+            raw_set.rows[kind][key] = RawRow(raw_set.name, kind, key, data, report.document, path)
 
 
-def _take_changes(found: RawSet, word: str, content: Any, report: Reports) -> None:
+def _take_changes(raw_set: RawSet, word: str, content: Any, report: Reports) -> None:
     if not isinstance(content, dict):
         remedy = f"Write {word}: materials: set:key: field: ..."
         report((word,), "not-a-mapping", f"`{word}` is not a mapping", remedy)
@@ -172,5 +172,5 @@ def _take_changes(found: RawSet, word: str, content: Any, report: Reports) -> No
                 report(path, "not-a-mapping", what, "Write the fields under it.")
                 continue
             whole = word == "replace"
-            change = Change(found.name, kind, target, data, report.document, path, whole)
-            found.changes.append(change)
+            change = Change(raw_set.name, kind, target, data, report.document, path, whole)
+            raw_set.changes.append(change)

@@ -49,14 +49,14 @@ def check_references(
 
 def used_sources(row: Row) -> set[str]:
     """The keys of the sources that a row cites."""
-    found = set(row.source) if isinstance(row, Sourced) else set()
+    keys = set(row.source) if isinstance(row, Sourced) else set()
     if isinstance(row, Contaminant):
-        found.update(key for _, step in row.steps() for key in step.source)
+        keys.update(key for _, step in row.steps() for key in step.source)
     if isinstance(row, DangerWords):
-        found.update(key for each in row.of.values() for key in each.source)
+        keys.update(key for each in row.of.values() for key in each.source)
     for _, cell in cells_of(row):
-        found.update(cell.source)
-    return found
+        keys.update(cell.source)
+    return keys
 
 
 Path = tuple[str | int, ...]
@@ -64,17 +64,17 @@ Path = tuple[str | int, ...]
 
 def cells_of(row: Row, of: Container[str] | None = None) -> list[tuple[Path, Cell]]:
     """Every cell of a row with its path; of the named fields only, where they are named."""
-    found: list[tuple[Path, Cell]] = []
+    cells: list[tuple[Path, Cell]] = []
     for name, info in type(row).model_fields.items():
         key = info.alias or name
         if of is None or key in of:
-            _collect(getattr(row, name), (key,), found)
-    return found
+            _collect(getattr(row, name), (key,), cells)
+    return cells
 
 
-def _collect(value: Any, path: Path, found: list[tuple[Path, Cell]]) -> None:
+def _collect(value: Any, path: Path, cells: list[tuple[Path, Cell]]) -> None:
     if isinstance(value, Cell):
-        found.append((path, value))
+        cells.append((path, value))
         return
     items: Iterable[tuple[str | int, Any]]
     if isinstance(value, Mapping):
@@ -92,7 +92,7 @@ def _collect(value: Any, path: Path, found: list[tuple[Path, Cell]]) -> None:
         if item and not isinstance(
             item, (str, int, float)
         ):  # most of what stands in a row is empty, or words
-            _collect(item, (*path, key), found)
+            _collect(item, (*path, key), cells)
 
 
 def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Problem]) -> None:
@@ -115,25 +115,28 @@ def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Prob
         known(row.source, ("source",))
     for at, step in row.steps() if isinstance(row, Contaminant) else ():
         known(step.source, (*at, "source"))
-    for name, each in row.of.items() if isinstance(row, DangerWords) else ():
-        known(each.source, ("of", name, "source"))
+    for name, danger in row.of.items() if isinstance(row, DangerWords) else ():
+        known(danger.source, ("of", name, "source"))
     for path, cell in cells_of(row, of=raw.data):  # what is inherited is reported where it stands
         known(cell.source, (*path, "source"))
 
 
-def _content_is_there(symbol: str, each: AddedContent, methods: Iterable[Row]) -> bool:
+def _content_is_there(symbol: str, content: AddedContent, methods: Iterable[Row]) -> bool:
     """Whether what a load is computed by stands in some method."""
     for row in methods:
-        if isinstance(row, Preservatives) and each.by == "retention" and each.of in row.of:
-            return symbol in row.of[each.of].elements and each.use in row.of[each.of].retention
-        if isinstance(row, Paint) and each.by == "film" and each.of in row.of:
-            film = row.of[each.of]
+        if isinstance(row, Preservatives) and content.by == "retention" and content.of in row.of:
+            return (
+                symbol in row.of[content.of].elements
+                and content.use in row.of[content.of].retention
+            )
+        if isinstance(row, Paint) and content.by == "film" and content.of in row.of:
+            film = row.of[content.of]
             return symbol in film.loading or (
                 symbol in film.share and None not in (film.coats, film.thickness, film.density)
             )
-        if isinstance(row, Binders) and each.by == "agent" and each.of in row.of:
-            return symbol in row.of[each.of].elements and "usual" in row.of[each.of].resin
-    return each.by == "content" and each.content is not None
+        if isinstance(row, Binders) and content.by == "agent" and content.of in row.of:
+            return symbol in row.of[content.of].elements and "usual" in row.of[content.of].resin
+    return content.by == "content" and content.content is not None
 
 
 @dataclass(slots=True)
@@ -152,9 +155,9 @@ class _Names:
                 nearest = self.index[kind].nearest(name)
                 self.problems.append(self.raw.problem("unknown-name", what, remedy, path, nearest))
 
-    def condition(self, each: Condition, path: Path) -> None:
+    def condition(self, condition: Condition, path: Path) -> None:
         for part, kind in _KIND_OF.items():
-            self.need(kind, getattr(each, part), (*path, part))
+            self.need(kind, getattr(condition, part), (*path, part))
 
     def contaminant(self, row: Contaminant) -> None:
         for number, rule in enumerate(row.raised_by):

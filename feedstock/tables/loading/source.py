@@ -65,14 +65,14 @@ class TableSource:
         assert self.root is not None
         from ...documents.yaml_reader import read_yaml  # only where files are read
 
-        found = 0
+        count = 0
         for name, yaml_file in sorted(_yaml_files(self.root, self.label, problems)):
-            found += 1
+            count += 1
             try:
                 yield read_yaml(decode(_bytes(yaml_file, name), name, MOST_TABLE_BYTES), name)
             except InputError as why:
                 problems.extend(why.problems)
-        if not found and not problems:
+        if not count and not problems:
             problems.append(
                 Problem(
                     "empty",
@@ -109,9 +109,9 @@ def _entries(folder: Traversable, name: str, problems: list[Problem]) -> list[Tr
         return []
 
 
-def _bytes(each: Traversable, name: str) -> bytes:
+def _bytes(file: Traversable, name: str) -> bytes:
     try:
-        with each.open("rb") as stream:
+        with file.open("rb") as stream:
             return stream.read(MOST_TABLE_BYTES + 1)
     except OSError as why:
         raise InputError(
@@ -134,12 +134,12 @@ def _yaml_files(
         return
     top = Path(str(root)).resolve() if isinstance(root, Path) else None
     waiting = [(label, root)]
-    count = seen = 0
+    count = entries = 0
     while waiting:
         name, folder = waiting.pop()
         for entry in _entries(folder, name, problems):
-            seen += 1
-            if seen > MOST_ENTRIES:
+            entries += 1
+            if entries > MOST_ENTRIES:
                 what = f"there are more than {MOST_ENTRIES} files and folders here"
                 remedy = "Give the folder of the tables alone."
                 problems.append(Problem("too-many", what, remedy, file=label))

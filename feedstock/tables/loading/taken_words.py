@@ -26,19 +26,19 @@ def taken_words(laid: MergedSets, before: Before, problems: list[Problem]) -> tu
     A name that a set adds to another's row, or to how texts are read, and that is taken goes into
     `problems`: it cannot be left to a full name.
     """
-    found: list[Taken] = []
+    taken: list[Taken] = []
     for number, item in enumerate(laid.sets[1:], 1):
         rows = [row for kind in (*SPOKEN, *ALONE) for row in item.rows[kind].values()]
         changes = [change for change in item.changes if "names" in change.data]
         if rows or changes:
             tables = before(laid.sets[:number])
             for row in rows:
-                found += _of_row(tables, row)
+                taken += _of_row(tables, row)
                 if row.kind == "methods" and row.data.get("kind") in _NAMED_METHODS:
                     _of_method(tables, row, problems)
             for change in changes:
                 _of_change(tables, laid, change, problems)
-    return tuple(found)
+    return tuple(taken)
 
 
 def _of_row(tables: Tables, row: RawRow) -> Iterator[Taken]:
@@ -74,9 +74,9 @@ def _of_method(tables: Tables, row: RawRow, problems: list[Problem]) -> None:
     raising = row.data.get("kind") == "danger-words"
     dangers = not raising and not reason_of(row.data.get("loosens"))
     of = row.data.get("of")
-    for key, each in of.items() if isinstance(of, dict) else ():
+    for key, entry in of.items() if isinstance(of, dict) else ():
         for part in ("names", "words", "weak", "denied"):
-            named = each.get(part) if isinstance(each, dict) else None
+            named = entry.get(part) if isinstance(entry, dict) else None
             for word, path in _named(named, ("of", key, part)):
                 owner = owner_of(tables, "materials", word, dangers)
                 if owner is not None:
@@ -92,11 +92,13 @@ def _of_change(tables: Tables, laid: MergedSets, change: Change, problems: list[
     if len(ids) != 1 or ids[0] not in rows:
         return
     row = rows[ids[0]]
-    held = tables.rows[change.kind].get(row.row_id)
-    known = {folded(n) for names in held.names.values() for n in names} if held else set()
+    row_before = tables.rows[change.kind].get(row.row_id)
+    names_before = (
+        {folded(n) for names in row_before.names.values() for n in names} if row_before else set()
+    )
     free = bool(reason_of(change.data.get("loosens"))) or raises(row, laid.rows)
     for name in names_of(row):
-        if folded(name) in known or name not in _given(change):
+        if folded(name) in names_before or name not in _given(change):
             continue
         owner = owner_of(tables, change.kind, name, dangers=not free)
         if owner is not None and (owner.how, owner.row) != ("row", row.row_id):

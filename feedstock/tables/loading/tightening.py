@@ -190,8 +190,8 @@ def _sign(old: Row, new: Row) -> Seen:
 
 def _origin(old: Row, new: Row) -> Seen:
     yield from _lost_names(old, new)
-    known = [_true(row.get("known_history", "true")) for row in (old, new)]
-    if known == [False, True]:
+    histories = [_true(row.get("known_history", "true")) for row in (old, new)]
+    if histories == [False, True]:
         yield ("known_history",), "it calls the history of that origin known"
 
 

@@ -35,7 +35,7 @@ def _numbers(version: str) -> list[int]:
 def needed_sets(value: Any, document: Document, report: Callable[..., None]) -> tuple[Needed, ...]:
     """What `requires` says: one text or a list of texts, a name and a version each."""
     texts = value if isinstance(value, list) else [] if value is None else [value]
-    found: list[Needed] = []
+    needed: list[Needed] = []
     for text in texts:
         read = _NEEDED.fullmatch(text.strip()) if isinstance(text, str) else None
         if read is None:
@@ -43,24 +43,24 @@ def needed_sets(value: Any, document: Document, report: Callable[..., None]) -> 
             remedy = "Write requires: reference 1.0.0, or a list of such."
             report(("set", "requires"), "requires", what, remedy)
         else:
-            found.append(Needed(read[1], read[2], document))
-    return tuple(found)
+            needed.append(Needed(read[1], read[2], document))
+    return tuple(needed)
 
 
 def check_versions(sets: Iterable[RawSet], problems: list[Problem]) -> None:
     """Append a problem for every set that is needed and not there, or there in an older version."""
     sets = list(sets)
-    there = {found.name: found.version for found in sets}
-    for each in sets:
-        for needed in each.requires:
+    there = {info.name: info.version for info in sets}
+    for raw_set in sets:
+        for needed in raw_set.requires:
             version = there.get(needed.name)
             if version is None:
-                what = f"'{each.name}' needs the set '{needed.name}', which is not loaded"
+                what = f"'{raw_set.name}' needs the set '{needed.name}', which is not loaded"
                 remedy = f"Load '{needed.name}' {needed.least} or later before it."
             elif older(version, needed.least):
-                what = f"'{each.name}' needs '{needed.name}' {needed.least} or later; this is "
+                what = f"'{raw_set.name}' needs '{needed.name}' {needed.least} or later; this is "
                 what += shown(version)
-                remedy = f"Upgrade '{needed.name}', or use an older release of '{each.name}'."
+                remedy = f"Upgrade '{needed.name}', or use an older release of '{raw_set.name}'."
             else:
                 continue
             problems.append(needed.problem(what, remedy))

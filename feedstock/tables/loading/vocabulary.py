@@ -58,14 +58,14 @@ def _check(
     raw: RawRow,
     kind: str,
     words: Iterable[str | None],
-    known: Mapping[str, object],
+    words_known: Mapping[str, object],
     path: tuple[str | int, ...],
     problems: list[Problem],
 ) -> None:
     for word in words:
-        if word is not None and word not in known:
+        if word is not None and word not in words_known:
             what = f"'{shown(word)}' is not a {kind} that is known here"
-            remedy = f"Write one of {', '.join(known)}, or add it to a method of kind feed-"
+            remedy = f"Write one of {', '.join(words_known)}, or add it to a method of kind feed-"
             remedy += "classes." if kind == "class" else "forms."
-            nearest = nearest_names(word, known)
+            nearest = nearest_names(word, words_known)
             problems.append(raw.problem("unknown-word", what, remedy, path, nearest))

@@ -70,18 +70,18 @@ class NameIndex:
         if not shared:
             alike = [word for each in words if len(each) >= _GRAM for word in self._alike(each)]
             shared = self._shared(dict.fromkeys(alike))
-        found = [
+        ranked = [
             (-int(name.raises), -share, len(name.words), name.text)
             for number, share in shared.items()
             if (name := self._names[number]).may_answer(words, dangerous)
         ]
-        return tuple(dict.fromkeys(text for *_, text in sorted(found)))[:_MOST]
+        return tuple(dict.fromkeys(text for *_, text in sorted(ranked)))[:_MOST]
 
     def _shared(self, words: Iterable[str]) -> Counter[int]:
         """How many words each name shares, the rarest words first, as far as a bound."""
         shared: Counter[int] = Counter()
-        known = [word for word in dict.fromkeys(words) if word in self._by_word]
-        for word in sorted(known, key=lambda each: len(self._by_word[each])):
+        indexed = [word for word in dict.fromkeys(words) if word in self._by_word]
+        for word in sorted(indexed, key=lambda each: len(self._by_word[each])):
             posted = self._by_word[word][:_MOST_POSTED]
             self.looked_at += len(posted)
             shared.update(posted)

@@ -82,17 +82,17 @@ def read_material(tables: Tables, text: str, language: str | None = None) -> Rea
     With `language` names of that language and English alone are taken where a word has meanings
     in several.
     """
-    held = language_of(tables)
-    if words_of(text) in held.homonyms:
+    vocabulary = language_of(tables)
+    if words_of(text) in vocabulary.homonyms:
         return Refusal("ask-back", (), (text.strip(),))
     exact = tables.index("materials").find(text)
     if len(exact) == 1:
         return _of_row(tables, exact[0])
-    words = held.split(text)
-    parts = _parts(held, words, text, language)
+    words = vocabulary.split(text)
+    parts = _parts(vocabulary, words, text, language)
     if parts.unknown or not words:
         return Refusal("unknown-words", tuple(parts.written), tuple(parts.unknown))
-    return _composed(tables, held, parts)
+    return _composed(tables, vocabulary, parts)
 
 
 def _of_row(tables: Tables, row_id: str) -> Reading:
@@ -103,7 +103,7 @@ def _of_row(tables: Tables, row_id: str) -> Reading:
     )
 
 
-def _parts(held: Language, words: list[Token], text: str, language: str | None) -> _Parts:
+def _parts(vocabulary: Language, words: list[Token], text: str, language: str | None) -> _Parts:
     """A name cut into the longest phrases; where a word has several roles, a plant stands before a
     form, a form before a state.
     """
@@ -111,9 +111,9 @@ def _parts(held: Language, words: list[Token], text: str, language: str | None) 
     stems = [word.stem for word in words]
     at = 0
     while at < len(words):
-        end, entries = held.composed.longest(stems, at)
+        end, entries = vocabulary.composed.longest(stems, at)
         if not entries:
-            end, entries = held.asides.longest(stems, at)
+            end, entries = vocabulary.asides.longest(stems, at)
         span = text[words[at].start : words[max(end, at + 1) - 1].end]
         if entries:
             order = sorted(
@@ -135,33 +135,35 @@ def _foreign(entry: Entry, language: str | None) -> bool:
     return entry.language not in (language or "en", "en", "la")
 
 
-def _composed(tables: Tables, held: Language, parts: _Parts) -> Reading | Refusal:
+def _composed(tables: Tables, vocabulary: Language, parts: _Parts) -> Reading | Refusal:
     plants = list(dict.fromkeys(e.of for e in parts.of("plant")))
-    forms = _forms(held, parts, plants)
-    states = [held.states[e.of] for e in parts.of("state")]
+    forms = _forms(vocabulary, parts, plants)
+    states = [vocabulary.states[e.of] for e in parts.of("state")]
     materials = list(dict.fromkeys(e.of for e in parts.of("material")))
-    names = tuple(dict.fromkeys(_plant_name(held, entry) for entry in parts.of("plant")))
+    names = tuple(dict.fromkeys(_plant_name(vocabulary, entry) for entry in parts.of("plant")))
     form_key = _leading(forms)
     form = forms.get(form_key)
-    wrong = next((key for key in forms if _refused(held, plants, forms[key], key)), None)
+    wrong = next((key for key in forms if _refused(vocabulary, plants, forms[key], key)), None)
     if wrong is not None:
         return Refusal("no-such-form", tuple(parts.written), (), names, _first(forms[wrong].names))
-    row = _row(tables, held, plants, materials, form, form_key)
+    row = _row(tables, vocabulary, plants, materials, form, form_key)
     if isinstance(row, Refusal):
         return replace(row, understood=tuple(parts.written), plants=names)
-    return _reading(tables, held, row, list(forms.values()), form, states, names, parts)
+    return _reading(tables, vocabulary, row, list(forms.values()), form, states, names, parts)
 
 
-def _forms(held: Language, parts: _Parts, plants: list[str]) -> dict[str, Form]:
+def _forms(vocabulary: Language, parts: _Parts, plants: list[str]) -> dict[str, Form]:
     """The forms; of a word for several, the first that the plants have."""
-    found: dict[str, Form] = {}
+    forms: dict[str, Form] = {}
     for entries in parts.found:
         if entries[0].role == "form":
             keys = [e.of for e in entries if e.role == "form"]
-            fitting = [key for key in keys if not _refused(held, plants, held.forms[key], key)]
+            fitting = [
+                key for key in keys if not _refused(vocabulary, plants, vocabulary.forms[key], key)
+            ]
             key = (fitting or keys)[0]
-            found[key] = held.forms[key]
-    return found
+            forms[key] = vocabulary.forms[key]
+    return forms
 
 
 def _first(names: dict[str, tuple[str, ...]]) -> str:
@@ -169,11 +171,11 @@ def _first(names: dict[str, tuple[str, ...]]) -> str:
     return english[0] if english else ""
 
 
-def _plant_name(held: Language, entry: Entry) -> str:
+def _plant_name(vocabulary: Language, entry: Entry) -> str:
     """A plant as it is told: by the first name of its own row, and as it was written where several
     plants share one.
     """
-    english = held.plants[entry.of].names.get("en", ())
+    english = vocabulary.plants[entry.of].names.get("en", ())
     own = ":" in entry.of or (len(english) == 1 and entry.language != "en")
     return english[0] if english and own else entry.phrase
 
@@ -187,22 +189,24 @@ def _leading(forms: dict[str, Form]) -> str:
     return own[0] if own else telling[-1] if telling else ""
 
 
-def _refused(held: Language, plants: list[str], form: Form, key: str) -> bool:
+def _refused(vocabulary: Language, plants: list[str], form: Form, key: str) -> bool:
     """Whether one of the plants has no such part."""
     return any(
-        form.grows and held.plants[p].grows not in form.grows and key not in held.plants[p].forms
+        form.grows
+        and vocabulary.plants[p].grows not in form.grows
+        and key not in vocabulary.plants[p].forms
         for p in plants
     )
 
 
-def _family_row(tables: Tables, held: Language, plant: str) -> str:
-    row = held.plants[plant].row or held.families[held.plants[plant].family].row
+def _family_row(tables: Tables, vocabulary: Language, plant: str) -> str:
+    row = vocabulary.plants[plant].row or vocabulary.families[vocabulary.plants[plant].family].row
     return tables.find("materials", row)
 
 
 def _row(
     tables: Tables,
-    held: Language,
+    vocabulary: Language,
     plants: list[str],
     materials: list[str],
     form: Form | None,
@@ -210,45 +214,45 @@ def _row(
 ) -> str | Refusal:
     """The material row of some plants in a form."""
     if len(materials) > 1 or (materials and plants):
-        rows = {*materials, *(_family_row(tables, held, plant) for plant in plants)}
+        rows = {*materials, *(_family_row(tables, vocabulary, plant) for plant in plants)}
         return materials[0] if len(rows) == 1 else Refusal("two-plants")
     if materials:
         return materials[0]
     if not plants:
         alone = form.alone or form.row if form is not None else None
         return tables.find("materials", alone) if alone else Refusal("no-material")
-    own = _named_together(tables, held, plants, form)
+    own = _named_together(tables, vocabulary, plants, form)
     if own is not None:
         return own
     if form is not None and form.row:
         return tables.find("materials", form.row)
-    rows = {_family_row(tables, held, plant) for plant in plants}
+    rows = {_family_row(tables, vocabulary, plant) for plant in plants}
     if len(rows) == 1:
         return next(iter(rows))
-    families = {held.plants[plant].family for plant in plants}
+    families = {vocabulary.plants[plant].family for plant in plants}
     if len(families) > 1:
         return Refusal("two-plants")
-    return tables.find("materials", held.families[families.pop()].row)
+    return tables.find("materials", vocabulary.families[families.pop()].row)
 
 
 def _named_together(
-    tables: Tables, held: Language, plants: list[str], form: Form | None
+    tables: Tables, vocabulary: Language, plants: list[str], form: Form | None
 ) -> str | None:
     """The row whose own name is this plant with this form: `oak leaves`, `walnut shells`."""
     if form is None or len(plants) != 1 or not form.row:
         return None
     index = tables.index("materials")
-    for plant in held.plants[plants[0]].names.get("en", ()):
+    for plant in vocabulary.plants[plants[0]].names.get("en", ()):
         for word in form.names.get("en", ()):
-            found = index.find(f"{plant} {word}")
-            if len(found) == 1:
-                return found[0]
+            row_ids = index.find(f"{plant} {word}")
+            if len(row_ids) == 1:
+                return row_ids[0]
     return None
 
 
 def _reading(
     tables: Tables,
-    held: Language,
+    vocabulary: Language,
     row_id: str,
     forms: list[Form],
     form: Form | None,
@@ -257,15 +261,15 @@ def _reading(
     parts: _Parts,
 ) -> Reading:
     row: Material = tables.material(row_id)
-    needed = row.history == "needed" or any(each.history for each in forms)
+    needed = row.history == "needed" or any(of_form.history for of_form in forms)
     decay = max((s.decay for s in states if s.decay is not None), default=None)
     condition = next((s.condition for s in states if s.condition), None)
     thickness = form.thickness if form is not None else None
     read_as = ReadAs(
         row.display(row_id.partition(":")[2]),
         names,
-        tuple(dict.fromkeys(_first(each.names) for each in forms)),
-        tuple(dict.fromkeys(e.phrase for e in parts.of("state") if _says(held, e))),
+        tuple(dict.fromkeys(_first(of_form.names) for of_form in forms)),
+        tuple(dict.fromkeys(e.phrase for e in parts.of("state") if _says(vocabulary, e))),
         thickness or row.thickness,
     )
     return Reading(
@@ -280,7 +284,7 @@ def _reading(
     )
 
 
-def _says(held: Language, entry: Entry) -> bool:
+def _says(vocabulary: Language, entry: Entry) -> bool:
     """Whether a state is told: one that sets nothing but names a look of the wood is, a filler is
     not.
     """

@@ -59,19 +59,19 @@ def scan(
     lot's pieces are in bark, so that a weak word for a sawn thing is none; `language` is the
     reader's.
     """
-    held = language_of(tables)
-    words = held.split(text)
-    spans = spans_of(held, words)
+    vocabulary = language_of(tables)
+    words = vocabulary.split(text)
+    spans = spans_of(vocabulary, words)
     if not spans:
         return ()
     settled_stems = {stem for name in settled for stem in words_of(name)}
     dangers = {p for span in spans if span.danger for p in range(span.first, span.last)}
     hedged = any(
-        word.stem in held.hedge_ends and _ends_at(words, held.hedges, at)
+        word.stem in vocabulary.hedge_ends and _ends_at(words, vocabulary.hedges, at)
         for at, word in enumerate(words)
     )
-    gone = {} if hedged else _removed_later(held, words, spans, dangers)
-    found = []
+    gone = {} if hedged else _removed_later(vocabulary, words, spans, dangers)
+    hits = []
     aside: set[int] = set()
     for span in spans:
         if span.danger is None:
@@ -80,11 +80,11 @@ def scan(
             continue
         else:
             entry = _strongest(span, field, language)
-            if barked and _is_a_place_of_bark(held, words, span, entry):
+            if barked and _is_a_place_of_bark(vocabulary, words, span, entry):
                 continue
             if entry.phrase in gone and span.first < gone[entry.phrase]:
                 continue
-            if _means_nothing(held, words, span, entry, dangers, aside, hedged):
+            if _means_nothing(vocabulary, words, span, entry, dangers, aside, hedged):
                 continue
         stems = {words[p].stem for p in range(span.first, span.last)}
         if entry is None or entry.warns_of is None or stems <= settled_stems:
@@ -92,12 +92,12 @@ def scan(
         start, end = words[span.first].start, words[span.last - 1].end
         of = (entry.phrase, entry.of, entry.row)
         hit = Hit(entry.warns_of, text[start:end], start, end, *of, field, entry.weak, entry.kind)
-        found.append(hit)
-    return tuple(dict.fromkeys(found))
+        hits.append(hit)
+    return tuple(dict.fromkeys(hits))
 
 
 def _means_nothing(
-    held: Language,
+    vocabulary: Language,
     words: list[Token],
     span: Span,
     entry: Entry,
@@ -106,33 +106,33 @@ def _means_nothing(
     hedged: bool,
 ) -> bool:
     """Whether a danger word, where it stands, says no danger of the lot."""
-    if entry.weak and not _weak_counts(held, words, span):
+    if entry.weak and not _weak_counts(vocabulary, words, span):
         return True
-    if _is_a_measure(held, words, span, entry):
+    if _is_a_measure(vocabulary, words, span, entry):
         return True
-    if entry.warns_of == "thing" and _is_beside(held, words, span, dangers, aside):
+    if entry.warns_of == "thing" and _is_beside(vocabulary, words, span, dangers, aside):
         aside.update(range(span.first, span.last))
         return True
-    if entry.warns_of == "on it" and _is_of_a_tool(held, words, span):
+    if entry.warns_of == "on it" and _is_of_a_tool(vocabulary, words, span):
         return True
     if hedged:
         return False
-    return _is_denied(held, words, span, dangers) or (
-        entry.foreign and _is_removed(held, words, span, dangers)
+    return _is_denied(vocabulary, words, span, dangers) or (
+        entry.foreign and _is_removed(vocabulary, words, span, dangers)
     )
 
 
 def unread(tables: Tables, text: str) -> tuple[str, ...]:
     """The words of a text that nothing knows, as they stand there; numbers are no words."""
-    held = language_of(tables)
+    vocabulary = language_of(tables)
     return tuple(
         dict.fromkeys(
             text[w.start : w.end]
-            for w in held.split(text)
-            if w.stem not in held.known
+            for w in vocabulary.split(text)
+            if w.stem not in vocabulary.known
             and len(w.word) > 2
             and not w.word[0].isdigit()
-            and misspelt(held, w) is None
+            and misspelt(vocabulary, w) is None
         )
     )
 
@@ -163,9 +163,9 @@ def answer_to(tables: Tables, hit: Hit) -> tuple[str, str] | None:
 
 def basis_of(tables: Tables, hit: Hit) -> tuple[str, str, Sourced]:
     """The row of the tables that says why a word warns: kind, full name and what is cited."""
-    known = language_of(tables).classes.get(hit.danger)
-    if known is not None:
-        return "methods", *known
+    danger_class = language_of(tables).classes.get(hit.danger)
+    if danger_class is not None:
+        return "methods", *danger_class
     row = tables.rows[hit.kind][hit.row]
     if isinstance(row, Sourced):
         return hit.kind, hit.row, row
@@ -214,29 +214,33 @@ def _ends_at(words: list[Token], phrases: set[Phrase], last: int) -> int:
     return 0
 
 
-def _weak_counts(held: Language, words: list[Token], span: Span) -> bool:
+def _weak_counts(vocabulary: Language, words: list[Token], span: Span) -> bool:
     """Whether a weak word stands where it is the thing and no other use of the word."""
     before = words[span.first - 1] if span.first else None
     after = words[span.last] if span.last < len(words) else None
     if words[span.first].joint == "-" or (after is not None and after.joint == "-"):
         return False
-    if after is None or after.joint == "," or after.stem in held.clause_ends:
+    if after is None or after.joint == "," or after.stem in vocabulary.clause_ends:
         return True
-    if after.stem in held.weak_after:
+    if after.stem in vocabulary.weak_after:
         return True
-    return before is not None and words[span.first].joint == " " and before.stem in held.weak_before
+    return (
+        before is not None
+        and words[span.first].joint == " "
+        and before.stem in vocabulary.weak_before
+    )
 
 
-def _is_a_measure(held: Language, words: list[Token], span: Span, entry: Entry) -> bool:
+def _is_a_measure(vocabulary: Language, words: list[Token], span: Span, entry: Entry) -> bool:
     """Whether a thing only says how big or how straight a piece is: `pencil thick`."""
     if entry.warns_of != "thing" and not entry.foreign or span.last >= len(words):
         return False
     after = words[span.last]
-    return after.joint in " -" and after.stem in held.measures
+    return after.joint in " -" and after.stem in vocabulary.measures
 
 
 def _is_beside(
-    held: Language, words: list[Token], span: Span, dangers: set[int], aside: set[int]
+    vocabulary: Language, words: list[Token], span: Span, dangers: set[int], aside: set[int]
 ) -> bool:
     """Whether a place phrase with an article stands before the thing, with nothing between but
     another thing (`against the shed wall`) or what kind of thing it is; `aside` are the words of
@@ -245,51 +249,54 @@ def _is_beside(
     at = span.first
     while at > 0 and words[at].joint == " ":
         at -= 1
-        if _ends_at(words, held.bare_places, at):
+        if _ends_at(words, vocabulary.bare_places, at):
             return True
-        if words[at].stem in held.articles:
-            while at > 0 and words[at].joint == " " and words[at - 1].stem in held.articles:
+        if words[at].stem in vocabulary.articles:
+            while at > 0 and words[at].joint == " " and words[at - 1].stem in vocabulary.articles:
                 at -= 1  # `the neighbour's`
             if at == 0 or words[at].joint != " ":
                 return False
-            return _ends_at(words, held.places, at - 1) > 0 or (
-                words[at - 1].stem in held.within and _stays(held, words, at - 1, dangers, aside)
+            return _ends_at(words, vocabulary.places, at - 1) > 0 or (
+                words[at - 1].stem in vocabulary.within
+                and _stays(vocabulary, words, at - 1, dangers, aside)
             )
-        if at not in dangers and words[at].stem not in held.beside_between:
+        if at not in dangers and words[at].stem not in vocabulary.beside_between:
             return False
     return False
 
 
-def _stays(held: Language, words: list[Token], at: int, dangers: set[int], aside: set[int]) -> bool:
+def _stays(
+    vocabulary: Language, words: list[Token], at: int, dangers: set[int], aside: set[int]
+) -> bool:
     """Whether what stands before the word at `at` says that the lot only lay there: `kept dry` in
     the barn, or `under the bench` in it.
     """
     for before in range(at - 1, max(-1, at - _MOST_GAP), -1):
         if words[before + 1].joint != " ":
             return False
-        if before in aside or words[before].stem in held.staying:
+        if before in aside or words[before].stem in vocabulary.staying:
             return True
         if before in dangers:
             return False
     return False
 
 
-def _is_a_place_of_bark(held: Language, words: list[Token], span: Span, entry: Entry) -> bool:
+def _is_a_place_of_bark(vocabulary: Language, words: list[Token], span: Span, entry: Entry) -> bool:
     """Whether a weak word with its article, said of pieces in their bark, tells where they grew:
     `from the house`. A strong word names a thing all the same, and is asked about.
     """
-    known = span.first and words[span.first - 1].stem in held.articles
-    return bool(known and entry.weak and entry.under_bark and entry.warns_of == "thing")
+    after_article = span.first and words[span.first - 1].stem in vocabulary.articles
+    return bool(after_article and entry.weak and entry.under_bark and entry.warns_of == "thing")
 
 
-def _is_of_a_tool(held: Language, words: list[Token], span: Span) -> bool:
+def _is_of_a_tool(vocabulary: Language, words: list[Token], span: Span) -> bool:
     """Whether what follows at once is a tool: what is on it or drives it is not on the lot."""
     after = words[span.last] if span.last < len(words) else None
-    return after is not None and after.joint in " -" and after.stem in held.tools
+    return after is not None and after.joint in " -" and after.stem in vocabulary.tools
 
 
 def _removed_later(
-    held: Language, words: list[Token], spans: list[Span], dangers: set[int]
+    vocabulary: Language, words: list[Token], spans: list[Span], dangers: set[int]
 ) -> dict[str, int]:
     """Where foreign matter is said to be picked out, which answers what was said of it before."""
     return {
@@ -297,45 +304,47 @@ def _removed_later(
         for span in spans
         if (entry := span.danger) is not None
         and entry.foreign
-        and _is_removed(held, words, span, dangers)
+        and _is_removed(vocabulary, words, span, dangers)
     }
 
 
-def _is_denied(held: Language, words: list[Token], span: Span, dangers: set[int]) -> bool:
+def _is_denied(vocabulary: Language, words: list[Token], span: Span, dangers: set[int]) -> bool:
     """Whether a negation stands before the word, with nothing between but what may, and none before
     that one: `never without creosote` denies nothing.
     """
     at, denied = span.first, False
     while at > 0 and words[at].joint == " ":
         at -= 1
-        if length := _ends_at(words, held.negations, at):
+        if length := _ends_at(words, vocabulary.negations, at):
             if denied:
                 return False
             denied, at = True, at - length + 1
-        elif (at in dangers and not denied) or words[at].stem in held.denied_between:
+        elif (at in dangers and not denied) or words[at].stem in vocabulary.denied_between:
             continue
         else:
             break
     return denied
 
 
-def _is_removed(held: Language, words: list[Token], span: Span, dangers: set[int]) -> bool:
+def _is_removed(vocabulary: Language, words: list[Token], span: Span, dangers: set[int]) -> bool:
     """Whether the words after it, or those directly before it, say that it was picked out."""
     for at in range(span.last, min(len(words), span.last + _MOST_GAP)):
         if words[at].joint != " ":
             break
-        if any(_ends_at(words[at:], held.removals, last) == last + 1 for last in range(_LONGEST)):
+        if any(
+            _ends_at(words[at:], vocabulary.removals, last) == last + 1 for last in range(_LONGEST)
+        ):
             return True
         ends = at + 1 == len(words) or words[at + 1].joint == ","
-        if ends and words[at].stem in held.removed_last:
+        if ends and words[at].stem in vocabulary.removed_last:
             return True
-        if words[at].stem not in held.removed_between and at not in dangers:
+        if words[at].stem not in vocabulary.removed_between and at not in dangers:
             break
     at = span.first
     while at > 0 and words[at].joint == " ":
         at -= 1
-        if _ends_at(words, held.removals, at):
+        if _ends_at(words, vocabulary.removals, at):
             return True
-        if words[at].stem not in held.removed_between and at not in dangers:
+        if words[at].stem not in vocabulary.removed_between and at not in dangers:
             return False
     return False

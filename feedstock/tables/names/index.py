@@ -97,11 +97,11 @@ class Index:
             _Names.put(self._full, folded(row_id), row_id)
             if row_id not in hidden:
                 _Names.put(held.keys, folded(key), row_id)
-            given = list(names)
-            for name in given:
+            names_of_row = list(names)
+            for name in names_of_row:
                 _Names.put(held.names, folded(name), row_id)
                 self._shown.append(name)
-            if not given and row_id not in hidden:
+            if not names_of_row and row_id not in hidden:
                 self._shown.append(key.replace("-", " "))
 
     def parts(self) -> list[Any]:
@@ -122,27 +122,27 @@ class Index:
     @cached_property
     def spellings(self) -> frozenset[str]:
         """Every folded key and name; what is like none of them goes by no row."""
-        held = [words for each in self._sets.values() for words in (each.keys, each.names)]
-        return frozenset().union(self._full, *held)
+        spelt = [words for names in self._sets.values() for words in (names.keys, names.names)]
+        return frozenset().union(self._full, *spelt)
 
     def find(self, name: str) -> list[str]:
         """The full names (`set:key`) of the rows that go by `name`; none, one, or several."""
-        known = self._asked.get(name)
-        if known is None:
+        row_ids = self._asked.get(name)
+        if row_ids is None:
             if len(self._asked) >= _MOST_KEPT:
                 self._asked.clear()
-            known = self._asked[name] = tuple(self._look_up(name))
-        return list(known)
+            row_ids = self._asked[name] = tuple(self._look_up(name))
+        return list(row_ids)
 
     def _look_up(self, name: str) -> list[str]:
         asked = folded(name)
         for form in (*singulars(asked), *plurals(asked)):
             if form in self._full:
                 return self._full[form]
-        found = [held.find(asked) for held in self._sets.values()]
-        if found and found[0]:
-            return found[0]
-        return [row_id for rows in found for row_id in rows]
+        rows_of_sets = [held.find(asked) for held in self._sets.values()]
+        if rows_of_sets and rows_of_sets[0]:
+            return rows_of_sets[0]
+        return [row_id for rows in rows_of_sets for row_id in rows]
 
     def nearest(self, name: str) -> tuple[str, ...]:
         """Up to three names that look like `name`, or share a word with it where there are many."""

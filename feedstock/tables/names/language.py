@@ -119,25 +119,25 @@ class Language:
 
     def split(self, text: str) -> list[Token]:
         """The words of a text, closed compounds of two known words taken apart."""
-        found: list[Token] = []
+        words: list[Token] = []
         for token in tokens(text):
             if token.stem in self.known or not (parts := self.parts(token.word)):
-                found.append(token)
+                words.append(token)
                 continue
             joint = token.joint
             for part in parts:
-                found.append(Token(token.word, part, token.start, token.end, joint))
+                words.append(Token(token.word, part, token.start, token.end, joint))
                 joint = " "
-        return found
+        return words
 
     @cached_property
     def shortened(self) -> dict[str, list[str]]:
         """The strong words by what is left of them when one letter is."""
-        found: dict[str, list[str]] = {}
+        by_short: dict[str, list[str]] = {}
         for word in self.strong:
             for short in sorted(shortenings(word)):
-                found.setdefault(short, []).append(word)
-        return found
+                by_short.setdefault(short, []).append(word)
+        return by_short
 
     def lines(self, plain: Callable[[Any], Any]) -> Iterator[Any]:
         """What `of_lines` makes the same words of, line by line; `plain` writes a row."""

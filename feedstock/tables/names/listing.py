@@ -20,11 +20,11 @@ def names_to_choose(
     if kind not in rows:
         what = f"'{shown(kind)}' is not a kind of row"
         raise UnknownName([Problem("unknown-word", what, f"Kinds: {', '.join(rows)}.", "kind")])
-    known, found = index(kind), []
+    known, names = index(kind), []
     for row_id, row in rows[kind].items():
         key = row_id.partition(":")[2].replace("-", " ")
         for name in (*row.names.get(language, ()), *row.names.get("en", ()), key, row_id):
             if known.find(name) == [row_id]:
-                found.append(name)
+                names.append(name)
                 break
-    return tuple(sorted(found, key=str.casefold))
+    return tuple(sorted(names, key=str.casefold))

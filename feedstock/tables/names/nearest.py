@@ -43,9 +43,9 @@ def nearest(tables: Tables, kind: str, text: str, language: str = "en") -> Offer
     """
     dangerous = bool(scan(tables, text, "material"))
     other = tuple(
-        (field, tables.rows[each][found[0]].display(found[0].partition(":")[2]))
-        for each, field in FIELDS.items()
-        if each != kind and len(found := tables.index(each).find(text)) == 1
+        (field, tables.rows[other_kind][row_ids[0]].display(row_ids[0].partition(":")[2]))
+        for other_kind, field in FIELDS.items()
+        if other_kind != kind and len(row_ids := tables.index(other_kind).find(text)) == 1
     )
     return Offer(_index(tables, kind, language).nearest(text, dangerous), other)
 
@@ -66,10 +66,10 @@ _lock = threading.Lock()
 def _index(tables: Tables, kind: str, language: str) -> NameIndex:
     key = (tables.digest, kind, language)
     with _lock:
-        found = _kept.get(key)
-        if found is not None:
+        index = _kept.get(key)
+        if index is not None:
             _kept.move_to_end(key)
-            return found
+            return index
     made = NameIndex(_names(tables, kind, language), language_of(tables).articles)
     with _lock:
         _kept[key] = made

@@ -48,15 +48,15 @@ def owner_of(tables: Tables, kind: str, word: str, dangers: bool = True) -> Owne
 def _row_owner(tables: Tables, kind: str, word: str) -> Owner | None:
     forms = (folded(word), *plurals(folded(word)))
     near = {like for form in forms for like in (*singulars(form), *plurals(form))}
-    for each in dict.fromkeys((kind, *(() if kind in ALONE else SPOKEN))):
-        index = tables.index(each)
+    for owner_kind in dict.fromkeys((kind, *(() if kind in ALONE else SPOKEN))):
+        index = tables.index(owner_kind)
         if near.isdisjoint(index.spellings):
             continue
-        found = next((rows for form in forms if (rows := index.find(form))), [])
-        own = [row for row in found if _first(tables, row)]
+        row_ids = next((rows for form in forms if (rows := index.find(form))), [])
+        own = [row for row in row_ids if _first(tables, row)]
         # two later sets may claim one word of one kind: then neither has it alone
-        if own or (found and each != kind):
-            return _placed(tables, "row", each, (own or found)[0], word)
+        if own or (row_ids and owner_kind != kind):
+            return _placed(tables, "row", owner_kind, (own or row_ids)[0], word)
     return None
 
 
@@ -70,9 +70,11 @@ def _placed(tables: Tables, how: How, kind: str, row_id: str, word: str) -> Owne
 
 
 def _reading_owner(tables: Tables, kind: str, word: str) -> Owner | None:
-    held = language_of(tables)
-    unknown = any(t.stem not in held.known and not t.word.isdigit() for t in held.split(word))
-    if unknown and words_of(word) not in held.homonyms:
+    vocabulary = language_of(tables)
+    unknown = any(
+        t.stem not in vocabulary.known and not t.word.isdigit() for t in vocabulary.split(word)
+    )
+    if unknown and words_of(word) not in vocabulary.homonyms:
         return None  # no need to read what no table has a word for
     read = read_material(tables, word)
     if isinstance(read, Reading):
@@ -82,23 +84,23 @@ def _reading_owner(tables: Tables, kind: str, word: str) -> Owner | None:
         how: How = "row" if plain else "reading"
         return _placed(tables, how, "materials", read.material, word)
     # names of materials are read with others in one text; those of other kinds stand alone
-    known = kind == "materials" and not read.not_understood
-    if words_of(word) and (known or read.code == "ask-back"):
+    understood = kind == "materials" and not read.not_understood
+    if words_of(word) and (understood or read.code == "ask-back"):
         return Owner("words", "", "", word)
     return None
 
 
 def _danger_owner(tables: Tables, word: str) -> Owner | None:
-    held = language_of(tables)
+    vocabulary = language_of(tables)
     hits = scan(tables, word, "material")
     for token in tokens(word):
         # a new word of a name is heard by itself wherever it stands
-        if not hits and token.stem not in held.known:
+        if not hits and token.stem not in vocabulary.known:
             hits = scan(tables, token.word, "material")
     if hits:
         return _heard(tables, hits[0])
     words = list(words_of(word))
-    end, entries = held.scanned.longest(words)
+    end, entries = vocabulary.scanned.longest(words)
     if words and end == len(words) and any(e.role == "clean" and e.warns_of for e in entries):
         return Owner("words", "", "", word)
     return None

@@ -23,7 +23,7 @@ class Span(NamedTuple):
     denial: Entry | None
 
 
-def spans_of(held: Language, words: list[Token]) -> list[Span]:
+def spans_of(vocabulary: Language, words: list[Token]) -> list[Span]:
     """The longest phrases of the index in a text that mean or deny a danger, one after the other;
     none runs over the break of a clause.
 
@@ -31,30 +31,30 @@ def spans_of(held: Language, words: list[Token]) -> list[Span]:
     once, and two words are tried as one where a danger begins as the first does.
     """
     stems = [word.stem for word in words]
-    quiet, heads, known = held.quiet, held.heads, held.known
+    quiet, heads, known_stems = vocabulary.quiet, vocabulary.heads, vocabulary.known
     limits, limit = [0] * len(words), len(words)
     for at in range(len(words) - 1, -1, -1):
         limits[at] = limit
         limit = at if words[at].joint == "," else limit
-    found: list[Span] = []
+    spans: list[Span] = []
     at = 0
     while at < len(words):
         end, span = at + 1, None
-        if stems[at] in known:
+        if stems[at] in known_stems:
             if stems[at] not in quiet:
-                last, entries = held.scanned.longest(stems, at, limits[at])
+                last, entries = vocabulary.scanned.longest(stems, at, limits[at])
                 if entries:
                     end, span = last, _span(at, last, entries)
-        elif (right := misspelt(held, words[at])) is not None:
-            span = _span(at, at + 1, held.scanned.longest([right])[1])
+        elif (right := misspelt(vocabulary, words[at])) is not None:
+            span = _span(at, at + 1, vocabulary.scanned.longest([right])[1])
         unread = end == at + 1 < limits[at] and (span is None or span.danger is None)
         if unread and words[at].word in heads:
-            span = _joined(held, words, at) or span
+            span = _joined(vocabulary, words, at) or span
         if span is not None:
-            found.append(span)
+            spans.append(span)
             end = span.last
         at = end
-    return found
+    return spans
 
 
 def _span(first: int, last: int, entries: list[Entry]) -> Span | None:
@@ -68,23 +68,23 @@ def _span(first: int, last: int, entries: list[Entry]) -> Span | None:
     return Span(first, last, entries, danger, denial) if danger or denial else None
 
 
-def _joined(held: Language, words: list[Token], at: int) -> Span | None:
+def _joined(vocabulary: Language, words: list[Token], at: int) -> Span | None:
     """Two words that are one in the index: `chip board`."""
     if words[at].end == words[at + 1].end:
         return None
     both = stem(words[at].word + words[at + 1].word)
-    if both not in held.known:
+    if both not in vocabulary.known:
         return None
-    span = _span(at, at + 2, held.scanned.longest([both])[1])
+    span = _span(at, at + 2, vocabulary.scanned.longest([both])[1])
     return span if span is not None and span.danger and not span.danger.weak else None
 
 
-def misspelt(held: Language, token: Token) -> str | None:
+def misspelt(vocabulary: Language, token: Token) -> str | None:
     """The strong danger word of seven letters and more that is one letter from an unknown word."""
-    if len(token.stem) < _LONG - 1 or token.stem in held.known:
+    if len(token.stem) < _LONG - 1 or token.stem in vocabulary.known:
         return None
     for short in shortenings(token.stem):
-        for right in held.shortened.get(short, ()):
+        for right in vocabulary.shortened.get(short, ()):
             if one_off(token.stem, right):
                 return right
     return None

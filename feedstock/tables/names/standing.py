@@ -30,8 +30,8 @@ def is_poisonous_plant(tables: Tables, row: Material) -> bool:
         grown
         and bool(row.like and row.carries)
         and all(
-            isinstance(found := tables.rows["contaminants"].get(_full(tables, name)), Contaminant)
-            and found.axis == "handling"
+            isinstance(asked := tables.rows["contaminants"].get(_full(tables, name)), Contaminant)
+            and asked.axis == "handling"
             for name in row.carries
         )
     )

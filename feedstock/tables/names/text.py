@@ -131,7 +131,7 @@ def stem(word: str) -> str:
 
 def tokens(text: str) -> list[Token]:
     """The words of a text in order."""
-    found: list[Token] = []
+    words: list[Token] = []
     last = 0
     for match in _WORD.finditer(text):
         start, end = match.span(1)
@@ -141,9 +141,9 @@ def tokens(text: str) -> list[Token]:
         else:
             joint = "-" if between == "-" else ","
         word = fold(match.group(1))
-        found.append(Token(word, stem(word), start, end, joint))
+        words.append(Token(word, stem(word), start, end, joint))
         last = end
-    return found
+    return words
 
 
 @lru_cache(maxsize=32768)

@@ -50,9 +50,9 @@ class Trie:
         node = self._root
         for word in words:
             node = node.setdefault(word, {})
-        held: list[Entry] = node.setdefault("", [])
-        if entry not in held:
-            held.append(entry)
+        entries: list[Entry] = node.setdefault("", [])
+        if entry not in entries:
+            entries.append(entry)
             self.count += 1
 
     @property
@@ -75,7 +75,7 @@ class Trie:
         (at, []) for none.
         """
         node, end = self._root, at
-        held: list[Entry] = []
+        entries: list[Entry] = []
         for position in range(at, len(stems) if limit is None else limit):
             following = node.get(stems[position])
             if following is None:
@@ -84,8 +84,8 @@ class Trie:
                 following = node[stems[position]] = _read(self._line(following))
             node = following
             if "" in node:
-                end, held = position + 1, node[""]
-        return end, held
+                end, entries = position + 1, node[""]
+        return end, entries
 
 
 def _plain(node: dict[str, Any]) -> dict[str, Any]:
@@ -107,6 +107,6 @@ def _told(entry: Entry) -> list[Any]:
 
 def _read(node: dict[str, Any]) -> dict[str, Any]:
     return {
-        word: _read(inner) if word else [Entry(*told) for told in inner]
+        word: _read(inner) if word else [Entry(*fields) for fields in inner]
         for word, inner in node.items()
     }

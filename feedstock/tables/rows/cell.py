@@ -148,8 +148,8 @@ class CellOf:
         """
         value = raw.get("value")
         low, high = (value if raw.get(part) is None else raw[part] for part in ("low", "high"))
-        made = {**raw, "low": times(low, rule.below), "high": times(high, rule.above)}
-        return self._values(made if value is not None else raw)
+        ruled = {**raw, "low": times(low, rule.below), "high": times(high, rule.above)}
+        return self._values(ruled if value is not None else raw)
 
     def _values(
         self, raw: Mapping[str, Any]

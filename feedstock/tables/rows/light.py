@@ -47,8 +47,8 @@ class Light:
     def __init_subclass__(cls) -> None:
         names = dict.fromkeys(cls._names)
         defaults = dict(cls._defaults)
-        for name, said in inspect.get_annotations(cls).items():
-            if name.startswith("_") or str(said).startswith("ClassVar"):
+        for name, annotation in inspect.get_annotations(cls).items():
+            if name.startswith("_") or str(annotation).startswith("ClassVar"):
                 continue
             names[name] = None
             defaults.pop(name, None)
@@ -56,12 +56,12 @@ class Light:
                 defaults[name] = cls.__dict__[name]
         cls._names, cls._defaults = tuple(names), defaults
 
-    def __init__(self, **given: Any) -> None:
+    def __init__(self, **values: Any) -> None:
         fields = self.__dict__
         for name in self._names:
-            fields[name] = given.pop(name) if name in given else self._default(name)
-        if given:
-            raise TypeError(f"{type(self).__name__} has no {', '.join(given)}")
+            fields[name] = values.pop(name) if name in values else self._default(name)
+        if values:
+            raise TypeError(f"{type(self).__name__} has no {', '.join(values)}")
 
     def _default(self, name: str) -> Any:
         if name not in self._defaults:
@@ -93,8 +93,8 @@ class Light:
         return hash((type(self), *(self.__dict__[name] for name in self._names)))
 
     def __repr__(self) -> str:
-        told = ", ".join(f"{name}={self.__dict__[name]!r}" for name in self._names)
-        return f"{type(self).__name__}({told})"
+        fields = ", ".join(f"{name}={self.__dict__[name]!r}" for name in self._names)
+        return f"{type(self).__name__}({fields})"
 
     def model_copy(self, *, update: Mapping[str, Any] | None = None) -> Self:
         """The same with other fields, which are not checked."""
@@ -103,10 +103,10 @@ class Light:
     @classmethod
     def model(cls) -> type[BaseModel]:
         """The model that checks what is read."""
-        found = _MODELS.get(cls)
-        if found is None:
-            found = _MODELS.setdefault(cls, _model_of(cls))
-        return found
+        model = _MODELS.get(cls)
+        if model is None:
+            model = _MODELS.setdefault(cls, _model_of(cls))
+        return model
 
     @classmethod
     def model_validate(cls, data: Any, *, context: Any = None) -> Self:
@@ -131,9 +131,9 @@ class Light:
 
     @classmethod
     def _json_schema(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        found = handler(schema)
-        describe(cls, handler.resolve_ref_schema(found))
-        return found
+        described = handler(schema)
+        describe(cls, handler.resolve_ref_schema(described))
+        return described
 
 
 def _model_of(cls: type[Light]) -> type[BaseModel]:
@@ -142,9 +142,9 @@ def _model_of(cls: type[Light]) -> type[BaseModel]:
 
     hints: dict[str, Any] = {}
     for base in reversed(cls.__mro__):
-        said = inspect.get_annotations(base)
+        stated = inspect.get_annotations(base)
         names = vars(sys.modules[base.__module__])
-        hints.update({name: _meant(said[name], names) for name in said if name in cls._names})
+        hints.update({name: _meant(stated[name], names) for name in stated if name in cls._names})
     config = ConfigDict(
         defer_build=True, frozen=True, extra="forbid", populate_by_name=cls.by_either_name
     )

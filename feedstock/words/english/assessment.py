@@ -29,8 +29,8 @@ def _brought(values: FormattedValues) -> str:
             f"From {values('share', 'range plain')} of the dry mass of a clean heap on it would "
             f"break that limit. {values('why_no_share')}"
         )
-    held = f"If it is what it looks like: {values('held', 'lower')}"
-    return _joined(held, values("into_air"), share, values("memory"))
+    content = f"If it is what it looks like: {values('held', 'lower')}"
+    return _joined(content, values("into_air"), share, values("memory"))
 
 
 def _joined(*parts: str) -> str:

@@ -90,13 +90,13 @@ def _proportions(values: FormattedValues) -> str:
 
 
 def _loads_action(values: FormattedValues) -> str:
-    each = (
+    deal = (
         "each with the same share of every lot"
         if values["alike"]
         else "each full one with the same share of every lot, the last one smaller"
     )
     return (
-        f"Deal the heap out into {values('mid')} loads, {each}; burn one to its end, quench and "
+        f"Deal the heap out into {values('mid')} loads, {deal}; burn one to its end, quench and "
         "empty it, and only then begin the next. Or take a larger vessel."
     )
 

@@ -44,8 +44,8 @@ def _step(values: FormattedValues) -> str:
     if values["bring"] is None:
         return values.fill("{lots}: {mass:hand}") + often
     what = "thin wood" if thin else "wood"
-    told = "{lots} and {what} that you bring: {mass:hand} ({bring:bare-hand} of it {what})"
-    return values.fill(told, what=what) + often
+    template = "{lots} and {what} that you bring: {mass:hand} ({bring:bare-hand} of it {what})"
+    return values.fill(template, what=what) + often
 
 
 def _so_thick(values: FormattedValues) -> str:

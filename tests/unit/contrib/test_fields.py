@@ -12,7 +12,7 @@ import pytest
 
 from builders import RunCli
 from feedstock import TableError, load_tables
-from feedstock.contrib.field_page import _cell_of, _fields, _held, _models, field_page
+from feedstock.contrib.field_page import _cell_of, _field_uses, _fields, _models, field_page
 from feedstock.contrib.json_schema import json_schema
 from feedstock.contrib.listing import listing
 from feedstock.quantities.described import field_texts
@@ -91,7 +91,7 @@ def _attribute(model: type[Light], name: str) -> str:
 
 
 def test_every_cell_has_its_measure_and_an_example() -> None:
-    held = _held()
+    held = _field_uses()
     cells = 0
     for model in ALL:
         for name, told in _fields(model, held):
