@@ -10,9 +10,11 @@ from typing import Any
 
 import numpy as np
 import pyarrow as pa
+import pyarrow.compute
 
-from ..errors import InputError, Problem, nearest_names, shown
-from ..model.inputs.rows import CSV_FIELDS
+from ..errors import InputError, Problem, nearest_names, shown, without_controls
+from ..model.inputs.fields import LONGEST_TEXT
+from ..model.inputs.rows import CSV_FIELDS, LISTS
 from ..quantities.frozen import frozen
 from ..quantities.parse import read_quantity
 from ..quantities.units import Refused
@@ -31,6 +33,11 @@ DIMENSION_OF = {
 """The columns that hold an amount, and what they measure; a number of pieces measures nothing."""
 
 _DIGITS = re.compile(r"\d+")
+_COUNTS = {
+    "pieces.count": re.compile(r"\s*[0-9]+\s*"),
+    "containers.count": re.compile(r"\s*[0-9]+(\.[0-9]+)?\s*"),
+}
+"""Counts as people write them. Any other is looked at by itself, by the rules of a single call."""
 
 
 @frozen
@@ -51,14 +58,51 @@ class Columns:
     amounts: Mapping[str, Amounts]
 
 
-def grouped(batch: pa.RecordBatch, tables: Tables) -> Columns:
-    """The rows of a batch by kind. Raises InputError for a column that a lot has not."""
+def plain(batch: pa.RecordBatch) -> pa.RecordBatch:
+    """A batch with columns of text, numbers, yes and no, or lists of texts, whatever kinds of these
+    came in. Raises InputError for a column that a lot has not, or of another kind.
+    """
     _check_columns(batch)
+    schema, columns = batch.schema, []
+    for at, (field, column) in enumerate(zip(batch.schema, batch.columns, strict=True)):
+        cast = column.cast(_kind(field))
+        columns.append(cast)
+        schema = schema.set(at, pa.field(field.name, cast.type, metadata=field.metadata))
+    return pa.RecordBatch.from_arrays(columns, schema=schema)
+
+
+def _kind(field: pa.Field) -> pa.DataType:
+    """As what a column is read."""
+    kind = field.type.value_type if pa.types.is_dictionary(field.type) else field.type
+    if pa.types.is_list(kind) or pa.types.is_large_list(kind):
+        if field.name in LISTS and _is_text(kind.value_type):
+            return pa.list_(pa.string())
+    elif _is_text(kind) or pa.types.is_null(kind):
+        return pa.string()
+    elif pa.types.is_integer(kind) or pa.types.is_boolean(kind) and field.name not in DIMENSION_OF:
+        return kind
+    elif pa.types.is_floating(kind) or pa.types.is_decimal(kind):
+        return pa.float64()
+    what = f"the column `{shown(field.name)}` is of the kind {shown(str(kind))}"
+    remedy = "Give text or numbers; lists of texts for signs, dismiss and pieces.diameters."
+    raise InputError([Problem("wrong-type", what, remedy, field.name)])
+
+
+def _is_text(kind: pa.DataType) -> bool:
+    return bool(
+        pa.types.is_string(kind) or pa.types.is_large_string(kind) or pa.types.is_string_view(kind)
+    )
+
+
+def grouped(batch: pa.RecordBatch, tables: Tables) -> Columns:
+    """The rows of a plain batch by kind."""
     code = np.zeros(batch.num_rows, dtype=np.int64)
     amounts = {}
     for name, column in zip(batch.schema.names, batch.columns, strict=True):
-        if name in DIMENSION_OF:
-            amounts[name] = _amounts(column, batch.schema.field(name), DIMENSION_OF[name])
+        if pa.types.is_list(column.type):
+            part, count = _codes(pa.compute.binary_join(column, "\x00"))
+        elif name in DIMENSION_OF:
+            amounts[name] = _amounts(column, batch.schema.field(name))
             part, count = amounts[name].ranges, int(amounts[name].ranges.max(initial=0)) + 1
         elif name == "name":
             part, count = _names(column, tables)
@@ -102,7 +146,9 @@ def _joined(code: Any, part: Any, count: int) -> Any:
 
 
 def _names(column: pa.Array, tables: Tables) -> tuple[Any, int]:
-    """Names count as far as their words say something; their numbers say nothing."""
+    """Names count as far as their words say something; their numbers say nothing. One that cannot
+    be is looked at by itself.
+    """
     encoded = column.cast(pa.string()).dictionary_encode()
     speaks: dict[str, bool] = {}
     classes = {"": 0}
@@ -110,24 +156,34 @@ def _names(column: pa.Array, tables: Tables) -> tuple[Any, int]:
     for name in encoded.dictionary.to_pylist():
         plain = _DIGITS.sub("0", name)
         if plain not in speaks:
-            speaks[plain] = bool(scan(tables, plain, "name") or unread(tables, plain))
-        of.append(classes.setdefault(plain, len(classes)) if speaks[plain] else 0)
+            speaks[plain] = (
+                without_controls(plain) != plain
+                or bool(scan(tables, plain, "name"))
+                or bool(unread(tables, plain))
+            )
+        if len(name) > LONGEST_TEXT:
+            of.append(classes.setdefault(name, len(classes)))
+        else:
+            of.append(classes.setdefault(plain, len(classes)) if speaks[plain] else 0)
     numbers = encoded.indices.fill_null(-1).to_numpy(zero_copy_only=False) + 1
     return np.array(of, dtype=np.int64)[numbers], len(classes)
 
 
-def _amounts(column: pa.Array, field: pa.Field, dimension: str) -> Amounts:
+def _amounts(column: pa.Array, field: pa.Field) -> Amounts:
     unit = (field.metadata or {}).get(b"unit", b"").decode()
+    dimension = DIMENSION_OF[field.name]
     if pa.types.is_integer(column.type) or pa.types.is_floating(column.type):
         values = column.cast(pa.float64()).to_numpy(zero_copy_only=False)
         factor = 1.0 if not dimension else _factor(unit, dimension, field.name)
         stated = np.where(np.isnan(values), 0, 1)
+        if field.name == "pieces.count":
+            values = np.where(values == np.floor(values), values, np.nan)
         return Amounts(values * factor, stated.astype(np.int64))
-    encoded = column.cast(pa.string()).dictionary_encode()
+    encoded = column.dictionary_encode()
     ranges: dict[tuple[float, float] | None, int] = {None: 1}
     mids, classes = [np.nan], [0]
     for text in encoded.dictionary.to_pylist():
-        mid, part = _read(text, dimension)
+        mid, part = _read(text, field.name)
         mids.append(mid)
         # what says nothing, or cannot be read, is looked at as it stands
         classes.append(0 if not text.strip() else ranges.setdefault(part, len(ranges) + 1))
@@ -135,13 +191,13 @@ def _amounts(column: pa.Array, field: pa.Field, dimension: str) -> Amounts:
     return Amounts(np.array(mids)[numbers], np.array(classes, dtype=np.int64)[numbers])
 
 
-def _read(text: str, dimension: str) -> tuple[float, tuple[float, float] | None]:
+def _read(text: str, name: str) -> tuple[float, tuple[float, float] | None]:
     """The middle of an amount, and the range that is stated as parts of it."""
+    if name in _COUNTS:
+        return float(text) if _COUNTS[name].fullmatch(text) else np.nan, None
     try:
-        if not dimension:
-            return float(text), None
-        measured = read_quantity(text, dimension)
-    except (Refused, ValueError):
+        measured = read_quantity(text, DIMENSION_OF[name])
+    except Refused:
         return np.nan, None
     if measured.low is None or measured.high is None or not measured.mid > 0:
         return measured.mid, None
@@ -151,11 +207,15 @@ def _read(text: str, dimension: str) -> tuple[float, tuple[float, float] | None]
 
 def _factor(unit: str, dimension: str, name: str) -> float:
     try:
-        return read_quantity(f"1 {unit}", dimension).mid
+        one = read_quantity(f"1 {unit}", dimension)
+        expected = ""
     except Refused as why:
+        one, expected = None, f" {why.expected}"
+    if one is None or one.low is not None:
         what = f"the numbers of `{name}` have no unit that is known here"
         remedy = "Give the field's metadata a unit, for instance {'unit': 'kg'}."
-        raise InputError([Problem("no-unit", what, f"{remedy} {why.expected}", name)]) from None
+        raise InputError([Problem("no-unit", what, f"{remedy}{expected}", name)])
+    return one.mid
 
 
 def cell_text(value: Any, field: pa.Field) -> Any:

@@ -4,57 +4,91 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from ..errors import InputError, Problem, TableError
-from ..lot.build import Setting
+from pydantic import ValidationError
+
+from ..errors import FeedstockError, InputError, Problem, TableError
+from ..lot.build import Setting, build_lot_model
 from ..lot.model import LOT_FIGURES
 from ..model.experience import Experience
 from ..model.findings import Verdict
 from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
 from ..model.inputs.rows import lots_of_rows
-from ..pipeline import judged_lot, setting_of
+from ..pipeline import setting_of
 from ..quantities.estimate import Estimate, figure_estimate
 from ..quantities.frozen import frozen
-from ..tables.limits import limits_in_use
 from ..tables.loading.load import load_tables
 from ..tables.register import loaded_tables
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
+from ..uncertainty.propagate import propagate
 from ..uncertainty.sums import add
 
-FORMAT = 1
-_MOST_APART = 64
-"""So many lots with ranges of their own are added one by one; of more, what is each one's own
-hardly counts beside what all share.
+FORMAT = 2
+_ROUNDING = 1e-9
+_MOST_APART = 128
+"""Lots with ranges of their own are added apart as far as each is more than this part of the whole.
+What is each one's own of less hardly counts beside what all share: at most by half of this part.
 """
 
 
 @frozen
+class Added:
+    """The middles of a figure over some lots: their sum, that of their squares, and the largest."""
+
+    total: float
+    squares: float
+    largest: float
+
+    def plus(self, other: Added) -> Added:
+        """Both together."""
+        return Added(
+            self.total + other.total,
+            self.squares + other.squares,
+            max(self.largest, other.largest),
+        )
+
+    def sizes(self, most: int) -> list[float]:
+        """At most so many sizes with this sum, this sum of squares and this largest one; the others
+        but one are equal.
+        """
+        rest, left = self.total - self.largest, self.squares - self.largest**2
+        if most == 1 or rest <= _ROUNDING * self.total:
+            return [self.total]
+        count = min(math.ceil(rest * rest / left - _ROUNDING), most - 1) if left > 0 else 1
+        if count <= 1:
+            return [self.largest, rest]
+        mean = rest / count
+        off = math.sqrt(max(left / count - mean * mean, 0.0) / (count - 1))
+        return [self.largest, *[mean + off] * (count - 1), mean - off * (count - 1)]
+
+
+@frozen
 class Part:
-    """All lots of one kind: a row that stands for them, their verdict, how many they are, and of
-    each figure that adds up the sum of the middles and of their squares.
+    """All lots of one kind: a row that stands for them, their verdict, how many they are, and each
+    figure that adds up.
     """
 
     cells: Mapping[str, Any]
     verdict: Verdict
     count: int
-    sums: Mapping[str, tuple[float, float]]
+    sums: Mapping[str, Added]
 
-    def key(self, amounts: Container[str], stated: bool) -> str:
-        """What lots have in common that are added as one."""
-        cells = {k: v for k, v in self.cells.items() if stated or k not in amounts}
+    def key(self, amounts: Container[str], ranges: Sequence[str]) -> str:
+        """What lots have in common that are added as one: neither their names nor their amounts,
+        but how wide the ranges are that are stated of these.
+        """
+        cells = {k: v for k, v in self.cells.items() if k != "name" and k not in amounts}
         ways = sorted(k for k in self.cells if k in amounts)
-        return json.dumps([cells, ways, str(self.verdict)], sort_keys=True, default=str)
+        shared = [cells, ways, *ranges, str(self.verdict)]
+        return json.dumps(shared, sort_keys=True, default=str)
 
     def plus(self, other: Part) -> Part:
         """Both together."""
-        sums = {
-            name: (mids + other.sums[name][0], squares + other.sums[name][1])
-            for name, (mids, squares) in self.sums.items()
-        }
+        sums = {name: added.plus(other.sums[name]) for name, added in self.sums.items()}
         return Part(self.cells, self.verdict, self.count + other.count, sums)
 
 
@@ -121,7 +155,12 @@ class Sums:
                 "limits": self._limits,
                 "experience": setting.experience and setting.experience.model_dump_json(),
                 "parts": {
-                    key: [dict(p.cells), str(p.verdict), p.count, dict(p.sums)]
+                    key: [
+                        dict(p.cells),
+                        str(p.verdict),
+                        p.count,
+                        {k: (a.total, a.squares, a.largest) for k, a in p.sums.items()},
+                    ]
                     for key, p in self.parts.items()
                 },
             },
@@ -135,22 +174,29 @@ class Sums:
         """
         try:
             content = json.loads(data)
-            form, digest = content["format"], content["digest"]
-        except (ValueError, KeyError, TypeError):
-            form, digest = None, ""
-        if form != FORMAT:
-            what = "these bytes are no sums that this version reads"
-            raise InputError([Problem("not-sums", what, "Give what Sums.to_bytes gave.")])
-        known_tables = tables or loaded_tables(digest) or load_tables()
-        if known_tables.digest != digest:
-            what = "these sums were made with other tables"
-            raise TableError([Problem("other-tables", what, "Give those tables.")])
-        burn = content["burn"] and Burn.model_validate_json(content["burn"])
-        experience = content["experience"] and Experience.model_validate_json(content["experience"])
-        parts = {
-            key: Part(cells, Verdict(verdict), count, {k: (a, b) for k, (a, b) in sums.items()})
-            for key, (cells, verdict, count, sums) in content["parts"].items()
-        }
+            if content["format"] != FORMAT:
+                raise _not_sums()
+            known_tables = tables or loaded_tables(content["digest"]) or load_tables()
+            if known_tables.digest != content["digest"]:
+                what = "these sums were made with other tables"
+                raise TableError([Problem("other-tables", what, "Give those tables.")])
+            burn = content["burn"] and Burn.model_validate_json(content["burn"])
+            experience = content["experience"] and Experience.model_validate_json(
+                content["experience"]
+            )
+            parts = {
+                key: Part(
+                    dict(cells),
+                    Verdict(verdict),
+                    int(count),
+                    {name: Added(*map(float, added)) for name, added in sums.items()},
+                )
+                for key, (cells, verdict, count, sums) in content["parts"].items()
+            }
+        except FeedstockError:
+            raise
+        except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+            raise _not_sums() from None
         return cls(
             parts, setting_of(burn or None, known_tables, experience or None), content["limits"]
         )
@@ -158,41 +204,50 @@ class Sums:
     def _sum(self, name: str) -> Estimate:
         if name not in self._known:
             about = LOT_FIGURES[name]
+            counted = [
+                part
+                for part in self.parts.values()
+                if part.verdict is not Verdict.KEEP_OUT
+                and name in part.sums
+                and part.sums[name].total > 0
+            ]
+            whole = math.fsum(part.sums[name].total for part in counted)
             figures = [
                 figure
-                for number, part in enumerate(self.parts.values())
-                if part.verdict is not Verdict.KEEP_OUT and part.sums.get(name, (0.0, 0.0))[0] > 0
-                for figure in self._figures(part, name, number)
+                for number, part in enumerate(counted)
+                for figure in self._figures(part, name, number, whole)
             ]
             total = add(figures) if figures else UncertainValue(0.0)
             self._known[name] = figure_estimate(total, about.unit, about.factor)
         return self._known[name]
 
-    def _figures(self, part: Part, name: str, number: int) -> list[UncertainValue]:
+    def _figures(
+        self, part: Part, name: str, number: int, whole: float
+    ) -> Iterator[UncertainValue]:
         """The lots of a kind as one; where each has a range of its own, as so many as there are in
-        effect.
+        effect, or as their part of the whole sum is worth.
         """
-        about, (total, squares) = LOT_FIGURES[name], part.sums[name]
-        lot = Lot.model_validate(lots_of_rows([part.cells], [])[0])
-        limits = limits_in_use(self._setting.tables, self._limits)
-        figures: list[UncertainValue] = []
-        for at, size in enumerate(_sizes(total, squares)):
-            judged = judged_lot(lot, self._setting, limits, f"sum {number}.{at}")
-            figure = judged.figures[about.output]
-            stated = any(entry.shared for entry in judged.model.inputs)
-            amount = (size if stated else total) / about.factor
-            figures.append(figure.times(amount / figure.mid))
+        about, added = LOT_FIGURES[name], part.sums[name]
+        lot = _lot_of(part)
+        most = math.ceil(_MOST_APART * added.total / whole)
+        for at, size in enumerate(added.sizes(most)):
+            mark = f"sum {number}.{at}"
+            model = build_lot_model(lot, self._setting, "lots[0]", lot.name or lot.material, mark)
+            figure = propagate(model.chain, model.inputs, [about.output])[about.output]
+            stated = any(entry.shared for entry in model.inputs)
+            amount = (size if stated else added.total) / about.factor
+            yield figure.times(amount / figure.mid)
             if not stated:
                 break
-        return figures
 
 
-def _sizes(total: float, squares: float) -> list[float]:
-    """So many sizes with this sum and this sum of squares, all but the last equal."""
-    count = min(math.ceil(total * total / squares - 1e-9), _MOST_APART)
-    if count <= 1:
-        return [total]
-    mean = total / count
-    spread = max(squares / count - mean * mean, 0.0)
-    off = math.sqrt(spread / (count - 1))
-    return [*[mean + off] * (count - 1), mean - off * (count - 1)]
+def _lot_of(part: Part) -> Lot:
+    try:
+        return Lot.model_validate(lots_of_rows([part.cells], [])[0])
+    except (ValidationError, IndexError):
+        raise _not_sums() from None
+
+
+def _not_sums() -> InputError:
+    what = "these bytes are no sums that this version reads"
+    return InputError([Problem("not-sums", what, "Give what Sums.to_bytes gave.")])

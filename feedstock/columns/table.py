@@ -26,8 +26,8 @@ from ..tables.limits import Limits, limits_in_use
 from ..tables.loading.load import load_tables
 from ..tables.tables import Tables
 from ..uncertainty.propagate import middles
-from .kinds import DIMENSION_OF, Columns, cell_text, grouped
-from .sums import Part, Sums
+from .kinds import DIMENSION_OF, Columns, cell_text, grouped, plain
+from .sums import Added, Part, Sums
 
 _INPUT_OF = {
     "mass": "mass",
@@ -105,6 +105,7 @@ class _Work:
 
     def batch(self, batch: pa.RecordBatch) -> tuple[pa.RecordBatch, dict[str, Part]]:
         """The figures of a batch, and its part of the sums."""
+        batch = plain(batch)
         columns = grouped(batch, self._setting.tables)
         out = _Out(batch.num_rows)
         parts: dict[str, Part] = {}
@@ -213,14 +214,18 @@ class _Out:
         model = lot.model
         run = middles(model.chain, model.inputs, wanted, kind.amounts)
         share = run["dry_mass"] / lot.figures["dry_mass"].mid
-        sums: dict[str, tuple[float, float]] = {}
+        sums: dict[str, Added] = {}
         for name, about in LOT_FIGURES.items():
             if about.output not in lot.figures:
                 continue
             one = figure_estimate(lot.figures[about.output], about.unit, about.factor)
             mids = np.broadcast_to(run[about.output] * about.factor, len(rows))
             if name in ADDED:
-                sums[name] = float(np.add.reduce(mids)), float(np.add.reduce(mids * mids))
+                sums[name] = Added(
+                    float(np.add.reduce(mids)),
+                    float(np.add.reduce(mids * mids)),
+                    float(mids.max()),
+                )
             if lot.verdict is Verdict.KEEP_OUT and name in _OF_CHAR:
                 continue
             ends = self._figures[name]
@@ -229,9 +234,16 @@ class _Out:
             grown = share if about.unit in ("kg", "L") else 1.0
             for at, end in ((0, one.low_value), (2, one.high_value)):
                 ends[at, rows] = mids * (end / one.mid_value) if one.mid_value else grown * end
-        said = {key: value for key, value in cells.items() if key != "name" and value is not None}
+        # a word that is dismissed is to be found in the name
+        named = cells.get("dismiss") is not None
+        said = {k: v for k, v in cells.items() if v is not None and (named or k != "name")}
         part = Part(said, lot.verdict, len(rows), sums)
-        key = part.key(DIMENSION_OF, any(given.shared for given in model.inputs))
+        ranges = [
+            f"{given.name} {given.low / given.mid:.9g} {given.high / given.mid:.9g}"
+            for given in model.inputs
+            if given.shared
+        ]
+        key = part.key(DIMENSION_OF, ranges)
         parts[key] = parts[key].plus(part) if key in parts else part
 
     def made(self) -> pa.RecordBatch:

@@ -70,9 +70,11 @@ def _said(value: Any) -> Any:
     return value
 
 
+LONGEST_TEXT = 200
+
 Text = Annotated[
     str,
-    StringConstraints(strip_whitespace=True, min_length=1, max_length=200),
+    StringConstraints(strip_whitespace=True, min_length=1, max_length=LONGEST_TEXT),
     BeforeValidator(_said),
     AfterValidator(_on_one_line),
 ]

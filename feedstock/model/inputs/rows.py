@@ -52,7 +52,7 @@ CSV_FIELDS = (
 )
 
 
-_LISTS = ("signs", "dismiss", "pieces.diameters")
+LISTS = ("signs", "dismiss", "pieces.diameters")
 
 
 def lot_of_row(
@@ -85,7 +85,7 @@ def lot_of_row(
                 )
             )
             continue
-        listed = key in _LISTS and isinstance(cell, str)
+        listed = key in LISTS and isinstance(cell, str)
         inner[last] = [part.strip() for part in cell.split("|") if part.strip()] if listed else cell
     return lot
 

@@ -1,20 +1,19 @@
-"""Many lots as columns: each as the single call has it, and sums as those of a heap, however the
-rows are dealt out.
-"""
+"""Many lots as columns: what goes in, what is refused, and what it costs."""
 
 from __future__ import annotations
 
-import random
+import json
 import time
 from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
 from typing import Any
 
 import numpy as np
 import pytest
 
 from builders import tables
-from feedstock import Burn, Heap, InputError, appraise, appraise_lot
-from feedstock.errors import FeedstockError
+from feedstock import Burn, FeedstockError, InputError
 
 pa = pytest.importorskip("pyarrow", reason="the extra `columns` is not installed")
 
@@ -23,121 +22,11 @@ from feedstock.columns import Sums, appraise_table  # noqa: E402
 pytestmark = pytest.mark.property
 
 BURN = Burn(burner="cone pit", width="1 m", depth="0.5 m")
-FIGURES = (
-    "moisture",
-    "moisture_dry",
-    "density",
-    "dry_mass",
-    "char_yield",
-    "char_mass",
-    "char_volume",
-    "char_carbon",
-    "water_to_lose",
-    "water_heat",
-)
-
-
-def amount(draw: random.Random) -> dict[str, str]:
-    """An amount in one of the ways there are."""
-    ways: list[Callable[[], dict[str, str]]] = [
-        lambda: {"mass": f"{draw.uniform(0.5, 900):.3f} {draw.choice(['kg', 'lb'])}"},
-        lambda: {"mass": draw.choice(["35 to 45 kg", "70 to 90 kg, likely 78 kg"])},
-        lambda: {"volume": f"{draw.uniform(20, 3000):.1f} L", "packing": "loose"},
-        lambda: {"containers.count": str(draw.randint(1, 30)), "containers.of": "wheelbarrow"},
-        lambda: {
-            "stack.width": f"{draw.uniform(0.5, 2):.2f} m",
-            "stack.length": f"{draw.uniform(0.5, 4):.2f} m",
-            "stack.height": "1 m",
-        },
-        lambda: {
-            "pieces.count": str(draw.randint(1, 300)),
-            "pieces.length": "1.2 m",
-            "pieces.diameter": draw.choice(["45 mm", "9 cm"]),
-        },
-    ]
-    return draw.choice(ways)()
-
-
-def rows(count: int, seed: int) -> list[dict[str, str]]:
-    draw = random.Random(seed)
-    return [
-        {
-            "material": draw.choice(
-                ["oak", "pine", "apple", "hazel", "pallet wood", "wheat straw", "plywood", "willow"]
-            ),
-            "moisture": draw.choice(["14 % wet", "22 % dry", "15 to 25 % wet", "35 % wet"]),
-            "origin": draw.choice(["own trees", "pallet", "unknown", "fence"]),
-            "name": f"{draw.choice(['limbs', 'old fence', 'pile'])} {number}",
-            **({"signs": "mark HT | bare wood"} if draw.random() < 0.3 else {}),
-            **amount(draw),
-        }
-        for number in range(count)
-    ]
 
 
 def table(given: list[dict[str, str]]) -> Any:
     names = sorted({name for row in given for name in row})
     return pa.table({n: pa.array([row.get(n) for row in given], pa.string()) for n in names})
-
-
-def single(row: dict[str, str], burn: Burn | None) -> Any:
-    return appraise_lot(Heap.from_rows([row]).lots[0], burn, tables())
-
-
-@pytest.mark.parametrize("burn", [None, BURN], ids=["as usual", "cone pit"])
-def test_rows_are_equal_to_single_calls(burn: Burn | None) -> None:
-    """Verdicts and codes the same, middles to 1e-9, ends to a thousandth of the half-width."""
-    given = rows(150, 7 if burn else 8)
-    told = compared = 0
-    out = appraise_table(table(given), burn, tables())[0].to_pylist()
-    for row, found in zip(given, out, strict=True):
-        try:
-            lot = single(row, burn)
-        except FeedstockError:
-            assert found["problems"] and found["verdict"] is None
-            told += 1
-            continue
-        assert found["problems"] is None, (row, found["problems"])
-        assert found["verdict"] == str(lot.verdict)
-        assert found["codes"] == [finding.code for finding in lot.findings]
-        for name in FIGURES:
-            estimate = getattr(lot, name)
-            if estimate is None:
-                assert found[name] is None, (row, name)
-                continue
-            half = (estimate.high_value - estimate.low_value) / 2
-            assert found[name]["mid"] == pytest.approx(estimate.mid_value, rel=1e-9)
-            assert found[name]["low"] == pytest.approx(estimate.low_value, abs=1e-3 * half + 1e-12)
-            assert found[name]["high"] == pytest.approx(
-                estimate.high_value, abs=1e-3 * half + 1e-12
-            )
-            compared += 1
-    assert compared > 1000 and told < 40
-
-
-def test_sums_are_those_of_a_heap_in_any_partition_and_order() -> None:
-    """To a hundredth of the half-width; with stated ranges too, half of which is each lot's own."""
-    given = [row for row in rows(120, 3) if row["material"] != "plywood"]
-    sound = [
-        row
-        for row in given
-        if not appraise_table(table([row]), BURN, tables())[0]["problems"][0].as_py()
-    ]
-    whole = appraise(Heap.from_rows(sound), BURN, tables())
-    mixed = list(sound)
-    random.Random(5).shuffle(mixed)
-    parts = [
-        Sums.from_bytes(appraise_table(table(part), BURN, tables())[1].to_bytes(), tables())
-        for part in (mixed[:7], mixed[7:60], mixed[60:])
-    ]
-    for sums in (appraise_table(table(sound), BURN, tables())[1], Sums.merge(parts)):
-        assert sums.rows == len(sound)
-        for name in ("dry_mass", "char_mass", "char_volume", "char_carbon"):
-            wanted, found = getattr(whole, name), getattr(sums, name)
-            half = (wanted.high_value - wanted.low_value) / 2
-            assert found.mid_value == pytest.approx(wanted.mid_value, rel=1e-9)
-            assert found.low_value == pytest.approx(wanted.low_value, abs=0.01 * half)
-            assert found.high_value == pytest.approx(wanted.high_value, abs=0.01 * half)
 
 
 def test_a_bad_row_stops_none_of_the_others() -> None:
@@ -155,8 +44,6 @@ def test_a_bad_row_stops_none_of_the_others() -> None:
     assert sums.rows == 1 and "has no unit" in told[0][0]
     with pytest.raises(InputError, match="not a column"):
         appraise_table(pa.table({"colour": ["red"]}), tables=tables())
-    with pytest.raises(InputError, match="sums"):
-        Sums.from_bytes(b"{}")
 
 
 def test_numbers_with_a_unit_stand_for_text() -> None:
@@ -173,6 +60,120 @@ def test_numbers_with_a_unit_stand_for_text() -> None:
     bare = pa.table({"material": ["oak"], "mass": [10.0]})
     with pytest.raises(InputError, match="unit"):
         appraise_table(bare, BURN, tables())
+
+
+def test_what_other_programs_make_of_text_and_numbers_is_read() -> None:
+    """Dictionaries, large texts and views, decimals, small floats, lists of signs; of one meaning,
+    and so of one result.
+    """
+    base = {
+        "material": pa.array(["oak", "pine"]),
+        "mass": pa.array([10.5, 25.0]),
+        "signs": pa.array(["bark on | mould", None]),
+        "name": pa.array(["a", "b"]),
+    }
+    listed = pa.array([["bark on", "mould"], None])
+    ways: list[dict[str, Any]] = [
+        {"material": base["material"].dictionary_encode(), "name": pa.nulls(2)},
+        {"material": base["material"].cast(pa.large_string()), "signs": listed},
+        {"material": base["material"].cast(pa.string_view()), "mass": base["mass"].cast("float32")},
+        {"mass": pa.array([Decimal("10.5"), Decimal("25.0")])},
+        {"signs": listed.cast(pa.large_list(pa.large_string()))},
+    ]
+    found = []
+    for way in [{}, *ways]:
+        columns = base | way
+        fields = [
+            pa.field(name, column.type, metadata={"unit": "kg"} if name == "mass" else None)
+            for name, column in columns.items()
+        ]
+        given = pa.Table.from_arrays(list(columns.values()), schema=pa.schema(fields))
+        found.append(appraise_table(given, BURN, tables())[0].to_pylist())
+    assert found[0][0]["problems"] is None
+    assert all(each == found[0] for each in found[1:])
+
+
+@pytest.mark.parametrize(
+    "column",
+    [
+        {"signs": pa.array([{"a": 1}])},
+        {"remarks": pa.array([["a", "b"]])},
+        {"mass": pa.array([True])},
+        {"mass": pa.array([b"10 kg"])},
+        {"year": pa.array([date(1990, 1, 1)])},
+    ],
+    ids=lambda column: str(next(iter(column.items()))[1].type),
+)
+def test_columns_of_other_kinds_are_refused(column: dict[str, Any]) -> None:
+    given = {"material": pa.array(["oak"]), "mass": pa.array(["10 kg"])} | column
+    with pytest.raises(InputError, match=next(iter(column))):
+        appraise_table(pa.table(given), BURN, tables())
+
+
+@pytest.mark.parametrize("unit", ["", "2 kg", "furlong", "kg to 3 kg", "9**9**9 kg"])
+def test_a_unit_is_one_that_is_known(unit: str) -> None:
+    field = pa.field("mass", pa.float64(), metadata={"unit": unit})
+    schema = pa.schema([("material", pa.string()), field])
+    with pytest.raises(InputError, match="no unit that is known"):
+        appraise_table(pa.table([["oak"], [10.0]], schema=schema), BURN, tables())
+
+
+LIKE = {"material": "oak", "moisture": "18 % wet", "origin": "own trees"}
+
+
+def sound(given: list[dict[str, str]]) -> list[bool]:
+    """Which of some rows are appraised."""
+    told = appraise_table(table(given), BURN, tables())[0]["problems"].to_pylist()
+    return [problems is None for problems in told]
+
+
+def test_counts_are_read_as_by_a_single_call() -> None:
+    """Of one kind, so that a wrong one stands between sound ones: pieces come whole, in digits;
+    containers in parts too.
+    """
+    counts = ["3", "2.5", "1_0", "1e1", "٣", "9" * 400, "40"]
+    whole = {**LIKE, "pieces.length": "1 m", "pieces.diameter": "6 cm"}
+    assert sound([{**whole, "pieces.count": count} for count in counts]) == [
+        n in (0, 6) for n in range(7)
+    ]
+    barrows = {**LIKE, "containers.of": "bag"}
+    assert sound([{**barrows, "containers.count": count} for count in counts]) == [
+        n in (0, 1, 3, 6) for n in range(7)
+    ]
+
+
+def test_a_name_that_cannot_be_is_seen_among_others() -> None:
+    names = ["limbs", "n" * 300, "a\x1b[2J", "limbs 3", "a\u202eb"]
+    assert sound([{**LIKE, "mass": "20 kg", "name": name} for name in names]) == [
+        True,
+        False,
+        False,
+        True,
+        False,
+    ]
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"format": 0},
+        {"digest": "another"},
+        {"burn": "{"},
+        {"parts": {"a": [1]}},
+        {"parts": {"a": [{"material": "oak"}, "splendid", 1, {}]}},
+        {"parts": {"a": [{}, "ready", 1, {"char_mass": [1, "x", 1]}]}},
+        {"parts": None},
+    ],
+    ids=str,
+)
+def test_bytes_that_are_no_sums_are_refused(wrong: dict[str, Any]) -> None:
+    good = {"material": "oak", "moisture": "18 % wet", "mass": "20 kg"}
+    told = json.loads(appraise_table(table([good]), None, tables())[1].to_bytes())
+    with pytest.raises(FeedstockError, match="sums"):
+        Sums.from_bytes(json.dumps(told | wrong).encode(), tables())
+    for data in (b"", b"[]", b"null", b"\xff"):
+        with pytest.raises(InputError, match="sums"):
+            Sums.from_bytes(data)
 
 
 def by_hand(found: Any, parameters: Any) -> Any:
