@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import importlib.util
 import os
 import random
+import signal
+import subprocess
 import sys
 from pathlib import Path
 from types import ModuleType
@@ -12,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from builders import EXAMPLES
+from builders import EXAMPLES, ROOT
 
 pa = pytest.importorskip("pyarrow")
 import pyarrow.parquet as pq  # noqa: E402
@@ -74,8 +77,32 @@ def test_on_one_machine(register: list[str], wanted: Sums) -> None:
     same(example("register_on_one_machine").total(pattern), wanted)
 
 
+def test_on_a_cluster_of_two_workers(register: list[str], wanted: Sums, tmp_path: Path) -> None:
+    """In a process of its own, as one would call it: its loops and workers go when it goes."""
+    pytest.importorskip("distributed")
+    surroundings = {k: v for k, v in os.environ.items() if not k.startswith("DASK_")}
+    with subprocess.Popen(
+        [sys.executable, EXAMPLES / "register_on_many_machines.py", *register],
+        cwd=tmp_path,
+        env={**surroundings, "PYTHONPATH": os.fspath(ROOT), "DASK_CONFIG": os.fspath(tmp_path)},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+    ) as work:
+        try:
+            out, err = work.communicate(timeout=300)
+        finally:
+            with contextlib.suppress(ProcessLookupError):
+                os.killpg(work.pid, signal.SIGKILL)
+    assert work.returncode == 0, err
+    told = f"2,000 lots by 2 workers: {wanted.char_mass} of char, {wanted.char_volume}\n"
+    assert out == told
+    assert not list(tmp_path.iterdir())
+
+
 def test_sums_travel_as_bytes(register: list[str], wanted: Sums) -> None:
-    """What a worker of the cluster sends back, file by file; the cluster itself is not started."""
+    """What a worker of the cluster sends back, file by file, to the last digits."""
     pytest.importorskip("distributed")
     module = example("register_on_many_machines")
     same(Sums.merge(map(Sums.from_bytes, map(module.of_file, register))), wanted)
