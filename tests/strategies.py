@@ -18,7 +18,6 @@ from hypothesis import strategies as st
 
 from builders import tables
 from feedstock import Burn, Heap, Lot
-from feedstock.quantities.fields import Measured
 from feedstock.tables.rows.contaminant import Clears
 from feedstock.tables.rows.material import Material
 
@@ -76,7 +75,7 @@ class Q:
             None if self.high is None else self.high * factor,
         )
 
-    def text(self, us: bool) -> str | Measured:
+    def text(self, us: bool) -> str:
         if self.kind == "temperature":
             return (
                 self._text(lambda v: v * 9 / 5 + 32, "degF")
@@ -90,7 +89,7 @@ class Q:
         unit, factor = (US if us else METRIC)[self.kind]
         return self._text(lambda v: v / factor, unit)
 
-    def _moisture(self, us: bool) -> str | Measured:
+    def _moisture(self, us: bool) -> str:
         """In wet basis for metric, the same water in dry basis for US units."""
         if self.low is None or self.high is None:
             return (
@@ -98,10 +97,12 @@ class Q:
             )
         if not us:
             return f"{100 * self.low!r} to {100 * self.high!r} % wet"
-        # a written range has its middle half-way, which is not half-way on the other basis: the
-        # middle is handed over as read
-        low, mid, high = (v / (1 - v) for v in (self.low, (self.low + self.high) / 2, self.high))
-        return Measured(f"{100 * low!r} to {100 * high!r} % dry", "share", mid, low, high, "dry")
+        # the middle of a written range is half-way, which is not half-way on the other basis; with
+        # fifteen digits the text keeps within 80 characters
+        low, mid, high = (
+            100 * v / (1 - v) for v in (self.low, (self.low + self.high) / 2, self.high)
+        )
+        return f"{low:.15g} to {high:.15g} % dry, likely {mid:.15g}"
 
     def _text(self, number: Any, unit: str) -> str:
         if self.low is None or self.high is None:
