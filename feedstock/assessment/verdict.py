@@ -180,30 +180,24 @@ def _certain(figures: Mapping[str, UncertainValue], name: str) -> Estimate:
 def lot_result(lot: JudgedLot, tables: Tables) -> LotAppraisal:
     """The public result of a lot; of one that is to be kept out no char is told."""
     model, figures, out = lot.model, lot.figures, lot.verdict is Verdict.KEEP_OUT
-    moisture, density = _certain(figures, "moisture"), _estimate(figures, "density")
-    char = {
-        name: None if out else _estimate(figures, name)
-        for name in ("char_yield", "char_mass", "char_volume", "char_carbon")
+    shown: dict[str, Any] = {
+        name: None if out and about.of_char else _estimate(figures, name)
+        for name, about in LOT_FIGURES.items()
     }
+    density = shown["density"]
     return LotAppraisal(
         name=model.name,
         material=model.row.display(model.row_id.partition(":")[2]),
         row=model.row_id,
         scores=scores(
             tables,
-            moisture.mid_value,
+            shown["moisture"].mid_value,
             density.mid_value if density else None,
             0.0 if out else 100 * figures["carbon_kept"].mid,
             lot.findings,
             lot.verdict,
         ),
-        moisture=moisture,
-        moisture_dry=_certain(figures, "moisture_dry"),
-        density=density,
-        dry_mass=_certain(figures, "dry_mass"),
-        **char,
-        water_to_lose=_certain(figures, "water_to_lose"),
-        water_heat=_estimate(figures, "water_heat"),
+        **shown,
         drying=lot.drying,
         findings=lot.findings,
         notes=model.notes,

@@ -38,7 +38,6 @@ _INPUT_OF = {
     "stack.length": "stack_length",
     "stack.height": "stack_height",
 }
-_OF_CHAR = frozenset({"char_yield", "char_mass", "char_volume", "char_carbon"})
 
 _FIGURE = pa.struct([(end, pa.float64()) for end in ("low", "mid", "high")])
 SCHEMA = pa.schema(
@@ -226,7 +225,7 @@ class _Out:
                     float(np.add.reduce(mids * mids)),
                     float(mids.max()),
                 )
-            if lot.verdict is Verdict.KEEP_OUT and name in _OF_CHAR:
+            if lot.verdict is Verdict.KEEP_OUT and about.of_char:
                 continue
             ends = self._figures[name]
             ends[1, rows] = mids

@@ -151,13 +151,14 @@ class LotModel:
 
 @frozen
 class FigureSpec:
-    """A public figure: the step that gives it, its fixed unit, and the factor from SI to that
-    unit.
+    """A public figure: the step that gives it, its fixed unit, the factor from SI to that unit, and
+    whether it is of the char, of which nothing is said where a lot is to be kept out.
     """
 
     output: str
     unit: str
     factor: float
+    of_char: bool = False
 
 
 LOT_FIGURES: dict[str, FigureSpec] = {
@@ -165,10 +166,10 @@ LOT_FIGURES: dict[str, FigureSpec] = {
     "moisture_dry": FigureSpec("moisture_dry", "%", 100),
     "density": FigureSpec("density", "kg/m^3", 1),
     "dry_mass": FigureSpec("dry_mass", "kg", 1),
-    "char_yield": FigureSpec("char_yield", "%", 100),
-    "char_mass": FigureSpec("char_mass", "kg", 1),
-    "char_volume": FigureSpec("char_volume", "L", 1000),
-    "char_carbon": FigureSpec("char_carbon", "kg", 1),
+    "char_yield": FigureSpec("char_yield", "%", 100, of_char=True),
+    "char_mass": FigureSpec("char_mass", "kg", 1, of_char=True),
+    "char_volume": FigureSpec("char_volume", "L", 1000, of_char=True),
+    "char_carbon": FigureSpec("char_carbon", "kg", 1, of_char=True),
     "water_to_lose": FigureSpec("water_to_lose", "L", 1),
     "water_heat": FigureSpec("water_heat", "%", 100),
 }

@@ -23,6 +23,7 @@ from feedstock import Appraisal, Burn, Estimate, Heap, LotAppraisal, Verdict, ap
 from feedstock.assessment.hypotheses import contamination_findings
 from feedstock.assessment.verdict import on_scale, scale
 from feedstock.lot.evidence import evidence_of
+from feedstock.lot.model import LOT_FIGURES
 from feedstock.model.findings import worst
 from strategies import (
     Q,
@@ -50,18 +51,6 @@ TOTALS = (
     "char_carbon",
     "char_mass_ready",
     "char_volume_ready",
-)
-LOT_FIGURES = (
-    "moisture",
-    "moisture_dry",
-    "density",
-    "dry_mass",
-    "char_yield",
-    "char_mass",
-    "char_volume",
-    "char_carbon",
-    "water_to_lose",
-    "water_heat",
 )
 OPEN = ("pit", "cone pit", "trench", "kettle", "drum", "barbecue", "campfire")
 BURN = Burn(burner="cone pit")

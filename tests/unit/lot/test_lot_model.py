@@ -7,10 +7,19 @@ from typing import Any
 import pytest
 
 from builders import own_set, tables
-from feedstock import Burn, Heap, Lot, appraise, appraise_lot, load_tables
+from feedstock import (
+    Burn,
+    Estimate,
+    Heap,
+    Lot,
+    LotAppraisal,
+    appraise,
+    appraise_lot,
+    load_tables,
+)
 from feedstock.lot import build
 from feedstock.lot.build import Setting, build_lot_model
-from feedstock.lot.model import LotModel, Route, ThicknessSource
+from feedstock.lot.model import LOT_FIGURES, LotModel, Route, ThicknessSource
 from feedstock.uncertainty.propagate import forget_kept
 
 POLES = {"count": 10, "diameter": "60 mm", "length": "1 m"}
@@ -45,6 +54,23 @@ def test_the_way_of_the_amount(way: str) -> None:
     assert found.oven_dry_density == "oven_dry_density"
     assert (found.wood_volume, found.loose_volume) == ("wood_volume", "")
     assert found.volume_base == ("dry_mass" if way == "weighed" else "solid_volume")
+
+
+def estimates(result: LotAppraisal) -> dict[str, str]:
+    """The figures that a result gives, with their units."""
+    fields = ((name, getattr(result, name)) for name in LotAppraisal.model_fields)
+    return {name: value.unit for name, value in fields if isinstance(value, Estimate)}
+
+
+@pytest.mark.property
+def test_every_figure_is_a_field_of_the_result_in_its_unit() -> None:
+    """Counted oak has all of them; of what is to be kept out nothing of its char is said."""
+    assert estimates(appraise_lot(lot(pieces=POLES), tables=tables())) == {
+        name: about.unit for name, about in LOT_FIGURES.items()
+    }
+    out = appraise_lot(lot(pieces=POLES, signs=["tar smell"], origin="railway"), tables=tables())
+    assert str(out.verdict) == "keep out"
+    assert estimates(out).keys() == {n for n, about in LOT_FIGURES.items() if not about.of_char}
 
 
 @pytest.mark.regression
