@@ -19,7 +19,7 @@ from feedstock.model.appraisal import LotAppraisal
 pytestmark = pytest.mark.published
 
 HERE = Path(__file__).parent
-HALVES = ("a", "b", "c", "d")
+HALVES = ("a", "b", "c", "d", "e1", "e2", "f1", "f2", "l1", "l2")
 # what may go wrong: of harmless and of clean phrases, and of clean names that are understood
 MOST_HARMLESS, MOST_CLEAN, LEAST_UNDERSTOOD = 0.05, 0.05, 0.95
 
@@ -83,8 +83,9 @@ def one_way(number: int, form: str) -> dict[str, Any]:
 @pytest.mark.parametrize("half", HALVES)
 def test_no_dangerous_phrase_is_ready(half: str) -> None:
     """In name, remarks and material. Half b was first met with 4.0 % ready (10 of 249), set c with
-    4.1 % (5 of 121) and set d with 3.2 % (5 of 157), none of both as material; all have been looked
-    at since and stand here as regression.
+    4.1 % (5 of 121), set d with 3.2 % (5 of 157), set e with 4.4 % (7 of 158), set f with 9.0 % (9
+    of 100) and the remarks in German, French and Spanish with 5.0 % (6 of 120), none of these as
+    material; all have been looked at since and stand here as regression.
     """
     lots, wrong, count = corpus(half)["lots"], [], 0
     for number, each in enumerate(corpus(half)["phrases"]):
@@ -95,14 +96,16 @@ def test_no_dangerous_phrase_is_ready(half: str) -> None:
         if found is not None and found.verdict < Verdict.CHECK_FIRST:
             wrong.append(f"{each['where']}: {each['text']}")
     print(f"half {half}: {len(wrong)} of {count} dangerous phrases ready")
-    assert count > 100
+    assert count >= 50
     assert wrong == []
 
 
 @pytest.mark.parametrize("half", HALVES)
 def test_harmless_and_clean_phrases_pass(half: str) -> None:
     """Blocked counts what a word or a refusal blocks; what a row of the tables asks has its
-    published source and its own answer, and is printed.
+    published source and its own answer, and is printed. At first sight 31 % of set d were blocked
+    (25 of 80) and 33 % of set e (55 of 168); of half e2, once e1 had been read, 23 % (19 of 84),
+    and of set f, once e had been read, 22 % (30 of 138).
     """
     lots = corpus(half)["lots"]
     count = {"harmless trigger": 0, "clean": 0, "names": 0}

@@ -33,6 +33,7 @@ WORD_METHODS = frozenset(
         "negations",
         "places",
         "removals",
+        "scopes",
         "weak-marks",
     }
 )

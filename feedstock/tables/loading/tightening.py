@@ -273,7 +273,7 @@ def _method(old: Row, new: Row) -> Seen:
         for name in sorted({*old, *new} - _TEXTS):
             if old.get(name) != new.get(name):
                 yield (name,), "it changes a number by which a limit judges"
-    elif kind in ("negations", "places", "removals", "clean-phrases"):
+    elif kind in ("negations", "places", "removals", "scopes", "clean-phrases"):
         yield from _phrases(old, new, added=True)
     elif kind in ("hedges", "weak-marks"):
         yield from _phrases(old, new, added=False)
@@ -290,7 +290,11 @@ def _leaves(value: Any) -> set[str]:
 def _phrases(old: Row, new: Row, added: bool) -> Seen:
     for name in sorted({*old, *new} - _TEXTS):
         less, more = _leaves(old.get(name)), _leaves(new.get(name))
-        gone = more - less if added != (name == "measures") else less - more
+        gone = (
+            more - less
+            if added != (name in ("measures", "breaks", "lasting", "torn", "sensing", "ellipses"))
+            else less - more
+        )
         if gone:
             yield (name,), f"by '{sorted(gone)[0]}' fewer dangers are heard"
 

@@ -21,11 +21,13 @@ from ..rows.methods.language import (
     Plant,
     Plants,
     Removals,
+    Scopes,
     States,
     WarnsOf,
     WeakMarks,
 )
 from ..rows.row import Row
+from . import scope_words
 from .language import Language
 from .standing import is_danger_row, is_poisonous_plant, is_tree, may_hide
 from .text import words_of
@@ -85,6 +87,10 @@ def _compiled(tables: Tables) -> Language:
         vocabulary.removals,
     ):
         vocabulary.known.update(word for phrase in entries for word in phrase)
+    for name in scope_words.PHRASES:
+        vocabulary.known.update(word for phrase in getattr(vocabulary, name) for word in phrase)
+    for name in scope_words.STEMS:
+        vocabulary.known.update(getattr(vocabulary, name))
     for group in (
         vocabulary.denied_between,
         vocabulary.articles,
@@ -200,6 +206,11 @@ def _put_small_words(tables: Tables, vocabulary: Language) -> None:
         vocabulary.homonyms |= _phrases(marks.homonyms)
         vocabulary.measures |= _stems(marks.measures)
         vocabulary.tools |= _stems(marks.tools)
+    for scopes in methods_of(tables, Scopes):
+        for name in scope_words.PHRASES:
+            getattr(vocabulary, name).update(_phrases(getattr(scopes, name)))
+        for name in scope_words.STEMS:
+            getattr(vocabulary, name).update(_stems(getattr(scopes, name)))
 
 
 _LISTED = ("signs", "origins", "contaminants", "materials")

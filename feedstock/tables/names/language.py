@@ -9,6 +9,8 @@ from typing import Any
 
 from ...quantities.frozen import Lazy, record
 from ..rows.methods.language import DangerClass, Family, Form, Plant, State
+from . import scope_words
+from .scope_words import ScopeWords
 from .text import Token, stem, tokens
 from .trie import Line, Phrase, Trie
 
@@ -43,13 +45,25 @@ _SETS = (
     "homonyms",
     "barked",
     "clearing",
+    *scope_words.PHRASES,
+    *scope_words.STEMS,
 )
-_PHRASES = ("hedges", "negations", "places", "bare_places", "removals", "homonyms")
+_PHRASES = frozenset(
+    {
+        "hedges",
+        "negations",
+        "places",
+        "bare_places",
+        "removals",
+        "homonyms",
+        *scope_words.PHRASES,
+    }
+)
 """Those of the sets that hold phrases."""
 
 
 @record
-class Language:
+class Language(ScopeWords):
     """The words of a set of tables. `known` holds every stem that any phrase has, `quiet` those
     that begin no phrase but themselves and mean no danger, `heads` how words of danger begin,
     `strong` in the order of the tables the long danger words for which a wrong letter counts.

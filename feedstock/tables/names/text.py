@@ -75,6 +75,9 @@ _WHOLE = frozenset(
         "staging",
         "panelling",
         "shelving",
+        "nesting",
+        "dosed",
+        "nested",
         "banding",
     }
 )

@@ -21,6 +21,7 @@ from .language import (
     Places,
     Plants,
     Removals,
+    Scopes,
     States,
     WeakMarks,
 )
@@ -105,6 +106,7 @@ KINDS_LANGUAGE: dict[str, type[Row]] = {
     "negations": Negations,
     "places": Places,
     "removals": Removals,
+    "scopes": Scopes,
     "weak-marks": WeakMarks,
 }
 

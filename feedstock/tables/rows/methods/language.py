@@ -136,6 +136,10 @@ class DangerClass(Sourced):
     """Whether it can be picked out of a heap, so that saying so takes it away."""
     under_bark: bool = False
     """Whether bark on the piece says that it is not so."""
+    fetched: bool = False
+    """Whether it is a place that lots are fetched from, so that lying in it says where from."""
+    missing: bool = False
+    """Whether its lack warns as well."""
 
 
 class DangerWords(Sourced):
@@ -228,3 +232,101 @@ class WeakMarks(Sourced):
     """Words of size, before which a thing is only a measure (`pencil thick`), by language."""
     tools: Names = Field(default_factory=dict)
     """Words of tools, before which what drives them is theirs (`diesel splitter`), by language."""
+
+
+class Scopes(Sourced):
+    """Words by which the clause around a danger word sets the lot apart from it."""
+
+    kind_: Literal["scopes"] = Field(alias="kind")
+    breaks: Names = Field(default_factory=dict)
+    """Words that stand in no name of a thing: prepositions, pronouns, verbs, by language."""
+    links: Names = Field(default_factory=dict)
+    """Words that join two names of things (`the wall of the barn`), by language."""
+    contacts: Names = Field(default_factory=dict)
+    """What a tree does to a thing that it is not (`shading the`), by language."""
+    sooner: Names = Field(default_factory=dict)
+    """Words of a time at which the thing was not there yet, by language."""
+    distant: Names = Field(default_factory=dict)
+    """Words of a great distance, by language."""
+    likens: Names = Field(default_factory=dict)
+    """Words that liken (`as`, `like`), by language."""
+    likened: Names = Field(default_factory=dict)
+    """How a piece can be, before a word that likens, by language."""
+    covering: Names = Field(default_factory=dict)
+    """Words of place before a cover that lay over the lot, by language."""
+    purposes: Names = Field(default_factory=dict)
+    """Words before what something is for, by language."""
+    giving: Names = Field(default_factory=dict)
+    """Words that give or keep something for a purpose, by language."""
+    excluded: Names = Field(default_factory=dict)
+    """What says that something is not in the lot, by language."""
+    staying_there: Names = Field(default_factory=dict)
+    """What says that a thing or a plant stays where it is, by language."""
+    lasting: Names = Field(default_factory=dict)
+    """Words after which it did not stay there, by language."""
+    relatives: Names = Field(default_factory=dict)
+    """Words that may stand between a thing and what is said of it (`that`), by language."""
+    subjects: Names = Field(default_factory=dict)
+    """Words for the lot in a clause about a thing (`the crate it came in`), by language."""
+    lying: Names = Field(default_factory=dict)
+    """What a lot only does in or on a thing, by language."""
+    holding: Names = Field(default_factory=dict)
+    """Words of place at the end of such a clause, by language."""
+    streets: Names = Field(default_factory=dict)
+    """Words at the end of the name of a road, by language."""
+    homes: Names = Field(default_factory=dict)
+    """Words beside which the name of a road is an address, by language."""
+    people: Names = Field(default_factory=dict)
+    """People whose name warns of what they leave, by language."""
+    told: Names = Field(default_factory=dict)
+    """What people do who leave nothing, by language."""
+    telling: Names = Field(default_factory=dict)
+    """What is done with people who leave nothing, by language."""
+    lending: Names = Field(default_factory=dict)
+    """Words of what was only lent, by language."""
+    creatures: Names = Field(default_factory=dict)
+    """Animals and fungi that are named after things, by language."""
+    vessels: Names = Field(default_factory=dict)
+    """Vessels in which a lot is counted, by language."""
+    counts: Names = Field(default_factory=dict)
+    """Numbers before vessels, by language."""
+    filled: Names = Field(default_factory=dict)
+    """Words after vessels that are full, by language."""
+    filling: Names = Field(default_factory=dict)
+    """Words before vessels that are filled, by language."""
+    denied_and: Names = Field(default_factory=dict)
+    """Words that join two things that are denied in one, by language."""
+    torn: Names = Field(default_factory=dict)
+    """What is done to a thing that is taken from under another, by language."""
+    amounts: Names = Field(default_factory=dict)
+    """Words of amount that leave nothing open before `growths`, by language."""
+    growths: Names = Field(default_factory=dict)
+    """What grows or lies on wood by nature, by language."""
+    denied_or: Names = Field(default_factory=dict)
+    """Words that join what is denied in a list, by language."""
+    denied_verbs: Names = Field(default_factory=dict)
+    """Verbs that may stand between a negation and what it denies, by language."""
+    hung: Names = Field(default_factory=dict)
+    """Things that hang on a tree and can be taken down, by language."""
+    sensing: Names = Field(default_factory=dict)
+    """Words of smell and touch, after which what is likened is a hint, by language."""
+    agents: Names = Field(default_factory=dict)
+    """Words before what did something (`by`), by language."""
+    natural: Names = Field(default_factory=dict)
+    """Words that may stand before wind and weather, by language."""
+    nature: Names = Field(default_factory=dict)
+    """Wind, weather and growth, by language."""
+    ellipses: Names = Field(default_factory=dict)
+    """Words at the end of a clause that leave open what a denial says (`the foot was`)."""
+    limits: Names = Field(default_factory=dict)
+    """Words that leave nothing open after a plant or a form (`branches only`), by language."""
+    makers: Names = Field(default_factory=dict)
+    """Words after a thing that name people (`furniture maker`), by language."""
+    nowhere: Names = Field(default_factory=dict)
+    """What says in a clause of its own that the lot has none, by language."""
+    parting: Names = Field(default_factory=dict)
+    """Verbs that part something from the lot together with `parted`, by language."""
+    parted: Names = Field(default_factory=dict)
+    """Words after what was parted (`left the painted ones out`), by language."""
+    growing_at: Names = Field(default_factory=dict)
+    """Words before a thing that tells where pieces in bark grew, by language."""

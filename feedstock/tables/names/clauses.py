@@ -1,0 +1,282 @@
+"""What the clause around a danger word says of it: that the lot stands beside it, did something to
+it, was there before it or is likened to it, or that it names somebody or something else.
+"""
+
+from __future__ import annotations
+
+from .language import Language
+from .spans import Span
+from .surroundings import Surroundings, begins_at, ends_at
+from .trie import Entry, Phrase
+
+_MOST_OF_NAME, _MOST_LINKS, _MOST_GAP = 4, 2, 5
+
+
+def is_apart(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether the clause sets the lot apart from a danger, hedged or not."""
+    if entry.warns_of == "thing" and _is_beside_thing(around, span):
+        return True
+    return (
+        _is_a_creature(around, span)
+        or _is_by_nature(around, span, entry)
+        or _is_a_person(around, span)
+        or _is_an_amount(around, span)
+        or _is_what_held_it(around, span, entry)
+        or _is_aside(around, span, entry)
+    )
+
+
+def _is_beside_thing(around: Surroundings, span: Span) -> bool:
+    """Whether a place phrase with an article stands before the thing, with nothing between but
+    another thing (`against the shed wall`) or what kind of thing it is.
+    """
+    vocabulary, words, at = around.vocabulary, around.words, span.first
+    while at > 0 and words[at].joint == " ":
+        at -= 1
+        if ends_at(words, vocabulary.bare_places, at):
+            return not _is_fetched_from(around, span, at)
+        if words[at].stem in vocabulary.articles:
+            while at > 0 and words[at].joint == " " and words[at - 1].stem in vocabulary.articles:
+                at -= 1  # `the neighbour's`
+            if at == 0 or words[at].joint != " " or _is_fetched_from(around, span, at - 1):
+                return False
+            return _is_placed(around, at - 1) or (
+                words[at - 1].stem in vocabulary.within and _stays(around, at - 1)
+            )
+        if words[at].stem in vocabulary.within and around.follows(span.last) in vocabulary.staying:
+            return not _is_fetched_from(around, span, at)  # `im Schuppen getrocknet`
+        if at not in around.dangers and words[at].stem not in vocabulary.beside_between:
+            return False
+    return False
+
+
+def _is_fetched_from(around: Surroundings, span: Span, at: int) -> bool:
+    """Whether the thing is one that lots are fetched from, and the lot was in or on it."""
+    classes = (around.of_class(entry) for entry in span.entries)
+    fetched = any(one is not None and one.fetched for one in classes)
+    return fetched and around.words[at].stem in around.vocabulary.within
+
+
+def _is_placed(around: Surroundings, last: int) -> bool:
+    """Whether a phrase of place ends with the word at `last`, and nothing was torn from there."""
+    length = ends_at(around.words, around.vocabulary.places, last)
+    return length > 0 and not _is_torn_from(around, last - length + 1)
+
+
+def _is_torn_from(around: Surroundings, first: int) -> bool:
+    """Whether the lot was taken from beside or under the thing: `pulled up from under`."""
+    before = range(max(0, first - 3), first)
+    return any(around.words[p].stem in around.vocabulary.torn for p in before)
+
+
+def _stays(around: Surroundings, at: int) -> bool:
+    """Whether what stands before the word at `at` says that the lot only lay there: `kept dry` in
+    the barn, or `under the bench` in it.
+    """
+    for before in range(at - 1, max(-1, at - _MOST_GAP), -1):
+        if around.words[before + 1].joint != " ":
+            return False
+        if before in around.aside or around.words[before].stem in around.vocabulary.staying:
+            return True
+        if before in around.dangers:
+            return False
+    return False
+
+
+def _is_aside(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether the words before a danger set the lot apart from it."""
+    vocabulary, words = around.vocabulary, around.words
+    at, article = _before_name(around, span.first)
+    if at < 0:
+        return False
+    kind = entry.warns_of
+    if ends_at(words, vocabulary.distant, at):
+        return kind in ("thing", "place") and not _is_negated(around, at)
+    if _is_likened(around, at):
+        return kind in ("thing", "on it")
+    if kind == "place":
+        return article and bool(ends_at(words, vocabulary.sooner, at))
+    if entry.foreign:
+        return _is_covered(around, at, article)
+    if kind != "thing" or _is_fetched_from(around, span, at):
+        return False
+    return (article and _is_beside(around, at)) or _is_a_purpose(around, at)
+
+
+def _before_name(around: Surroundings, first: int) -> tuple[int, bool]:
+    """The word that governs the name that a word stands in, -1 for none, and whether the name has
+    an article.
+    """
+    vocabulary, words, at = around.vocabulary, around.words, first
+    article = words[first].stem in vocabulary.articles and first in around.dangers
+    while at > 0 and words[at].joint != ",":
+        word = words[at - 1].stem
+        if article and any(ends_at(words, group, at - 1) for group in _befores(vocabulary)):
+            return at - 1, article  # `junto a la valla`: `a` is an article elsewhere
+        if word in vocabulary.articles:
+            article = True
+        elif article or word in vocabulary.breaks:
+            return at - 1, article
+        elif first - at >= _MOST_OF_NAME:
+            return -1, False
+        at -= 1
+    return -1, article
+
+
+def _befores(vocabulary: Language) -> tuple[set[Phrase], ...]:
+    return vocabulary.places, vocabulary.contacts, vocabulary.sooner, vocabulary.covering
+
+
+def _is_beside(around: Surroundings, at: int) -> bool:
+    """Whether the word at `at` puts the lot beside what follows, at once or by another name:
+    `the wall of the barn`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    for _ in range(_MOST_LINKS + 1):
+        if length := max(ends_at(words, group, at) for group in _befores(vocabulary)):
+            return not _is_torn_from(around, at - length + 1)
+        if words[at].stem in vocabulary.denied_and and at - 1 in around.aside:
+            return True
+        if words[at].stem not in vocabulary.links or not at or words[at].joint == ",":
+            return False
+        at, _ = _before_name(around, at - 1)
+        if at < 0:
+            return False
+    return False
+
+
+def _is_covered(around: Surroundings, at: int, article: bool) -> bool:
+    """Whether it lay over the lot: `under the plastic`, `under a sheet of iron`."""
+    vocabulary, words = around.vocabulary, around.words
+    if words[at].stem in vocabulary.links and at:
+        at, article = _before_name(around, at - 1)
+    return article and at >= 0 and bool(ends_at(words, vocabulary.covering, at))
+
+
+def _is_negated(around: Surroundings, at: int) -> bool:
+    """Whether a negation stands among the words before."""
+    clause = around.clause(at)
+    return any(
+        ends_at(around.words, around.vocabulary.negations, p) for p in range(clause.start, at)
+    )
+
+
+def _is_likened(around: Surroundings, at: int) -> bool:
+    """Whether `as`, `as if` or `like` stands at `at`, after a word of how a piece is or of what
+    grows on it: `straight as a pole`, `resin like glue`.
+    """
+    vocabulary, words, first = around.vocabulary, around.words, at
+    while first >= 0 and words[first].stem in vocabulary.likens:
+        if first == 0 or words[first].joint == ",":
+            first -= 1
+            break
+        first -= 1
+    if first == at or first < 0:
+        return False
+    if words[first].stem in vocabulary.sensing:
+        return False
+    return words[first].stem in vocabulary.likened or any(
+        words[p].stem in vocabulary.growths for p in range(first + 1)
+    )
+
+
+def _is_a_purpose(around: Surroundings, at: int) -> bool:
+    """Whether the thing is what something was given away or kept for: `sold for furniture`."""
+    vocabulary, words = around.vocabulary, around.words
+    if words[at].stem not in vocabulary.purposes:
+        return False
+    for before in range(at - 1, max(-1, at - _MOST_GAP - 1), -1):
+        if words[before + 1].joint == "," or before in around.dangers:
+            return False
+        if ends_at(words, vocabulary.giving, before):
+            return True
+    return False
+
+
+def _is_by_nature(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether wind and weather did it: `demolished by the storm`, `bleached by the sun`."""
+    vocabulary, at = around.vocabulary, span.last
+    if entry.warns_of not in ("thing", "on it") or around.follows(at) not in vocabulary.agents:
+        return False
+    at += 1
+    while around.follows(at) in vocabulary.articles or around.follows(at) in vocabulary.natural:
+        at += 1
+    return around.follows(at) in vocabulary.nature
+
+
+def _is_what_held_it(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether the lot only came, lay or stood in or on a thing: `the crate it came in`."""
+    vocabulary, words = around.vocabulary, around.words
+    if entry.warns_of != "thing" and not entry.foreign:
+        return False
+    at = span.last
+    while at in around.dangers:
+        at += 1
+    at += around.follows(at) in vocabulary.relatives
+    if around.follows(at) not in vocabulary.subjects:
+        return False
+    for after in range(at + 1, min(len(words), at + _MOST_GAP)):
+        if words[after].joint == ",":
+            return False
+        if words[after].stem in vocabulary.holding:
+            return any(words[verb].stem in vocabulary.lying for verb in range(at + 1, after))
+    return False
+
+
+def is_an_address(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether a road is only the name of where the garden lies: `our garden in Mill Road`."""
+    vocabulary, words, at = around.vocabulary, around.words, span.last - 1
+    if entry.warns_of != "place" or words[at].stem not in vocabulary.streets or at == 0:
+        return False
+    named = all(around.text[words[p].start].isupper() for p in (at - 1, at))
+    if words[at].joint != " " or not named:
+        return False
+    return any(word.stem in vocabulary.homes for word in words)
+
+
+def _is_a_person(around: Surroundings, span: Span) -> bool:
+    """Whether the word names people who are only told of the fire, or come for something else."""
+    vocabulary, words = around.vocabulary, around.words
+    last = span.last
+    if around.follows(last) in vocabulary.makers:
+        last += 1
+    elif words[last - 1].stem not in vocabulary.people:
+        return False
+    elif around.follows(last) in vocabulary.vessels:
+        return True  # `builders' bags`
+    if around.follows(last) and begins_at(words, vocabulary.told, last):
+        return True
+    at = span.first
+    while at > 0 and words[at].joint == " " and words[at - 1].stem in vocabulary.articles:
+        at -= 1
+    if at == 0 or words[at].joint != " ":
+        return False
+    if ends_at(words, vocabulary.telling, at - 1) or ends_at(words, vocabulary.sooner, at - 1):
+        return True
+    return any(ends_at(words, vocabulary.lending, before) for before in range(at))
+
+
+def _is_a_creature(around: Surroundings, span: Span) -> bool:
+    """Whether what follows at once is an animal or a fungus, which has its name of a thing."""
+    return around.follows(span.last) in around.vocabulary.creatures
+
+
+def _is_an_amount(around: Surroundings, span: Span) -> bool:
+    """Whether vessels only say how much there is: `four bin bags full`, `leaves, two bin bags`."""
+    vocabulary, words, at = around.vocabulary, around.words, span.last
+    vessels = bool(around.stems(span) & vocabulary.vessels)
+    while around.follows(at) in vocabulary.vessels:
+        vessels, at = True, at + 1
+    full = around.follows(at) in vocabulary.filled
+    first = span.first
+    while vessels and first > 0 and words[first].joint == " ":
+        first -= 1
+        word = words[first]
+        if word.stem in vocabulary.counts or word.word[0].isdigit():
+            alone = words[first].joint == "," and first > 0 and around.clause(first).stop == at
+            return (
+                full or alone or (first > 0 and bool(ends_at(words, vocabulary.filling, first - 1)))
+            )
+        if word.stem in vocabulary.breaks:
+            return False
+    return False

@@ -1,0 +1,148 @@
+"""Whether a text denies a danger, or says that it was picked out or went elsewhere."""
+
+from __future__ import annotations
+
+from .spans import Span
+from .surroundings import Surroundings, begins_at, ends_at
+from .trie import Entry
+
+_MOST_GAP, _MOST_AFTER, _LONGEST = 5, 7, 4
+
+
+def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether a negation stands before the word, with nothing between but what may, and none before
+    that one: `never without creosote` denies nothing. Where the lack of a thing warns as well, no
+    verb may stand between.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    one = around.of_class(entry)
+    verbs = vocabulary.denied_verbs if one is None or not one.missing else set()
+    at, denied, placed = span.first, False, False
+    joined = around.follows(span.last) in vocabulary.denied_or
+    while at > 0 and (words[at].joint in " -" or (joined and _lists(around, at))):
+        at -= 1
+        stem = words[at].stem
+        if length := ends_at(words, vocabulary.negations, at):
+            if denied:
+                return False
+            denied, at = True, at - length + 1
+        elif (denied or placed) and at in around.dangers:
+            break  # `not sprayed near the road`
+        elif stem in vocabulary.denied_or and not denied:
+            joined = True
+        elif stem in vocabulary.denied_between or (stem in verbs and not denied):
+            placed = placed or (stem,) in vocabulary.places or stem in vocabulary.within
+        elif denied:
+            break
+        elif stem in vocabulary.growths:
+            continue  # `none of the bark sanded off`
+        elif at not in around.dangers and not _joins_two(around, span, at):
+            break
+    return denied
+
+
+def _lists(around: Surroundings, at: int) -> bool:
+    """Whether the break of a clause before the word at `at` only stands in a list: `hasn't been
+    dipped, brushed or sprayed`.
+    """
+    words, before = around.words, at - 1
+    return before in around.dangers or words[before].word.endswith("ed")
+
+
+def _joins_two(around: Surroundings, span: Span, at: int) -> bool:
+    """Whether an `and` joins two dangers, of which the second ends the clause and says nothing of
+    what was done: `free from plastic and string`, not `no nails and painted`.
+    """
+    words, dangers = around.words, around.dangers
+    done = any(words[p].word.endswith("ed") for p in range(span.first, span.last))
+    joins = words[at].stem in around.vocabulary.denied_and and {at - 1, at + 1} <= dangers
+    return joins and around.ends_clause(span) and not done
+
+
+def can_be_removed(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether it is foreign matter, or hung on a tree, and is no part of the lot once it is off."""
+    return entry.foreign or bool(around.stems(span) & around.vocabulary.hung)
+
+
+def is_removed(around: Surroundings, span: Span) -> bool:
+    """Whether the words after it, or those directly before it, say that it was picked out."""
+    vocabulary, words, dangers = around.vocabulary, around.words, around.dangers
+    joined = False
+    for at in range(span.last, min(len(words), span.last + _MOST_GAP)):
+        if words[at].joint != " ":
+            return words[at].joint == "," and _begins_with_removal(around, at)
+        if any(
+            ends_at(words[at:], vocabulary.removals, last) == last + 1 for last in range(_LONGEST)
+        ):
+            return True
+        ends = at + 1 == len(words) or words[at + 1].joint == ","
+        if ends and words[at].stem in vocabulary.removed_last:
+            return True
+        between = words[at].stem in vocabulary.removed_between or at in dangers
+        if not between and not (joined and words[at].stem not in vocabulary.breaks):
+            break
+        joined = words[at].stem in vocabulary.denied_and
+    at = span.first
+    while at > 0 and words[at].joint == " ":
+        at -= 1
+        if ends_at(words, vocabulary.removals, at):
+            return True
+        if words[at].stem not in vocabulary.removed_between and at not in dangers:
+            return False
+    return False
+
+
+def _begins_with_removal(around: Surroundings, at: int) -> bool:
+    """Whether the clause that begins here says no more than that something was picked out."""
+    vocabulary, words = around.vocabulary, around.words
+    while words[at].stem in vocabulary.removed_between and around.follows(at + 1):
+        at += 1
+    length = begins_at(words, vocabulary.removals, at)
+    return length > 0 and not around.follows(at + length)
+
+
+def removed_later(around: Surroundings) -> dict[str, int]:
+    """Where foreign matter is said to be picked out, which answers what was said of it before."""
+    return {
+        entry.phrase: span.first
+        for span in around.spans
+        if (entry := span.danger) is not None and entry.foreign and is_removed(around, span)
+    }
+
+
+def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether the words after a danger say that it is not in the lot: `is not included`. Then what
+    else its clause names is where that went.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    groups = [vocabulary.excluded]
+    if entry.warns_of in ("thing", "plant"):
+        groups.append(vocabulary.staying_there)
+    if _is_parted(around, span):
+        return not around.is_hedged(span)
+    for at in range(span.last, min(len(words), span.last + _MOST_AFTER)):
+        if words[at].joint == ",":
+            return begins_at(words, vocabulary.nowhere, at) > 0 and not around.is_hedged(span)
+        length = max(begins_at(words, group, at) for group in groups)
+        if not length:
+            continue
+        clause = around.clause(at)
+        left_open = any(p in clause and not at <= p < at + length for p in around.hedges)
+        if left_open or around.follows(at + length) in vocabulary.lasting:
+            return False
+        around.gone.update(range(span.first, clause.stop))
+        return True
+    return False
+
+
+def _is_parted(around: Surroundings, span: Span) -> bool:
+    """Whether the danger was parted from the lot: `left the painted ones out`."""
+    vocabulary, words, at = around.vocabulary, around.words, span.first
+    while at > 0 and words[at].joint == " " and words[at - 1].stem in vocabulary.articles:
+        at -= 1
+    if at == 0 or words[at].joint != " " or words[at - 1].stem not in vocabulary.parting:
+        return False
+    after = span.last
+    while around.follows(after) and words[after].stem not in vocabulary.breaks | vocabulary.parted:
+        after += 1
+    return around.follows(after) in vocabulary.parted

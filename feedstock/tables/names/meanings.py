@@ -1,0 +1,82 @@
+"""Which of the meanings of a phrase is meant, in the language of its text."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Literal
+
+from .language import Language
+from .spans import Span
+from .text import Token
+from .trie import Entry
+
+Field = Literal["material", "name", "remarks"]
+
+_SHORT_FOREIGN, _LEAST_OF_LANGUAGE = 5, 2
+
+
+def is_another(
+    vocabulary: Language, span: Span, words: list[Token], field: Field, language: str
+) -> bool:
+    """Whether what could mean a danger is a word of the reader's language, or a plant."""
+    return is_too_short(span, field, language) or is_the_plant(vocabulary, span, words, field)
+
+
+def strongest(span: Span, field: Field, language: str) -> Entry:
+    """Of several meanings of one phrase, a strong one, and one that is no mere thing; a short
+    foreign one is none outside the material where the reader's language has one.
+    """
+    dangers = [e for e in span.entries if e.role == "danger"]
+    if field != "material":
+        own = (language, "en", "la")
+        near = [e for e in dangers if e.language in own or len(e.phrase) >= _SHORT_FOREIGN]
+        dangers = near or dangers
+    chosen = min(dangers, key=lambda e: (e.weak, e.warns_of == "thing"))
+    if chosen.row:
+        return chosen
+    named = next((e for e in dangers if e.row), chosen)
+    return replace(chosen, row=named.row, kind=named.kind) if named.row else chosen
+
+
+def is_the_plant(vocabulary: Language, span: Span, words: list[Token], field: Field) -> bool:
+    """Whether a weak word that is a plant's too is the whole name of a material (`docks`), or
+    stands in a row with another plant: `dogwood and broom`.
+    """
+    if not any(entry.role == "plant" for entry in span.entries):
+        return False
+    if not all(entry.weak for entry in span.entries if entry.role == "danger"):
+        return False
+    if field == "material" and span.last - span.first == len(words):
+        return True
+    before, after = span.first - 1, span.last
+    if before > 0 and words[before].stem in vocabulary.denied_and:
+        before -= 1
+    if after < len(words) and words[after].stem in vocabulary.denied_and:
+        after += 1
+    return any(
+        0 <= at < len(words)
+        and any(entry.role == "plant" for entry in vocabulary.scanned.longest([words[at].stem])[1])
+        for at in (before, after)
+    )
+
+
+def language_of_text(vocabulary: Language, words: list[Token], language: str) -> str:
+    """The language that two and more of the words are of alone, where it is not the reader's."""
+    count: dict[str, int] = {}
+    for word in words:
+        entries = vocabulary.scanned.longest([word.stem])[1]
+        for said in {e.language for e in entries if e.role == "plain"}:
+            count[said] = count.get(said, 0) + 1
+    most = max(count, key=lambda said: (count[said], said == language), default=language)
+    return most if count.get(most, 0) >= _LEAST_OF_LANGUAGE else language
+
+
+def is_too_short(span: Span, field: Field, language: str) -> bool:
+    """A short foreign word, or one that is a word of the reader's language, counts as the
+    material alone.
+    """
+    dangers = [e for e in span.entries if e.role == "danger"]
+    if field == "material" or any(e.language in (language, "en", "la") for e in dangers):
+        return False
+    readers = any(e.role != "danger" and e.language == language for e in span.entries)
+    return readers or all(len(e.phrase) < _SHORT_FOREIGN for e in dangers)
