@@ -19,7 +19,7 @@ from feedstock.model.appraisal import LotAppraisal
 pytestmark = pytest.mark.published
 
 HERE = Path(__file__).parent
-HALVES = ("a", "b", "c", "d", "e1", "e2", "f1", "f2", "l1", "l2")
+HALVES = ("a", "b", "c", "d", "e1", "e2", "f1", "f2", "g1", "g2", "l1", "l2")
 # what may go wrong: of harmless and of clean phrases, and of clean names that are understood
 MOST_HARMLESS, MOST_CLEAN, LEAST_UNDERSTOOD = 0.05, 0.05, 0.95
 

@@ -287,14 +287,26 @@ def _leaves(value: Any) -> set[str]:
     return _folds(value)
 
 
+_STRICTER_WORDS = frozenset(
+    {
+        "measures",
+        "breaks",
+        "lasting",
+        "torn",
+        "leftovers",
+        "leaving",
+        "sensing",
+        "ellipses",
+        "fixing",
+    }
+)
+"""Groups of words of which more make more be heard."""
+
+
 def _phrases(old: Row, new: Row, added: bool) -> Seen:
     for name in sorted({*old, *new} - _TEXTS):
         less, more = _leaves(old.get(name)), _leaves(new.get(name))
-        gone = (
-            more - less
-            if added != (name in ("measures", "breaks", "lasting", "torn", "sensing", "ellipses"))
-            else less - more
-        )
+        gone = more - less if added != (name in _STRICTER_WORDS) else less - more
         if gone:
             yield (name,), f"by '{sorted(gone)[0]}' fewer dangers are heard"
 

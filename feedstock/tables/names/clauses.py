@@ -17,7 +17,8 @@ def is_apart(around: Surroundings, span: Span, entry: Entry) -> bool:
     if entry.warns_of == "thing" and _is_beside_thing(around, span):
         return True
     return (
-        _is_a_creature(around, span)
+        _is_asked_for(around, span, entry)
+        or _is_a_creature(around, span)
         or _is_by_nature(around, span, entry)
         or _is_a_person(around, span)
         or _is_an_amount(around, span)
@@ -63,10 +64,29 @@ def _is_placed(around: Surroundings, last: int) -> bool:
     return length > 0 and not _is_torn_from(around, last - length + 1)
 
 
+def _only_goes_there(around: Surroundings, at: int) -> bool:
+    """Whether something went, lay or was worked in, on or at the thing, and was no part of it:
+    `sawn on the bench`, not `used on the roof`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    if words[at].stem not in vocabulary.going_to:
+        return False
+    while at > 0 and words[at].joint != "," and words[at - 1].stem in vocabulary.going_to:
+        at -= 1
+    before = [words[p].stem for p in range(around.clause(at).start, at)]
+    if not before or set(before) & (vocabulary.fixing | vocabulary.torn):
+        return False
+    return bool(set(before) & vocabulary.doing)
+
+
 def _is_torn_from(around: Surroundings, first: int) -> bool:
-    """Whether the lot was taken from beside or under the thing: `pulled up from under`."""
-    before = range(max(0, first - 3), first)
-    return any(around.words[p].stem in around.vocabulary.torn for p in before)
+    """Whether the lot was taken from beside or under the thing, or is what is left of it: `pulled
+    up from under`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    before = {words[p].stem for p in range(max(0, first - 3), first)}
+    leaves = words[first].stem in vocabulary.leaving or before & vocabulary.leaving
+    return bool(before & vocabulary.leftovers or (leaves and before & vocabulary.torn))
 
 
 def _stays(around: Surroundings, at: int) -> bool:
@@ -100,7 +120,9 @@ def _is_aside(around: Surroundings, span: Span, entry: Entry) -> bool:
         return _is_covered(around, at, article)
     if kind != "thing" or _is_fetched_from(around, span, at):
         return False
-    return (article and _is_beside(around, at)) or _is_a_purpose(around, at)
+    if article and (_is_beside(around, at) or _only_goes_there(around, at)):
+        return True
+    return _is_a_purpose(around, at)
 
 
 def _before_name(around: Surroundings, first: int) -> tuple[int, bool]:
@@ -254,6 +276,13 @@ def _is_a_person(around: Surroundings, span: Span) -> bool:
     if ends_at(words, vocabulary.telling, at - 1) or ends_at(words, vocabulary.sooner, at - 1):
         return True
     return any(ends_at(words, vocabulary.lending, before) for before in range(at))
+
+
+def _is_asked_for(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether a clause only asks for something: `bring the metal bucket`."""
+    first = around.clause(span.first).start
+    asks = around.words[first].stem in around.vocabulary.asking
+    return asks and (entry.warns_of == "thing" or entry.foreign)
 
 
 def _is_a_creature(around: Surroundings, span: Span) -> bool:

@@ -98,13 +98,13 @@ def _means_nothing(around: Surroundings, span: Span, entry: Entry) -> bool:
         return True
     if _is_a_measure(around, span, entry) or clauses.is_an_address(around, span, entry):
         return True
+    if denials.is_elsewhere(around, span, entry):
+        return True
     if clauses.is_apart(around, span, entry):
         if entry.warns_of == "thing":
             around.aside.update(range(span.first, span.last))
         return True
     if entry.warns_of == "on it" and around.follows(span.last) in around.vocabulary.tools:
-        return True
-    if denials.is_elsewhere(around, span, entry):
         return True
     if around.hedges:
         return False
@@ -181,7 +181,14 @@ def _weak_counts(vocabulary: Language, words: list[Token], span: Span) -> bool:
 
 
 def _is_a_measure(around: Surroundings, span: Span, entry: Entry) -> bool:
-    """Whether a thing only says how big or how straight a piece is: `pencil thick`."""
+    """Whether a thing only says how big or how straight a piece is, or what something is like:
+    `pencil thick`, `tar-like`.
+    """
+    if (
+        around.follows(span.last) in around.vocabulary.likens
+        and around.words[span.last].joint == "-"
+    ):
+        return True
     if entry.warns_of != "thing" and not entry.foreign:
         return False
     return around.follows(span.last) in around.vocabulary.measures

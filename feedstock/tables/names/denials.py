@@ -60,8 +60,14 @@ def _joins_two(around: Surroundings, span: Span, at: int) -> bool:
 
 
 def can_be_removed(around: Surroundings, span: Span, entry: Entry) -> bool:
-    """Whether it is foreign matter, or hung on a tree, and is no part of the lot once it is off."""
-    return entry.foreign or bool(around.stems(span) & around.vocabulary.hung)
+    """Whether it is foreign matter, hung on a tree, or all pieces of a kind, and is no part of the
+    lot once it is off.
+    """
+    vocabulary, first = around.vocabulary, span.first
+    if first and around.words[first].joint == " ":
+        if around.words[first - 1].stem in vocabulary.wholes:
+            return True
+    return entry.foreign or bool(around.stems(span) & vocabulary.hung)
 
 
 def is_removed(around: Surroundings, span: Span) -> bool:
@@ -116,7 +122,7 @@ def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
     """
     vocabulary, words = around.vocabulary, around.words
     groups = [vocabulary.excluded]
-    if entry.warns_of in ("thing", "plant"):
+    if entry.warns_of in ("thing", "plant") or entry.foreign:
         groups.append(vocabulary.staying_there)
     if _is_parted(around, span):
         return not around.is_hedged(span)

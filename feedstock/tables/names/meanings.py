@@ -42,21 +42,23 @@ def is_the_plant(vocabulary: Language, span: Span, words: list[Token], field: Fi
     """Whether a weak word that is a plant's too is the whole name of a material (`docks`), or
     stands in a row with another plant: `dogwood and broom`.
     """
-    if not any(entry.role == "plant" for entry in span.entries):
+    stems = tuple(word.stem for word in words[span.first : span.last])
+    if stems not in vocabulary.homonyms and not any(e.role == "plant" for e in span.entries):
         return False
     if not all(entry.weak for entry in span.entries if entry.role == "danger"):
         return False
     if field == "material" and span.last - span.first == len(words):
         return True
     before, after = span.first - 1, span.last
+    neighbours = []
     if before > 0 and words[before].stem in vocabulary.denied_and:
-        before -= 1
-    if after < len(words) and words[after].stem in vocabulary.denied_and:
-        after += 1
+        neighbours.append(before - 1)
+    if after + 1 < len(words) and words[after].stem in vocabulary.denied_and:
+        neighbours.append(after + 1)
     return any(
-        0 <= at < len(words)
-        and any(entry.role == "plant" for entry in vocabulary.scanned.longest([words[at].stem])[1])
-        for at in (before, after)
+        entry.role == "plant"
+        for at in neighbours
+        for entry in vocabulary.scanned.longest([words[at].stem])[1]
     )
 
 

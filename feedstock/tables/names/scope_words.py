@@ -51,6 +51,13 @@ STEMS = (
     "sensing",
     "agents",
     "natural",
+    "leftovers",
+    "leaving",
+    "wholes",
+    "asking",
+    "going_to",
+    "fixing",
+    "doing",
     "ellipses",
     "limits",
     "makers",
@@ -112,3 +119,10 @@ class ScopeWords:
     parted: set[str] = field(default_factory=set)
     growing_at: set[str] = field(default_factory=set)
     nowhere: set[Phrase] = field(default_factory=set)
+    going_to: set[str] = field(default_factory=set)
+    fixing: set[str] = field(default_factory=set)
+    doing: set[str] = field(default_factory=set)
+    leftovers: set[str] = field(default_factory=set)
+    leaving: set[str] = field(default_factory=set)
+    wholes: set[str] = field(default_factory=set)
+    asking: set[str] = field(default_factory=set)

@@ -71,7 +71,7 @@ GATE_DATA: list[tuple[str, str, Change]] = [
     ("materials", "pine", {"traits": {"remove": ["resinous"]}}),
     ("limits", "swiss-ontario", {"default": "false"}),
     ("methods", "hedging-words", {"words": {"en": ["but"]}}),
-    ("methods", "denying-words", {"between": {"en": ["with"]}}),
+    ("methods", "denying-words", {"between": {"en": ["over"]}}),
     ("methods", "place-phrases", {"articles": {"en": ["old"]}}),
     ("methods", "removal-words", {"words": {"en": ["seen"]}}),
     ("methods", "weak-marks", {"homonyms": {"en": []}}),
@@ -168,7 +168,7 @@ LOOSENING: list[tuple[str, str, Change]] = [
     ("cautions", "permit", {"text": "Get a permit if you like."}),
     ("cautions", "permit", {"when": {"burners": ["retort"]}}),
     ("methods", "hedging-words", {"words": {"en": ["but"]}}),
-    ("methods", "denying-words", {"between": {"en": ["with"]}}),
+    ("methods", "denying-words", {"between": {"en": ["over"]}}),
     ("burners", "pit", numbered("burners", "pit", "moisture_refused", "60 % wet")),
 ]
 

@@ -330,3 +330,17 @@ class Scopes(Sourced):
     """Words after what was parted (`left the painted ones out`), by language."""
     growing_at: Names = Field(default_factory=dict)
     """Words before a thing that tells where pieces in bark grew, by language."""
+    going_to: Names = Field(default_factory=dict)
+    """Words of place before a thing in which or on which something is only done, by language."""
+    fixing: Names = Field(default_factory=dict)
+    """Words that make the lot a part of the thing all the same, by language."""
+    doing: Names = Field(default_factory=dict)
+    """What only happens in, on or at a thing, by language."""
+    leftovers: Names = Field(default_factory=dict)
+    """Words before a phrase of place after which it is none (`what is left of`), by language."""
+    leaving: Names = Field(default_factory=dict)
+    """Words of place from which something was torn (`from under`), by language."""
+    wholes: Names = Field(default_factory=dict)
+    """Words for all pieces of a kind, which can be sorted out (`anything painted`), by language."""
+    asking: Names = Field(default_factory=dict)
+    """Words that begin a request to whoever helps, by language."""
