@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, get_args
 
 from pydantic import BaseModel
 
@@ -22,8 +22,9 @@ from ..quantities.fields import Measured
 from ..quantities.frozen import frozen
 from ..tables.names.compiled import language_of
 from ..tables.names.composition import ReadAs, Reading, read_material
-from ..tables.names.danger import KINDS, Field, Hit, answer_to, is_dismissed, scan, unread
+from ..tables.names.danger import KINDS, Hit, answer_to, is_dismissed, scan, unread
 from ..tables.names.index import Index
+from ..tables.names.meanings import Field, Nature
 from ..tables.names.text import words_of
 from ..tables.rows.material import Material
 from ..tables.rows.methods.amount import Packing
@@ -74,12 +75,12 @@ NO_WORDS = WordsOfLot()
 
 
 @lru_cache(maxsize=4096)
-def hits_in(text: str, field: Field, tables: Tables, barked: bool) -> tuple[Hit, ...]:
+def hits_in(text: str, field: Field, tables: Tables, nature: Nature) -> tuple[Hit, ...]:
     """The danger words of a text, each once."""
     if not text:
         return ()
     hits = {
-        (hit.phrase.casefold(), hit.danger): hit for hit in scan(tables, text, field, barked=barked)
+        (hit.phrase.casefold(), hit.danger): hit for hit in scan(tables, text, field, nature=nature)
     }
     return tuple(hits.values())
 
@@ -91,10 +92,13 @@ def unread_in(name: str, tables: Tables) -> tuple[str, ...]:
 
 
 @lru_cache(maxsize=4096)
-def in_bark(evidence: Evidence, tables: Tables) -> bool:
-    """Whether a sign says that the pieces are in their bark."""
+def nature_of(evidence: Evidence, tables: Tables) -> Nature:
+    """Whether a sign says that the pieces are in their bark, or the lot is no wood at all."""
     first, barked = tables.sets[0].name, language_of(tables).barked
-    return any(sign in {f"{first}:{key}" for key in barked} for sign in evidence.signs)
+    if any(sign in {f"{first}:{key}" for key in barked} for sign in evidence.signs):
+        return "in bark"
+    row = tables.material(evidence.material)
+    return "any" if row.woody or row.carries else "soft"
 
 
 def heap_texts(heap: Heap, tables: Tables) -> HeapTexts:
@@ -125,25 +129,25 @@ def words_of_lot(
         ("remarks", "remarks", lot.remarks or ""),
     )
     _check_dismissed(lot.dismiss, own, tables, path, material)
-    barked = in_bark(evidence, tables)
+    nature = nature_of(evidence, tables)
     heard = [
-        *_heard((("material", "material", material),), (), barked, evidence, tables),
-        *_heard(own, lot.dismiss, barked, evidence, tables),
+        *_heard((("material", "material", material),), (), nature, evidence, tables),
+        *_heard(own, lot.dismiss, nature, evidence, tables),
     ]
     if heap is not None:
-        heard += _heard(heap.texts, heap.dismiss, barked, evidence, tables)
+        heard += _heard(heap.texts, heap.dismiss, nature, evidence, tables)
     return WordsOfLot(tuple(heard), unread_in(lot.name or "", tables))
 
 
 def _heard(
     texts: Iterable[tuple[Where, Field, str]],
     dismissed: Sequence[str],
-    barked: bool,
+    nature: Nature,
     evidence: Evidence,
     tables: Tables,
 ) -> Iterator[Heard]:
     for where, field, text in texts:
-        for hit in hits_in(text, field, tables, barked):
+        for hit in hits_in(text, field, tables, nature):
             own = ("materials", evidence.material)
             of_material = _speaks(hit, frozenset({own}), tables)
             if of_material and (hit.kind, hit.row) != own:
@@ -189,10 +193,10 @@ def _check_dismissed(
     hits = [
         hit
         for _, field, text in texts
-        for barked in (False, True)
-        for hit in hits_in(text, field, tables, barked)
+        for nature in get_args(Nature)
+        for hit in hits_in(text, field, tables, nature)
     ]
-    of_material = hits_in(material, "material", tables, False)
+    of_material = hits_in(material, "material", tables, "any")
     problems = []
     for index, word in enumerate(dismissed):
         if any(is_dismissed(tables, hit, word) for hit in hits):

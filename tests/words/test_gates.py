@@ -84,8 +84,8 @@ def one_way(number: int, form: str) -> dict[str, Any]:
 def test_no_dangerous_phrase_is_ready(half: str) -> None:
     """In name, remarks and material. Half b was first met with 4.0 % ready (10 of 249), set c with
     4.1 % (5 of 121), set d with 3.2 % (5 of 157), set e with 4.4 % (7 of 158), set f with 9.0 % (9
-    of 100) and the remarks in German, French and Spanish with 5.0 % (6 of 120), none of these as
-    material; all have been looked at since and stand here as regression.
+    of 100), set g with 9.2 % (9 of 98) and the remarks in German, French and Spanish with 5.0 % (6
+    of 120), none of these as material; all have been looked at since and stand as regression.
     """
     lots, wrong, count = corpus(half)["lots"], [], 0
     for number, each in enumerate(corpus(half)["phrases"]):
@@ -104,8 +104,9 @@ def test_no_dangerous_phrase_is_ready(half: str) -> None:
 def test_harmless_and_clean_phrases_pass(half: str) -> None:
     """Blocked counts what a word or a refusal blocks; what a row of the tables asks has its
     published source and its own answer, and is printed. At first sight 31 % of set d were blocked
-    (25 of 80) and 33 % of set e (55 of 168); of half e2, once e1 had been read, 23 % (19 of 84),
-    and of set f, once e had been read, 22 % (30 of 138).
+    (25 of 80), 33 % of set e (55 of 168), 22 % of set f (30 of 138) and 31 % of set g (37 of 118).
+    Of the halves that were counted alone, once the other half had been read, 23 % of e2 (19 of 84)
+    and 31 % of g2 (18 of 59) were blocked. All have been looked at since.
     """
     lots = corpus(half)["lots"]
     count = {"harmless trigger": 0, "clean": 0, "names": 0}

@@ -73,10 +73,15 @@ def _only_goes_there(around: Surroundings, at: int) -> bool:
         return False
     while at > 0 and words[at].joint != "," and words[at - 1].stem in vocabulary.going_to:
         at -= 1
-    before = [words[p].stem for p in range(around.clause(at).start, at)]
-    if not before or set(before) & (vocabulary.fixing | vocabulary.torn):
+    clause = [words[p].stem for p in range(around.clause(at).start, at)]
+    before = {
+        stem
+        for stem, following in zip(clause, [*clause[1:], ""], strict=True)
+        if not (stem in vocabulary.being and following in vocabulary.doing)  # `was rubbing on`
+    }
+    if before & (vocabulary.fixing | vocabulary.torn):
         return False
-    return bool(set(before) & vocabulary.doing)
+    return bool(before & vocabulary.doing)
 
 
 def _is_torn_from(around: Surroundings, first: int) -> bool:
@@ -115,7 +120,9 @@ def _is_aside(around: Surroundings, span: Span, entry: Entry) -> bool:
     if _is_likened(around, at):
         return kind in ("thing", "on it")
     if kind == "place":
-        return article and bool(ends_at(words, vocabulary.sooner, at))
+        plot = around.nature != "soft" and words[span.last - 1].stem in vocabulary.plots
+        sooner = bool(ends_at(words, vocabulary.sooner, at))
+        return article and (sooner or (plot and _only_goes_there(around, at)))
     if entry.foreign:
         return _is_covered(around, at, article)
     if kind != "thing" or _is_fetched_from(around, span, at):
@@ -243,6 +250,22 @@ def _is_what_held_it(around: Surroundings, span: Span, entry: Entry) -> bool:
         if words[after].stem in vocabulary.holding:
             return any(words[verb].stem in vocabulary.lying for verb in range(at + 1, after))
     return False
+
+
+def is_where_it_grew(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether a word with its article tells where pieces in their bark grew, or where leaves and
+    stalks were gathered: `from the house`, `off the patio`. Of bark it must be a weak word: a
+    strong one names a thing all the same, and is asked about.
+    """
+    vocabulary, words, at = around.vocabulary, around.words, span.first
+    while at > 0 and words[at - 1].stem in vocabulary.articles:
+        at -= 1
+    named = 0 < at < span.first and words[at - 1].stem in vocabulary.growing_at
+    if not named or not entry.under_bark or entry.warns_of != "thing":
+        return False
+    if around.nature == "in bark":
+        return entry.weak
+    return words[span.last - 1].stem in vocabulary.plots
 
 
 def is_an_address(around: Surroundings, span: Span, entry: Entry) -> bool:

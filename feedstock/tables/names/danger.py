@@ -11,7 +11,7 @@ from ..rows.row import Sourced
 from . import clauses, denials, meanings
 from .compiled import language_of
 from .language import Language
-from .meanings import Field
+from .meanings import Field, Nature
 from .spans import Span, misspelt, spans_of
 from .surroundings import Surroundings
 from .text import Token, words_of
@@ -48,21 +48,20 @@ def scan(
     field: Field = "remarks",
     settled: Iterable[str] = (),
     *,
-    barked: bool = False,
+    nature: Nature = "any",
     language: str = "en",
 ) -> tuple[Hit, ...]:
     """The danger words of a text, in order.
 
-    `settled` are the words of the lot's own material, origin and signs; `barked` says that the
-    lot's pieces are in bark, so that a weak word for a sawn thing is none; `language` is the
-    reader's.
+    `settled` are the words of the lot's own material, origin and signs; `nature` is what the lot is
+    known to be, so that in bark a weak word for a sawn thing is none; `language` is the reader's.
     """
     vocabulary = language_of(tables)
     words = vocabulary.split(text)
     spans = spans_of(vocabulary, words)
     if not spans:
         return ()
-    around = Surroundings(vocabulary, text, words, spans)
+    around = Surroundings(vocabulary, text, words, spans, nature)
     settled_stems = {stem for name in settled for stem in words_of(name)}
     hedged = bool(around.hedges)
     language = meanings.language_of_text(vocabulary, words, language)
@@ -77,7 +76,7 @@ def scan(
             continue
         else:
             entry = meanings.strongest(span, field, language)
-            if barked and _is_a_place_of_bark(around, span, entry):
+            if nature != "any" and clauses.is_where_it_grew(around, span, entry):
                 continue
             if entry.phrase in gone and span.first < gone[entry.phrase]:
                 continue
@@ -192,14 +191,3 @@ def _is_a_measure(around: Surroundings, span: Span, entry: Entry) -> bool:
     if entry.warns_of != "thing" and not entry.foreign:
         return False
     return around.follows(span.last) in around.vocabulary.measures
-
-
-def _is_a_place_of_bark(around: Surroundings, span: Span, entry: Entry) -> bool:
-    """Whether a weak word with its article, said of pieces in their bark, tells where they grew:
-    `from the house`. A strong word names a thing all the same, and is asked about.
-    """
-    vocabulary, words, at = around.vocabulary, around.words, span.first
-    while at > 0 and words[at - 1].stem in vocabulary.articles:
-        at -= 1
-    known = 0 < at < span.first and words[at - 1].stem in vocabulary.growing_at
-    return bool(known and entry.weak and entry.under_bark and entry.warns_of == "thing")

@@ -11,6 +11,8 @@ from .text import Token
 from .trie import Entry
 
 Field = Literal["material", "name", "remarks"]
+Nature = Literal["any", "in bark", "soft"]
+"""What the lot is known to be: pieces in their bark, or no wood at all."""
 
 _SHORT_FOREIGN, _LEAST_OF_LANGUAGE = 5, 2
 

@@ -51,6 +51,8 @@ STEMS = (
     "sensing",
     "agents",
     "natural",
+    "being",
+    "plots",
     "leftovers",
     "leaving",
     "wholes",
@@ -126,3 +128,5 @@ class ScopeWords:
     leaving: set[str] = field(default_factory=set)
     wholes: set[str] = field(default_factory=set)
     asking: set[str] = field(default_factory=set)
+    plots: set[str] = field(default_factory=set)
+    being: set[str] = field(default_factory=set)

@@ -8,6 +8,7 @@ from functools import cached_property
 from ...quantities.frozen import record
 from ..rows.methods.language import DangerClass
 from .language import Language
+from .meanings import Nature
 from .spans import Span
 from .text import Token
 from .trie import Entry, Phrase
@@ -25,6 +26,7 @@ class Surroundings:
     text: str
     words: list[Token]
     spans: list[Span]
+    nature: Nature = "any"
     aside: set[int] = field(default_factory=set)
     gone: set[int] = field(default_factory=set)
 

@@ -344,3 +344,7 @@ class Scopes(Sourced):
     """Words for all pieces of a kind, which can be sorted out (`anything painted`), by language."""
     asking: Names = Field(default_factory=dict)
     """Words that begin a request to whoever helps, by language."""
+    plots: Names = Field(default_factory=dict)
+    """Parts of house and garden where leaves and stalks are gathered, by language."""
+    being: Names = Field(default_factory=dict)
+    """Auxiliary verbs before what only happens (`was rubbing on`), by language."""
