@@ -11,8 +11,10 @@ from .compiled import language_of
 from .composition import Reading, read_material
 from .danger import Hit, scan
 from .index import folded, plurals, singulars
+from .language import Language
+from .spans import misspelt
 from .taken import How, Owner
-from .text import tokens, words_of
+from .text import Token, tokens, words_of
 
 if TYPE_CHECKING:
     from ..tables import Tables
@@ -95,7 +97,7 @@ def _danger_owner(tables: Tables, word: str) -> Owner | None:
     hits = scan(tables, word, "material")
     for token in tokens(word):
         # a new word of a name is heard by itself wherever it stands
-        if not hits and token.stem not in vocabulary.known:
+        if not hits and token.stem not in vocabulary.known and _may_warn(vocabulary, token):
             hits = scan(tables, token.word, "material")
     if hits:
         return _heard(tables, hits[0])
@@ -104,6 +106,11 @@ def _danger_owner(tables: Tables, word: str) -> Owner | None:
     if words and end == len(words) and any(e.role == "clean" and e.warns_of for e in entries):
         return Owner("words", "", "", word)
     return None
+
+
+def _may_warn(vocabulary: Language, token: Token) -> bool:
+    """Whether an unknown word is one letter from a danger, or a compound of known words."""
+    return misspelt(vocabulary, token) is not None or bool(vocabulary.parts(token.word))
 
 
 def _heard(tables: Tables, hit: Hit) -> Owner:

@@ -132,7 +132,8 @@ def stem(word: str) -> str:
     return word
 
 
-def tokens(text: str) -> list[Token]:
+@lru_cache(maxsize=4096)
+def tokens(text: str) -> tuple[Token, ...]:
     """The words of a text in order."""
     words: list[Token] = []
     last = 0
@@ -146,7 +147,7 @@ def tokens(text: str) -> list[Token]:
         word = fold(match.group(1))
         words.append(Token(word, stem(word), start, end, joint))
         last = end
-    return words
+    return tuple(words)
 
 
 @lru_cache(maxsize=32768)
