@@ -81,10 +81,10 @@ def test_bark_settles_a_weak_thing_save_posts() -> None:
     """
     tables = load_tables(plugins=False)
     assert scan(tables, "from the house", "name")
-    assert not scan(tables, "from the house", "name", barked=True)
-    assert scan(tables, "barn wood", "name", barked=True)
-    assert scan(tables, "fence post", "name", barked=True)
-    assert scan(tables, "painted", "name", barked=True)
+    assert not scan(tables, "from the house", "name", nature="in bark")
+    assert scan(tables, "barn wood", "name", nature="in bark")
+    assert scan(tables, "fence post", "name", nature="in bark")
+    assert scan(tables, "painted", "name", nature="in bark")
 
 
 def test_short_foreign_word_counts_as_the_material_alone() -> None:
