@@ -7,7 +7,8 @@ import pytest
 from feedstock import load_tables
 from feedstock.tables.names import compiled
 from feedstock.tables.names.compiled import language_of
-from feedstock.tables.names.danger import Field, is_dismissed, scan, unread
+from feedstock.tables.names.danger import is_dismissed, scan, unread
+from feedstock.tables.names.meanings import Field
 from feedstock.tables.names.trie import Trie
 
 pytestmark = pytest.mark.worked
