@@ -20,12 +20,13 @@ from ..model.experience import Experience
 from ..model.inputs.burn import Burn
 from ..quantities.frozen import frozen
 from ..tables.tables import Tables
+from .csv_lines import Lines, read_lines
 from .sums import Sums
 from .table import SCHEMA, appraise_table
 
 ENDINGS = (".csv", ".parquet")
-_BATCH = 65_536
-_BLOCK = 8 << 20
+_BATCH = 131_072
+_CELLS = "the line has another number of cells than the header"
 _CARRIED = ("name", "material")
 """Columns of what came in that go out again, behind the number of the row."""
 
@@ -62,31 +63,30 @@ def appraise_file(
     sums: Sums | None = None
     rows = refused = 0
     try:
-        skipped: list[int] = []
-        with _writer(into, asides[0]) as write, open(asides[1], "w", newline="") as told:
+        with (
+            _writer(into, asides[0]) as write,
+            open(asides[1], "w", newline="", encoding="utf-8") as told,
+        ):
             table = csv.writer(told)
             table.writerow(["row", "problem"])
-            for batch, numbers in _read(source, skipped):
-                results, part = appraise_table(batch, burn, tables, limits, experience)
+            for lines in _read(source):
+                results, part = appraise_table(lines.batch, burn, tables, limits, experience)
                 sums = part if sums is None else Sums.merge([sums, part])
-                refused += _tell(results, numbers, table)
-                rows += batch.num_rows
-                write(_whole(batch, results, numbers))
+                problems = _problems(results, lines)
+                table.writerows(problems)
+                refused += len({row for row, _ in problems})
+                rows += lines.batch.num_rows + len(lines.unread)
+                write(_whole(lines.batch, results, lines.numbers))
                 progress(rows)
-            for number in skipped:
-                table.writerow([number, "the line has another number of cells than the header"])
-            refused, rows = refused + len(skipped), rows + len(skipped)
-        if sums is None:
+        if sums is None or not rows:
             raise _refused(source, "empty", "there are no rows", "Give one for each lot.")
         _put(asides[0], into)
         if refused:
             _put(asides[1], beside)
         else:
             beside.unlink(missing_ok=True)
-    except (OSError, pa.ArrowException) as why:
-        what = f"this cannot be read or written ({getattr(why, 'strerror', None) or why})"
-        remedy = "Give files that may be; nothing was done."
-        raise _refused(source, "unreadable", what, remedy) from None
+    except (OSError, pa.ArrowException, UnicodeDecodeError, csv.Error) as why:
+        raise _unreadable(source, why) from None
     finally:
         _take_away(asides)
     return Streamed(sums, rows, refused, beside)
@@ -98,15 +98,26 @@ def _take_away(asides: Iterable[Path]) -> None:
             aside.unlink(missing_ok=True)
 
 
-def _check_kinds(*paths: str | os.PathLike[str]) -> None:
-    for path in paths:
+def _check_kinds(source: str | os.PathLike[str], target: str | os.PathLike[str]) -> None:
+    for path in (source, target):
         if Path(path).suffix.lower() not in ENDINGS:
             what = "this is neither a .csv nor a .parquet file"
             raise _refused(path, "register", what, "Give a file of one of these kinds.")
+        if Path(path).exists() and not Path(path).is_file():
+            # a pipe would be waited for without end
+            raise _refused(path, "register", "this is not a plain file", "Give a plain file.")
+    if Path(source).exists() and Path(target).exists() and Path(source).samefile(target):
+        what = "the rows would be written over with their results"
+        raise _refused(target, "register", what, "Give another file for --rows.")
 
 
 def _refused(path: str | os.PathLike[str], code: str, what: str, remedy: str) -> InputError:
     return InputError([Problem(code, what, remedy, file=file_name(path))])
+
+
+def _unreadable(path: str | os.PathLike[str], why: Exception) -> InputError:
+    what = f"this cannot be read or written ({getattr(why, 'strerror', None) or why})"
+    return _refused(path, "unreadable", what, "Give files that may be; nothing was done.")
 
 
 def _put(aside: Path, target: Path) -> None:
@@ -116,51 +127,24 @@ def _put(aside: Path, target: Path) -> None:
     aside.replace(target)
 
 
-def _read(
-    source: str | os.PathLike[str], skipped: list[int]
-) -> Iterator[tuple[pa.RecordBatch, Any]]:
+def _read(source: str | os.PathLike[str]) -> Iterator[Lines]:
     """The batches of a file, each with the numbers of its rows: lines of a CSV file."""
     if Path(source).suffix.lower() == ".parquet":
         with pyarrow.parquet.ParquetFile(source) as stored:
             at = 1
             for batch in stored.iter_batches(batch_size=_BATCH):
-                yield batch, np.arange(at, at + batch.num_rows)
+                yield Lines(batch, np.arange(at, at + batch.num_rows), [])
                 at += batch.num_rows
-        return
-
-    def skip(row: Any) -> str:
-        skipped.append(row.number)
-        return "skip"
-
-    with open(source, newline="", encoding="utf-8-sig") as stream:
-        names = next(csv.reader(stream), [])
-    options = pyarrow.csv.ConvertOptions(
-        column_types=dict.fromkeys(names, pa.string()), strings_can_be_null=True, null_values=[""]
-    )
-    reader = pyarrow.csv.open_csv(
-        source,
-        pyarrow.csv.ReadOptions(use_threads=False, block_size=_BLOCK),
-        pyarrow.csv.ParseOptions(invalid_row_handler=skip),
-        options,
-    )
-    at = 2
-    for batch in reader:
-        numbers = np.arange(at, at + batch.num_rows)
-        for number in skipped:
-            numbers[numbers >= number] += 1 if number >= at else 0
-        if batch.num_rows:
-            at = int(numbers[-1]) + 1
-            yield batch, numbers
+    else:
+        yield from read_lines(source)
 
 
-def _tell(results: pa.RecordBatch, numbers: Any, table: Any) -> int:
-    """Write what is wrong with rows; how many there are."""
+def _problems(results: pa.RecordBatch, lines: Lines) -> list[tuple[int, str]]:
+    """What is wrong with rows, each with its number."""
     problems = results.column("problems")
     wrong = np.flatnonzero(problems.is_valid().to_numpy(zero_copy_only=False))
-    for row in wrong:
-        for text in problems[int(row)].as_py():
-            table.writerow([int(numbers[row]), text])
-    return len(wrong)
+    found = [(int(lines.numbers[row]), text) for row in wrong for text in problems[row].as_py()]
+    return sorted([*found, *((number, _CELLS) for number in lines.unread)])
 
 
 def _whole(batch: pa.RecordBatch, results: pa.RecordBatch, numbers: Any) -> pa.RecordBatch:

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import csv
+import os
+import random
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from builders import RunCli, tables
+from builders import ROOT, RunCli, tables
 from feedstock import Burn, Heap, InputError, appraise
 
 pa = pytest.importorskip("pyarrow", reason="the extra `columns` is not installed")
 
 import pyarrow.parquet as pq  # noqa: E402
 
-from feedstock.columns import stream  # noqa: E402
+from feedstock.columns import csv_lines, stream  # noqa: E402
 
 pytestmark = pytest.mark.property
 
@@ -28,7 +32,8 @@ def register(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Forty good rows, a line with a cell too few (5), an unknown material (9) and an amount
     without a unit (10); read in many batches.
     """
-    monkeypatch.setattr(stream, "_BLOCK", 400)
+    monkeypatch.setattr(csv_lines, "_BLOCK", 400)
+    monkeypatch.setattr(csv_lines, "_ROWS", 8)
     bad = ["short,line\n", "w,unobtainium,3 kg,18 % wet,own trees\n", "b,oak,3,18 % wet,\n"]
     path = tmp_path / "rows.csv"
     path.write_text("".join([HEADER, *ROWS[:3], bad[0], *ROWS[3:6], *bad[1:], *ROWS[6:]]))
@@ -78,6 +83,108 @@ def test_what_breaks_leaves_what_was_there(register: Path, tmp_path: Path) -> No
             stream.appraise_file(source, target, BURN, tables())
     with pytest.raises(InputError, match=r"neither a \.csv nor a \.parquet"):
         stream.appraise_file(register, tmp_path / "out.txt", BURN, tables())
+
+
+def test_every_problem_has_the_line_that_an_editor_shows(tmp_path: Path) -> None:
+    """Behind empty lines, a line of empty cells, and a text in quotes that goes over two lines;
+    in batches of a line each and of all.
+    """
+    lines = [
+        "",  # 1
+        "material,mass,remarks",  # 2
+        "oak,3 kg,",
+        "",  # 4
+        '"oak","4 kg","dry',  # 5 and 6
+        'summer"',
+        "oak,5,",  # 7: no unit
+        " , ,",
+        ",,",  # 9
+        "oak,6 kg",  # 10: a cell is missing
+        '"oak","7 kg","a',  # 11 to 13: one cell more
+        "b",
+        'c",',
+        "oak,8,",  # 14: no unit
+        "",
+    ]
+    source, target = tmp_path / "rows.csv", tmp_path / "out.parquet"
+    source.write_text("\r\n".join(lines), newline="")
+    for rows in (1, 1000):
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(csv_lines, "_ROWS", rows)
+            done = stream.appraise_file(source, target, None, tables())
+        with open(done.problems, newline="", encoding="utf-8") as told:
+            problems = [int(row["row"]) for row in csv.DictReader(told)]
+        assert sorted(set(problems)) == [7, 8, 10, 11, 14]
+        assert pq.read_table(target)["row"].to_pylist() == [3, 5]
+        assert (done.rows, done.refused) == (7, 5)
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        b"",
+        b"\n\n",
+        b"material,mass\n",
+        b"\xff,mass\noak,3 kg\n",
+        b"material,mass\n\xff,3 kg\n",
+        b"x" * 200_000 + b",mass\n",
+        b"material,,mass\noak,,3 kg\n",
+        b"material,mass,mass\noak,3 kg,3 kg\n",
+        b'material,mass\n"oak,3 kg\n' + b"oak,4 kg\n" * 400_000,
+    ],
+    ids=["empty", "blank", "no rows", "header", "cell", "long", "nameless", "twice", "quote"],
+)
+def test_a_file_that_is_no_register_is_refused(content: bytes, tmp_path: Path) -> None:
+    source, target = tmp_path / "rows.csv", tmp_path / "out.csv"
+    source.write_bytes(content)
+    with pytest.raises(InputError):
+        stream.appraise_file(source, target, None, tables())
+    assert [path.name for path in tmp_path.iterdir()] == ["rows.csv"]
+
+
+def test_a_pipe_is_not_waited_for_and_no_register_written_over(
+    register: Path, tmp_path: Path
+) -> None:
+    os.mkfifo(tmp_path / "pipe.csv")
+    for source, target in (
+        (tmp_path / "pipe.csv", tmp_path / "out.csv"),
+        (register, tmp_path / "pipe.csv"),
+        (register, register),
+    ):
+        with pytest.raises(InputError, match=r"plain file|written over"):
+            stream.appraise_file(source, target, BURN, tables())
+
+
+STREAM = """
+import sys
+from feedstock.columns import csv_lines, stream
+csv_lines._BLOCK, csv_lines._ROWS = 2000, 40
+stream.appraise_file(*sys.argv[1:], progress=lambda rows: print(rows, flush=True))
+print("done", flush=True)
+"""
+
+
+@pytest.mark.parametrize("kills", [1, pytest.param(40, marks=pytest.mark.deep)])
+def test_a_kill_leaves_the_old_file_or_the_new(kills: int, tmp_path: Path) -> None:
+    """Killed after so many batches as chance will have it, the last of them after all is read."""
+    source, target = tmp_path / "rows.csv", tmp_path / "out.parquet"
+    source.write_text(HEADER + "".join(ROWS * 10))
+    (old := tmp_path / "old.parquet").write_bytes(b"")
+    stream.appraise_file(source, old, None, tables())
+    new, was, draw = pq.read_table(old), b"what was there", random.Random(4)
+    for _ in range(kills):
+        target.write_bytes(was)
+        with subprocess.Popen(
+            [sys.executable, "-c", STREAM, str(source), str(target)],
+            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            stdout=subprocess.PIPE,
+            text=True,
+        ) as work:
+            assert work.stdout is not None
+            for _ in range(draw.randint(0, 12)):
+                work.stdout.readline()
+            work.kill()
+        assert target.read_bytes() == was or pq.read_table(target).equals(new)
 
 
 def test_the_command_tells_the_sums(register: Path, tmp_path: Path, run_cli: RunCli) -> None:
