@@ -20,6 +20,7 @@ from ..uncertainty.formula import formula
 from ..uncertainty.inputs import Input
 from ..uncertainty.intervals import Z95
 from ..uncertainty.keys import burn_key
+from ..uncertainty.mapped import mapped
 from ..uncertainty.sums import add
 from ..words import Message
 from . import quench
@@ -232,19 +233,7 @@ def add_burn_down(graph: Graph, layout: Layout, fire: Fire) -> None:
     if last is None:
         graph.known("burn_down", layout.burn_down, "nothing was laid last", "s")
         return
-    through = last.through
-    mid = fire.burn_down(through.mid)
-    graph.given["burn_down"] = UncertainValue(
-        mid,
-        {
-            key: (
-                fire.burn_down(through.mid + low) - mid,
-                fire.burn_down(through.mid + high) - mid,
-            )
-            for key, (low, high) in through.sensitivities.items()
-        },
-        "linear",
-    )
+    graph.given["burn_down"] = mapped(last.through, fire.burn_down, "linear")
 
 
 @formula("fuel of a full burn", "identity", fuel="kg", result="kg")
@@ -305,5 +294,7 @@ def add_leaves(graph: Graph, burner: Burner, row: str, burn: Burn, layout: Layou
         graph.step("passes", firing.loads, "total_dry", "fuel")
     graph.step("all_water", feeding.of_all, "passes", "quench_water")
     graph.step("all_quick", feeding.of_all, "passes", "hold_back")
-    if any(step.output == "duration" for step in graph.steps):
-        graph.step("hours", feeding.all_hours, "passes", "duration", "turn")
+    lasts = next((step for step in graph.steps if step.output == "duration"), None)
+    if lasts is not None:
+        told = lasts.scale if layout.loads == 1 else "log"
+        graph.step("hours", feeding.all_hours, "passes", "duration", "turn", scale=told)

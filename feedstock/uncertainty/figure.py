@@ -32,6 +32,14 @@ Ratios = tuple[float, float]
 """Both ends as parts of the middle."""
 
 
+class Guessed(Protocol):
+    """A sum on ranges that a person stated, whose key is `person`; `seen` where that is known."""
+
+    person: str
+
+    def seen(self, p: float) -> UncertainValue: ...
+
+
 class Source(Protocol):
     """What can run a figure elsewhere than at its middle and at the ends of single keys."""
 
@@ -72,6 +80,7 @@ class UncertainValue:
     summed: bool = False
     shared: Mapping[str, float] = field(default_factory=dict)
     kept: Callable[[], Ratios | None] | None = field(default=None, compare=False, repr=False)
+    guessed: Guessed | None = field(default=None, compare=False, repr=False)
 
     @Once
     def ends(self) -> tuple[Number, Number]:
@@ -123,7 +132,8 @@ class UncertainValue:
         """What every key does, on the usable scale."""
         return shapes_on(self, FLOAT_WAYS[self.usable])
 
-    def lopsided(self) -> list[str]:
+    @Once
+    def lopsided(self) -> Sequence[str]:
         """The keys that need a look half way to their ends."""
         changes = self._of_ends[1]
         if not changes:
@@ -166,7 +176,8 @@ class UncertainValue:
         """The figure where its keys have these standard normals; without a chain to run, by what
         each key does alone.
         """
-        moved = {key: z for key, z in normals.items() if z and key in self.sensitivities}
+        known = self.sensitivities.keys()
+        moved = {key: z for key, z in normals.items() if z and key in known}
         if not moved:
             return float(self.mid)
         if len(moved) == 1:
@@ -195,13 +206,11 @@ class UncertainValue:
         return replace(
             self,
             mid=factor * self.mid,
-            sensitivities={
-                key: (factor * low, factor * high)
-                for key, (low, high) in self.sensitivities.items()
-            },
+            sensitivities={k: (factor * a, factor * b) for k, (a, b) in self.sensitivities.items()},
             source=None if self.source is None else _Scaled(self, factor),
             drawn=None,
             kept=None,
+            guessed=None,
         )
 
 

@@ -15,7 +15,6 @@ from typing import Any
 
 from ..quantities.cell import Scale
 from ..quantities.frozen import frozen
-from .inline import Writer
 from .inputs import Input, Number
 
 
@@ -139,12 +138,16 @@ def compiled(
     `names` are those of the inputs, `keys` the numbers of their keys. What no wanted output rests
     on is left out.
     """
-    steps = _needed_steps(chain, wanted)
+    steps = needed_steps(chain, wanted)
     needed = {*wanted, *(name for step in steps for name in step.inputs)}
     made = {step.output for step in steps}
     used = [n for n, name in enumerate(names) if name in needed and name not in made]
     used_names, used_keys = tuple(names[n] for n in used), tuple(keys[n] for n in used)
-    reached, perturbations = _perturbations_function(steps, used_names, used_keys, wanted)
+    members = tuple(
+        tuple((n, n) for n, key in enumerate(used_keys) if key == number)
+        for number in range(max(used_keys, default=EXACT) + 1)
+    )
+    reached, perturbations = perturbations_function(steps, used_names, members, wanted)
     scales: dict[str, Scale] = {step.output: step.scale for step in chain}
     return Program(
         wanted,
@@ -158,7 +161,7 @@ def compiled(
     )
 
 
-def _needed_steps(chain: Chain, wanted: Sequence[str]) -> Chain:
+def needed_steps(chain: Chain, wanted: Sequence[str]) -> Chain:
     """The steps on which the wanted outputs rest."""
     needed = set(wanted)
     for step in reversed(chain):
@@ -187,25 +190,32 @@ def _function(lines: Sequence[str], space: dict[str, Any]) -> Any:
     return space["run"]
 
 
-def _perturbations_function(
-    steps: tuple[Step, ...], names: tuple[str, ...], keys: tuple[int, ...], wanted: tuple[str, ...]
+Members = tuple[tuple[tuple[int, int], ...], ...]
+"""For every key the inputs that move with it, by number, and where the values of its ends stand."""
+
+
+def perturbations_function(
+    steps: Chain, names: tuple[str, ...], members: Members, wanted: tuple[str, ...]
 ) -> tuple[tuple[tuple[int, ...], ...], PerturbationsFunction]:
+    """The wanted outputs that each key reaches, and the function that gives all wanted outputs at
+    the middle and with each key at its low and its high end.
+    """
+    steps = needed_steps(steps, wanted)
     place, after = _places(steps, names), downstream(steps)
     lines = ["def run(v,low,high):"]
     if names:
         lines.append(f"  {_tuple([place[name] for name in names])}=v")
     lines += [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
     reached, results = [], []
-    for number in range(max(keys, default=EXACT) + 1):
-        members = [n for n, key in enumerate(keys) if key == number]
-        rerun = sorted({index for n in members for index in after.get(names[n], ())})
-        moved = {names[n] for n in members} | {steps[index].output for index in rerun}
+    for number, moving in enumerate(members):
+        rerun = sorted({index for n, _ in moving for index in after.get(names[n], ())})
+        moved = {names[n] for n, _ in moving} | {steps[index].output for index in rerun}
         hit = tuple(n for n, name in enumerate(wanted) if name in moved)
         reached.append(hit)
         sides = []
         for side, mark in (("low", "a"), ("high", "b")):
-            lines += _rerun(side, members, rerun, steps, names, place)
-            shadow = {names[n]: f"y{n}" for n in members}
+            lines += _rerun(side, moving, rerun, steps, names, place)
+            shadow = {names[n]: f"y{n}" for n, _ in moving}
             shadow.update((steps[index].output, f"z{index}") for index in rerun)
             lines.append(f"  {mark}{number}={_tuple([shadow[wanted[n]] for n in hit])}")
             sides.append(f"{mark}{number}")
@@ -220,7 +230,7 @@ def _call(number: int, step: Step, place: Mapping[str, str], variable: str) -> s
 
 def _rerun(
     side: str,
-    members: Sequence[int],
+    members: Sequence[tuple[int, int]],
     rerun: Sequence[int],
     steps: Sequence[Step],
     names: Sequence[str],
@@ -229,71 +239,13 @@ def _rerun(
     """The lines that run what is behind the members of a key again, with them at one end."""
     shadow = dict(place)
     lines = []
-    for n in members:
+    for n, slot in members:
         shadow[names[n]] = f"y{n}"
-        lines.append(f"  y{n}={side}[{n}]")
+        lines.append(f"  y{n}={side}[{slot}]")
     for index in rerun:
         lines.append(_call(index, steps[index], shadow, f"z{index}"))
         shadow[steps[index].output] = f"z{index}"
     return lines
-
-
-@frozen
-class Rows:
-    """A chain for many draws at once: row by row on lists, or on whole columns of an array library.
-
-    Both take the columns that vary and the values that do not; what rests on the latter alone runs
-    once.
-    """
-
-    rows: Callable[[Sequence[Sequence[float]], Sequence[float]], Sequence[Any]]
-    columns: Callable[[Sequence[Any], Sequence[float]], Sequence[Any]]
-
-
-@lru_cache(maxsize=256)
-def rows_function(
-    chain: Chain, drawn: tuple[str, ...], exact: tuple[str, ...], wanted: tuple[str, ...]
-) -> Rows:
-    """The wanted outputs of a chain for columns of its inputs."""
-    steps = _needed_steps(chain, wanted)
-    place, after = _places(steps, (*drawn, *exact)), downstream(steps)
-    varying = {index for name in drawn for index in after.get(name, ())}
-    head = ["def run(drawn,exact):"]
-    if exact:
-        head.append(f"  {_tuple([place[name] for name in exact])}=exact")
-    calls = [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
-    head += [line for n, line in enumerate(calls) if n not in varying]
-    variables = _tuple([place[name] for name in drawn])
-    whole = [*head, f"  {variables}=drawn"] if drawn else list(head)
-    whole += [line for n, line in enumerate(calls) if n in varying]
-    whole.append(f"  return {_tuple([place[name] for name in wanted])}")
-    moving = {steps[n].output for n in varying} | set(drawn)
-    outputs = [n for n, name in enumerate(wanted) if name in moving]
-    space = _functions(steps)
-    head += [f"  o{n}=[]" for n in outputs]
-    if outputs:
-        head.append(f"  for {variables} in zip(*drawn):")
-        head += [f"  {line}" for line in _written_out(steps, sorted(varying), place, space)]
-        head += [f"    o{n}.append({place[wanted[n]]})" for n in outputs]
-    results = [f"o{n}" if n in outputs else place[name] for n, name in enumerate(wanted)]
-    head.append(f"  return {_tuple(results)}")
-    return Rows(_function(head, space), _function(whole, _functions(steps)))
-
-
-def _written_out(
-    steps: Sequence[Step], chosen: Sequence[int], place: Mapping[str, str], space: dict[str, Any]
-) -> list[str]:
-    """The lines of the chosen steps, written out where they are plain formulas."""
-    writer, found = Writer(space), list[str]()
-    for n in chosen:
-        step, variable = steps[n], place[steps[n].output]
-        lines = writer.lines(step.function, [place[name] for name in step.inputs])
-        if lines is None:
-            found.append(_call(n, step, place, variable))
-        else:
-            found += [f"  {line}" for line in lines[:-1]]
-            found.append(f"  {variable}={lines[-1]}")
-    return found
 
 
 @lru_cache(maxsize=256)
@@ -301,7 +253,7 @@ def outputs_function(
     chain: Chain, names: tuple[str, ...], wanted: tuple[str, ...]
 ) -> OutputsFunction:
     """The wanted outputs of a chain as one function of the values of its inputs."""
-    steps = _needed_steps(chain, wanted)
+    steps = needed_steps(chain, wanted)
     needed = {*wanted, *(name for step in steps for name in step.inputs)}
     place = _places(steps, names)
     lines = ["def run(v):"]

@@ -101,11 +101,37 @@ class StatedSum:
     """
 
     def __init__(self, parts: Sequence[UncertainValue], total: UncertainValue, person: str) -> None:
-        self._total, self._person = total, person
+        self._total, self.person = total, person
         others = {key: pair for key, pair in total.sensitivities.items() if key != person}
         self._rest = replace(total, sensitivities=others)
         self._parts = parts
         self._seen: dict[float, tuple[float, Mapping[str, Changes]]] = {}
+
+    def seen(self, p: float) -> UncertainValue:
+        """The sum where the person's part stands at p."""
+        mid, changes = self._look(p)
+        ends = {key: (four[0], four[3]) for key, four in changes.items()}
+        return UncertainValue(mid, ends, "log", _Seen(self, p), guessed=self)
+
+    def at(self, p: float, normals: Mapping[str, float]) -> float:
+        """The sum by its guesses alone, at normals of its lots' own parts."""
+        total = 0.0
+        for part in self._looked:
+            here = part.mid
+            for guess in part.guesses:
+                here *= guess.factor(guess.person * p + guess.own * normals.get(guess.key, 0.0))
+            total += here
+        return total
+
+    def halves(self, p: float, keys: Sequence[str]) -> dict[str, tuple[float, float]]:
+        """What some keys do half way to their ends, with the person's part at p."""
+        _, changes = self._look(p)
+        return {key: (changes[key][1], changes[key][2]) for key in keys if key in self._bent}
+
+    @cached_property
+    def own(self) -> set[str]:
+        """The keys of what is the lots' own of their ranges."""
+        return {guess.key for part in self._looked for guess in part.guesses}
 
     def ratios(self) -> Ratios:
         """Both ends as parts of the middle."""
@@ -144,10 +170,10 @@ class StatedSum:
 
     def _alone(self, shapes: Mapping[str, Shape]) -> Curves:
         """Mean, tilt and bend where the person's part only moves the whole."""
-        parts = [moments(shape) for key, shape in shapes.items() if key != self._person]
+        parts = [moments(shape) for key, shape in shapes.items() if key != self.person]
         mean, variance, third = (math.fsum(part[n] for part in parts) for n in range(3))
         tilt, bend = parabola_of(variance, third)
-        at = shapes[self._person].at
+        at = shapes[self.person].at
         return (lambda p: mean + at(p)), (lambda p: tilt), (lambda p: bend)
 
     def _together(self, side: float, way: Way) -> Curves:
@@ -202,6 +228,28 @@ class StatedSum:
                 own = moments(parabola(a, b))
             mean, variance, third = mean + own.mean, variance + own.variance, third + own.third
         return (middle - base + mean, *parabola_of(variance, third))
+
+
+@frozen
+class _Seen:
+    """The source of a sum where the person's part is known."""
+
+    of: StatedSum
+    p: float
+
+    def half_step_changes(self, figure: UncertainValue) -> Mapping[str, tuple[float, float]]:
+        return self.of.halves(self.p, figure.lopsided)
+
+    @property
+    def can_run(self) -> bool:
+        return True
+
+    def evaluate(self, normals: Mapping[str, float]) -> float:
+        """Guesses as they add up, all other doubts by what each does alone."""
+        figure = self.of.seen(self.p)
+        others = [(key, [z]) for key, z in normals.items() if key not in self.of.own]
+        rest = figure.alone(others)[0] / figure.mid if others else 1.0
+        return self.of.at(self.p, normals) * rest
 
 
 def _add(changes: dict[str, list[float]], key: str, four: Changes, factor: float) -> None:

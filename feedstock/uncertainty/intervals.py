@@ -112,8 +112,12 @@ def moments(shape: Shape) -> Moments:
     return Moments(mean, variance if variance > 0.0 else 0.0, third)
 
 
-def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
-    """5th and 95th percentile of the sum of independent shapes, at least two.
+def percentiles(
+    shapes: Sequence[Shape], parts: Sequence[Moments] | None = None, lean: float = _LEAN
+) -> tuple[float, float]:
+    """5th and 95th percentile of the sum of independent shapes, at least two; `parts` are their
+    moments where these are known; beyond `lean` others than the widest lean too far to go in
+    together.
 
     The widest shape goes in as it is and the others together as the parabola of a normal z with
     their mean, variance and third cumulant: the wider of the two is folded exactly, moved to each
@@ -125,7 +129,7 @@ def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     (-5.0, 5.0)
     """
     # equal variances by their shapes: the order in which keys came must not matter
-    items = [moments(shape) for shape in shapes]
+    items = [moments(shape) for shape in shapes] if parts is None else parts
     ordered = sorted(zip([-item.variance for item in items], shapes, items, strict=True))
     own = ordered[0][2]
     others = _total([item for _, _, item in ordered[1:]])
@@ -134,7 +138,7 @@ def percentiles(shapes: Sequence[Shape]) -> tuple[float, float]:
     )
     low, high = _ends(whole)
     spread = math.sqrt(whole.variance)
-    fold, below = _folds(ordered, others)
+    fold, below = _folds(ordered, others, lean)
     if fold is not None:
         first = folds.root(fold, -Z95, low, spread)
         last = folds.root(fold, Z95, high, spread) if first is not None else None
@@ -155,12 +159,12 @@ without.
 """
 
 
-def _folds(ordered: Ordered, others: Moments) -> Folds:
+def _folds(ordered: Ordered, others: Moments, lean: float) -> Folds:
     _, widest, own = ordered[0]
     side = folds.rises(*widest)
     flat = _flattest(widest) if side else _TURNING * own.variance
     narrow = others.variance <= _NARROWEST * flat
-    leans = len(ordered) == 2 or abs(others.third) > _LEAN * others.variance**1.5
+    leans = len(ordered) == 2 or abs(others.third) > lean * others.variance**1.5
     if leans and not narrow:
         return _shape_folds(side, widest, _two_widest(ordered, flat))
     if others.variance <= max(flat, _NARROW * own.variance):

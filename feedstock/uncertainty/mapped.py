@@ -1,4 +1,4 @@
-"""Figures that are a function of one other figure."""
+"""Figures made of one other figure: a function of it, and the same where a key is known."""
 
 from __future__ import annotations
 
@@ -25,6 +25,32 @@ def mapped(figure: UncertainValue, function: Function, scale: Scale) -> Uncertai
     return UncertainValue(function(figure.mid), changes, scale, source)
 
 
+def seen_at(figure: UncertainValue, normals: Mapping[str, float]) -> UncertainValue:
+    """A figure where some keys stand at these normals and are in doubt no longer.
+
+    >>> from .intervals import Z95
+    >>> effects = {"scale:heap": (-10.0, 10.0), "meter:pin": (-20.0, 20.0)}
+    >>> seen_at(UncertainValue(40.0, effects, "linear"), {"scale:heap": Z95}).ends
+    (30.0, 70.0)
+    """
+    if not any(key in figure.sensitivities for key in normals):
+        return figure
+    if figure.guessed is not None and figure.guessed.person in normals:
+        return figure.guessed.seen(normals[figure.guessed.person])
+    if isinstance(figure.source, _Mapped):
+        of = seen_at(figure.source.of, normals)
+        return mapped(of, figure.source.function, figure.scale)
+    mid = figure.at(normals)
+    factor = mid / figure.mid if figure.usable == "log" else 1.0
+    left = {
+        other: (factor * low, factor * high)
+        for other, (low, high) in figure.sensitivities.items()
+        if other not in normals
+    }
+    half = {key: (factor * a, factor * b) for key, (a, b) in figure.half_step_changes.items()}
+    return UncertainValue(mid, left, figure.scale, _Known(half))
+
+
 @frozen
 class _Mapped:
     """The source of a function of one figure."""
@@ -38,7 +64,7 @@ class _Mapped:
         return function(mid + pair[0]) - function(mid), function(mid + pair[1]) - function(mid)
 
     def half_step_changes(self, figure: UncertainValue) -> Changes:
-        return {key: self.changes(self.of.half(key)) for key in figure.lopsided()}
+        return {key: self.changes(self.of.half(key)) for key in figure.lopsided}
 
     @property
     def can_run(self) -> bool:
@@ -46,3 +72,20 @@ class _Mapped:
 
     def evaluate(self, normals: Mapping[str, float]) -> float:
         return self.function(self.of.at(normals))
+
+
+@frozen
+class _Known:
+    """The source of a figure of which no more is known than what keys do."""
+
+    half: Changes
+
+    def half_step_changes(self, figure: UncertainValue) -> Changes:
+        return {key: pair for key, pair in self.half.items() if key in figure.sensitivities}
+
+    @property
+    def can_run(self) -> bool:
+        return False
+
+    def evaluate(self, normals: Mapping[str, float]) -> float:
+        raise NotImplementedError

@@ -9,6 +9,7 @@ from collections.abc import (
     Hashable,
     ItemsView,
     Iterator,
+    KeysView,
     Mapping,
     Sequence,
     ValuesView,
@@ -100,7 +101,7 @@ class Run:
             source = _OfRun(self, output)
             # every field by its place: to fill in defaults takes several times as long
             figures[name] = UncertainValue(
-                mid, sensitivities, scale, source, None, False, shared, ratios
+                mid, sensitivities, scale, source, None, False, shared, ratios, None
             )
         return figures
 
@@ -188,6 +189,9 @@ class _Sensitivities(Mapping[str, tuple[Number, Number]]):
     def __contains__(self, key: object) -> bool:
         return key in self._run.sensitivities(self._output)
 
+    def keys(self) -> KeysView[str]:
+        return self._run.sensitivities(self._output).keys()
+
     def items(self) -> ItemsView[str, tuple[Number, Number]]:
         return self._run.sensitivities(self._output).items()
 
@@ -207,7 +211,7 @@ class _OfRun:
         self.run, self.output = run, output
 
     def half_step_changes(self, figure: UncertainValue) -> Changes:
-        wanted = figure.lopsided()
+        wanted = figure.lopsided
         if not wanted:
             return {}
         half, reached, mid = self.run.half_way(), self.run.program.reached, figure.mid
@@ -287,7 +291,7 @@ class _OfCalls:
     joint: Callable[[Mapping[str, float]], Number] | None
 
     def half_step_changes(self, figure: UncertainValue) -> Changes:
-        pairs = {key: self.half(key) for key in figure.lopsided()}
+        pairs = {key: self.half(key) for key in figure.lopsided}
         return {
             key: (low[self.name] - self.mid, high[self.name] - self.mid)
             for key, (low, high) in pairs.items()

@@ -45,7 +45,8 @@ def add(parts: Iterable[UncertainValue], person: Key | None = None) -> Uncertain
     summed = UncertainValue(total, sensitivities, "log", _Sum(parts), summed=uneven)
     if whose not in sensitivities or summed.usable != "log":
         return summed
-    return replace(summed, kept=StatedSum(whole, summed, whose).ratios)
+    guessed = StatedSum(whole, summed, whose)
+    return replace(summed, kept=guessed.ratios, guessed=guessed)
 
 
 @record
@@ -76,10 +77,11 @@ class _Sum:
 
     def half_step_changes(self, figure: UncertainValue) -> Mapping[str, tuple[Number, Number]]:
         changes: dict[str, tuple[Number, Number]] = {}
+        parts = [(part, part.sensitivities.keys()) for part in self.parts]
         for part in self.parts:
             for key in part.half_step_changes:
                 if key not in changes:
-                    pairs = [item.half(key) for item in self.parts if key in item.sensitivities]
+                    pairs = [item.half(key) for item, keys in parts if key in keys]
                     changes[key] = (total(a for a, _ in pairs), total(b for _, b in pairs))
         return changes
 

@@ -410,9 +410,9 @@ def fresh(number: int) -> list[tuple[Heap, Job]]:
     return out
 
 
-AIM, NOW = 3, 8
-"""How many times the appraisal without a burn an appraisal with its plan may cost. Nearly all of it
-is the drawing of percentiles; what is allowed now only ever shrinks."""
+AIM, NOW = 3, 4.4
+"""How many times the appraisal without a burn an appraisal with its plan may cost. Two thirds of it
+are the ends of its figures; what is allowed now only ever shrinks."""
 
 
 @pytest.mark.regression

@@ -1,0 +1,230 @@
+"""Chains with steps that take the least of several things in doubt: run once for each of those that
+can be the least, they are smooth.
+
+What rests on such a step is itself the least of these runs where it rises with the step, and the
+greatest where it falls. Where doubts act jointly beyond what a fold of curves bears, the runs are
+looked at with one key at a few places, and the looks are mixed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import combinations
+from typing import Any
+
+from . import folds
+from .branches import Branch
+from .figure import UncertainValue
+from .graph import Chain, Step
+from .inputs import FLOAT_WAYS
+from .intervals import Z95
+from .joined import Joined
+from .least import ends_of
+
+_SURE = 3.0
+"""Where one figure stands this far below another, in spreads of their difference, the other never
+is the least.
+"""
+_ONE_SIDED, _OF_SUMS = 1 / 64, 1 / 20
+"""Where keys do more than this part of the width jointly and at one end alone, a figure is looked
+at by one of them; a fold bears more of it in what is a sum.
+"""
+_LOOKS = tuple((weight, z) for z, weight in folds.gauss_nodes(5))
+_STRONG = 0.3
+"""Keys that do less to a figure, as a part of all that is done to it, are not of its direction."""
+Direction = tuple[tuple[str, float], ...]
+"""Keys that move together, each with what it does of a step along their direction."""
+Figures = Mapping[str, UncertainValue]
+Function = Callable[..., Any]
+
+
+@dataclass(frozen=True, eq=False)
+class Bends:
+    """`choices` has for every step that takes the least the names among which it chooses in the
+    end, `behind` for every output that rests on one the last of them.
+    """
+
+    chain: Chain
+    choices: Mapping[str, tuple[str, ...]]
+    behind: Mapping[str, str]
+
+
+@lru_cache(maxsize=64)
+def bends_of(chain: Chain, least: tuple[Function, ...]) -> Bends:
+    """Where a chain bends; `least` are the functions that take the least of their arguments."""
+    choices, behind = dict[str, tuple[str, ...]](), dict[str, str]()
+    for step in chain:
+        if step.function in least:
+            names = [choices.get(name, (name,)) for name in step.inputs]
+            choices[step.output] = tuple(dict.fromkeys(name for each in names for name in each))
+            behind[step.output] = step.output
+        else:
+            before = [behind[name] for name in step.inputs if name in behind]
+            if before:
+                behind[step.output] = before[-1]
+    return Bends(chain, choices, behind)
+
+
+def variant(output: str, choice: str) -> str:
+    """The name of an output where a choice is the least."""
+    return f"{output} by {choice}"
+
+
+@lru_cache(maxsize=256)
+def steps_by(bends: Bends, choice: str) -> Chain:
+    """The steps behind the bends of a chain where this choice is the least wherever it is one."""
+    names, found = dict[str, str](), list[Step]()
+    for step in bends.chain:
+        if choice in bends.choices.get(step.output, ()):
+            names[step.output] = choice
+        elif step.output in bends.behind:
+            made = variant(step.output, choice)
+            inputs = tuple(names.get(name, name) for name in step.inputs)
+            found.append(Step(made, step.function, inputs, step.scale))
+            names[step.output] = made
+    return tuple(found)
+
+
+def figures_of(
+    joined: Joined,
+    wanted: Sequence[str],
+    least: tuple[Function, ...],
+    sums: Collection[str],
+    times: Collection[str],
+) -> dict[str, UncertainValue]:
+    """The wanted outputs of a chain that bends where the functions `least` stand; `sums` are those
+    of them that are sums of several parts in doubt, `times` the given figures whose doubts act
+    jointly with others.
+    """
+    bends = bends_of(joined.chain, least)
+    bent = [name for name in wanted if name in bends.behind]
+    below = dict.fromkeys(bends.behind[name] for name in bent)
+    figures = joined.figures([c for bend in below for c in bends.choices[bend]])
+    winning = {bend: _winning(bends.choices[bend], figures) for bend in below}
+    every = dict.fromkeys(choice for choices in winning.values() for choice in choices)
+    more = tuple(step for choice in every for step in steps_by(bends, choice))
+    ways = {
+        name: [variant(name, c) for c in winning[bends.behind[name]]] if name in bent else [name]
+        for name in wanted
+    }
+    # what does not bend is run here too: what its keys do half way to their ends costs least so
+    several = [name for name in bent if len(ways[name]) > 1]
+    figures |= joined.figures(
+        [*several, *(each for names in ways.values() for each in names)], more
+    )
+    branches = {each: Branch.of(figures[each]) for names in ways.values() for each in names}
+    found = {
+        name: joined.given.get(name) or figures[name if name in several else names[0]]
+        for name, names in ways.items()
+    }
+    guess = next((g.guessed.person for g in joined.given.values() if g.guessed is not None), "")
+    directions = [_direction(joined.given[name]) for name in times if name in joined.given]
+    groups = dict[Direction, list[str]]()
+    for name, names in ways.items():
+        limit = _OF_SUMS if name in sums else _ONE_SIDED
+        along = _looked_along([branches[each] for each in names], guess, limit, directions)
+        if name not in joined.given and (along or name in bent):
+            groups.setdefault(along, []).append(name)
+    for along, group in groups.items():
+        names = [each for name in group for each in ways[name]]
+        looks = _looks(joined, along, names, more) if along else [(1.0, branches)]
+        for name in group:
+            choices = winning.get(bends.behind.get(name, ""), ())
+            rises = _rises([figures[each] for each in ways[name]], [figures[c] for c in choices])
+            parts = [(weight, [look[each] for each in ways[name]]) for weight, look in looks]
+            found[name] = replace(found[name], drawn=ends_of(parts, rises))
+    return found
+
+
+def _direction(figure: UncertainValue) -> Direction:
+    """The direction in which the keys that do most to a figure move it fastest."""
+    weights = Branch.of(figure).loadings(frozenset())
+    strong = {key: weight for key, weight in weights.items() if abs(weight) > _STRONG}
+    length = math.hypot(*strong.values())
+    return tuple((key, weight / length) for key, weight in strong.items())
+
+
+def _looks(
+    joined: Joined, along: Direction, names: Sequence[str], more: Chain
+) -> list[tuple[float, Mapping[str, Branch]]]:
+    found = list[tuple[float, Mapping[str, Branch]]]()
+    run = joined.run(names, more)
+    for weight, z in _LOOKS:
+        figures = run.seen({key: part * z for key, part in along}).figures()
+        found.append((weight, {name: Branch.of(figure) for name, figure in figures.items()}))
+    return found
+
+
+def _looked_along(
+    branches: Sequence[Branch], guess: str, limit: float, directions: Sequence[Direction]
+) -> Direction:
+    """The key, or the direction of several, along which what is one of these figures is to be
+    looked at; none where its doubts add up.
+    """
+    if any(guess in branch.shapes for branch in branches):
+        return ((guess, 1.0),)
+    worst = max(branches, key=Branch.one_sided)
+    if worst.one_sided() <= limit:
+        return ()
+    tried = [*(((key, 1.0),) for key in worst.tried()), *filter(None, directions)]
+    return min(
+        tried,
+        key=lambda along: worst.one_sided(worst.shapes.keys() - {k for k, _ in along}),
+        default=(),
+    )
+
+
+def _rises(figures: Sequence[UncertainValue], choices: Sequence[UncertainValue]) -> bool:
+    """Whether figures rise with the choices that they rest on, seen at the middle and at the ends
+    of keys.
+    """
+    votes = 0
+    for n, m in combinations(range(len(figures)), 2):
+        four = figures[n], figures[m], choices[n], choices[m]
+        keys = dict.fromkeys(key for figure in four for key in figure.sensitivities)
+        for key, side in [("", 0), *((key, side) for key in keys for side in (0, 1))]:
+            a, b, c, d = (f.mid + f.sensitivities.get(key, (0.0, 0.0))[side] for f in four)
+            if not math.isclose(a, b, rel_tol=1e-9) and c != d:
+                votes += 1 if (a > b) == (c > d) else -1
+            if votes and not key:
+                return votes > 0
+        if votes:
+            break
+    return votes >= 0
+
+
+# --- what can be the least ------------------------------------------------------------------------
+
+
+def _winning(names: Iterable[str], figures: Figures) -> tuple[str, ...]:
+    left = list(names)
+    for one, other in combinations(list(left), 2):
+        if one in left and other in left:
+            away = _apart(figures[one], figures[other])
+            if abs(away) > _SURE:
+                left.remove(one if away > 0 else other)
+    return tuple(left)
+
+
+def _apart(one: UncertainValue, other: UncertainValue) -> float:
+    """How far one figure lies above another, in spreads of their difference, to first order."""
+    log = _above_nothing(one) and _above_nothing(other)
+    to = FLOAT_WAYS["log" if log else "linear"][0]
+    first, second = (
+        dict(zip(figure.sensitivities, figure.changes(to), strict=True)) for figure in (one, other)
+    )
+    square = 0.0
+    for key in {**first, **second}:
+        (a, b), (c, d) = first.get(key, (0.0, 0.0)), second.get(key, (0.0, 0.0))
+        low, high = abs(a - c), abs(b - d)
+        square += low * low if low > high else high * high
+    away, spread = to(one.mid) - to(other.mid), math.sqrt(square) / Z95
+    return away / spread if spread > 0 else math.copysign(math.inf, away) if away else math.inf
+
+
+def _above_nothing(figure: UncertainValue) -> bool:
+    lowest = min(map(min, figure.sensitivities.values()), default=0.0)
+    return bool(figure.mid + lowest > 0.0)

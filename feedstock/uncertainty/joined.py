@@ -1,0 +1,266 @@
+"""Runs of a chain into which figures go with their doubts by key, beside inputs of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property, lru_cache
+
+from ..quantities.cell import Scale
+from .figure import ROUNDING, UncertainValue
+from .graph import (
+    Chain,
+    Members,
+    OutputsFunction,
+    PerturbationsFunction,
+    Perturbed,
+    outputs_function,
+    perturbations_function,
+)
+from .inputs import FLOAT_WAYS, Input
+from .intervals import Z95, Shape
+from .mapped import seen_at
+
+Part = Callable[[float], float]
+"""What a key does to an input or, on its scale, to a given figure."""
+
+
+@dataclass(frozen=True, eq=False)
+class _Program:
+    """A chain with the keys of its inputs, compiled; there is one of each shape."""
+
+    steps: Chain
+    names: tuple[str, ...]
+    wanted: tuple[str, ...]
+    reached: Sequence[tuple[int, ...]]
+    moves: PerturbationsFunction
+    outputs: dict[int, OutputsFunction] = field(default_factory=dict)
+
+    @cached_property
+    def scales(self) -> Mapping[str, Scale]:
+        return {step.output: step.scale for step in self.steps}
+
+    def output(self, number: int) -> OutputsFunction:
+        """A wanted output, by number, as a function of the inputs."""
+        if number not in self.outputs:
+            wanted = (self.wanted[number],)
+            self.outputs[number] = outputs_function(self.steps, self.names, wanted)
+        return self.outputs[number]
+
+
+@lru_cache(maxsize=128)
+def _program(
+    chain: Chain, names: tuple[str, ...], members: Members, wanted: tuple[str, ...]
+) -> _Program:
+    return _Program(chain, names, wanted, *perturbations_function(chain, names, members, wanted))
+
+
+@dataclass(slots=True, eq=False)
+class Joined:
+    """A chain with its own inputs and with given figures. A key moves in both alike, so that
+    shared doubt stays shared.
+    """
+
+    chain: Chain
+    inputs: Sequence[Input]
+    given: Mapping[str, UncertainValue]
+
+    def figures(self, wanted: Sequence[str], more: Chain = ()) -> dict[str, UncertainValue]:
+        """The wanted outputs with their doubts by key; `more` are further steps."""
+        return self.run(wanted, more).figures()
+
+    def run(self, wanted: Sequence[str], more: Chain = ()) -> Run:
+        """The run for the wanted outputs, with every key in doubt."""
+        chain, wanted = (*self.chain, *more), tuple(dict.fromkeys(wanted))
+        items: tuple[Moving, ...] = (*self.inputs, *self.given.values())
+        names = (*(entry.name for entry in self.inputs), *self.given)
+        moving: dict[str, list[int]] = {}
+        for n, item in enumerate(items):
+            if not isinstance(item, Input):
+                for key in item.sensitivities:
+                    moving.setdefault(key, []).append(n)
+            elif not item.exact:
+                moving.setdefault(item.key, []).append(n)
+        members, slot = [], 0
+        for places in moving.values():
+            members.append(tuple(zip(places, range(slot, slot + len(places)), strict=True)))
+            slot += len(places)
+        program = _program(chain, names, tuple(members), wanted)
+        own = {name: item.scale for name, item in zip(names, items, strict=True)}
+        scales = [program.scales.get(name) or own[name] for name in wanted]
+        return Run(program, items, moving, scales)
+
+
+Moving = Input | UncertainValue
+_NONE = (0.0, 0.0)
+
+
+@dataclass(slots=True, eq=False)
+class Run:
+    """A run for the wanted outputs: at the middle, at both ends of every key and, as far as
+    somebody asks, half way to these and anywhere else. Keys that are `known` stand where they are.
+    """
+
+    program: _Program
+    items: Sequence[Moving]
+    moving: Mapping[str, list[int]]
+    scales: Sequence[Scale]
+    known: Collection[str] = ()
+    _mids: list[float] = field(default_factory=list)
+    _made: Sequence[UncertainValue] = ()
+    _half: Sequence[Perturbed] | None = None
+    _numbers: dict[str, int] = field(default_factory=dict)
+    _parts: dict[str, list[tuple[int, UncertainValue | None, Part]]] = field(default_factory=dict)
+    _shapes: dict[int, Mapping[str, Shape]] = field(default_factory=dict)
+
+    def seen(self, normals: Mapping[str, float]) -> Run:
+        """The same where some keys stand at these normals and are in doubt no longer."""
+        items = list(self.items)
+        for n in {n for key in normals for n in self.moving.get(key, ())}:
+            item = items[n]
+            if isinstance(item, Input):
+                value = item.at(normals[item.key])
+                items[n] = replace(item, low=value, mid=value, high=value)
+            else:
+                items[n] = seen_at(item, normals)
+        return Run(self.program, items, self.moving, self.scales, normals.keys())
+
+    @property
+    def numbers(self) -> Mapping[str, int]:
+        """The keys by their place."""
+        if not self._numbers:
+            self._numbers = {key: n for n, key in enumerate(self.moving)}
+        return self._numbers
+
+    def figures(self) -> dict[str, UncertainValue]:
+        """Every wanted output with its doubts by key."""
+        program, self._mids = self.program, [item.mid for item in self.items]
+        middle, perturbed = self._moves(self.moving.keys() - self.known, self._end_of)
+        found: list[dict[str, tuple[float, float]]] = [{} for _ in program.wanted]
+        for key, hits, (low, high) in zip(self.moving, program.reached, perturbed, strict=True):
+            for place, at_low, at_high in zip(hits, low, high, strict=True):
+                mid = middle[place]
+                a, b, edge = at_low - mid, at_high - mid, ROUNDING * abs(mid)
+                if not (-edge <= a <= edge and -edge <= b <= edge):
+                    found[place][key] = a, b
+        # every field by its place: to fill in defaults takes several times as long
+        self._made = [
+            UncertainValue(mid, doubts, scale, _OfRun(self, n), None, False, {}, None, None)
+            for n, (mid, doubts, scale) in enumerate(zip(middle, found, self.scales, strict=True))
+        ]
+        return dict(zip(program.wanted, self._made, strict=True))
+
+    def _moves(
+        self, keys: Collection[str], pair: Callable[[int, str], tuple[float, float]]
+    ) -> tuple[tuple[float, ...], Sequence[Perturbed]]:
+        """The wanted outputs at the middle, and with each of some keys at two places."""
+        low, high = list[float](), list[float]()
+        for key, places in self.moving.items():
+            if key in keys:
+                for n in places:
+                    ends = pair(n, key)
+                    low.append(ends[0])
+                    high.append(ends[1])
+            else:
+                at = [self._mids[n] for n in places]
+                low += at
+                high += at
+        return self.program.moves(self._mids, low, high)
+
+    def half_way(self) -> Sequence[Perturbed]:
+        """The wanted outputs with each key half way to its ends by which one of them leans; run
+        once.
+        """
+        if self._half is None:
+            leaning = {key for figure in self._made for key in figure.lopsided}
+            self._half = self._moves(leaning, self._half_of)[1]
+        return self._half
+
+    def _half_of(self, number: int, key: str) -> tuple[float, float]:
+        item = self.items[number]
+        if isinstance(item, Input):
+            return item.at(-Z95 / 2), item.at(Z95 / 2)
+        if key not in item.sensitivities:
+            return item.mid, item.mid
+        to, back = FLOAT_WAYS[item.usable]
+        shape, middle = self._own(number, key), to(item.mid)
+        return back(middle + shape.at(-Z95 / 2)), back(middle + shape.at(Z95 / 2))
+
+    def _end_of(self, number: int, key: str) -> tuple[float, float]:
+        item = self.items[number]
+        if isinstance(item, Input):
+            return item.low, item.high
+        low, high = item.sensitivities.get(key, _NONE)
+        return item.mid + low, item.mid + high
+
+    def evaluate(self, output: int, normals: Mapping[str, float]) -> float:
+        """A wanted output, by number, with its keys at these standard normals: given figures by
+        what each key does to them alone, but for sums that rest on guesses.
+        """
+        values, away, guessed = list(self._mids), dict[int, float](), set[int]()
+        for key, z in normals.items():
+            parts = self._parts.get(key)
+            if parts is None:
+                parts = self._parts[key] = self._parts_of(key)
+            for n, item, part in parts:
+                if item is None:
+                    values[n] = part(z)
+                elif item.guessed is not None:
+                    guessed.add(n)
+                else:
+                    away[n] = away.get(n, 0.0) + part(z)
+        for n, change in away.items():
+            to, back = FLOAT_WAYS[self._figure(n).usable]
+            values[n] = back(to(self._mids[n]) + change)
+        for n in guessed:
+            values[n] = self._figure(n).at(normals)
+        return float(self.program.output(output)(values)[0])
+
+    def _parts_of(self, key: str) -> list[tuple[int, UncertainValue | None, Part]]:
+        found = list[tuple[int, UncertainValue | None, Part]]()
+        for n in self.moving.get(key, ()):
+            item = self.items[n]
+            if isinstance(item, Input):
+                found.append((n, None, item.curve()))
+            elif key in item.sensitivities:
+                found.append((n, item, self._own(n, key).at))
+        return found
+
+    def _figure(self, number: int) -> UncertainValue:
+        item = self.items[number]
+        assert isinstance(item, UncertainValue)
+        return item
+
+    def _own(self, number: int, key: str) -> Shape:
+        """What a key does to a given figure, on its scale."""
+        if number not in self._shapes:
+            self._shapes[number] = self._figure(number).shapes()
+        return self._shapes[number][key]
+
+
+@dataclass(slots=True)
+class _OfRun:
+    """The source of a figure that such a run gave."""
+
+    run: Run
+    output: int
+
+    def half_step_changes(self, figure: UncertainValue) -> Mapping[str, tuple[float, float]]:
+        wanted = figure.lopsided
+        if not wanted:
+            return {}
+        half, mid, found = self.run.half_way(), figure.mid, {}
+        program, numbers = self.run.program, self.run.numbers
+        for key in wanted:
+            number = numbers[key]
+            place = program.reached[number].index(self.output)
+            low, high = half[number]
+            found[key] = (low[place] - mid, high[place] - mid)
+        return found
+
+    @property
+    def can_run(self) -> bool:
+        return True
+
+    def evaluate(self, normals: Mapping[str, float]) -> float:
+        return self.run.evaluate(self.output, normals)
