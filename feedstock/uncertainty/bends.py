@@ -10,11 +10,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from itertools import combinations
 from typing import Any
 
+from ..quantities.frozen import frozen
 from . import folds
 from .branches import Branch
 from .figure import UncertainValue
@@ -41,7 +42,7 @@ Figures = Mapping[str, UncertainValue]
 Function = Callable[..., Any]
 
 
-@dataclass(frozen=True, eq=False)
+@frozen
 class Bends:
     """`choices` has for every step that takes the least the names among which it chooses in the
     end, `behind` for every output that rests on one the last of them.
@@ -50,6 +51,9 @@ class Bends:
     chain: Chain
     choices: Mapping[str, tuple[str, ...]]
     behind: Mapping[str, str]
+
+    __eq__ = object.__eq__
+    __hash__ = object.__hash__
 
 
 @lru_cache(maxsize=64)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property, lru_cache
 
 from ..quantities.cell import Scale
+from ..quantities.frozen import frozen
 from .figure import ROUNDING, UncertainValue
 from .graph import (
     Chain,
@@ -25,7 +26,7 @@ Part = Callable[[float], float]
 """What a key does to an input or, on its scale, to a given figure."""
 
 
-@dataclass(frozen=True, eq=False)
+@frozen
 class _Program:
     """A chain with the keys of its inputs, compiled; there is one of each shape."""
 
@@ -55,7 +56,7 @@ def _program(
     return _Program(chain, names, wanted, *perturbations_function(chain, names, members, wanted))
 
 
-@dataclass(slots=True, eq=False)
+@frozen
 class Joined:
     """A chain with its own inputs and with given figures. A key moves in both alike, so that
     shared doubt stays shared.
@@ -95,23 +96,27 @@ Moving = Input | UncertainValue
 _NONE = (0.0, 0.0)
 
 
-@dataclass(slots=True, eq=False)
 class Run:
     """A run for the wanted outputs: at the middle, at both ends of every key and, as far as
     somebody asks, half way to these and anywhere else. Keys that are `known` stand where they are.
     """
 
-    program: _Program
-    items: Sequence[Moving]
-    moving: Mapping[str, list[int]]
-    scales: Sequence[Scale]
-    known: Collection[str] = ()
-    _mids: list[float] = field(default_factory=list)
-    _made: Sequence[UncertainValue] = ()
-    _half: Sequence[Perturbed] | None = None
-    _numbers: dict[str, int] = field(default_factory=dict)
-    _parts: dict[str, list[tuple[int, UncertainValue | None, Part]]] = field(default_factory=dict)
-    _shapes: dict[int, Mapping[str, Shape]] = field(default_factory=dict)
+    def __init__(
+        self,
+        program: _Program,
+        items: Sequence[Moving],
+        moving: Mapping[str, list[int]],
+        scales: Sequence[Scale],
+        known: Collection[str] = (),
+    ) -> None:
+        self.program, self.items, self.moving = program, items, moving
+        self.scales, self.known = scales, known
+        self._mids: list[float] = []
+        self._made: Sequence[UncertainValue] = ()
+        self._half: Sequence[Perturbed] | None = None
+        self._numbers: dict[str, int] = {}
+        self._parts: dict[str, list[tuple[int, UncertainValue | None, Part]]] = {}
+        self._shapes: dict[int, Mapping[str, Shape]] = {}
 
     def seen(self, normals: Mapping[str, float]) -> Run:
         """The same where some keys stand at these normals and are in doubt no longer."""
@@ -238,12 +243,13 @@ class Run:
         return self._shapes[number][key]
 
 
-@dataclass(slots=True)
 class _OfRun:
     """The source of a figure that such a run gave."""
 
-    run: Run
-    output: int
+    __slots__ = ("output", "run")
+
+    def __init__(self, run: Run, output: int) -> None:
+        self.run, self.output = run, output
 
     def half_step_changes(self, figure: UncertainValue) -> Mapping[str, tuple[float, float]]:
         wanted = figure.lopsided
