@@ -8,11 +8,11 @@ looked at with one key at a few places, and the looks are mixed.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
-from itertools import combinations
 from typing import Any
 
 from ..quantities.frozen import frozen
@@ -63,7 +63,7 @@ def bends_of(chain: Chain, least: tuple[Function, ...]) -> Bends:
     for step in chain:
         if step.function in least:
             names = [choices.get(name, (name,)) for name in step.inputs]
-            choices[step.output] = tuple(dict.fromkeys(name for each in names for name in each))
+            choices[step.output] = tuple(dict.fromkeys(itertools.chain.from_iterable(names)))
             behind[step.output] = step.output
         else:
             before = [behind[name] for name in step.inputs if name in behind]
@@ -80,16 +80,16 @@ def variant(output: str, choice: str) -> str:
 @lru_cache(maxsize=256)
 def steps_by(bends: Bends, choice: str) -> Chain:
     """The steps behind the bends of a chain where this choice is the least wherever it is one."""
-    names, found = dict[str, str](), list[Step]()
+    names, steps = dict[str, str](), list[Step]()
     for step in bends.chain:
         if choice in bends.choices.get(step.output, ()):
             names[step.output] = choice
         elif step.output in bends.behind:
-            made = variant(step.output, choice)
+            renamed = variant(step.output, choice)
             inputs = tuple(names.get(name, name) for name in step.inputs)
-            found.append(Step(made, step.function, inputs, step.scale))
-            names[step.output] = made
-    return tuple(found)
+            steps.append(Step(renamed, step.function, inputs, step.scale))
+            names[step.output] = renamed
+    return tuple(steps)
 
 
 def figures_of(
@@ -116,11 +116,9 @@ def figures_of(
     }
     # what does not bend is run here too: what its keys do half way to their ends costs least so
     several = [name for name in bent if len(ways[name]) > 1]
-    figures |= joined.figures(
-        [*several, *(each for names in ways.values() for each in names)], more
-    )
-    branches = {each: Branch.of(figures[each]) for names in ways.values() for each in names}
-    found = {
+    figures |= joined.figures([*several, *(way for names in ways.values() for way in names)], more)
+    branches = {way: Branch.of(figures[way]) for names in ways.values() for way in names}
+    results = {
         name: joined.given.get(name) or figures[name if name in several else names[0]]
         for name, names in ways.items()
     }
@@ -129,18 +127,18 @@ def figures_of(
     groups = dict[Direction, list[str]]()
     for name, names in ways.items():
         limit = _OF_SUMS if name in sums else _ONE_SIDED
-        along = _looked_along([branches[each] for each in names], guess, limit, directions)
+        along = _looked_along([branches[way] for way in names], guess, limit, directions)
         if name not in joined.given and (along or name in bent):
             groups.setdefault(along, []).append(name)
     for along, group in groups.items():
-        names = [each for name in group for each in ways[name]]
+        names = [way for name in group for way in ways[name]]
         looks = _looks(joined, along, names, more) if along else [(1.0, branches)]
         for name in group:
             choices = winning.get(bends.behind.get(name, ""), ())
-            rises = _rises([figures[each] for each in ways[name]], [figures[c] for c in choices])
-            parts = [(weight, [look[each] for each in ways[name]]) for weight, look in looks]
-            found[name] = replace(found[name], drawn=ends_of(parts, rises))
-    return found
+            rises = _rises([figures[way] for way in ways[name]], [figures[c] for c in choices])
+            parts = [(weight, [look[way] for way in ways[name]]) for weight, look in looks]
+            results[name] = replace(results[name], drawn=ends_of(parts, rises))
+    return results
 
 
 def _direction(figure: UncertainValue) -> Direction:
@@ -154,12 +152,12 @@ def _direction(figure: UncertainValue) -> Direction:
 def _looks(
     joined: Joined, along: Direction, names: Sequence[str], more: Chain
 ) -> list[tuple[float, Mapping[str, Branch]]]:
-    found = list[tuple[float, Mapping[str, Branch]]]()
+    looks = list[tuple[float, Mapping[str, Branch]]]()
     run = joined.run(names, more)
     for weight, z in _LOOKS:
         figures = run.seen({key: part * z for key, part in along}).figures()
-        found.append((weight, {name: Branch.of(figure) for name, figure in figures.items()}))
-    return found
+        looks.append((weight, {name: Branch.of(figure) for name, figure in figures.items()}))
+    return looks
 
 
 def _looked_along(
@@ -186,7 +184,7 @@ def _rises(figures: Sequence[UncertainValue], choices: Sequence[UncertainValue])
     of keys.
     """
     votes = 0
-    for n, m in combinations(range(len(figures)), 2):
+    for n, m in itertools.combinations(range(len(figures)), 2):
         four = figures[n], figures[m], choices[n], choices[m]
         keys = dict.fromkeys(key for figure in four for key in figure.sensitivities)
         for key, side in [("", 0), *((key, side) for key in keys for side in (0, 1))]:
@@ -205,7 +203,7 @@ def _rises(figures: Sequence[UncertainValue], choices: Sequence[UncertainValue])
 
 def _winning(names: Iterable[str], figures: Figures) -> tuple[str, ...]:
     left = list(names)
-    for one, other in combinations(list(left), 2):
+    for one, other in itertools.combinations(list(left), 2):
         if one in left and other in left:
             away = _apart(figures[one], figures[other])
             if abs(away) > _SURE:

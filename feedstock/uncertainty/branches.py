@@ -85,11 +85,11 @@ class Curve(NamedTuple):
         start, tilt, lean = self
         if not tilt:
             return [_NEVER if start <= value else -_NEVER for _ in scaled]
-        inside, each, log = 1.0 + (value - start) * lean / tilt, 1.0 / lean, math.log
+        inside, per, log = 1.0 + (value - start) * lean / tilt, 1.0 / lean, math.log
         if inside - max(scaled) > EDGE:
-            return [each * log(inside - place) for place in scaled]
+            return [per * log(inside - place) for place in scaled]
         edge = math.copysign(_NEVER, -lean)
-        return [each * log(inside - place) if inside - place > EDGE else edge for place in scaled]
+        return [per * log(inside - place) if inside - place > EDGE else edge for place in scaled]
 
 
 @frozen
@@ -166,11 +166,11 @@ class Branch:
         if marked not in self._joint:
             names = [key for key in self.shapes if key in marked]
             shapes = [self.shapes[key] for key in names]
-            found = 0.0, 0.0
+            ends = 0.0, 0.0
             if source is not None and source.can_run and len(names) > 1:
                 ways = most_likely([(shape.at(-Z95), shape.at(Z95)) for shape in shapes])
-                found = self._beyond(names, shapes, ways[0]), self._beyond(names, shapes, ways[1])
-            self._joint[marked] = found
+                ends = self._beyond(names, shapes, ways[0]), self._beyond(names, shapes, ways[1])
+            self._joint[marked] = ends
         return self._joint[marked]
 
     def _beyond(self, names: Sequence[str], shapes: Sequence[Shape], at: Sequence[float]) -> float:

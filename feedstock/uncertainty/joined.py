@@ -141,17 +141,17 @@ class Run:
         """Every wanted output with its doubts by key."""
         program, self._mids = self.program, [item.mid for item in self.items]
         middle, perturbed = self._moves(self.moving.keys() - self.known, self._end_of)
-        found: list[dict[str, tuple[float, float]]] = [{} for _ in program.wanted]
+        changes: list[dict[str, tuple[float, float]]] = [{} for _ in program.wanted]
         for key, hits, (low, high) in zip(self.moving, program.reached, perturbed, strict=True):
             for place, at_low, at_high in zip(hits, low, high, strict=True):
                 mid = middle[place]
                 a, b, edge = at_low - mid, at_high - mid, ROUNDING * abs(mid)
                 if not (-edge <= a <= edge and -edge <= b <= edge):
-                    found[place][key] = a, b
+                    changes[place][key] = a, b
         # every field by its place: to fill in defaults takes several times as long
         self._made = [
             UncertainValue(mid, doubts, scale, _OfRun(self, n), None, False, {}, None, None)
-            for n, (mid, doubts, scale) in enumerate(zip(middle, found, self.scales, strict=True))
+            for n, (mid, doubts, scale) in enumerate(zip(middle, changes, self.scales, strict=True))
         ]
         return dict(zip(program.wanted, self._made, strict=True))
 
@@ -222,14 +222,14 @@ class Run:
         return float(self.program.output(output)(values)[0])
 
     def _parts_of(self, key: str) -> list[tuple[int, UncertainValue | None, Part]]:
-        found = list[tuple[int, UncertainValue | None, Part]]()
+        parts = list[tuple[int, UncertainValue | None, Part]]()
         for n in self.moving.get(key, ()):
             item = self.items[n]
             if isinstance(item, Input):
-                found.append((n, None, item.curve()))
+                parts.append((n, None, item.curve()))
             elif key in item.sensitivities:
-                found.append((n, item, self._own(n, key).at))
-        return found
+                parts.append((n, item, self._own(n, key).at))
+        return parts
 
     def _figure(self, number: int) -> UncertainValue:
         item = self.items[number]
@@ -255,14 +255,14 @@ class _OfRun:
         wanted = figure.lopsided
         if not wanted:
             return {}
-        half, mid, found = self.run.half_way(), figure.mid, {}
+        half, mid, changes = self.run.half_way(), figure.mid, {}
         program, numbers = self.run.program, self.run.numbers
         for key in wanted:
             number = numbers[key]
             place = program.reached[number].index(self.output)
             low, high = half[number]
-            found[key] = (low[place] - mid, high[place] - mid)
-        return found
+            changes[key] = (low[place] - mid, high[place] - mid)
+        return changes
 
     @property
     def can_run(self) -> bool:

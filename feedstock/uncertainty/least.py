@@ -63,10 +63,11 @@ def ends_of(looks: Sequence[tuple[float, Sequence[Branch]]], least: bool) -> tup
     weights = [weight for weight, _ in looks]
 
     def under(x: float) -> float:
-        return math.fsum([w * each(x) for w, each in zip(weights, below, strict=True)])
+        return math.fsum([w * share(x) for w, share in zip(weights, below, strict=True)])
 
     low, high = (math.fsum(map(mul, weights, of)) for of in (lows, highs))
-    spread = max(high - low, EDGE) / (2 * Z95)
+    between = math.fsum([w * (at - low) ** 2 for w, at in zip(weights, lows, strict=True)])
+    spread = math.hypot(max(high - low, EDGE) / (2 * Z95), math.sqrt(between))
     back: Callable[[float], float] = math.exp if log else float
     return back(_where(under, LOW, low, spread)), back(_where(under, HIGH, high, spread))
 
@@ -157,15 +158,15 @@ def _twice(low: float, high: float) -> tuple[float, float]:
 def _factors(branches: Sequence[Branch], common: frozenset[str]) -> list[Curve]:
     """What the common keys do to each figure; as to the first where that is the same."""
     first, square = branches[0].whole(True, common), branches[0].variance(common)
-    found = [first]
+    factors = [first]
     for branch in branches[1:]:
         ratio = math.sqrt(branch.variance(common) / square)
         if abs(ratio - 1.0) < _ONE:
             away = branch.middle(True) - branches[0].middle(True)
-            found.append(first._replace(start=first.start + away))
+            factors.append(first._replace(start=first.start + away))
         else:
-            found.append(branch.whole(True, common))
-    return found
+            factors.append(branch.whole(True, common))
+    return factors
 
 
 def _by_lines(branches: Sequence[Branch], least: bool, log: bool) -> Looked:
@@ -200,23 +201,23 @@ def _added(weights: Sequence[float], bounds: Sequence[float]) -> float:
 
 def _correlations(branches: Sequence[Branch], common: frozenset[str]) -> Matrix:
     loadings = [branch.loadings(common) for branch in branches]
-    found = [[0.0] * len(loadings) for _ in loadings]
+    between = [[0.0] * len(loadings) for _ in loadings]
     for a, one in enumerate(loadings):
         for b, other in enumerate(loadings[: a + 1]):
             both = math.fsum([part * other[key] for key, part in one.items() if key in other])
-            found[a][b] = found[b][a] = max(-1.0, min(1.0, both))
-    return found
+            between[a][b] = between[b][a] = max(-1.0, min(1.0, both))
+    return between
 
 
 def _places(between: Matrix, slopes: Sequence[float]) -> tuple[Sequence[float], Matrix]:
     """Weighted places of correlated normals, without what is theirs along a direction."""
     columns = _beside(between, slopes)
     weights, normals = _spread(len(columns))
-    found = []
+    places = []
     for n in range(len(between)):
         parts = [(column[n], of) for column, of in zip(columns, normals, strict=False) if column[n]]
-        found.append(_weighted(parts) if parts else [0.0] * len(weights))
-    return weights, found
+        places.append(_weighted(parts) if parts else [0.0] * len(weights))
+    return weights, places
 
 
 def _weighted(parts: Sequence[tuple[float, Sequence[float]]]) -> list[float]:
