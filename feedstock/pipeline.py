@@ -31,6 +31,7 @@ from .model.findings import Verdict, worst
 from .model.inputs.burn import Burn
 from .model.inputs.heap import Heap, Job, lot_names, place_of
 from .model.inputs.lot import Lot
+from .quantities.data import trusted
 from .quantities.frozen import FrozenMap
 from .tables.limits import Limits, limits_in_use
 from .tables.loading.load import load_tables
@@ -223,7 +224,7 @@ def _appraised(
         notes += own_batches(experience, burner_row)
     general = table_findings(tables) if tables.broken or tables.loosened else ()
     general += limit_findings(limit_set, tables) if limits is not None else ()
-    appraisal = Appraisal(
+    appraisal = trusted(Appraisal)(
         burner=tables.row("burners", burner_row, Burner).display(burner_row.partition(":")[2]),
         lots=tuple(lot_result(lot, tables) for lot in lots),
         **heap_sums(lots, _burnt(plan)),
@@ -231,7 +232,7 @@ def _appraised(
         findings=(*general, *(finding for lot in lots for finding in lot.findings)),
         cautions=cautions,
         burn=plan,
-        inputs=Inputs(
+        inputs=trusted(Inputs)(
             heap=heap,
             burn=burn,
             limits=limits,
@@ -240,7 +241,7 @@ def _appraised(
             experience=experience,
         ),
         tables=tuple(
-            TableUse(name=s.name, version=s.version, digest=s.digest) for s in tables.sets
+            trusted(TableUse)(name=s.name, version=s.version, digest=s.digest) for s in tables.sets
         ),
         digest=tables.digest,
     )

@@ -8,6 +8,7 @@ from functools import lru_cache
 from ..lot.evidence import Evidence
 from ..model.findings import Caution, Verdict
 from ..model.inputs.burn import Burn
+from ..quantities.data import trusted
 from ..tables.citations import citations
 from ..tables.names.index import folded
 from ..tables.rows.burner import Burner
@@ -53,7 +54,7 @@ def _cautions_for(
         assert isinstance(row, CautionRow)
         if _applies(row.when, burner_row, burn, lots, tables):
             cautions.append(
-                Caution(
+                trusted(Caution)(
                     code=row_id.partition(":")[2],
                     order=row.order,
                     stage=row.stage,

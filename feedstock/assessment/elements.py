@@ -17,6 +17,7 @@ from ..lot.model import LotModel
 from ..model.appraisal import ElementContent, Mixed
 from ..model.findings import Finding, Verdict
 from ..physics import elements as physics
+from ..quantities.data import trusted
 from ..quantities.estimate import Estimate, bounded_estimate, figure_estimate
 from ..tables.citations import Citation, citations, cited
 from ..tables.limits import Limits
@@ -54,7 +55,7 @@ def contents(
 
         share = figures.get(f"largest_share_{item.symbol}")
         elements.append(
-            ElementContent(
+            trusted(ElementContent)(
                 element=item.symbol,
                 name=item.name,
                 feed=told("content"),
@@ -172,7 +173,7 @@ def element_finding(
     """A finding about elements over a limit, or near it."""
     memory = _from_memory(over)
     answered = values.pop("answered", False)
-    return Finding(
+    return trusted(Finding)(
         code=code,
         axis="contamination",
         permits=permits,
@@ -298,7 +299,7 @@ def ash_finding(model: LotModel, tables: Tables) -> Finding | None:
     where = tables.where("materials", model.row_id, ("ash",)).set
     ash = figure_estimate(share, "%", 100)
     values, permits = of_ash(method[1], model, tables)
-    return Finding(
+    return trusted(Finding)(
         code=ASH,
         axis="contamination",
         permits=permits,
@@ -360,7 +361,7 @@ def mixed_result(
     """
     method = tables.gate_method("element-screening", ElementScreening)
     if limits is None or method is None or not bound:
-        return Mixed(verdict=verdict)
+        return trusted(Mixed)(verdict=verdict)
     mixed = []
     for symbol in limits.of:
         contents_of = [item for part in parts for item in part if item.element == symbol]
@@ -368,7 +369,7 @@ def mixed_result(
             continue
         added = tuple(dict.fromkeys(code for item in contents_of for code in item.brought_by))
         mixed.append(
-            ElementContent(
+            trusted(ElementContent)(
                 element=symbol,
                 name=contents_of[0].name,
                 screening=element_estimate(mixed_figure(bound, symbol)),
@@ -383,17 +384,14 @@ def mixed_result(
     mixed.sort(key=rank)
     over = [item for item in mixed if _breaks(item)]
     if not over:
-        return Mixed(verdict=verdict, elements=tuple(mixed))
+        return trusted(Mixed)(verdict=verdict, elements=tuple(mixed))
     worst = over[0]
-    values: dict[str, Any] = {
-        "screening": worst.screening,
-        "element": worst.name,
-        "limit": told_limit(worst),
-        "lots": len(bound),
-    }
+    values: dict[str, Any] = {"screening": worst.screening, "element": worst.name}
+    values |= {"limit": told_limit(worst), "lots": len(bound)}
+    permits = max(Verdict.CHECK_FIRST, verdict)
     if not worst.brought_by:
-        values["settle"] = laboratory(method[1], over, limits)
-    permits = max(Verdict.CHECK_FIRST, verdict) if worst.brought_by else Verdict.CHECK_FIRST
+        permits, values["settle"] = Verdict.CHECK_FIRST, laboratory(method[1], over, limits)
     sources = _carried_by(over, bound, parts)
     finding = element_finding(MIXED, permits, over, limits, values, None, sources)
-    return Mixed(verdict=max(verdict, finding.permits), elements=tuple(mixed), findings=(finding,))
+    verdict = max(verdict, finding.permits)
+    return trusted(Mixed)(verdict=verdict, elements=tuple(mixed), findings=(finding,))

@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from ..lot.evidence import Evidence, any_holds, holds, parts_of
 from ..model.findings import Finding, Verdict
+from ..quantities.data import trusted
 from ..quantities.frozen import record
 from ..tables.citations import citations
 from ..tables.rows.contaminant import Clears, Contaminant, Rule, Settles, Sign
@@ -142,7 +143,7 @@ def _finding(
     sources = citations("contaminants", row_id, row, tables)
     if cleared is None:
         settle = settling(raised.settles) if raised.permits is Verdict.CHECK_FIRST else {}
-        return Finding(
+        return trusted(Finding)(
             code=code,
             axis=row.axis,
             permits=raised.permits,
@@ -159,7 +160,7 @@ def _finding(
             ),
         )
     name, by = cleared
-    return Finding(
+    return trusted(Finding)(
         code=code,
         axis=row.axis,
         permits=Verdict.READY,
@@ -184,7 +185,7 @@ def _conflict(evidence: Evidence, tables: Tables, lot: str | None) -> Finding | 
         return None
     row_ids = tables.index("contaminants").find(CONFLICT)
     row = tables.row("contaminants", row_ids[0], Contaminant)
-    return Finding(
+    return trusted(Finding)(
         code=CONFLICT,
         axis=row.axis,
         permits=Verdict(row.permits),

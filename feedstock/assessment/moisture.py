@@ -12,6 +12,7 @@ from ..model.drying import Drying
 from ..model.findings import Finding, Verdict
 from ..physics.drying import weight_left
 from ..quantities.cell import Cell
+from ..quantities.data import trusted
 from ..quantities.estimate import Estimate, figure_estimate, scaled_estimate
 from ..quantities.units import as_dry, as_wet
 from ..tables.citations import Citation, cited
@@ -59,7 +60,7 @@ def moisture_finding(
             values["action"] = Message("drying.measure-wood" if wood else "drying.measure-loose")
     if drying is not None:
         values["action"] = drying.how
-    return Finding(
+    return trusted(Finding)(
         code=code,
         axis="moisture",
         permits=Verdict.DRY_FIRST,
@@ -71,7 +72,7 @@ def moisture_finding(
 
 def unstated_moisture(lot: str, material: Texts, source: tuple[Citation, ...]) -> Finding:
     """No moisture was given: the widest interval of the material is taken."""
-    return Finding(
+    return trusted(Finding)(
         code="moisture-not-stated",
         axis="moisture",
         permits=Verdict.READY,
@@ -86,7 +87,7 @@ def soil_finding(
     lot: str, ash_percent: float, limit_percent: float, source: tuple[Citation, ...]
 ) -> Finding:
     """More ash than clean wood has."""
-    return Finding(
+    return trusted(Finding)(
         code="soil-suspected",
         axis="char",
         permits=Verdict.READY,
@@ -99,7 +100,7 @@ def soil_finding(
 
 def rotted_finding(lot: str, decay: Message, source: tuple[Citation, ...]) -> Finding:
     """Wood so rotten that its char crumbles may be worth more left where it lies."""
-    return Finding(
+    return trusted(Finding)(
         code="rotted-wood",
         axis="char",
         permits=Verdict.READY,
@@ -150,7 +151,7 @@ def _worked_out(model: LotModel, moisture: Estimate, ready: float, tables: Table
     weeks = None if never else _capped(times.get(bound.season), row.longest.mid)
     winter = None if never else _capped(times.get(bound.winter), row.winter_lasts.mid)
     stops = moisture if at_rest else _share(row.rest)
-    return Drying(
+    return trusted(Drying)(
         weeks=weeks,
         weeks_winter=winter,
         stops_at=stops,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..lot.evidence import Evidence
 from ..model.findings import Finding, Verdict
+from ..quantities.data import trusted
 from ..tables.citations import plain_citation
 from ..tables.limits import Limits, laxer_than_default, limits_in_use
 from ..tables.names.taken import Taken
@@ -14,7 +15,7 @@ from ..words import Values
 def table_findings(tables: Tables) -> tuple[Finding, ...]:
     """Packages that did not load, and gates that a set made easier."""
     findings = [
-        Finding(
+        trusted(Finding)(
             code="tables-broken",
             axis="tables",
             permits=Verdict.READY,
@@ -24,7 +25,7 @@ def table_findings(tables: Tables) -> tuple[Finding, ...]:
         for problem in tables.broken
     ]
     findings += [
-        Finding(
+        trusted(Finding)(
             code="gate-loosened",
             axis="tables",
             permits=Verdict.READY,
@@ -49,7 +50,7 @@ def taken_words(evidence: Evidence, tables: Tables, lot: str) -> tuple[Finding, 
         if (taken.kind, taken.row) in used or owner in used:
             pairs.setdefault((taken.row, taken.owner.row), taken)
     return tuple(
-        Finding(
+        trusted(Finding)(
             code="word-taken",
             axis="tables",
             permits=Verdict.READY,
@@ -71,7 +72,7 @@ def limit_findings(limits: Limits | None, tables: Tables) -> tuple[Finding, ...]
         return ()
     laxer = [default.of[element] for element in elements]
     return (
-        Finding(
+        trusted(Finding)(
             code="laxer-limits",
             axis="tables",
             permits=Verdict.READY,

@@ -15,6 +15,7 @@ from ..lot.model import ADDED, LOT_FIGURES, LotModel
 from ..model.appraisal import ElementContent, LotAppraisal, Scores, Total
 from ..model.drying import Drying
 from ..model.findings import Finding, Verdict, worst
+from ..quantities.data import trusted
 from ..quantities.estimate import Estimate, figure_estimate
 from ..quantities.frozen import FrozenMap, frozen
 from ..quantities.units import as_wet
@@ -185,7 +186,7 @@ def lot_result(lot: JudgedLot, tables: Tables) -> LotAppraisal:
         for name, about in LOT_FIGURES.items()
     }
     density = shown["density"]
-    return LotAppraisal(
+    return trusted(LotAppraisal)(
         name=model.name,
         material=model.row.display(model.row_id.partition(":")[2]),
         row=model.row_id,
@@ -218,7 +219,7 @@ def heap_sums(lots: Sequence[JudgedLot], burnt: Container[str] = ()) -> dict[str
         return figure_estimate(sums.of(chosen, about.output), about.unit, about.factor)
 
     def together(chosen: tuple[int, ...], names: Iterable[str]) -> Total:
-        return Total(
+        return trusted(Total)(
             lots=tuple(lots[index].name for index in chosen),
             **{name: total(chosen, name) for name in names},
         )
@@ -311,7 +312,7 @@ def scores(
     ceiling = on_scale(scale(tables, "gate"), verdict.position)
     # rounded down at the ceiling, so that a rounded score cannot pass its gate either
     suitability = min(rounded(mean), STEP * (ceiling // STEP))
-    return Scores(
+    return trusted(Scores)(
         moisture=rounded(parts["moisture"] or 0.0),
         density=None if parts["density"] is None else rounded(parts["density"]),
         contamination=rounded(parts["contamination"] or 0.0),

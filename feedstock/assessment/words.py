@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from ..lot.words import Heard, WordsOfLot
 from ..model.findings import Finding, Verdict
+from ..quantities.data import trusted
 from ..tables.citations import citations
 from ..tables.names.danger import KINDS, answer_to, basis_of
 from ..tables.rows.methods.language import DangerWords
@@ -56,7 +57,7 @@ def _finding(heard: Heard, tables: Tables, lot: str) -> Finding:
     if answer is not None:
         field, row_id = answer
         values |= {"field": field, "answer": _called(tables, KINDS[field], row_id)}
-    return Finding(
+    return trusted(Finding)(
         code=DISMISSED if heard.dismissed else HEARD,
         axis="contamination",
         permits=Verdict.READY if heard.dismissed else Verdict.CHECK_FIRST,
@@ -79,7 +80,7 @@ def _called(tables: Tables, kind: str, row_id: str) -> Texts:
 
 def _not_read(unread: Iterable[str], tables: Tables, lot: str) -> Finding:
     row_id, row = next(iter(tables.rows_of("methods", DangerWords)))
-    return Finding(
+    return trusted(Finding)(
         code=NOT_READ,
         axis="words",
         permits=Verdict.READY,

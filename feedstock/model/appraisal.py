@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import ConfigDict, Field, ValidationInfo, computed_field, field_validator
 
+from ..quantities.data import Data, known_fields
 from ..quantities.estimate import Estimate, custom_error
 from ..quantities.format import Units
-from ..quantities.frozen import Data, FrozenMap, known_fields
+from ..quantities.frozen import FrozenMap
 from ..words import Message
 from .burn_plan import BurnPlan
 from .drying import Drying

@@ -6,8 +6,8 @@ from typing import Annotated
 
 from pydantic import Field
 
+from ..quantities.data import Data, trusted
 from ..quantities.estimate import Estimate
-from ..quantities.frozen import Data
 from ..tables.citations import Citation
 from ..words import Message
 from .fields import (
@@ -171,7 +171,7 @@ class BurnPlan(Data):
     """Sorted dry char that one load leaves, kg."""
     fill: Percent | None = None
     """How full of char the vessel is after one load, % of its volume."""
-    loads: Loads = Loads(low=0, mid=0, high=0)
+    loads: Loads = trusted(Loads)(low=0, mid=0, high=0)
     """How many loads the ready lots are, each with the same share of every lot."""
     duration: Minutes | None = None
     """From lighting to quench of one load, minutes."""

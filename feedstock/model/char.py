@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
-from ..quantities.frozen import Data, FrozenMap
+from ..quantities.data import Data
+from ..quantities.frozen import FrozenMap
 from ..tables.citations import Citation
 from ..words import Message
 from .fields import Degrees, Kilograms, Percent, Plain

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..quantities.frozen import Data
+from ..quantities.data import Data
 from ..tables.citations import Citation
 from ..words import Message
 from .fields import Percent, Weeks

@@ -12,8 +12,8 @@ from ..documents.json_reader import read_json
 from ..documents.problems import problems_of
 from ..documents.writing import write_whole
 from ..errors import InputError
+from ..quantities.data import Data
 from ..quantities.estimate import Estimate, custom_error
-from ..quantities.frozen import Data
 from ..uncertainty.keys import experience_key
 from ..words import Message
 from .fields import Finite, Plain, Variance

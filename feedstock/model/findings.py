@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, computed_field
 
-from ..quantities.frozen import Data
+from ..quantities.data import Data
 from ..tables.citations import Citation
 from ..words import Message, Texts, Values, known
 

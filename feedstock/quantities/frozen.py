@@ -1,4 +1,4 @@
-"""The frozen base of all results, a mapping that cannot be changed, and what is found once."""
+"""A mapping that cannot be changed, what is found once, and records without code of their own."""
 
 from __future__ import annotations
 
@@ -16,64 +16,15 @@ from typing import (
     get_args,
 )
 
-from pydantic import BaseModel, ConfigDict
-
-from .described import describe
 from .sealed import SealedDict, refuse
 
 if TYPE_CHECKING:
-    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+    from pydantic import GetCoreSchemaHandler
     from pydantic_core import CoreSchema
 
 K = TypeVar("K")
 V = TypeVar("V")
 T = TypeVar("T")
-
-
-class Data(BaseModel):
-    """Frozen; a field that this version does not know is left out on reading, so that a newer one
-    may add some.
-    """
-
-    model_config = ConfigDict(frozen=True, extra="ignore", defer_build=True)
-
-    @classmethod
-    def __get_pydantic_json_schema__(
-        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        described = handler(schema)
-        describe(cls, handler.resolve_ref_schema(described))
-        return described
-
-
-def known_fields(model: type[BaseModel], value: Any) -> Any:
-    """JSON of a model that refuses unknown fields, without those that it does not know, in it and
-    in the models within: a result that a newer version wrote is read as far as it is understood.
-    """
-    if not isinstance(value, Mapping):
-        return value
-    fields = {}
-    for name, item in value.items():
-        info = model.model_fields.get(name)
-        if info is None:
-            continue
-        inner = _model_in(info.annotation)
-        if inner is None:
-            fields[name] = item
-        elif isinstance(item, (list, tuple)):
-            fields[name] = [known_fields(inner, entry) for entry in item]
-        else:
-            fields[name] = known_fields(inner, item)
-    return fields
-
-
-def _model_in(annotation: Any) -> type[BaseModel] | None:
-    """The model that a field holds, or holds several of."""
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    return next(
-        (model for inner in get_args(annotation) if (model := _model_in(inner)) is not None), None
-    )
 
 
 class FrozenMap(Mapping[K, V], Generic[K, V]):

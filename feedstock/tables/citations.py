@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from ..quantities.cell import Cell
-from ..quantities.frozen import Data
+from ..quantities.data import Data, trusted
 from .rows.row import Sourced
 from .rows.source import Source, cited_text
 from .tables import Tables
@@ -31,7 +31,7 @@ class Citation(Data):
 
 def plain_citation(text: str, *, at: str = "", known: str = "read") -> Citation:
     """What is no row of `sources`: something computed, a set, a practice, a judgement."""
-    return Citation(text=text, at=at, known=known)
+    return trusted(Citation)(text=text, at=at, known=known)
 
 
 @lru_cache(maxsize=8192)
@@ -39,9 +39,9 @@ def citation(tables: Tables, key: str, set_name: str, at: str, known: str) -> Ci
     """A source as a set names it, with the place in it."""
     row_id = tables.source_name(key, set_name)
     if row_id is None:
-        return Citation(text=key, at=at, known=known)
+        return trusted(Citation)(text=key, at=at, known=known)
     row = tables.row("sources", row_id, Source)
-    return Citation(text=cited_text(row), at=at, known=known, key=row_id, doi=row.doi)
+    return trusted(Citation)(text=cited_text(row), at=at, known=known, key=row_id, doi=row.doi)
 
 
 def citations(kind: str, row_id: str, row: Sourced, tables: Tables) -> tuple[Citation, ...]:
@@ -53,7 +53,7 @@ def citations(kind: str, row_id: str, row: Sourced, tables: Tables) -> tuple[Cit
             "judgement": "judgement of the maintainers",
         }
         return (
-            Citation(
+            trusted(Citation)(
                 text=words.get(row.known, f"tables of {where.set}"),
                 at=f"{kind} {row_id}",
                 known=row.known,
@@ -70,7 +70,7 @@ def cited(cell: Cell, tables: Tables, set_name: str) -> tuple[Citation, ...]:
             "judgement": "judgement of the maintainers",
         }
         return (
-            Citation(
+            trusted(Citation)(
                 text=words.get(cell.known, "reference tables"), at=cell.note, known=cell.known
             ),
         )

@@ -30,6 +30,8 @@ from feedstock.char.quality import quality
 from feedstock.compost.beds import beds
 from feedstock.experience.check import check_burn as check
 from feedstock.experience.records import BatchRecord
+from feedstock.model.findings import Finding
+from feedstock.quantities.data import Data
 from feedstock.text import page
 from feedstock.words import Message, Texts, register_language, say
 
@@ -105,6 +107,48 @@ def test_a_result_holds_nothing_but_its_fields(name: str) -> None:
     assert not result.__pydantic_private__
     with pytest.raises(ValidationError):
         setattr(result, next(iter(type(result).model_fields)), None)
+
+
+def same(one: Any, other: Any) -> bool:
+    """Equal, and of one type down to the last number."""
+    if type(one) is not type(other):
+        return False
+    if isinstance(one, tuple):
+        return len(one) == len(other) and all(map(same, one, other))
+    if isinstance(one, Data):
+        return list(one.__dict__) == list(other.__dict__) and all(
+            map(same, one.__dict__.values(), other.__dict__.values())
+        )
+    return bool(one == other)
+
+
+HEAPS = [*(ROOT / "examples").glob("*.yaml"), *(ROOT / "tests" / "heaps").glob("*.yaml")]
+
+
+def test_what_is_made_unchecked_is_what_checking_leaves(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every result that the library makes of its own values is made once more through its model,
+    under tables that nothing has met before, so that nothing kept is taken.
+    """
+    made: list[str] = []
+    unchecked = vars(Data)["_trusted"].__func__
+
+    def both(cls: type[BaseModel], /, **given: Any) -> Any:
+        one = unchecked(cls, **given)
+        made.append(cls.__name__)
+        assert same(one, cls(**given)), one
+        return one
+
+    monkeypatch.setattr(Data, "_trusted", classmethod(both))
+    own = {"set": {"name": "own", "version": "1", "schema": "1"}}
+    tables = load_tables(own, plugins=False)
+    for path in HEAPS:
+        job = Job.read(path)
+        appraise(job.heap, job.burn or PIT, tables, job.limits)
+    assert {"Appraisal", "LotAppraisal", "Finding", "Citation", "Caution", "Mixed"} <= set(made)
+    with pytest.raises(TypeError, match="Finding is not made of"):
+        unchecked(Finding, code="wet")
+    with pytest.raises(TypeError, match="Finding is not made of"):
+        unchecked(Finding, **RESULTS["appraisal"].lots[0].findings[0].__dict__, more=1)  # type: ignore[attr-defined]
 
 
 def test_a_pickle_is_not_much_larger_than_the_json() -> None:
