@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 from ..lot.evidence import Evidence
+from ..lot.model import LotModel
 from ..model.findings import Caution, Verdict
 from ..model.inputs.burn import Burn
 from ..quantities.data import trusted
@@ -24,10 +26,20 @@ def of_the_burnt(lots: Sequence[JudgedLot]) -> list[Evidence]:
     they are dried or cleared.
     """
     for most in (Verdict.READY, Verdict.CHECK_FIRST):
-        burnt = [lot.model.evidence for lot in lots if lot.verdict <= most]
+        burnt = [_as_it_lies(lot.model) for lot in lots if lot.verdict <= most]
         if burnt:
             return burnt
     return []
+
+
+def _as_it_lies(model: LotModel) -> Evidence:
+    """What is known of a lot; shavings of a wood and its crumbs are fine, the wood itself is
+    not.
+    """
+    evidence = model.evidence
+    if model.fineness != "fine":
+        return evidence
+    return replace(evidence, traits=evidence.traits | {"fine"})
 
 
 def cautions_for(

@@ -39,6 +39,9 @@ def add_duration(graph: Graph, vessel: Vessel, burn: Burn, layout: Layout, fire:
         graph.step("duration", feeding.lit_length, "feed_time", "burn_down")
     elif fire.firing == "fed":
         own = own_part(layout)
+        if own < 1.0:
+            graph.known("with_wood", 1.0 / own, "with the wood that is brought")
+            graph.step("burnt", feeding.part_of_heap, "fuel", "with_wood")
         graph.step(
             "duration",
             feeding.fed_length,

@@ -18,8 +18,8 @@ from ..tables.tables import Tables
 from ..uncertainty.graph import run
 from ..words import Message, Quantity, Values
 from .fire import Fire
-from .fuel import Fuel
-from .layout import CRUMB, Layout
+from .fuel import Fuel, part_of
+from .layout import CRUMB, Layout, laid_out
 from .planned import MINUTE, Planned
 
 # so many lots are named in one sentence
@@ -43,7 +43,8 @@ def plan_findings(
         sources = _judged("the loads follow from the heap, the vessel and the time")
         alike = math.isclose(layout.share * loads.mid, 1.0, rel_tol=_ALIKE)
         counts = {"low": loads.low, "mid": loads.mid, "high": loads.high, "alike": alike}
-        found.append(_of_the_burn("more-than-one-load", sources, counts))
+        last = {} if alike else _of_the_last(layout, fire)
+        found.append(_of_the_burn("more-than-one-load", sources, counts | last))
     found += _of_proportions(planned, burner, row, tables)
     if planned.firing != "closed":
         found += [*_thick(layout, fire), *_quick(layout, fire), *_length_findings(planned, tables)]
@@ -63,6 +64,14 @@ def _short_of_wood(layout: Layout) -> list[Finding]:
         "wood": any(fuel.wood for fuel in layout.fuels),
     }
     return [_of_the_burn("carries-no-fire", _judged("what of a load is wood"), values)]
+
+
+def _of_the_last(layout: Layout, fire: Fire) -> dict[str, object]:
+    """How much the last load is, as it lies, and how long it takes."""
+    share = 1.0 - layout.share * (layout.loads - 1)
+    last = laid_out([part_of(fuel, share) for fuel in layout.fuels], fire)
+    mass = math.fsum(fuel.figures["lying_mass"].mid for fuel in layout.fuels) * share
+    return {"last": Quantity(mass, "kg"), "last_minutes": last.end / MINUTE}
 
 
 def _thick(layout: Layout, fire: Fire) -> list[Finding]:

@@ -36,7 +36,7 @@ class Layout:
     there is little to burn. `quick` is the part of the quick fuel that the heap itself has, `most`
     what one load could take, kg dry. `brought` is the wood that a load without enough of it needs
     besides, kg dry: for the bed or between its layers, and for all that is fed onto a bed; `room`
-    the part of a filled load that it takes.
+    the part of a filled load that it takes, `kindling` the quick fuel that is brought, kg dry.
     """
 
     fuels: tuple[Fuel, ...]
@@ -53,6 +53,7 @@ class Layout:
     quick: float
     most: float
     brought: tuple[float, float] = (0.0, 0.0)
+    kindling: float = 0.0
     room: float = 0.0
 
     def of(self, *parts: str) -> list[Portion]:
@@ -240,6 +241,7 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
         quick=min(there / (pace * (fire.lighting + fire.aside)), 1.0),
         most=0.0,
         brought=(for_bed, besides),
+        kindling=_lacking(there, pace * (fire.lighting + fire.aside)),
     )
 
 
@@ -279,8 +281,14 @@ def _laid(fuels: Sequence[Fuel], fire: Fire) -> Layout:
         quick=min(there / wanted, 1.0) if wanted > 0 else 1.0,
         most=math.fsum(fuel.dry for fuel in fuels) * fire.load / gross,
         brought=(lacking * share, 0.0),
+        kindling=_lacking(there, wanted),
         room=room / gross,
     )
+
+
+def _lacking(there: float, wanted: float) -> float:
+    """The quick fuel to be brought, kg dry; a crumb whoever lights the fire finds."""
+    return wanted - there if wanted - there > CRUMB * wanted else 0.0
 
 
 def _reached(

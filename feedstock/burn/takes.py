@@ -83,9 +83,6 @@ def add_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire, tables: Tabl
         _fed_takes(graph, burn, layout, fire)
     else:
         _load_takes(graph, layout)
-    if layout.brought[0] + layout.brought[1] > 0:
-        graph.known("with_wood", 1.0 / own_part(layout), "with the wood that is brought")
-        graph.step("burnt", feeding.part_of_heap, "fuel", "with_wood")
 
 
 def _quick(graph: Graph, layout: Layout, how: str) -> None:
@@ -282,10 +279,14 @@ def add_leaves(graph: Graph, burner: Burner, row: str, burn: Burn, layout: Layou
     graph.step("burn_char_mass", firing.char_mass_of, "burn_char", "total_char_mass", "total_char")
     graph.step("fill_share", firing.fill_share, "burn_char", "in_vessel", "vessel")
     graph.step("loads", firing.loads, "total_dry", "one_fuel")
-    # half-charred pieces, what was lit last and the char of wood that is brought are as hot as the
-    # char that will be sorted out
-    burnt = "burnt" if math.fsum(layout.brought) else "fuel"
-    graph.step("hot_char", firing.hot_char, burnt, "char_per_fuel")
+    # half-charred pieces, what was lit last and the char of what is brought are as hot as the char
+    # that will be sorted out
+    hot, besides = "fuel", math.fsum((*layout.brought, layout.kindling))
+    if besides > 0:
+        own = layout.share * math.fsum(fuel.dry for fuel in layout.fuels)
+        graph.known("with_brought", 1.0 + besides / own, "with the wood that is brought")
+        hot = graph.step("hot_fuel", feeding.part_of_heap, "fuel", "with_brought")
+    graph.step("hot_char", firing.hot_char, hot, "char_per_fuel")
     graph.step("hot_mass", firing.char_mass_of, "hot_char", "total_char_mass", "total_char")
     quench.add_quench(graph, burner, row, burn)
     if layout.loads == 1:

@@ -146,15 +146,30 @@ def in_hand(estimate: Estimate, units: Units = "metric", wording: Wording = ENGL
 def bare_in_hand(estimate: Estimate, units: Units = "metric", wording: Wording = ENGLISH) -> str:
     """The same without `about`."""
     shown = in_units(estimate, units)
-    mid, unit = shown.mid_value, wording.symbol(shown.unit)
+    text = _weighed(shown)
+    return f"{text} {wording.after(text, wording.symbol(shown.unit))}" if text else wording.little
+
+
+def _weighed(shown: Estimate) -> str:
+    """The middle as a person weighs it; nothing for less than a hand and a balance tell."""
+    mid, width = shown.mid_value, shown.high_value - shown.low_value
     step = next(step for below, step in _HAND if mid < below)
     if mid < step / 2:
-        return wording.little
-    text = f"{round(mid / step) * step:g}"
-    width = shown.high_value - shown.low_value
-    if width / 8 > step:
-        text = rounded(mid, width)
-    return f"{text} {wording.after(text, unit)}"
+        return ""
+    return rounded(mid, width) if width / 8 > step else f"{round(mid / step) * step:g}"
+
+
+def as_weighed(estimate: Estimate, units: Units = "metric") -> float:
+    """What `in_hand` says of it, in the estimate's own unit, so that sums of what is said add up.
+
+    >>> from feedstock.quantities.estimate import exact_estimate
+    >>> as_weighed(exact_estimate(3.9, "kg"))
+    4.0
+    """
+    shown = in_units(estimate, units)
+    text = _weighed(shown)
+    said = float(text.replace(",", "")) if text else shown.mid_value
+    return estimate.mid_value * said / shown.mid_value if shown.mid_value else 0.0
 
 
 def filled(litres: float, one: float, up: bool = False) -> str:

@@ -8,13 +8,18 @@ from collections.abc import Iterator
 from ..model.appraisal import Appraisal
 from ..model.burn_plan import BurnPlan, FeedingStep, Split
 from ..model.findings import Caution
+from ..quantities.format import as_weighed
 from ..quantities.frozen import frozen
 from ..words import Quantity, Reader
 from ..words.say import known
 from .contents import MANY
 
-_AT_HAND, _BURNING = 5, 6
-"""The tens of the order of what is made ready, and of what is heeded while it burns."""
+_DAY, _AT_HAND, _BURNING = 1, 5, 6
+"""The tens of the order of the day before, of what is made ready, and of what is heeded while it
+burns.
+"""
+_A_DAY = 8.0
+"""Hours at a fire that one person has in a day, from morning to an hour before dusk."""
 _USE = 90
 """The order from which cautions are of the char's use, days after the burn."""
 _QUENCH = 7
@@ -28,6 +33,8 @@ _STEPS = {1: 1, 2: 1, 9: 8}
 """Tens of the order that are one step: day and weather; the char and its use."""
 _NOTHING_READY = "nothing-ready"
 """The finding that the lots above have said already."""
+_BROUGHT = ("carries-no-fire", "too-little-quick-fuel")
+"""Findings by which something is brought."""
 _SAID_ELSEWHERE = ("split-first", "left-out", "more-than-one-load", "proportions")
 """Findings of a plan that its steps say, or that change nothing at the pit."""
 
@@ -54,6 +61,7 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
         if plan.duration is not None:
             head.append(say("sheet.takes", time=plan.duration, loads=loads.mid, alike=alike))
     lines = ["; ".join(head)]
+    brought = next((f for f in reversed(plan.findings) if f.code in _BROUGHT), None)
     for finding in plan.findings:
         if finding.code == _NOTHING_READY or (finding.code in _SAID_ELSEWHERE and not plan.refused):
             continue
@@ -61,17 +69,36 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
         if plan.refused:
             lines.append(f"{lot}{reader.word(finding.message('reason'))}")
         lines.append(f"{lot}{reader.word(finding.message('action'))}")
+        if finding is brought:
+            lines[-1] += f" {say('sheet.brought')}"
+    return lines if plan.refused else [*lines, *_of_all(plan, reader)]
+
+
+def _of_all(plan: BurnPlan, reader: Reader) -> Iterator[str]:
+    """The last load where it is another, and what all loads come to."""
+    say = reader.say
+    for finding in plan.findings:
+        if "last_minutes" in finding.values:
+            yield say("sheet.last-load", **finding.values)
     if plan.loads.mid > 1 and plan.hours is not None and plan.water is not None:
-        lines.append(
-            say(
-                "sheet.all-loads",
-                all=say("sheet.both" if plan.loads.mid == 2 else "sheet.all", loads=plan.loads.mid),
-                hours=plan.hours,
-                water=plan.water,
-                fuel=_thin_fuel(plan),
-            )
+        yield say(
+            "sheet.all-loads",
+            all=say("sheet.both" if plan.loads.mid == 2 else "sheet.all", loads=plan.loads.mid),
+            hours=plan.hours,
+            water=plan.water,
+            fuel=_thin_fuel(plan, reader),
+            days=_days(plan.loads.mid, plan.hours.mid_value),
         )
-    return lines
+
+
+def _days(loads: int, hours: float) -> dict[str, int] | None:
+    """How many loads one person burns in a day, and on how many days; None where a day is
+    enough.
+    """
+    if hours <= _A_DAY:
+        return None
+    a_day = max(1, math.floor(_A_DAY / (hours / loads)))
+    return {"loads": a_day, "days": math.ceil(loads / a_day)}
 
 
 def burn_steps(result: Appraisal, reader: Reader, short: bool = False) -> Iterator[BurnStep]:
@@ -84,10 +111,12 @@ def burn_steps(result: Appraisal, reader: Reader, short: bool = False) -> Iterat
     plan = result.burn
     ways = plan.quench.ways if plan is not None and plan.quench is not None else ()
     texts = _in_short(result.cautions, ways, reader, _USE if short else math.inf)
-    for order in sorted({*texts, *((_AT_HAND, _BURNING) if plan is not None else ())}):
+    for order in sorted({*texts, *((_DAY, _AT_HAND, _BURNING) if plan is not None else ())}):
         text = " ".join(texts.get(order, ()))
         if plan is not None and order == _BURNING:
             yield _feeding(plan, reader, short)
+        if plan is not None and order == _DAY:
+            text = " ".join((text, *_day_before(plan, reader)))
         if plan is not None and order == _AT_HAND:
             hose = result.inputs.burn is not None and result.inputs.burn.hose is not None
             text = " ".join((*_ready(plan, hose, reader), text))
@@ -129,9 +158,14 @@ def _other_ways(ways: tuple[str, ...], wet: bool, reader: Reader) -> Iterator[st
 
 def _ready(plan: BurnPlan, hose: bool, reader: Reader) -> Iterator[str]:
     """What is made ready before anything is lit."""
-    say, loads = reader.say, plan.loads.mid
+    say = reader.say
     if plan.have_ready is not None:
-        yield say("sheet.water", water=plan.have_ready, loads=loads, hose=hose)
+        yield say("sheet.water", water=plan.have_ready, loads=plan.loads.mid, hose=hose)
+
+
+def _day_before(plan: BurnPlan, reader: Reader) -> Iterator[str]:
+    """What is sawn, split and broken: hours of work that are not those of the fire."""
+    say, loads = reader.say, plan.loads.mid
     cuts = [
         say("sheet.cut", lot=cut.lot, into=cut.into, length=Quantity(cut.length.mid_value, "m"))
         for cut in plan.saw
@@ -201,7 +235,7 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
     return BurnStep(say(head, more=plan.loads.high > 1), tuple(steps))
 
 
-def _thin_fuel(plan: BurnPlan) -> Quantity:
-    """What the steps take to light and to finish, for all loads, kg."""
-    quick = (step.mass.mid_value for step in plan.feeding if step.part in _QUICK)
+def _thin_fuel(plan: BurnPlan, reader: Reader) -> Quantity:
+    """What the steps take to light and to finish, as they say it, for all loads, kg."""
+    quick = (as_weighed(step.mass, reader.units) for step in plan.feeding if step.part in _QUICK)
     return Quantity(plan.loads.mid * math.fsum(quick), "kg")

@@ -61,7 +61,7 @@ def _lines(contents: Contents) -> Iterator[str]:
     result, reader = contents.result, contents.reader
     head, *more = burn_head(result, reader)
     if contents.level > 2:
-        head, more = ". ".join((head, *more)), []
+        head, more = ". ".join(text.rstrip(".") for text in (head, *more)) + ".", []
     yield wrapped(head, rest="  ")
     yield from (wrapped(text, "  ", "    ") for text in more)
     for number, step in enumerate(burn_steps(result, reader, short=True), 1):

@@ -44,7 +44,9 @@ class CautionWhen(Light):
     materials: Words = ()
     """Material rows of which one must be in the heap."""
     traits: Words = ()
-    """Traits of which a material of the heap must have one."""
+    """Traits of which a material of the heap must have one; `fine` is all that lies and burns as
+    straw or shavings do.
+    """
     classes: Words = ()
     """Classes of which a lot of the heap must be."""
     firing: Words = ()

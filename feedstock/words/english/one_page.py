@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
 
-_A_DAY = 8.0
-"""Hours at a fire that one person has in a day, from morning to an hour before dusk."""
-
 
 def _head(values: FormattedValues) -> str:
     count = values["count"]
@@ -28,6 +25,19 @@ def _loads(values: FormattedValues) -> str:
     count = f"{mid} loads" if low == high else f"{mid} loads ({low} to {high})"
     alike = "each with the same share of every lot" if values["alike"] else "the last one smaller"
     return f"{count}, {alike}"
+
+
+def _all_loads(values: FormattedValues) -> str:
+    """Hours and what else all loads take; how many a day where one is not enough."""
+    days = ""
+    if values["days"] is not None:
+        a_day, count = values["days"]["loads"], values["days"]["days"]
+        days = f", {a_day} a day on {count} days"
+    return values.fill(
+        "{all} loads: {hours:likely}{days}; between them empty it, drain it, light on dry ground. "
+        "Quenching takes {water:poured} of water, lighting and finishing {fuel:hand} of thin fuel.",
+        days=days,
+    )
 
 
 def _step(values: FormattedValues) -> str:
@@ -98,7 +108,7 @@ def _split(values: FormattedValues) -> str:
     many = (
         values("mass", "hand") if count is None else "1 piece" if count == 1 else f"{count} pieces"
     )
-    each = "" if count == 1 else " each piece" if count is None else " each"
+    each = "" if count == 1 else " each"
     return values.fill("{many},{each} in {into}, to {thickness:.0f}", many=many, each=each)
 
 
@@ -211,9 +221,10 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.takes": _takes,
     "sheet.water": _water,
     "sheet.split": lambda values: (
-        f"Split{', for all loads' if values['loads'] > 1 else ''}: {values['parts']}."
+        f"Split before that day{', for all loads' if values['loads'] > 1 else ''}: "
+        f"{values['parts']}."
     ),
-    "sheet.saw": "Saw first: {parts}.",
+    "sheet.saw": "Saw before that day: {parts}.",
     "sheet.cut": "{lot}, each in {into}, to {length:.2g}",
     "sheet.break": "Break by hand: {parts}.",
     "sheet.split-lot": "{lot}, {parts}",
@@ -245,16 +256,15 @@ SENTENCES: dict[str, Sentence] = {
     ),
     "sheet.both": "Both",
     "sheet.all": "All {loads}",
-    "sheet.all-loads": lambda values: values.fill(
-        "{all} loads: {hours:likely}{days}, drained between; quenching takes {water:poured} of "
-        "water, lighting and finishing {fuel:hand} of thin fuel.",
-        days=", on several days" if values["hours"].mid_value > _A_DAY else "",
-    ),
+    "sheet.all-loads": _all_loads,
+    "sheet.last-load": "The last load is {last:hand} in all, {last_minutes:.0f} minutes: the same "
+    "steps with less of every lot.",
+    "sheet.brought": "Minutes and water count it, the char above does not.",
     "sheet.advice": "Would help most: {advice}",
     "sheet.record": _record,
     "sheet.record-short": _record_short,
     "sheet.more": lambda values: (
         f"More: {'--lot NAME for one lot, ' if values['lots'] > 1 else ''}--why char_volume, "
-        "--full for all with sources."
+        "--full (sources)."
     ),
 }
