@@ -19,6 +19,8 @@ from hypothesis import strategies as st
 from builders import own_set, tables
 from feedstock import FeedstockError, Heap, Lot, Verdict, appraise, load_tables
 from feedstock.model.appraisal import Appraisal, LotAppraisal
+from feedstock.tables.rows.contaminant import Contaminant
+from feedstock.tables.rows.material import Material
 from feedstock.tables.tables import Tables
 from strategies import examples
 
@@ -375,6 +377,35 @@ def test_the_matrix_is_wide_enough() -> None:
     assert len(set(map(str, MATRIX))) == len(MATRIX)
     assert {row.verdict for row in MATRIX} == {Verdict.READY, Verdict.CHECK_FIRST, Verdict.KEEP_OUT}
     assert len({row.origin for row in MATRIX}) == 16
+
+
+def lowers(row: Contaminant, carried: bool) -> bool:
+    """Whether what a lot says or is can raise it so that it is not ready."""
+    permits = [row.permits] if carried else []
+    permits += [
+        rule.permits or row.permits
+        for rule in row.raised_by
+        if not (rule.vessel or rule.ground or rule.lighting)
+    ]
+    return any(Verdict(word) > Verdict.READY for word in permits)
+
+
+def test_every_suspicion_of_a_lot_that_lowers_a_verdict_has_a_row() -> None:
+    """Those that the words of a burn raise stand in the matrix of fires."""
+    materials, suspicions = tables().rows["materials"], tables().rows["contaminants"]
+    carried = {
+        tables().find("contaminants", name)
+        for row in materials.values()
+        if isinstance(row, Material)
+        for name in row.carries
+    }
+    raised = {
+        row_id.partition(":")[2]
+        for row_id, row in suspicions.items()
+        if isinstance(row, Contaminant) and lowers(row, row_id in carried)
+    }
+    assert len(raised) > 40
+    assert not raised - {row.code for row in MATRIX}
 
 
 @pytest.mark.parametrize("row", MATRIX, ids=str)
