@@ -68,7 +68,7 @@ def _appraise_command(commands: Any) -> None:
         epilog=HEAP_FILE,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    _heap(parser)
     _common(parser)
     parser.add_argument(
         "--sheet", metavar="FILE.html", help="write the sheet to print, for a browser"
@@ -78,10 +78,7 @@ def _appraise_command(commands: Any) -> None:
         metavar="OUT",
         help="appraise every row of a .csv or .parquet register by itself, into another such file",
     )
-    for vessel, size in (("bucket", "12 L"), ("barrow", "80 L")):
-        parser.add_argument(
-            f"--{vessel}", metavar="SIZE", help=f"litres in {vessel}s of yours too, of {size} each"
-        )
+    _own_containers(parser, "litres")
     parser.add_argument("--lot", metavar="NAME", help="one lot whole, with its sources")
     parser.add_argument(
         "--full", action="store_true", help="everything: all lots, findings, cautions and sources"
@@ -91,11 +88,7 @@ def _appraise_command(commands: Any) -> None:
         metavar="FIGURE",
         help="explain one figure: char_mass, lots[0].moisture, lots.NAME.char_volume",
     )
-    parser.add_argument(
-        "--experience",
-        metavar="FILE",
-        help="what own batches taught, as `feedstock learn --save` wrote it",
-    )
+    _experience(parser)
     parser.add_argument(
         "--strict",
         action="store_true",
@@ -108,7 +101,7 @@ def _gather_command(commands: Any) -> None:
     parser = commands.add_parser(
         "gather", help="what to take from a heap for a wanted amount of char"
     )
-    parser.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    _heap(parser)
     parser.add_argument(
         "--want",
         metavar="AMOUNT",
@@ -125,7 +118,7 @@ def _gather_command(commands: Any) -> None:
     parser.add_argument(
         "--whole-loads", action="store_true", help="fill up to whole loads of the job's burner"
     )
-    parser.add_argument("--experience", metavar="FILE", help="what own batches taught")
+    _experience(parser)
     _common(parser)
     parser.set_defaults(run=run_gather)
 
@@ -134,12 +127,12 @@ def _size_command(commands: Any) -> None:
     parser = commands.add_parser(
         "size", help="how wide and deep a vessel is to be for a heap in so many loads"
     )
-    parser.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    _heap(parser)
     parser.add_argument(
         "--burner", metavar="NAME", help="what it is burnt in (the job's burner, else a cone pit)"
     )
     parser.add_argument("--loads", type=int, default=1, metavar="N", help="in so many loads (1)")
-    parser.add_argument("--experience", metavar="FILE", help="what own batches taught")
+    _experience(parser)
     _common(parser)
     parser.set_defaults(run=run_size)
 
@@ -153,10 +146,7 @@ def _blend_command(commands: Any) -> None:
         metavar="MIX",
         help="a .yaml or .json file with char, parts and at will fraction, by, dressing, depth",
     )
-    for vessel, size in (("bucket", "12 L"), ("barrow", "80 L")):
-        parser.add_argument(
-            f"--{vessel}", metavar="SIZE", help=f"the recipe in {vessel}s of yours too, of {size}"
-        )
+    _own_containers(parser, "the recipe")
     _common(parser, limits=False)
     parser.set_defaults(run=run_blend)
 
@@ -165,7 +155,7 @@ def _after_commands(commands: Any) -> None:
     parser = commands.add_parser(
         "char", help="what the char is made of and fit for, and its carbon"
     )
-    parser.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+    _heap(parser)
     parser.add_argument(
         "--sign",
         metavar="SIGN",
@@ -180,7 +170,7 @@ def _after_commands(commands: Any) -> None:
         help="yearly mean temperature of the bed (10 to 15 degC)",
     )
     parser.add_argument("--full", action="store_true", help="every class, with its limits")
-    parser.add_argument("--experience", metavar="FILE", help="what own batches taught")
+    _experience(parser)
     _common(parser)
     parser.set_defaults(run=run_char)
     _blend_command(commands)
@@ -247,6 +237,25 @@ def _table_commands(tables: argparse.ArgumentParser) -> None:
     parser.add_argument("after", metavar="B", help="a set, or the word reference")
     parser.add_argument("--json", action="store_true", help="the differences as JSON")
     parser.set_defaults(run=run_tables_diff)
+
+
+def _heap(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("heap", metavar="HEAP", help="a heap or job file: .yaml, .json or .csv")
+
+
+def _experience(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--experience",
+        metavar="FILE",
+        help="what own batches taught, as `feedstock learn --save` wrote it",
+    )
+
+
+def _own_containers(parser: argparse.ArgumentParser, what: str) -> None:
+    for vessel, size in (("bucket", "12 L"), ("barrow", "80 L")):
+        parser.add_argument(
+            f"--{vessel}", metavar="SIZE", help=f"{what} in {vessel}s of yours too, of {size} each"
+        )
 
 
 def _tables_options(parser: argparse.ArgumentParser) -> None:
