@@ -166,8 +166,8 @@ def seeds_of(reader: str) -> tuple[bytes, ...]:
     if reader == "mix.yaml":
         return ((EXAMPLES / "records" / "compost.yaml").read_bytes(),)
     if reader == "experience.json":
-        found = learn(BatchRecord.read(EXAMPLES / "records" / "batches.yaml"), tables())
-        return (found.model_dump_json(indent=1).encode(),)
+        experience = learn(BatchRecord.read(EXAMPLES / "records" / "batches.yaml"), tables())
+        return (experience.model_dump_json(indent=1).encode(),)
     if reader == "result.json":
         heap = Job.read(ROOT / "tests" / "heaps" / "one_lot.yaml").heap
         return (appraise(heap, tables=tables()).model_dump_json().encode(),)

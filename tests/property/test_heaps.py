@@ -416,14 +416,14 @@ def test_straw_and_leaves_never_rank_above_limbs(burner: str) -> None:
         {"material": name, "mass": "10 kg", "moisture": "15 % wet", "origin": "own garden"}
         for name in materials("straw", "leaf")
     ]
-    found = judged([*limbs, *loose], Burn(burner=burner))
+    result = judged([*limbs, *loose], Burn(burner=burner))
     least_limb, least_score = (
-        min(map(carbon_kept, found.lots[:3])),
-        min(lot.scores.char for lot in found.lots[:3]),
+        min(map(carbon_kept, result.lots[:3])),
+        min(lot.scores.char for lot in result.lots[:3]),
     )
     above = [
         (lot.material, carbon_kept(lot), lot.scores.char)
-        for lot in found.lots[3:]
+        for lot in result.lots[3:]
         if carbon_kept(lot) >= least_limb or lot.scores.char > least_score
     ]
     assert not above, (burner, least_limb, least_score, above)
@@ -460,10 +460,10 @@ def test_a_fifth_of_soil_gains_nothing(spec: Spec, burn: Spec) -> None:
 def test_every_estimate_is_in_order_and_no_amount_is_below_nothing(
     specs: list[Spec], burn: Spec
 ) -> None:
-    found = judged(specs, burn_of(burn))
-    for name, value in all_figures(found).items():
+    result = judged(specs, burn_of(burn))
+    for name, value in all_figures(result).items():
         assert 0 <= value.low_value <= value.mid_value <= value.high_value < math.inf, (name, value)
-    for name, value in all_figures(found).items():
+    for name, value in all_figures(result).items():
         if name.endswith((".moisture", ".char_yield")):
             assert value.high_value <= 100, (name, value)
 
@@ -471,11 +471,11 @@ def test_every_estimate_is_in_order_and_no_amount_is_below_nothing(
 @few
 @given(heaps(), burns())
 def test_char_is_less_than_the_dry_feed(specs: list[Spec], burn: Spec) -> None:
-    found = judged(specs, burn_of(burn))
+    result = judged(specs, burn_of(burn))
     charred: list[LotAppraisal | Appraisal] = [
-        lot for lot in found.lots if lot.char_mass is not None
+        lot for lot in result.lots if lot.char_mass is not None
     ]
-    for each in [*charred, *([found] if charred else [])]:
+    for each in [*charred, *([result] if charred else [])]:
         assert each.char_mass is not None
         assert each.char_carbon is not None
         assert each.char_mass.mid_value < each.dry_mass.high_value
@@ -487,19 +487,19 @@ def test_char_is_less_than_the_dry_feed(specs: list[Spec], burn: Spec) -> None:
 @given(heaps(), burns(), st.booleans())
 def test_json_gives_back_what_was_written(specs: list[Spec], burn: Spec, us: bool) -> None:
     heap, how = heap_of(specs), burn_of(burn, us)
-    found = appraise(heap, how, tables())
+    result = appraise(heap, how, tables())
     assert Heap.model_validate_json(heap.model_dump_json()) == heap
     assert Burn.model_validate_json(how.model_dump_json()) == how
-    assert Appraisal.model_validate_json(found.model_dump_json()) == found
-    assert appraise(Heap.model_validate_json(heap.model_dump_json()), how, tables()) == found
+    assert Appraisal.model_validate_json(result.model_dump_json()) == result
+    assert appraise(Heap.model_validate_json(heap.model_dump_json()), how, tables()) == result
 
 
 @few
 @given(heaps(least=2), burns())
 def test_a_lot_alone_is_the_lot_in_a_heap(specs: list[Spec], burn: Spec) -> None:
     specs = named(specs)
-    found = judged(specs, burn_of(burn))
-    for spec, lot in zip(specs, found.lots, strict=True):
+    result = judged(specs, burn_of(burn))
+    for spec, lot in zip(specs, result.lots, strict=True):
         assert appraise_lot(lot_of(spec), burn_of(burn), tables()) == lot
 
 

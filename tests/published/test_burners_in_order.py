@@ -96,7 +96,7 @@ def test_volatiles_hold_all_that_is_no_carbon(material: str, temperature: str) -
 def test_a_class_is_likely_with_room_alone() -> None:
     for temperature in ("400 degC", "500 degC", "600 degC", "650 degC", "700 degC", "750 degC"):
         found = char_at(temperature)
-        agro = next(each for each in found.classes if each.name.startswith("EBC-Agro"))
+        agro = next(class_ for class_ in found.classes if class_.name.startswith("EBC-Agro"))
         # the limit of H/C is 0.7: the high end must be at 0.63 at most
         if found.hydrogen_to_carbon.high_value > 0.63:
             assert agro.meets != "likely", temperature

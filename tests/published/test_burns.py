@@ -85,28 +85,28 @@ READINGS = {"the whole burn": "35 min", "the feeding": "55 min"}
 @pytest.mark.parametrize("thickness, material", SIZES)
 def test_fed_for_35_minutes(thickness: str, material: str, reading: str) -> None:
     minutes = READINGS[reading]
-    found = plan(garden_heap(thickness, material), **CONE, firing="fed", duration=minutes)
+    burn_plan = plan(garden_heap(thickness, material), **CONE, firing="fed", duration=minutes)
     what = f"35 min of {reading}, {material} {thickness}, about 7 US gal of sorted char"
     if thickness == UNTOLD or reading == "the feeding":
-        check(what, found.char_volume, 7 * US_GALLON)
+        check(what, burn_plan.char_volume, 7 * US_GALLON)
     else:
-        at = place(found.char_volume, 7 * US_GALLON)
-        print(f"{what}: in {found.char_volume}; at {at:+.2f}")
+        at = place(burn_plan.char_volume, 7 * US_GALLON)
+        print(f"{what}: in {burn_plan.char_volume}; at {at:+.2f}")
 
 
 @pytest.mark.published
 @pytest.mark.parametrize("thickness, material", SIZES)
 def test_filled_and_lit_on_top(thickness: str, material: str) -> None:
-    found = plan(garden_heap(thickness, material), **CONE, firing="top-lit", duration="45 min")
+    burn_plan = plan(garden_heap(thickness, material), **CONE, firing="top-lit", duration="45 min")
     check(
         f"top-lit, stopped at 45 min, {material} {thickness}, about 10 US gal",
-        found.char_volume,
+        burn_plan.char_volume,
         10 * US_GALLON,
     )
     # some wood was still raw
-    assert found.uncharred_fraction is not None
-    print(f"  raw wood at 45 min: {found.uncharred_fraction}")
-    assert found.uncharred_fraction.high_value > 0
+    assert burn_plan.uncharred_fraction is not None
+    print(f"  raw wood at 45 min: {burn_plan.uncharred_fraction}")
+    assert burn_plan.uncharred_fraction.high_value > 0
 
 
 @pytest.mark.published
@@ -118,14 +118,14 @@ def test_five_to_ten_minutes_more_were_judged_right(minutes: float) -> None:
             f"  limbs of {thickness} instead: {minutes} min in {other}; at "
             f"{place(other, minutes):+.2f}"
         )
-    found = plan(garden_heap(), **CONE, firing="top-lit")
-    check(f"top-lit, time to quench {minutes} min", found.duration, minutes)
+    burn_plan = plan(garden_heap(), **CONE, firing="top-lit")
+    check(f"top-lit, time to quench {minutes} min", burn_plan.duration, minutes)
 
 
 @pytest.mark.published
 @pytest.mark.parametrize("minutes", [25, 27])
 def test_small_barbecue(minutes: int) -> None:
-    found = plan(
+    burn_plan = plan(
         garden_heap(),
         burner="barbecue",
         duration=f"{minutes} min",
@@ -149,7 +149,7 @@ def test_small_barbecue(minutes: int) -> None:
             f"  {across} wide, limbs of {thickness} instead: in {other}; at "
             f"{place(other, US_GALLON):+.2f}"
         )
-    check(f"barbecue, {minutes} min, about 1 US gal", found.char_volume, US_GALLON)
+    check(f"barbecue, {minutes} min, about 1 US gal", burn_plan.char_volume, US_GALLON)
 
 
 @pytest.mark.published
@@ -163,9 +163,9 @@ def test_small_barbecue(minutes: int) -> None:
 )
 def test_minutes_of_a_garden_hose(minutes: float, burn: dict[str, str]) -> None:
     # of the two burns that are told of; how much water the hose gave is not told
-    found = plan(garden_heap(), **CONE, **burn)
-    assert found.quench is not None
-    check(f"quench, {minutes} min of a hose", found.quench.hose_time, minutes)
+    burn_plan = plan(garden_heap(), **CONE, **burn)
+    assert burn_plan.quench is not None
+    check(f"quench, {minutes} min of a hose", burn_plan.quench.hose_time, minutes)
 
 
 @pytest.mark.published
@@ -208,9 +208,9 @@ def test_largest_go_in_first_and_densest_of_equal_size() -> None:
         lot("pine", "10 kg", "50 mm", name="pine"),
         lot("hazel", "16 kg", "8 mm", name="twigs"),
     )
-    found = plan(some, **CONE)
-    assert not [split for split in found.split if split.lot in ("oak", "pine")]
-    order = [name for step in found.feeding if step.part == "main" for name in step.lots]
+    burn_plan = plan(some, **CONE)
+    assert not [split for split in burn_plan.split if split.lot in ("oak", "pine")]
+    order = [name for step in burn_plan.feeding if step.part == "main" for name in step.lots]
     assert order[:3] == ["oak", "pine", "thin pine"]
 
 

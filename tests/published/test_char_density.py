@@ -192,14 +192,14 @@ def test_every_room_has_the_same_char(material: str) -> None:
         packing="loose",
     )
     burn = Burn(burner="cone pit", width="1 m", depth="0.5 m")
-    found = appraise(Heap(lots=[lot]), burn, TABLES)
-    rho = density(found)
-    burnt = found.burn
+    result = appraise(Heap(lots=[lot]), burn, TABLES)
+    rho = density(result)
+    burnt = result.burn
     if burnt is not None and burnt.char_volume is not None:
         assert burnt.char_mass is not None
         rho_burnt = 1000 * burnt.char_mass.mid_value / burnt.char_volume.mid_value
         assert rho_burnt == pytest.approx(rho, rel=1e-9)
-    wanted = 0.5 * found.char_volume_ready.mid_value
+    wanted = 0.5 * result.char_volume_ready.mid_value
     litres, kilograms = (
         gather(target, Heap(lots=[lot]), Burn(burner="cone pit"), tables=TABLES).lots[0]
         for target in (f"{wanted:.12g} L", f"{wanted * rho / 1000:.12g} kg")
@@ -207,11 +207,11 @@ def test_every_room_has_the_same_char(material: str) -> None:
     assert kilograms.char.mid_value / kilograms.share * 1000 == pytest.approx(
         rho * litres.char.mid_value / litres.share, rel=1e-9
     )
-    mixed = blend(found, [("horse manure", "200 L")], tables=TABLES)
-    same(mixed.char.volume, found.char_volume)
-    bed = beds(found, tables=TABLES)
-    same(bed.char, found.char_mass)
-    per_litre = beds(found, "2 L/m^2", tables=TABLES)
+    mixed = blend(result, [("horse manure", "200 L")], tables=TABLES)
+    same(mixed.char.volume, result.char_volume)
+    bed = beds(result, tables=TABLES)
+    same(bed.char, result.char_mass)
+    per_litre = beds(result, "2 L/m^2", tables=TABLES)
     assert per_litre.dressing_mass.mid_value == pytest.approx(2 * rho / 1000, rel=1e-9)
 
 

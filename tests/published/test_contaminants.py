@@ -437,17 +437,17 @@ def test_an_appraised_deck_board_is_the_formula() -> None:
 )
 def test_every_concentration_is_explained(figure: str) -> None:
     result = appraise(Heap(lots=[DECK, OAK]), tables=tables())
-    found = result.explain(figure)
-    assert found.low <= found.mid <= found.high
-    assert found.steps
-    assert sum(each.share for each in found.inputs) == pytest.approx(1.0)
-    assert all(each.origin.text for each in found.inputs)
+    explanation = result.explain(figure)
+    assert explanation.low <= explanation.mid <= explanation.high
+    assert explanation.steps
+    assert sum(each.share for each in explanation.inputs) == pytest.approx(1.0)
+    assert all(each.origin.text for each in explanation.inputs)
     if figure == "elements.As":
         # a clean background is explained as well, but nothing in the result rests on it
         assert result.mixed is not None
         assert [each.element for each in result.mixed.elements if not each.brought_by] == []
         mixed = next(each for each in result.mixed.elements if each.element == "As")
-        assert (found.low, found.mid, found.high) == pytest.approx(
+        assert (explanation.low, explanation.mid, explanation.high) == pytest.approx(
             (mixed.screening.low_value, mixed.screening.mid_value, mixed.screening.high_value),
             rel=1e-9,
         )
@@ -457,7 +457,7 @@ def test_every_concentration_is_explained(figure: str) -> None:
 def test_one_board_in_a_ton_of_oak_still_breaks_the_limit() -> None:
     result = appraise(Heap(lots=[DECK, OAK]), tables=tables())
     assert result.mixed is not None
-    arsenic = next(each for each in result.mixed.elements if each.element == "As")
+    arsenic = next(element for element in result.mixed.elements if element.element == "As")
     assert arsenic.over
     assert result.mixed.verdict.value == "keep out"
 

@@ -273,11 +273,13 @@ def test_added_loads_are_judged_at_their_high_end_and_background_only_where_it_g
         for m in ("oak", "bark", "pine needles")
     ]
     for lot in appraise(Heap(lots=lots), tables=tables()).lots:
-        for each in lot.elements:
-            assert each.limit is None or each.over is (each.screening.high_value > each.limit)
-            assert each.decides is (each.element in tables().material(lot.row).accumulates)
-            assert each.central is not None
-            assert each.central.mid_value <= each.screening.mid_value
+        for element in lot.elements:
+            assert element.limit is None or element.over is (
+                element.screening.high_value > element.limit
+            )
+            assert element.decides is (element.element in tables().material(lot.row).accumulates)
+            assert element.central is not None
+            assert element.central.mid_value <= element.screening.mid_value
     needles = appraise(Heap(lots=lots[2:]), tables=tables()).lots[0]
     assert any(e.over for e in needles.elements)
     assert needles.verdict is Verdict.READY
@@ -313,9 +315,9 @@ def test_another_set_judges_only_when_it_is_named() -> None:
             }
         },
     }
-    found = load_tables(mine, plugins=False)
-    assert appraise(Heap(lots=[WILLOW]), tables=found).lots[0].verdict is Verdict.CHECK_FIRST
-    result = appraise(Heap(lots=[WILLOW]), tables=found, limits="our-rules")
+    loaded = load_tables(mine, plugins=False)
+    assert appraise(Heap(lots=[WILLOW]), tables=loaded).lots[0].verdict is Verdict.CHECK_FIRST
+    result = appraise(Heap(lots=[WILLOW]), tables=loaded, limits="our-rules")
     assert result.lots[0].verdict is Verdict.READY
     assert [e.element for e in result.lots[0].elements] == ["Cd"]
 

@@ -60,7 +60,7 @@ def test_formulas_name_their_reference_and_their_own_arguments(module: Any) -> N
 @pytest.mark.property
 def test_all_rows_are_valid_and_all_kinds_used() -> None:
     rows: list[Row] = [method_row("after.yaml", key) for key in raw_methods("after.yaml")]
-    assert {type(each) for each in rows} == set(KINDS_AFTER.values())
+    assert {type(row) for row in rows} == set(KINDS_AFTER.values())
 
 
 @pytest.mark.property

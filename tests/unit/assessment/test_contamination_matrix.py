@@ -410,13 +410,13 @@ def test_every_suspicion_of_a_lot_that_lowers_a_verdict_has_a_row() -> None:
 
 @pytest.mark.parametrize("row", MATRIX, ids=str)
 def test_each_lot_gets_its_verdict_and_reason(row: Row) -> None:
-    found = judged(row.lot())
-    told = [(f.code, str(f.permits)) for f in found.findings]
-    assert found.verdict is row.verdict, told
+    result = judged(row.lot())
+    told = [(f.code, str(f.permits)) for f in result.findings]
+    assert result.verdict is row.verdict, told
     if row.code == "-":
-        assert not [f for f in found.findings if f.permits > Verdict.READY]
+        assert not [f for f in result.findings if f.permits > Verdict.READY]
     else:
-        reasons = [f for f in found.findings if f.code == row.code]
+        reasons = [f for f in result.findings if f.code == row.code]
         assert reasons, told
         # the reason that is named is one of those that decided
         assert max(f.permits for f in reasons) is row.verdict, told

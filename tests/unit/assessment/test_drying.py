@@ -248,9 +248,9 @@ def test_weeks_can_be_explained() -> None:
     weeks = result.lots[0].drying
     assert weeks is not None and weeks.weeks is not None
     for figure in ("lots[0].drying.weeks", "lots.limbs.drying.weeks"):
-        found = result.explain(figure, tables())
-        assert found.mid == pytest.approx(weeks.weeks.mid_value)
-        assert "paces" in str(found.full if hasattr(found, "full") else found)
+        explanation = result.explain(figure, tables())
+        assert explanation.mid == pytest.approx(weeks.weeks.mid_value)
+        assert "paces" in str(explanation.full if hasattr(explanation, "full") else explanation)
     for figure in ("lots.limbs.drying.weeks_winter", "lots.dry.drying.weeks", "lots[0].drying.x"):
         with pytest.raises(UnknownName, match="drying"):
             result.explain(figure, tables())

@@ -108,8 +108,8 @@ def test_background_in_a_mixture_is_judged_at_its_middle() -> None:
         Lot(material=m, mass="10 kg", moisture="12 % wet", origin="own trees")
         for m in ("fir", "spruce", "oak")
     ]
-    found = appraise(Heap(lots=lots), tables=tables())
-    assert found.verdict_mixed is Verdict.READY
+    result = appraise(Heap(lots=lots), tables=tables())
+    assert result.verdict_mixed is Verdict.READY
 
 
 # ---- sources and memory
@@ -278,9 +278,9 @@ def test_an_element_that_year_and_region_exclude_is_not_quoted(
         {"material": "sawn offcuts", "origin": "deck"},
         {"material": "sawn offcuts", "origin": "own garden", "signs": ["outdoor timber"]},
     ):
-        found = judged(**lot, year=year, region=region)
-        assert found.verdict is Verdict.KEEP_OUT
-        brought = {e.element for e in found.elements if e.brought_by}
+        result = judged(**lot, year=year, region=region)
+        assert result.verdict is Verdict.KEEP_OUT
+        brought = {e.element for e in result.elements if e.brought_by}
         assert "Cu" in brought
         assert ({"As", "Cr"} & brought == set()) is excluded, brought
 

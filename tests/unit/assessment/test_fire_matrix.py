@@ -100,9 +100,9 @@ def test_the_matrix_holds_every_word_that_a_burn_may_say() -> None:
 
 @pytest.mark.parametrize("row", MATRIX, ids=str)
 def test_each_word_has_its_verdict_and_reason(row: Row) -> None:
-    found = judged({row.part: [row.word]})
-    told = {f.code: f.permits for f in found.findings}
-    assert found.verdict is row.verdict, told
+    result = judged({row.part: [row.word]})
+    told = {f.code: f.permits for f in result.findings}
+    assert result.verdict is row.verdict, told
     assert max(told.values(), default=Verdict.READY) is row.verdict
     if row.code == "-":
         assert not {code for code in told if code.startswith(row.part)}
@@ -113,8 +113,8 @@ def test_each_word_has_its_verdict_and_reason(row: Row) -> None:
 @pytest.mark.parametrize("row", MATRIX, ids=str)
 def test_no_clean_word_beside_it_makes_a_word_better(row: Row) -> None:
     clean = [r.word for r in MATRIX if r.part == row.part and r.code == "-"]
-    found = judged({row.part: [*clean, row.word.upper().replace(" ", "-")]})
-    assert found.verdict is row.verdict
+    result = judged({row.part: [*clean, row.word.upper().replace(" ", "-")]})
+    assert result.verdict is row.verdict
 
 
 @pytest.mark.parametrize("burner", ["drum", "drum kiln", "retort"])

@@ -68,7 +68,7 @@ def test_bare_wood_clears_what_was_sawn_from_a_known_log(origin: str) -> None:
 
 def test_sawn_wood_of_an_origin_that_no_rule_names_is_suspect() -> None:
     """A set may name an origin that the rules here do not know."""
-    found = load_tables(
+    loaded = load_tables(
         own_set(
             "mill",
             origins={
@@ -82,7 +82,7 @@ def test_sawn_wood_of_an_origin_that_no_rule_names_is_suspect() -> None:
         ),
         plugins=False,
     )
-    lot = judged(found, material="sawn offcuts", origin="zzmill", signs=["bare wood"])
+    lot = judged(loaded, material="sawn offcuts", origin="zzmill", signs=["bare wood"])
     assert lot.verdict is Verdict.CHECK_FIRST
     assert finding(lot, "sawn-unproven").permits is Verdict.CHECK_FIRST
 
@@ -247,8 +247,8 @@ def test_boards_are_kept_apart_from_rounds_that_say_the_same() -> None:
             ("more boards", boards("oak")),
         )
     ]
-    found = appraise(Heap(lots=lots), tables=tables())
-    assert [lot.verdict.value for lot in found.lots] == ["check first", "ready", "check first"]
+    result = appraise(Heap(lots=lots), tables=tables())
+    assert [lot.verdict.value for lot in result.lots] == ["check first", "ready", "check first"]
 
 
 # ---- a year that has not come

@@ -117,7 +117,7 @@ def test_a_dismissed_word_stays_visible() -> None:
 def problems(heap: Heap) -> list[str]:
     with pytest.raises(InputError) as why:
         appraise(heap, tables=tables())
-    return [f"{each.code} {each.field}" for each in why.value.problems]
+    return [f"{problem.code} {problem.field}" for problem in why.value.problems]
 
 
 def test_only_a_word_that_was_found_is_dismissed() -> None:

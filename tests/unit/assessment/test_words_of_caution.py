@@ -226,7 +226,7 @@ def test_steps_stand_from_the_cheapest_to_the_laboratory() -> None:
     for name, row in tables().rows["contaminants"].items():
         assert isinstance(row, Contaminant)
         for steps in (row.settles, *(rule.settles for rule in row.raised_by)):
-            costs = [cheap[each.by] for each in steps]
+            costs = [cheap[step.by] for step in steps]
             assert costs == sorted(costs), name
 
 

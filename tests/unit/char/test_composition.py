@@ -31,8 +31,8 @@ def of_class(key: str, **fields: Any) -> str:
         }
     )
     used = load_tables(own, plugins=False)
-    found = quality(appraised(used), tables=used)
-    return next(str(each.why) for each in found.lots[0].classes if each.name == "Own")
+    qualities = quality(appraised(used), tables=used)
+    return next(str(class_.why) for class_ in qualities.lots[0].classes if class_.name == "Own")
 
 
 def appraised(used: Tables) -> Any:

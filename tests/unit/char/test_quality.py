@@ -126,23 +126,25 @@ def test_colder_than_350_is_not_called_biochar_and_meets_no_class() -> None:
         },
         plugins=False,
     )
-    found = quality(appraise(result.inputs.heap, result.inputs.burn, cold), tables=cold)
-    assert not found.lots[0].biochar
-    assert found.lots[0].classes == ()
-    assert any("is not called biochar" in str(note) for note in found.notes)
+    qualities = quality(appraise(result.inputs.heap, result.inputs.burn, cold), tables=cold)
+    assert not qualities.lots[0].biochar
+    assert qualities.lots[0].classes == ()
+    assert any("is not called biochar" in str(note) for note in qualities.notes)
 
 
 @pytest.mark.property
 def test_what_cannot_be_told_is_listed() -> None:
-    found = quality(appraised("oak"), tables=TABLES)
-    assert {"PAH", "heavy metals", "salts", "pH and liming"} <= set(found.laboratory)
+    qualities = quality(appraised("oak"), tables=TABLES)
+    assert {"PAH", "heavy metals", "salts", "pH and liming"} <= set(qualities.laboratory)
     assert all(
-        "PAH" in each.not_forecast for each in found.lots[0].classes if "EN 1860" not in each.name
+        "PAH" in class_.not_forecast
+        for class_ in qualities.lots[0].classes
+        if "EN 1860" not in class_.name
     )
     assert all(
-        "from memory" in str(each.why)
-        for each in found.lots[0].classes
-        if each.name.startswith(("IBI", "EU", "EBC-Agro"))
+        "from memory" in str(class_.why)
+        for class_ in qualities.lots[0].classes
+        if class_.name.startswith(("IBI", "EU", "EBC-Agro"))
     )
 
 
@@ -190,11 +192,11 @@ def test_inventory_defaults_by_hand() -> None:
     # F_perm 0.89, 0.80, 0.65
     for temperature, lasting in (("650 degC", 0.89), ("500 degC", 0.80), ("400 degC", 0.65)):
         result = appraised("oak", temperature)
-        found = carbon(result, "12 degC", TABLES)
-        assert found.by_default is not None and found.by_default_dioxide is not None
+        account = carbon(result, "12 degC", TABLES)
+        assert account.by_default is not None and account.by_default_dioxide is not None
         by_hand = result.char_mass.mid_value * 0.77 * lasting
-        assert found.by_default.mid_value == pytest.approx(by_hand, rel=1e-9)
-        assert found.by_default_dioxide.mid_value == pytest.approx(
+        assert account.by_default.mid_value == pytest.approx(by_hand, rel=1e-9)
+        assert account.by_default_dioxide.mid_value == pytest.approx(
             by_hand * MW("124-38-9") / MW("7440-44-0"), rel=1e-4
         )
 
@@ -215,26 +217,26 @@ def test_permanence_by_ratio_by_hand(soil: float, c: float, m: float) -> None:
     # lines recomputed from the workbook of Woolf et al. 2021, Environ. Sci. Technol. 55:14795;
     # between two soils the mean
     result = appraised("oak", "550 degC")
-    found = carbon(result, f"{soil} degC", TABLES)
+    account = carbon(result, f"{soil} degC", TABLES)
     ratio = quality(result, tables=TABLES).lots[0].hydrogen_to_carbon.mid_value
-    assert found.by_ratio is not None
-    assert found.by_ratio.mid_value == pytest.approx(
+    assert account.by_ratio is not None
+    assert account.by_ratio.mid_value == pytest.approx(
         result.char_carbon.mid_value * (c + m * ratio), rel=1e-9
     )
 
 
 @pytest.mark.property
 def test_both_ways_stand_side_by_side_with_ranges_and_the_scope() -> None:
-    found = carbon(appraised("oak"), "12 degC", TABLES)
+    account = carbon(appraised("oak"), "12 degC", TABLES)
     for each in (
-        found.by_default,
-        found.by_ratio,
-        found.by_default_dioxide,
-        found.by_ratio_dioxide,
+        account.by_default,
+        account.by_ratio,
+        account.by_default_dioxide,
+        account.by_ratio_dioxide,
     ):
         assert each is not None and 0 < each.low_value < each.mid_value < each.high_value
-    assert "does not cover char from open fires" in str(found.scope)
-    words = found.model_dump_json().casefold()
+    assert "does not cover char from open fires" in str(account.scope)
+    words = account.model_dump_json().casefold()
     assert not [word for word in ("credit", "offset", "market", "price", "safe") if word in words]
 
 

@@ -40,15 +40,15 @@ def test_grass_and_leaves_of_cornell() -> None:
     # Richard and Trautmann, Cornell Composting: 10 kg of grass (77 %, 45 % C, 2.4 % N) and 3.5 kg
     # of leaves (35 %, 50 % C, 0.75 % N) mix to C:N 30; the mix is then at 66 % moisture (rounded as
     # there)
-    found = blend(
+    mixture = blend(
         "1 L",
         [part("a", 10, 77, 2.4, 45 / 2.4), part("b", 3.47, 35, 0.75, 50 / 0.75)],
         tables=TABLES,
     )
-    assert found.carbon_to_nitrogen is not None
-    assert found.carbon_to_nitrogen.mid_value == pytest.approx(30, abs=0.15)
+    assert mixture.carbon_to_nitrogen is not None
+    assert mixture.carbon_to_nitrogen.mid_value == pytest.approx(30, abs=0.15)
     # the litre of damp char changes the moisture by less than the rounding
-    assert found.moisture.mid_value == pytest.approx(66.2, abs=0.5)
+    assert mixture.moisture.mid_value == pytest.approx(66.2, abs=0.5)
 
 
 @pytest.mark.published
@@ -58,25 +58,25 @@ def test_hay_scraps_and_grounds() -> None:
     hay, scraps, grounds = (
         part(n, m * 0.45359237, 0, 1, r) for n, m, r in (("x", 50, 40), ("y", 10, 10), ("z", 2, 25))
     )
-    found = blend("1 L", [hay, scraps, grounds], tables=TABLES)
-    assert found.carbon_to_nitrogen is not None
-    assert found.carbon_to_nitrogen.mid_value == pytest.approx(34.7, abs=0.05)
+    mixture = blend("1 L", [hay, scraps, grounds], tables=TABLES)
+    assert mixture.carbon_to_nitrogen is not None
+    assert mixture.carbon_to_nitrogen.mid_value == pytest.approx(34.7, abs=0.05)
 
 
 @pytest.mark.worked
 def test_the_pitfall_of_averaged_ratios() -> None:
     # two parts of grass (C:N 20, N 3.4 %) and one of leaves (C:N 60, N 0.9 %) by dry mass give
     # 24.7; averaging the ratios gives 33
-    found = blend("1 L", [part("x", 2, 0, 3.4, 20), part("y", 1, 0, 0.9, 60)], tables=TABLES)
-    assert found.carbon_to_nitrogen is not None
-    assert found.carbon_to_nitrogen.mid_value == pytest.approx(24.7, abs=0.05)
+    mixture = blend("1 L", [part("x", 2, 0, 3.4, 20), part("y", 1, 0, 0.9, 60)], tables=TABLES)
+    assert mixture.carbon_to_nitrogen is not None
+    assert mixture.carbon_to_nitrogen.mid_value == pytest.approx(24.7, abs=0.05)
 
 
 @pytest.mark.worked
 def test_dressings_in_plain_units() -> None:
     # 1 kg/m2 is 10 t/ha; 1 % of the mass of the top 15 cm at 1.3 g/cm3 is 1.95 kg/m2
-    found = beds({"volume": "100 L", "density": "195 kg/m^3"}, "1.95 kg/m^2", tables=TABLES)
-    assert found.area.mid_value == pytest.approx(10)
+    plan = beds({"volume": "100 L", "density": "195 kg/m^3"}, "1.95 kg/m^2", tables=TABLES)
+    assert plan.area.mid_value == pytest.approx(10)
     assert beds(
         {"volume": "100 L", "density": "195 kg/m^3"}, "19.5 t/ha", tables=TABLES
     ).area.mid_value == pytest.approx(10)
@@ -101,24 +101,24 @@ amounts = st.floats(1, 500)
 def test_volume_and_mass_are_conserved_and_the_ratio_lies_between(
     char: float, a: float, b: float, wet_a: float, wet_b: float, ratio_a: float, ratio_b: float
 ) -> None:
-    found = blend(
+    mixture = blend(
         f"{char} L",
         [part("a", a, wet_a, 1.5, ratio_a), part("b", b, wet_b, 0.8, ratio_b)],
         tables=TABLES,
     )
-    parts = (found.char, *found.parts)
-    assert found.volume.mid_value == pytest.approx(sum(each.volume.mid_value for each in parts))
-    assert found.mass.mid_value == pytest.approx(sum(each.mass.mid_value for each in parts))
-    assert found.mass.mid_value * found.moisture.mid_value == pytest.approx(
+    parts = (mixture.char, *mixture.parts)
+    assert mixture.volume.mid_value == pytest.approx(sum(each.volume.mid_value for each in parts))
+    assert mixture.mass.mid_value == pytest.approx(sum(each.mass.mid_value for each in parts))
+    assert mixture.mass.mid_value * mixture.moisture.mid_value == pytest.approx(
         sum(each.mass.mid_value * each.moisture.mid_value for each in parts)
     )
-    assert found.carbon_to_nitrogen is not None
+    assert mixture.carbon_to_nitrogen is not None
     assert (
         min(ratio_a, ratio_b) - 1e-6
-        <= found.carbon_to_nitrogen.mid_value
+        <= mixture.carbon_to_nitrogen.mid_value
         <= max(ratio_a, ratio_b) + 1e-6
     )
-    assert found.char_share.mid_value == pytest.approx(100 * char / found.volume.mid_value)
+    assert mixture.char_share.mid_value == pytest.approx(100 * char / mixture.volume.mid_value)
 
 
 @pytest.mark.property
@@ -144,8 +144,8 @@ def test_the_wanted_share_is_reached_and_back(fraction: float, char: float) -> N
 @examples(0.4)
 @given(st.floats(0.02, 0.6))
 def test_a_share_by_mass_is_of_the_dry_mass(fraction: float) -> None:
-    found = blend("60 L", ["straw", "grass"], fraction, by="mass", tables=TABLES)
-    assert found.char_share_mass.mid_value == pytest.approx(100 * fraction)
+    mixture = blend("60 L", ["straw", "grass"], fraction, by="mass", tables=TABLES)
+    assert mixture.char_share_mass.mid_value == pytest.approx(100 * fraction)
 
 
 @pytest.mark.worked
@@ -198,8 +198,8 @@ def test_the_order_of_parts_does_not_matter() -> None:
 def test_a_suggestion_meets_both_targets(first: str, second: str, a: float, b: float) -> None:
     """What is said to be added is mixed in again, and then both targets are met."""
     parts = [(first, f"{a} L"), (second, f"{b} L")] if first != second else [(first, f"{a} L")]
-    found = blend("60 L", parts, tables=TABLES)
-    suggestion = found.suggestion
+    mixture = blend("60 L", parts, tables=TABLES)
+    suggestion = mixture.suggestion
     assert suggestion is not None
     if not suggestion.reaches or not suggestion.add:
         return
@@ -233,8 +233,8 @@ def test_nothing_is_mended_inside_what_a_heap_bears_and_the_least_outside() -> N
 
 @pytest.mark.property
 def test_crushed_char_is_told() -> None:
-    found = blend("60 L", [("horse manure", "200 L")], tables=TABLES)
-    assert found.char_crushed.mid_value == pytest.approx(0.72 * 60)  # the table's middle
+    mixture = blend("60 L", [("horse manure", "200 L")], tables=TABLES)
+    assert mixture.char_crushed.mid_value == pytest.approx(0.72 * 60)  # the table's middle
 
 
 @pytest.mark.property
@@ -250,11 +250,11 @@ def test_liquids_are_materials(liquid: str) -> None:
 
 @pytest.mark.property
 def test_water_brings_a_dry_mix_to_its_moisture() -> None:
-    found = blend("60 L", [("straw", "300 L"), ("poultry litter", "100 L")], tables=TABLES)
+    mixture = blend("60 L", [("straw", "300 L"), ("poultry litter", "100 L")], tables=TABLES)
     mass, wet, water = (
-        found.mass.mid_value,
-        found.moisture.mid_value / 100,
-        found.water_to_add.mid_value,
+        mixture.mass.mid_value,
+        mixture.moisture.mid_value / 100,
+        mixture.water_to_add.mid_value,
     )
     assert water > 0
     assert (mass * wet + water) / (mass + water) == pytest.approx(0.55)
@@ -268,7 +268,7 @@ def test_char_counts_by_water_and_volume_and_not_by_carbon() -> None:
     )
     assert little.carbon_to_nitrogen == much.carbon_to_nitrogen
     assert much.volume.mid_value == pytest.approx(little.volume.mid_value + 75)
-    assert any("its carbon is not in the C:N" in str(each) for each in much.remarks)
+    assert any("its carbon is not in the C:N" in str(remark) for remark in much.remarks)
 
 
 @pytest.mark.property
@@ -278,9 +278,9 @@ def test_default_and_asked_shares() -> None:
     # common practice, no source: a fifth as a least and two fifths as a usual target; no table has
     # them, a person asks for them
     for asked in (20, 40):
-        found = blend("60 L", fraction=f"{asked} %", tables=TABLES)
-        assert found.char_share.mid_value == pytest.approx(asked)
-        assert not any("outside the trials" in str(note) for note in found.notes)
+        mixture = blend("60 L", fraction=f"{asked} %", tables=TABLES)
+        assert mixture.char_share.mid_value == pytest.approx(asked)
+        assert not any("outside the trials" in str(note) for note in mixture.notes)
     assert any(
         "outside the trials" in str(note)
         for note in blend("60 L", fraction="55 %", tables=TABLES).notes
@@ -297,9 +297,9 @@ def test_area_goes_with_the_char_and_against_the_dressing() -> None:
 
 @pytest.mark.property
 def test_beds_warn_of_dust_acid_lovers_ash_and_too_much() -> None:
-    found = beds("60 L", "12 kg/m^2", high_ash=True, tables=TABLES)
-    text = " ".join(map(str, found.remarks))
-    assert found.over_total and found.over_yearly
+    plan = beds("60 L", "12 kg/m^2", high_ash=True, tables=TABLES)
+    text = " ".join(map(str, plan.remarks))
+    assert plan.over_total and plan.over_yearly
     for word in ("respirator", "wet", "acid-loving", "pH test", "salts"):
         assert word in text
     assert not beds("60 L", tables=TABLES).over_yearly

@@ -15,8 +15,8 @@ GRASS = {"material": "grass clippings", "volume": "144 L"}
 @pytest.mark.worked
 def test_the_recipe_in_buckets() -> None:
     # a bucket is 12 L: 60, 200 and 144 L are 5, 16.7 and 12 of them
-    found = blend("60 L", [("horse manure", "200 L"), GRASS], tables=tables())
-    told = str(recipe(found, "bucket", 12.0))
+    mixture = blend("60 L", [("horse manure", "200 L"), GRASS], tables=tables())
+    told = str(recipe(mixture, "bucket", 12.0))
     assert told.startswith("In buckets of 12 L, the same one for all: char 5, horse manure 17")
     assert "grass clippings 12" in told
 
@@ -24,10 +24,10 @@ def test_the_recipe_in_buckets() -> None:
 @pytest.mark.worked
 def test_parts_in_buckets_hold_what_is_unsure_of_a_bucket() -> None:
     # 8 buckets of 8, 12 and 16 L
-    found = blend(
+    mixture = blend(
         "60 L", [{"material": "straw", "containers": {"count": 8, "of": "bucket"}}], tables=tables()
     )
-    (straw,) = found.parts
+    (straw,) = mixture.parts
     assert (straw.volume.low_value, straw.volume.mid_value, straw.volume.high_value) == (
         pytest.approx((64, 96, 128), rel=0.02)
     )
@@ -36,12 +36,14 @@ def test_parts_in_buckets_hold_what_is_unsure_of_a_bucket() -> None:
 @pytest.mark.property
 def test_what_is_added_and_the_water_are_in_the_recipe() -> None:
     """Straw alone starves and is dry, so that something is suggested."""
-    found = blend("60 L", [("straw", "300 L")], tables=tables())
-    assert found.suggestion is not None
-    told = str(recipe(found, "bucket", 12.0))
-    for name, _, _ in found.suggestion.add:
+    mixture = blend("60 L", [("straw", "300 L")], tables=tables())
+    assert mixture.suggestion is not None
+    told = str(recipe(mixture, "bucket", 12.0))
+    for name, _, _ in mixture.suggestion.add:
         assert name in told
-    assert ("water" in told) is (found.water_to_add.mid_value > 0 or "water" in str(found.parts))
+    assert ("water" in told) is (
+        mixture.water_to_add.mid_value > 0 or "water" in str(mixture.parts)
+    )
 
 
 @pytest.mark.property

@@ -28,13 +28,13 @@ def test_a_part_of_unknown_history_is_asked_about(material: str) -> None:
     own = appraise(heap(Lot(material=material, mass="10 kg", moisture="15 % wet")), None, tables())
     # what is asked of the char alone (its ash, its metals) is no question to a heap of compost
     asked = {
-        each.code
-        for each in own.lots[0].findings
-        if each.permits is Verdict.CHECK_FIRST
-        and each.axis == "contamination"
-        and each.code not in ("high-ash-char", "background-over-limit")
+        finding.code
+        for finding in own.lots[0].findings
+        if finding.permits is Verdict.CHECK_FIRST
+        and finding.axis == "contamination"
+        and finding.code not in ("high-ash-char", "background-over-limit")
     }
-    assert {each.code for each in found.findings if not each.cleared} == asked
+    assert {finding.code for finding in found.findings if not finding.cleared} == asked
     assert found.findings[0].permits is Verdict.CHECK_FIRST
     assert f"{found.findings[0].lot}: check first" in " ".join(page(found).split())
 
@@ -46,7 +46,7 @@ def test_the_growers_word_clears_a_part() -> None:
         "origin": "farm",
         "signs": ["not sprayed two seasons"],
     }
-    assert all(each.cleared for each in mixed(part).findings)
+    assert all(finding.cleared for finding in mixed(part).findings)
 
 
 def test_finished_compost_is_asked_nothing() -> None:

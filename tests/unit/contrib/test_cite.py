@@ -127,7 +127,7 @@ def test_an_incomplete_record_of_another_set_is_a_remark(
     path.write_text(text, encoding="utf-8")
     report = check(TableSource.of(path), with_panel=False)
     assert report.errors == []
-    (found,) = (each for each in report.warnings if each.code == "incomplete-source")
+    (found,) = (warning for warning in report.warnings if warning.code == "incomplete-source")
     assert "'notes' lacks authors, container, address and seen" in found.what
     status, out, _ = run(capsys, "tables", "check", str(path))
     assert status == 0

@@ -61,7 +61,7 @@ def test_a_bare_quantity_is_an_error(text: Any, found: tuple[str, str]) -> None:
 
 def test_the_check_tells_it() -> None:
     report = check(TableSource.of(own("Keep 3 m off.")), with_panel=False)
-    assert [(each.code, each.field) for each in report.errors] == [
+    assert [(error.code, error.field) for error in report.errors] == [
         ("bare-quantity", "cautions.mine.text")
     ]
 

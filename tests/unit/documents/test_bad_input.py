@@ -1877,7 +1877,7 @@ def test_a_slip_in_a_program_gets_a_sentence() -> None:
 
 @pytest.mark.property
 def test_no_char_of_a_lot_that_is_kept_out_is_explained() -> None:
-    found = appraise(
+    result = appraise(
         Heap(
             lots=[
                 Lot(
@@ -1892,15 +1892,15 @@ def test_no_char_of_a_lot_that_is_kept_out_is_explained() -> None:
     )
     for name in ("char_mass", "char_volume", "char_carbon"):
         with pytest.raises(UnknownName, match="kept out"):
-            found.explain(f"lots.fence.{name}")
-    assert found.explain("lots.fence.dry_mass").mid == found.lots[0].dry_mass.mid_value
+            result.explain(f"lots.fence.{name}")
+    assert result.explain("lots.fence.dry_mass").mid == result.lots[0].dry_mass.mid_value
 
 
 @pytest.mark.property
 def test_a_result_of_another_schema_is_refused() -> None:
-    found = appraise(Heap(lots=[oak_lot(moisture="15 % wet")]))
-    text = found.model_dump_json()
+    result = appraise(Heap(lots=[oak_lot(moisture="15 % wet")]))
+    text = result.model_dump_json()
     with pytest.raises(ValidationError, match="schema 99"):
-        type(found).model_validate_json(
+        type(result).model_validate_json(
             text.replace('"schema":1', '"schema":99', 1).replace('"schema_":1', '"schema_":99', 1)
         )

@@ -264,9 +264,9 @@ def test_a_thousand_batches_are_learnt_saved_and_read(tmp_path: Path) -> None:
             "char": {"volume": "14 L"},
         }
     )
-    found = learn([record.model_copy(update={"name": f"batch {n}"}) for n in range(1000)])
-    found.save(tmp_path / "mine.json")
-    assert Experience.read(tmp_path / "mine.json") == found
+    experience = learn([record.model_copy(update={"name": f"batch {n}"}) for n in range(1000)])
+    experience.save(tmp_path / "mine.json")
+    assert Experience.read(tmp_path / "mine.json") == experience
 
 
 def test_the_error_of_a_pipe_names_the_remedy(folder: Path) -> None:

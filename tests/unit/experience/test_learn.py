@@ -271,9 +271,9 @@ def test_mass_that_was_learnt_does_not_move_the_volume_a_second_time() -> None:
 
     dry = f"{1.5 * plain.char_mass.mid_value:.6g} kg"
     both = learn([batch(volume=f"{usual:.9g} L", mass=dry, moisture="2 % wet")] * 5, TABLES)
-    found = appraise(heap, BURN, TABLES, experience=both)
-    assert found.char_mass.mid_value > 1.1 * plain.char_mass.mid_value
-    assert found.char_volume.mid_value == pytest.approx(usual, rel=1e-6)
+    result = appraise(heap, BURN, TABLES, experience=both)
+    assert result.char_mass.mid_value > 1.1 * plain.char_mass.mid_value
+    assert result.char_volume.mid_value == pytest.approx(usual, rel=1e-6)
 
 
 @pytest.mark.property
@@ -315,9 +315,9 @@ def test_records_of_one_precision_are_therobust_update(logs: list[float]) -> Non
 def test_a_wild_record_is_pointed_out_and_hardly_counts() -> None:
     _, mid, _ = prior()
     good = [record(mid * f) for f in (0.95, 1.0, 1.05, 0.9, 1.1)]
-    found = learn([*good, record(6 * mid, name="the odd one")], TABLES)
-    assert [row.batch for row in found.outliers] == ["the odd one"]
-    assert abs(found.learned[0].shift - learn(good, TABLES).learned[0].shift) < 0.1
+    experience = learn([*good, record(6 * mid, name="the odd one")], TABLES)
+    assert [row.batch for row in experience.outliers] == ["the odd one"]
+    assert abs(experience.learned[0].shift - learn(good, TABLES).learned[0].shift) < 0.1
 
 
 @pytest.mark.property
@@ -350,14 +350,14 @@ def test_experience_and_appraisal_survive_json_and_disc(tmp_path: Path) -> None:
 def test_explanations_hold_the_learnt_level() -> None:
     experience = learn([record(each) for each in (70, 62, 81)], TABLES)
     result = appraise(Heap(lots=[LOT]), BURN, TABLES, experience=experience)
-    found = result.explain("char_volume")
-    assert (found.low, found.mid, found.high) == pytest.approx(
+    explanation = result.explain("char_volume")
+    assert (explanation.low, explanation.mid, explanation.high) == pytest.approx(
         (result.char_volume.low_value, result.char_volume.mid_value, result.char_volume.high_value)
     )
-    own = [each for each in found.inputs if each.name == "char_volume_own"]
+    own = [each for each in explanation.inputs if each.name == "char_volume_own"]
     assert own[0].share > 0.03
     assert "3 own batches" in own[0].origin.text
-    assert sum(each.share for each in found.inputs) == pytest.approx(1)
+    assert sum(each.share for each in explanation.inputs) == pytest.approx(1)
 
 
 @pytest.mark.property
@@ -399,11 +399,11 @@ def test_the_burning_rate_changes_the_length_of_the_burn() -> None:
 @pytest.mark.property
 def test_check_counts_and_tells_the_bias() -> None:
     low, mid, high = prior()
-    found = check(
+    report = check(
         [record(mid), record(1.02 * high), record(0.98 * low), record(mid * 1.2)], tables=TABLES
     )
-    assert [inside(row) for row in found.rows] == [True, False, False, True]
-    figure = found.figures[0]
+    assert [inside(row) for row in report.rows] == [True, False, False, True]
+    figure = report.figures[0]
     assert (figure.within, figure.batches, figure.share_within) == (2, 4, 50)
     assert figure.bias == pytest.approx(
         100 * ((1.02 * high * 0.98 * low * 1.2) / mid**2) ** 0.25 - 100, rel=1e-3

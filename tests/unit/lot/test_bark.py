@@ -63,5 +63,5 @@ def test_an_own_set_may_say_the_same_of_a_sign_of_its_own() -> None:
         origin="own trees",
         signs=["peeled"],
     )
-    found = appraise(Heap(lots=[lot]), tables=load_tables(peeled, plugins=False))
-    assert found.lots[0].dry_mass.mid_value == pytest.approx(dry_mass("bare wood"), rel=1e-12)
+    result = appraise(Heap(lots=[lot]), tables=load_tables(peeled, plugins=False))
+    assert result.lots[0].dry_mass.mid_value == pytest.approx(dry_mass("bare wood"), rel=1e-12)

@@ -63,8 +63,8 @@ def test_its_elements_are_explained_all_the_same() -> None:
 def test_a_gatherer_is_judged_for_what_it_gathers() -> None:
     row = tables().material("reference:willow")
     (lot,) = appraised(WILLOW).lots
-    assert {each.element for each in lot.elements} == set(row.accumulates)
-    assert all(each.decides for each in lot.elements)
+    assert {element.element for element in lot.elements} == set(row.accumulates)
+    assert all(element.decides for element in lot.elements)
 
 
 @pytest.mark.regression
@@ -72,10 +72,10 @@ def test_what_a_suspicion_brings_is_mixed_into_the_whole_heap() -> None:
     found = appraised(OAK, PAINTED)
     oak, painted = found.lots
     assert oak.elements == ()
-    lead = next(each for each in painted.elements if each.element == "Pb")
+    lead = next(element for element in painted.elements if element.element == "Pb")
     assert lead.brought_by
     assert found.mixed is not None
-    mixed = next(each for each in found.mixed.elements if each.element == "Pb")
+    mixed = next(element for element in found.mixed.elements if element.element == "Pb")
     # the oak's own lead and its char are in it: between the two alone
     clean = found.explain("lots.oak.elements.Pb").mid
     assert clean < mixed.screening.mid_value < lead.screening.mid_value
@@ -106,7 +106,7 @@ def test_a_background_over_the_limit_is_told() -> None:
         )
         used = load_tables(strict, plugins=False)
         (lot,) = appraised(OAK, tables=used, limits="own").lots
-        return [each.element for each in lot.elements]
+        return [element.element for element in lot.elements]
 
     assert told(0.999 * middle) == ["Cu"]
     assert told(1.001 * middle) == []
@@ -118,13 +118,17 @@ def test_the_bound_ones_are_as_if_all_were_bound(lot: Lot) -> None:
     found = appraised(lot)
     limits = limits_in_use(tables(), None)
     assert limits is not None
-    for each in found.lots[0].elements:
-        explained = found.explain(f"lots[0].elements.{each.element}")
+    for element in found.lots[0].elements:
+        explained = found.explain(f"lots[0].elements.{element.element}")
         assert (explained.low, explained.mid, explained.high) == pytest.approx(
-            (each.screening.low_value, each.screening.mid_value, each.screening.high_value),
+            (
+                element.screening.low_value,
+                element.screening.mid_value,
+                element.screening.high_value,
+            ),
             rel=1e-6,
         )
-    rest = set(limits.of) - {each.element for each in found.lots[0].elements}
+    rest = set(limits.of) - {element.element for element in found.lots[0].elements}
     for symbol in rest & set(tables().material(found.lots[0].row).elements):
         middle = found.explain(f"lots[0].elements.{symbol}").mid / 1e6
         assert middle <= limits.of[symbol].value

@@ -61,21 +61,21 @@ def forget(used: Tables) -> None:
 
 
 def test_nothing_hangs_on_a_result() -> None:
-    found = appraise(HEAP, BURN, own("1"))
-    assert set(found.__dict__) == set(type(found).model_fields)
-    assert len(pickle.dumps(found)) <= 1.5 * len(found.model_dump_json())
+    result = appraise(HEAP, BURN, own("1"))
+    assert set(result.__dict__) == set(type(result).model_fields)
+    assert len(pickle.dumps(result)) <= 1.5 * len(result.model_dump_json())
 
 
 @pytest.mark.parametrize("figure", ["char_mass", "lots[0].moisture", "burn.quench_water"])
 def test_explained_while_its_tables_are_loaded(figure: str) -> None:
     used = own("2")
-    found = appraise(HEAP, BURN, used)
-    again = Appraisal.model_validate_json(found.model_dump_json())
-    copied: Any = pickle.loads(pickle.dumps(found))
-    assert again == copied == found
-    told = found.explain(figure)
+    result = appraise(HEAP, BURN, used)
+    again = Appraisal.model_validate_json(result.model_dump_json())
+    copied: Any = pickle.loads(pickle.dumps(result))
+    assert again == copied == result
+    told = result.explain(figure)
     assert again.explain(figure) == copied.explain(figure) == told
-    assert found.explain(figure, used) == told
+    assert result.explain(figure, used) == told
 
 
 def test_without_them_they_are_to_be_given() -> None:
@@ -91,21 +91,21 @@ def test_without_them_they_are_to_be_given() -> None:
 
 def test_other_tables_than_its_own_are_refused() -> None:
     used = own("4")
-    found = appraise(HEAP, None, used)
+    result = appraise(HEAP, None, used)
     with pytest.raises(TableError):
-        found.explain("char_mass", tables())
+        result.explain("char_mass", tables())
     with pytest.raises(TableError):
-        found.explain("char_mass", own("4", ash="1.4 %"))
+        result.explain("char_mass", own("4", ash="1.4 %"))
 
 
 def test_the_methods_that_were_chosen_are_taken_again() -> None:
     used = tables().using(yield_curve="woolf-2014")
     heap = Heap(lots=[Lot(material="oak", mass="20 kg", moisture="18 % dry", origin="own trees")])
-    found = appraise(heap, Burn(burner="retort"), used)
+    result = appraise(heap, Burn(burner="retort"), used)
     other = appraise(heap, Burn(burner="retort"), tables())
-    assert found.char_mass.mid_value != other.char_mass.mid_value
+    assert result.char_mass.mid_value != other.char_mass.mid_value
     for given in (None, used, tables()):
-        assert found.explain("char_mass", given).mid == pytest.approx(found.char_mass.mid_value)
+        assert result.explain("char_mass", given).mid == pytest.approx(result.char_mass.mid_value)
 
 
 def test_the_whole_chain_says_where_ends_come_from() -> None:

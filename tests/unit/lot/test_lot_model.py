@@ -46,14 +46,14 @@ def model(**words: Any) -> LotModel:
 @pytest.mark.regression
 @pytest.mark.parametrize("way", WAYS)
 def test_the_way_of_the_amount(way: str) -> None:
-    found = model(**WAYS[way])
-    assert found.route is Route(way)
+    bound = model(**WAYS[way])
+    assert bound.route is Route(way)
     # oak that was not weighed has its dry mass from the volume of its wood, in its bark
-    assert found.solid is found.in_bark is (way != "weighed")
-    assert found.solid_density
-    assert found.oven_dry_density == "oven_dry_density"
-    assert (found.wood_volume, found.loose_volume) == ("wood_volume", "")
-    assert found.volume_base == ("dry_mass" if way == "weighed" else "solid_volume")
+    assert bound.solid is bound.in_bark is (way != "weighed")
+    assert bound.solid_density
+    assert bound.oven_dry_density == "oven_dry_density"
+    assert (bound.wood_volume, bound.loose_volume) == ("wood_volume", "")
+    assert bound.volume_base == ("dry_mass" if way == "weighed" else "solid_volume")
 
 
 def estimates(result: LotAppraisal) -> dict[str, str]:
@@ -75,11 +75,11 @@ def test_every_figure_is_a_field_of_the_result_in_its_unit() -> None:
 
 @pytest.mark.regression
 def test_loose_matter_has_no_solid_wood() -> None:
-    found = model(material="wheat straw", volume="2 m^3", packing="loose")
-    assert not (found.solid or found.solid_density or found.in_bark)
-    assert (found.wood_volume, found.loose_volume) == ("", "loose_volume")
-    assert found.oven_dry_density == "density"
-    assert found.fineness == "fine"
+    bound = model(material="wheat straw", volume="2 m^3", packing="loose")
+    assert not (bound.solid or bound.solid_density or bound.in_bark)
+    assert (bound.wood_volume, bound.loose_volume) == ("", "loose_volume")
+    assert bound.oven_dry_density == "density"
+    assert bound.fineness == "fine"
 
 
 @pytest.mark.regression
@@ -101,17 +101,17 @@ def test_loose_matter_has_no_solid_wood() -> None:
 def test_where_the_thickness_comes_from(
     words: dict[str, Any], value: float, source: ThicknessSource
 ) -> None:
-    found = model(**words)
-    assert found.thickness.value == pytest.approx(value)
-    assert found.thickness.source is source
+    bound = model(**words)
+    assert bound.thickness.value == pytest.approx(value)
+    assert bound.thickness.source is source
 
 
 @pytest.mark.regression
 def test_the_usual_thickness_is_that_of_the_table() -> None:
     row = tables().material("reference:oak").thickness
     assert row is not None
-    found = model(mass="20 kg")
-    assert (found.thickness.value, found.thickness.source) == (row.mid, ThicknessSource.TABLE)
+    bound = model(mass="20 kg")
+    assert (bound.thickness.value, bound.thickness.source) == (row.mid, ThicknessSource.TABLE)
 
 
 @pytest.mark.regression
@@ -190,10 +190,10 @@ def test_other_tables_are_another_kind() -> None:
 @pytest.mark.regression
 def test_each_lot_is_explained_by_its_own_words() -> None:
     heap = Heap(lots=[lot(name="a", mass="20 kg"), lot(name="b", mass="33 kg")])
-    found = appraise(heap, tables=tables())
+    result = appraise(heap, tables=tables())
     for index, mass in enumerate(("20 kg", "33 kg")):
         (given,) = [
-            each for each in found.explain(f"lots[{index}].dry_mass").inputs if each.name == "mass"
+            each for each in result.explain(f"lots[{index}].dry_mass").inputs if each.name == "mass"
         ]
         assert given.origin.text == f"mass: {mass}"
         assert given.origin.field == f"lots[{index}].mass"

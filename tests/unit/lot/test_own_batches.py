@@ -48,8 +48,8 @@ def lot(**amount: Any) -> Heap:
 
 @pytest.mark.parametrize("amount", [COUNTED, STACKED])
 def test_density_and_moisture_of_measured_wood_cancel(amount: dict[str, Any]) -> None:
-    found = appraise(lot(**amount), BURN, TABLES, experience=OWN)
-    shares = {each.name: each.share for each in found.explain("lots[0].char_volume").inputs}
+    result = appraise(lot(**amount), BURN, TABLES, experience=OWN)
+    shares = {each.name: each.share for each in result.explain("lots[0].char_volume").inputs}
     assert shares["char_volume_own"] > 0
     # The density of char follows the oven-dry density, that of wood as it lies at 18 % dry has
     # shrunk four tenths of the way: their logs differ by 0.118 of that of the basic density, which
@@ -77,6 +77,6 @@ def test_the_width_is_what_batches_leave() -> None:
 
 
 def test_weighed_wood_keeps_its_density_on_the_char_side() -> None:
-    found = appraise(lot(mass="20 kg"), BURN, TABLES, experience=OWN)
-    shares = {each.name: each.share for each in found.explain("lots[0].char_volume").inputs}
+    result = appraise(lot(mass="20 kg"), BURN, TABLES, experience=OWN)
+    shares = {each.name: each.share for each in result.explain("lots[0].char_volume").inputs}
     assert shares["basic_density"] > 0

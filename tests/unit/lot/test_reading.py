@@ -20,19 +20,19 @@ pytestmark = pytest.mark.regression
     ],
 )
 def test_plant_form_and_state_are_understood(written: str, row: str, told: str) -> None:
-    found = appraise_lot(
+    result = appraise_lot(
         Lot(material=written, mass="20 kg", moisture="15 % wet", origin="own trees"),
         tables=tables(),
     )
-    assert found.row == row
-    assert str(found.read_as) == told
-    assert found.name == written
-    assert any(str(note) == told for note in found.notes)
+    assert result.row == row
+    assert str(result.read_as) == told
+    assert result.name == written
+    assert any(str(note) == told for note in result.notes)
 
 
 def test_a_rows_own_name_is_not_read_anew() -> None:
-    found = appraise_lot(Lot(material="oak", mass="20 kg", origin="own trees"), tables=tables())
-    assert found.read_as is None
+    result = appraise_lot(Lot(material="oak", mass="20 kg", origin="own trees"), tables=tables())
+    assert result.read_as is None
 
 
 def test_what_the_words_set_is_what_a_person_would_state() -> None:
@@ -64,12 +64,12 @@ def test_what_a_person_states_stands_before_the_words() -> None:
 
 def test_boards_of_a_clean_tree_ask_for_their_history() -> None:
     """Sawn wood whose past is unknown is checked first, whatever tree it came from."""
-    found = appraise_lot(
+    result = appraise_lot(
         Lot(material="oak boards", mass="20 kg", moisture="15 % wet"), tables=tables()
     )
-    assert found.verdict >= Verdict.CHECK_FIRST
+    assert result.verdict >= Verdict.CHECK_FIRST
     whole = appraise_lot(Lot(material="oak", mass="20 kg", moisture="15 % wet"), tables=tables())
-    assert whole.verdict < found.verdict
+    assert whole.verdict < result.verdict
 
 
 @pytest.mark.parametrize(
@@ -97,8 +97,8 @@ def test_a_thickness_that_was_measured_is_not_told_as_another(measured: dict[str
 
 @pytest.mark.parametrize("written", ["log ends", "firewood offcuts", "oak log offcuts"])
 def test_ends_of_logs_are_round_wood_and_no_boards(written: str) -> None:
-    found = appraise_lot(
+    result = appraise_lot(
         Lot(material=written, mass="20 kg", moisture="15 % wet", origin="own trees"),
         tables=tables(),
     )
-    assert found.verdict is Verdict.READY
+    assert result.verdict is Verdict.READY

@@ -265,8 +265,8 @@ def test_names_in_the_readers_language() -> None:
 
 
 def test_tables_cannot_be_changed() -> None:
-    found = load_tables(plugins=False)
-    hardwood, rows = found.material("reference:hardwood"), cast(Any, found.rows)
+    loaded = load_tables(plugins=False)
+    hardwood, rows = loaded.material("reference:hardwood"), cast(Any, loaded.rows)
     for change in (
         lambda: rows["materials"].pop("reference:oak"),
         lambda: rows.update({}),
@@ -274,23 +274,23 @@ def test_tables_cannot_be_changed() -> None:
         lambda: hardwood.moisture.pop("green"),
         lambda: hardwood.names.clear(),
         lambda: hardwood.elements.update(hardwood.elements),
-        lambda: cast(Any, found.places)["materials"].clear(),
-        lambda: found.defaults[1].use.setdefault("x", "y"),
+        lambda: cast(Any, loaded.places)["materials"].clear(),
+        lambda: loaded.defaults[1].use.setdefault("x", "y"),
     ):
         with pytest.raises(TypeError, match="cannot be changed"):
             change()
     with pytest.raises(AttributeError, match="cannot be changed"):
         setattr(hardwood, "ash", None)  # noqa: B010
-    assert "reference:oak" in found.rows["materials"]
+    assert "reference:oak" in loaded.rows["materials"]
 
 
 def test_tables_still_pickle_and_copy() -> None:
-    found = load_tables(plugins=False)
-    for twin in (pickle.loads(pickle.dumps(found)), copy.deepcopy(found)):
-        assert twin == found
+    loaded = load_tables(plugins=False)
+    for twin in (pickle.loads(pickle.dumps(loaded)), copy.deepcopy(loaded)):
+        assert twin == loaded
         with pytest.raises(TypeError, match="cannot be changed"):
             cast(Any, twin.rows)["materials"].clear()
-    assert dict(found.rows["materials"]).pop("reference:oak")  # a copy of one's own may change
+    assert dict(loaded.rows["materials"]).pop("reference:oak")  # a copy of one's own may change
 
 
 # --- results of a newer version ------------------------------------------------------------------

@@ -118,7 +118,7 @@ def test_belief_moves_towards_the_records_and_never_widens(logs: list[float]) ->
 def test_weights_lie_between_nothing_and_one(logs: list[float]) -> None:
     _, weights = robust(PRIOR, logs, SIGMA2, FREEDOM)
     assert len(weights) == len(logs)
-    assert all(0 < each <= 1 for each in weights)
+    assert all(0 < weight <= 1 for weight in weights)
 
 
 @pytest.mark.property

@@ -134,7 +134,7 @@ def test_ipcc_by_hand(defaults: InventoryDefaults) -> None:
         )
 
     parts = [term(10, "wood", 650), term(4, "rice", 500), term(1, "manure", 400)]
-    assert [permanence.kept_carbon(*each) for each in parts] == [
+    assert [permanence.kept_carbon(*part) for part in parts] == [
         pytest.approx(6853),
         pytest.approx(1568),
         pytest.approx(247),

@@ -224,7 +224,7 @@ def test_empty_full_and_beyond(case: tuple[Shape, tuple[float, ...]]) -> None:
 def test_arrays_give_what_floats_give(name: str, dimensions: tuple[float, ...]) -> None:
     shape = SHAPES[name]
     levels = np.linspace(-0.1, 1.2, 27) * dimensions[-1]
-    columns = [np.full_like(levels, each) for each in dimensions]
+    columns = [np.full_like(levels, dimension) for dimension in dimensions]
     one_by_one = [shape.filled(*dimensions, float(y)) for y in levels]
     assert np.allclose(shape.filled(*columns, levels), one_by_one, rtol=1e-13, atol=0)
     assert np.allclose(
@@ -242,9 +242,9 @@ def test_scaled_vessel_holds_what_is_wanted(
 ) -> None:
     shape, dimensions = case
     full = shape.full(*dimensions)
-    assert shape.full(*[vessel.scaled(each, full, wanted) for each in dimensions]) == pytest.approx(
-        wanted, rel=1e-9
-    )
+    assert shape.full(
+        *[vessel.scaled(dimension, full, wanted) for dimension in dimensions]
+    ) == pytest.approx(wanted, rel=1e-9)
 
 
 @pytest.mark.property

@@ -89,10 +89,10 @@ def test_more_water_than_wood_can_hold() -> None:
 
 
 def test_a_caution_belongs_to_a_part_of_the_work() -> None:
-    found = appraise(heap(moisture="15 % wet"), BURN, TABLES)
-    stages = [each.stage for each in found.cautions]
+    result = appraise(heap(moisture="15 % wet"), BURN, TABLES)
+    stages = [caution.stage for caution in result.cautions]
     order = ["before", "burning", "quench", "after"]
     assert set(stages) == set(order)
     assert stages == sorted(stages, key=order.index)
-    assert found.burn is not None
-    assert {each.stage for each in found.burn.cautions} == {"before", "burning", "quench"}
+    assert result.burn is not None
+    assert {caution.stage for caution in result.burn.cautions} == {"before", "burning", "quench"}

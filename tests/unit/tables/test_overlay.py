@@ -397,10 +397,10 @@ def test_terms_of_schema_1_are_read_where_they_stand() -> None:
         },
         "amend": {"methods": {"open-fire": {"alive": more}}},
     }
-    found = load_tables(tables, plugins=False)
-    row = found.row("contaminants", "old:dusted", Contaminant)
+    loaded = load_tables(tables, plugins=False)
+    row = loaded.row("contaminants", "old:dusted", Contaminant)
     assert row.element_content["Cu"].by == "content"
-    rate = found.method("burning-rate", BurningRate)[1]
+    rate = loaded.method("burning-rate", BurningRate)[1]
     assert rate.burning_fraction.text == ("90 %", "60 %", "100 %")
     with pytest.raises(TableError) as why:
         load_tables({**tables, "set": {**tables["set"], "schema": 2}}, plugins=False)

@@ -126,9 +126,9 @@ def test_no_metric_is_left_on_a_sheet_of_a_lot_and_in_why(name: str) -> None:
 @pytest.mark.parametrize("burner", ["cone pit", "trench", "kettle"])
 def test_no_metric_is_left_of_a_size(burner: str) -> None:
     heap = Heap(lots=[Lot(material="oak", mass="300 kg", moisture="15 % wet", origin="own trees")])
-    found = size(heap, burner, 2, TABLES)
-    assert metric_in(page(found, units="us"), {"300 kg"}) == []
-    assert metric_in(page(found), {"300 kg"}), "in metric units there are some"
+    sizing = size(heap, burner, 2, TABLES)
+    assert metric_in(page(sizing, units="us"), {"300 kg"}) == []
+    assert metric_in(page(sizing), {"300 kg"}), "in metric units there are some"
 
 
 def oak() -> Heap:
@@ -138,9 +138,9 @@ def oak() -> Heap:
 @pytest.mark.parametrize("temperature", ["360 degC", "550 degC", "650 degC"])
 def test_no_metric_is_left_in_what_comes_after(temperature: str) -> None:
     result = appraise(oak(), Burn(burner="kettle", temperature=temperature), TABLES)
-    found = quality(result, ["rings", "nails"], TABLES)
+    qualities = quality(result, ["rings", "nails"], TABLES)
     for soil in ("10 to 15 degC", "30 degC"):
-        text = quality_text(found, carbon(result, soil, TABLES), "us")
+        text = quality_text(qualities, carbon(result, soil, TABLES), "us")
         assert metric_in(text, {soil}) == []
 
 
@@ -157,10 +157,10 @@ def test_no_metric_is_left_of_the_mix_and_the_beds(
 
 def test_no_metric_is_left_of_what_was_learnt_and_gathered() -> None:
     records = BatchRecord.read(ROOT / "examples" / "records" / "batches.yaml")
-    found = learn(records, TABLES)
-    assert found.learned
+    experience = learn(records, TABLES)
+    assert experience.learned
     told = check(records, None, TABLES)
-    assert metric_in(experience_text(found, told, "us"), set()) == []
+    assert metric_in(experience_text(experience, told, "us"), set()) == []
     for target in ("60 L", "8 kg", "5000 L"):
         taken = gather(target, oak(), BURNS[0], TABLES)
         assert metric_in(page(taken, units="us"), {target}) == []
