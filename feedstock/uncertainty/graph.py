@@ -1,5 +1,5 @@
-"""The graph of steps, run as it stands, and compiled by its shape to straight-line functions that
-are kept for the process.
+"""The graph of steps, run as it stands, and where a shape comes often compiled to straight-line
+functions that are kept for the process.
 
 The shape is the functions, which input goes where, and which inputs share a key: nothing of a lot's
 values. In the source that is generated every name is a number, so no word of a table or a user ever
@@ -194,6 +194,48 @@ Members = tuple[tuple[tuple[int, int], ...], ...]
 """For every key the inputs that move with it, by number, and where the values of its ends stand."""
 
 
+FEW = 8
+"""So many runs of a shape go step by step: to compile it takes as long as some dozens of them."""
+
+
+class _Grown:
+    """A function of a shape that is run step by step while few have asked, and compiled then; both
+    call the same functions with the same values in the same order.
+    """
+
+    __slots__ = ("_compile", "_left", "_run")
+
+    def __init__(self, by_step: Callable[..., Any], compile_it: Callable[[], Any]) -> None:
+        self._run, self._compile, self._left = by_step, compile_it, FEW
+
+    def __call__(self, *values: Values) -> Any:
+        if self._left > 0:
+            self._left -= 1
+            if self._left == 0:
+                self._run = self._compile()
+        return self._run(*values)
+
+
+class _Slots:
+    """Where the value of every name stands in a list, and the steps by these places."""
+
+    def __init__(self, steps: Sequence[Step], names: Sequence[str]) -> None:
+        # the steps first: what else a caller gives behind its inputs is in nobody's way
+        self.of = {name: len(steps) + n for n, name in enumerate(names)}
+        self.of.update((step.output, n) for n, step in enumerate(steps))
+        self.room = [0.0] * len(steps)
+        self.calls = [
+            (step.function, [self.of[name] for name in step.inputs], self.of[step.output])
+            for step in steps
+        ]
+
+    def filled(self, values: Values) -> list[Number]:
+        filled: list[Number] = [*self.room, *values]
+        for function, places, output in self.calls:
+            filled[output] = function(*[filled[place] for place in places])
+        return filled
+
+
 def perturbations_function(
     steps: Chain, names: tuple[str, ...], members: Members, wanted: tuple[str, ...]
 ) -> tuple[tuple[tuple[int, ...], ...], PerturbationsFunction]:
@@ -201,17 +243,64 @@ def perturbations_function(
     the middle and with each key at its low and its high end.
     """
     steps = needed_steps(steps, wanted)
-    place, after = _places(steps, names), downstream(steps)
+    after = downstream(steps)
+    reruns = [
+        sorted({index for n, _ in moving for index in after.get(names[n], ())})
+        for moving in members
+    ]
+    moved = [
+        {names[n] for n, _ in moving} | {steps[index].output for index in rerun}
+        for moving, rerun in zip(members, reruns, strict=True)
+    ]
+    reached = tuple(tuple(n for n, name in enumerate(wanted) if name in each) for each in moved)
+    slots = _Slots(steps, names)
+    outputs = [slots.of[name] for name in wanted]
+    keys = [
+        (
+            [(slots.of[names[n]], end) for n, end in moving],
+            [slots.calls[index] for index in rerun],
+            [outputs[n] for n in hit],
+        )
+        for moving, rerun, hit in zip(members, reruns, reached, strict=True)
+    ]
+
+    def by_step(values: Values, low: Values, high: Values) -> Any:
+        middle = slots.filled(values)
+        sides = [tuple([_moved(middle, key, ends) for ends in (low, high)]) for key in keys]
+        return tuple([middle[place] for place in outputs]), tuple(sides)
+
+    def compile_it() -> PerturbationsFunction:
+        return _perturbations_compiled(steps, names, members, wanted, reruns, reached)
+
+    return reached, _Grown(by_step, compile_it)
+
+
+def _moved(middle: list[Number], key: Any, ends: Values) -> tuple[Number, ...]:
+    """What a key reaches with its members at one of their ends."""
+    moving, rerun, hit = key
+    filled = middle.copy()
+    for place, end in moving:
+        filled[place] = ends[end]
+    for function, places, output in rerun:
+        filled[output] = function(*[filled[place] for place in places])
+    return tuple([filled[place] for place in hit])
+
+
+def _perturbations_compiled(
+    steps: Chain,
+    names: tuple[str, ...],
+    members: Members,
+    wanted: tuple[str, ...],
+    reruns: Sequence[Sequence[int]],
+    reached: Sequence[Sequence[int]],
+) -> PerturbationsFunction:
+    place = _places(steps, names)
     lines = ["def run(v,low,high):"]
     if names:
         lines.append(f"  {_tuple([place[name] for name in names])}=v")
     lines += [_call(n, step, place, place[step.output]) for n, step in enumerate(steps)]
-    reached, results = [], []
-    for number, moving in enumerate(members):
-        rerun = sorted({index for n, _ in moving for index in after.get(names[n], ())})
-        moved = {names[n] for n, _ in moving} | {steps[index].output for index in rerun}
-        hit = tuple(n for n, name in enumerate(wanted) if name in moved)
-        reached.append(hit)
+    results = []
+    for number, (moving, rerun, hit) in enumerate(zip(members, reruns, reached, strict=True)):
         sides = []
         for side, mark in (("low", "a"), ("high", "b")):
             lines += _rerun(side, moving, rerun, steps, names, place)
@@ -221,7 +310,8 @@ def perturbations_function(
             sides.append(f"{mark}{number}")
         results.append(_tuple(sides))
     lines.append(f"  return {_tuple([place[name] for name in wanted])},{_tuple(results)}")
-    return tuple(reached), _function(lines, _functions(steps))
+    run: PerturbationsFunction = _function(lines, _functions(steps))
+    return run
 
 
 def _call(number: int, step: Step, place: Mapping[str, str], variable: str) -> str:
@@ -254,6 +344,19 @@ def outputs_function(
 ) -> OutputsFunction:
     """The wanted outputs of a chain as one function of the values of its inputs."""
     steps = needed_steps(chain, wanted)
+    slots = _Slots(steps, names)
+    outputs = [slots.of[name] for name in wanted]
+
+    def by_step(values: Values) -> tuple[Number, ...]:
+        filled = slots.filled(values)
+        return tuple([filled[place] for place in outputs])
+
+    return _Grown(by_step, lambda: _outputs_compiled(steps, names, wanted))
+
+
+def _outputs_compiled(
+    steps: Chain, names: tuple[str, ...], wanted: tuple[str, ...]
+) -> OutputsFunction:
     needed = {*wanted, *(name for step in steps for name in step.inputs)}
     place = _places(steps, names)
     lines = ["def run(v):"]
