@@ -367,7 +367,7 @@ def _lot_figures(model: LotModel, setting: Setting) -> dict[str, UncertainValue]
     wanted = [*(LOT_FIGURES[name].output for name in model.figures), "carbon_kept"]
     if _planned(setting):
         wanted += [name for name in fuel_outputs(model) if name not in wanted]
-    return propagate(model.chain, model.inputs, wanted, kept=(model.kind, setting))
+    return propagate(model.chain, model.inputs, wanted, signature=(model.kind, setting))
 
 
 def _element_figures(
@@ -383,4 +383,4 @@ def _element_figures(
     # own batches do not move contamination
     plain = replace(setting, experience=None)
     signature = (model.plain.kind, plain, asked)
-    return propagate(bound.chain, bound.inputs, ["char_mass", *wanted], kept=signature)
+    return propagate(bound.chain, bound.inputs, ["char_mass", *wanted], signature=signature)

@@ -32,7 +32,7 @@ def _explained(
     given one.
     """
     shares = shares_of_inputs(figure, (fuel.model.inputs for fuel in fuels))
-    given = set[str]()
+    counted = set[str]()
     needed = upstream(graph.steps, about.output)
     sensitivities, terms = list[Contribution](), list[Term]()
     behind = {SUMS[name] for name in graph.given if name in needed and name in SUMS}
@@ -40,19 +40,19 @@ def _explained(
         model = fuel.model
         wanted = set[str]().union(*(upstream(model.chain, name) for name in behind))
         terms += terms_of(model.chain, wanted, run(model.chain, model.middles), fuel.name)
-        sensitivities += doubts_of(model.inputs, wanted, shares, given, fuel.name)
+        sensitivities += doubts_of(model.inputs, wanted, shares, counted, fuel.name)
     middles: Mapping[str, float] = {entry.name: entry.mid for entry in graph.inputs.values()} | {
         name: item.mid for name, item in graph.given.items()
     }
     terms += terms_of(graph.steps, needed, run(tuple(graph.steps), middles), "the burn")
-    sensitivities += doubts_of(graph.inputs.values(), needed, shares, given, "")
-    told = estimate_in(figure, about.unit, about.factor)
+    sensitivities += doubts_of(graph.inputs.values(), needed, shares, counted, "")
+    shown = estimate_in(figure, about.unit, about.factor)
     return Explanation(
         figure_name,
         about.unit,
-        told.low_value,
-        told.mid_value,
-        told.high_value,
+        shown.low_value,
+        shown.mid_value,
+        shown.high_value,
         (),
         tuple(terms),
         tuple(sorted(sensitivities, key=lambda doubt: -doubt.share)),
@@ -80,7 +80,7 @@ def explain_plan(
         raise KeyError(figure)
     burnt = list(planned.layout.fuels) if planned.layout is not None else []
     more = [Message("plan.have-ready")] if name == "have_ready" else []
-    found = _explained(
+    explanation = _explained(
         figure,
         about,
         planned.figures[about.output],
@@ -91,11 +91,13 @@ def explain_plan(
     shown = planned.estimate(name)
     if name != "have_ready":
         return (
-            found
+            explanation
             if shown is None
-            else replace(found, low=shown.low_value, mid=shown.mid_value, high=shown.high_value)
+            else replace(
+                explanation, low=shown.low_value, mid=shown.mid_value, high=shown.high_value
+            )
         )
     water = planned.estimate("quench_water")
     assert water is not None
     ready = ready_litres(water, burn, tables)
-    return replace(found, low=ready, mid=ready, high=ready)
+    return replace(explanation, low=ready, mid=ready, high=ready)

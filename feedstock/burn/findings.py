@@ -38,18 +38,22 @@ def plan_findings(
     layout, fire = planned.layout, planned.fire
     assert layout is not None
     assert fire is not None
-    found = _short_of_wood(layout) if planned.firing != "closed" else []
+    findings = _short_of_wood(layout) if planned.firing != "closed" else []
     if loads.mid > 1:
         sources = _judged("the loads follow from the heap, the vessel and the time")
         alike = math.isclose(layout.share * loads.mid, 1.0, rel_tol=_ALIKE)
         counts = {"low": loads.low, "mid": loads.mid, "high": loads.high, "alike": alike}
         last = {} if alike else _of_the_last(layout, fire)
-        found.append(_of_the_burn("more-than-one-load", sources, counts | last))
-    found += _of_proportions(planned, burner, row, tables)
+        findings.append(_of_the_burn("more-than-one-load", sources, counts | last))
+    findings += _of_proportions(planned, burner, row, tables)
     if planned.firing != "closed":
-        found += [*_thick(layout, fire), *_quick(layout, fire), *_length_findings(planned, tables)]
-    found += _hose(fire, layout, burn)
-    return found
+        findings += [
+            *_thick(layout, fire),
+            *_quick(layout, fire),
+            *_length_findings(planned, tables),
+        ]
+    findings += _hose(fire, layout, burn)
+    return findings
 
 
 def _short_of_wood(layout: Layout) -> list[Finding]:
@@ -76,7 +80,7 @@ def _of_the_last(layout: Layout, fire: Fire) -> dict[str, object]:
 
 def _thick(layout: Layout, fire: Fire) -> list[Finding]:
     """Lots that are split first, and lots that stay out of this fire."""
-    found = []
+    findings = []
     for fuel in layout.fuels:
         if fuel.into > 1:
             values = {
@@ -85,7 +89,7 @@ def _thick(layout: Layout, fire: Fire) -> list[Finding]:
                 "thin": Quantity(1000 * fuel.thickness, "mm"),
                 "minutes": layout.end / MINUTE,
             }
-            found.append(_of_the_burn("split-first", _judged(_CORE), values, fuel.name))
+            findings.append(_of_the_burn("split-first", _judged(_CORE), values, fuel.name))
     for fuel in layout.left_out:
         values = {
             "thickness": Quantity(1000 * fuel.model.thickness.value, "mm"),
@@ -93,8 +97,8 @@ def _thick(layout: Layout, fire: Fire) -> list[Finding]:
             "minutes": layout.end / MINUTE,
             "through": fuel.through.mid / MINUTE,
         }
-        found.append(_of_the_burn("left-out", _judged(_CORE), values, fuel.name))
-    return found
+        findings.append(_of_the_burn("left-out", _judged(_CORE), values, fuel.name))
+    return findings
 
 
 _CORE = "time in the flame against the time that is left"
@@ -102,7 +106,7 @@ _CORE = "time in the flame against the time that is left"
 
 def _quick(layout: Layout, fire: Fire) -> list[Finding]:
     """What lacks of thin dry fuel, and a heap that is little for its pit."""
-    found = []
+    findings = []
     wanted = layout.pace * (fire.lighting + fire.aside)
     lacks = wanted * (1.0 - layout.quick)
     if layout.fuels and lacks > CRUMB * wanted:
@@ -115,12 +119,14 @@ def _quick(layout: Layout, fire: Fire) -> list[Finding]:
             "thin": Quantity(1000 * fire.planning.quick_below.mid, "mm"),
             "wood": _to_split(layout, fire, lacks),
         }
-        found.append(_of_the_burn("too-little-quick-fuel", _judged("the pace of the fire"), values))
+        findings.append(
+            _of_the_burn("too-little-quick-fuel", _judged("the pace of the fire"), values)
+        )
     if layout.fuels and layout.small < _CLEARLY:
         across = fire.rim_width * layout.small**0.5
         values = {"across": Quantity(100 * across, "cm"), "rim": Quantity(fire.rim_width, "m")}
-        found.append(_of_the_burn("little-for-its-pit", _judged("the pace of the fire"), values))
-    return found
+        findings.append(_of_the_burn("little-for-its-pit", _judged("the pace of the fire"), values))
+    return findings
 
 
 def _to_split(layout: Layout, fire: Fire, lacks: float) -> str | None:
@@ -244,10 +250,10 @@ def refusals(fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: st
     ready = 100 * as_wet(burner.moisture_ready.mid, burner.moisture_ready.basis)
     sources = cited(burner.moisture_ready, tables, row.partition(":")[0])
     wet = [fuel for fuel in fuels if fuel.verdict is Verdict.DRY_FIRST]
-    found = hot_findings(hot, tables)
+    findings = hot_findings(hot, tables)
     if wet:
         litres = math.fsum(max(_water(fuel), 0.0) for fuel in wet)
-        found.append(
+        findings.append(
             Finding(
                 code="too-wet-to-burn",
                 axis="moisture",
@@ -264,7 +270,7 @@ def refusals(fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: st
             )
         )
     else:
-        found.append(
+        findings.append(
             Finding(
                 code="nothing-ready",
                 axis="burn",
@@ -272,7 +278,7 @@ def refusals(fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: st
                 sources=(plain_citation("the verdicts of the lots", known="derived"),),
             )
         )
-    return found
+    return findings
 
 
 def _water(fuel: Fuel) -> float:

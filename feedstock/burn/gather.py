@@ -191,8 +191,8 @@ def _parts(chosen: Iterable[tuple[float, Fuel]]) -> list[Fuel]:
 def _heap_of(heap: Heap, chosen: Sequence[tuple[float, Fuel]]) -> Heap | None:
     """What to take, as a heap; None where it is nothing."""
     lots = [scaled_lot(fuel.lot, share, fuel.name) for share, fuel in chosen]
-    said = {"name": heap.name, "remarks": heap.remarks, "dismiss": heap.dismiss}
-    return Heap.model_validate({**said, "lots": lots}) if lots else None
+    about = {"name": heap.name, "remarks": heap.remarks, "dismiss": heap.dismiss}
+    return Heap.model_validate({**about, "lots": lots}) if lots else None
 
 
 def _check(confidence: float, whole_loads: bool, burn: Burn | None) -> None:

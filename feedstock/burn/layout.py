@@ -154,13 +154,13 @@ def _raw_share(portion: Portion, end: float, factor: float, exponent: float) -> 
 
 def _fed(fuels: Sequence[Fuel], fire: Fire) -> Layout:
     total = math.fsum(fuel.dry for fuel in fuels)
-    held = fire.usable / _char_per_fuel(fuels)
+    room = fire.usable / _char_per_fuel(fuels)
     pace, share, loads = fire.pace, 1.0, 1
     clamped, most = False, 0.0
     for _ in range(_SETTLED):
         layout = _fed_load(fuels, fire, pace, share, loads)
         before = (pace, share)
-        pace, share, loads, clamped, most = _next(layout, fire, total, held)
+        pace, share, loads, clamped, most = _next(layout, fire, total, room)
         if math.isclose(before[0], pace, rel_tol=HAIR) and math.isclose(
             before[1], share, rel_tol=HAIR
         ):
@@ -170,7 +170,7 @@ def _fed(fuels: Sequence[Fuel], fire: Fire) -> Layout:
 
 
 def _next(
-    layout: Layout, fire: Fire, total: float, held: float
+    layout: Layout, fire: Fire, total: float, room: float
 ) -> tuple[float, float, int, bool, float]:
     """Pace, share, loads, whether time ends the burn, and the most that one load takes, as told by
     one load.
@@ -181,11 +181,11 @@ def _next(
     # what is brought is eaten too, and lies in the vessel as char
     besides = 1 + math.fsum(layout.brought) / (layout.share * total)
     eaten = fire.pace * min(quick + laid + feeding, fire.most_time) / besides
-    held /= besides
-    most = min(held, eaten, fire.most_fuel)
+    room /= besides
+    most = min(room, eaten, fire.most_fuel)
     loads = max(1, math.ceil(total / most * (1 - HAIR)))
     if loads > 1 and fire.stated:
-        return fire.pace, most / total, loads, eaten <= min(held, fire.most_fuel), most
+        return fire.pace, most / total, loads, eaten <= min(room, fire.most_fuel), most
     if loads > 1:
         return fire.pace, 1.0 / loads, loads, False, most
     # little to burn: a fire on a part of the rim alone, as far as there is time for that
@@ -195,9 +195,9 @@ def _next(
 
 def _char_per_fuel(fuels: Sequence[Fuel]) -> float:
     """Sorted char, m3 per kg dry; the mean of those lots of which it is known."""
-    known = [fuel for fuel in fuels if "char_volume" in fuel.figures]
-    volume = math.fsum(fuel.figures["char_volume"].mid for fuel in known)
-    return max(volume / max(math.fsum(fuel.dry for fuel in known), HAIR), HAIR**2)
+    fuels_with_volume = [fuel for fuel in fuels if "char_volume" in fuel.figures]
+    volume = math.fsum(fuel.figures["char_volume"].mid for fuel in fuels_with_volume)
+    return max(volume / max(math.fsum(fuel.dry for fuel in fuels_with_volume), HAIR), HAIR**2)
 
 
 def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, loads: int) -> Layout:

@@ -138,7 +138,7 @@ def _hot(graph: Graph, burner: Burner, row: str, burn: Burn) -> None:
 
 def quench_of(
     graph: Graph,
-    found: Mapping[str, UncertainValue],
+    figures: Mapping[str, UncertainValue],
     burner: Burner,
     row: str,
     burn: Burn,
@@ -146,7 +146,7 @@ def quench_of(
 ) -> PutOut:
     """The quench in words and litres, from the figures of the plan."""
     row_id, method = graph.tables.method("quench", QuenchMethod)
-    water = estimate_in(found["quench_water"], "L", 1000)
+    water = estimate_in(figures["quench_water"], "L", 1000)
     ready = ready_litres(water, burn, graph.tables)
     shocked = sorted(
         {folded(word) for word in planning.no_shock} & {folded(word) for word in burn.vessel}
@@ -162,7 +162,7 @@ def quench_of(
     )
     plan = Quench(
         ways=ways,
-        hose_time=estimate_in(found["hose_time"], "min", 1 / 60),
+        hose_time=estimate_in(figures["hose_time"], "min", 1 / 60),
         hose_flow=scaled_estimate(flow.low, flow.mid, flow.high, "L/min", 60000),
         covered=covered,
         steps=tuple(_steps(ways, method)),

@@ -42,8 +42,8 @@ class Schedule:
 
     def steps(self) -> tuple[FeedingStep, ...]:
         """All steps in their order."""
-        found = self._fed() if self.fire.firing == "fed" else self._load()
-        return tuple(step for step in found if step.mass.mid_value > 0)
+        steps = self._fed() if self.fire.firing == "fed" else self._load()
+        return tuple(step for step in steps if step.mass.mid_value > 0)
 
     # -- fed
 
@@ -110,18 +110,18 @@ class Schedule:
         """What goes in together: a class of one kind; less than one layer goes with the next, or
         with the one before where it is the last.
         """
-        found = list[list[Portion]]()
+        layers = list[list[Portion]]()
         waiting = list[Portion]()
         for _, group in groupby(main, key=self._kind):
             portions = [*waiting, *group]
             waiting = []
             if self._time_in_layers(portions) >= 1 - HAIR:
-                found.append(portions)
-            elif found and found[-1][0].part == portions[0].part:
-                found[-1] += portions
+                layers.append(portions)
+            elif layers and layers[-1][0].part == portions[0].part:
+                layers[-1] += portions
             else:
                 waiting = portions
-        return [*found, *([waiting] if waiting else [])]
+        return [*layers, *([waiting] if waiting else [])]
 
     def _time_in_layers(self, portions: Sequence[Portion]) -> float:
         every = getattr(self.fire.planning.classes, self._kind(portions[-1])[1]).every.mid
@@ -296,19 +296,19 @@ def cuts_of(layout: Layout, longest: float) -> tuple[Cut, ...]:
     """Lots whose pieces are longer than what lies flat in the vessel, into equal lengths that do;
     of what length nobody told there is none.
     """
-    found = list[Cut]()
+    cuts = list[Cut]()
     for fuel in layout.fuels:
         pieces = fuel.lot.pieces
         if pieces is not None and pieces.length.mid > longest * (1 + HAIR):
             into = math.ceil(pieces.length.mid / longest * (1 - HAIR))
             length = exact_estimate(pieces.length.mid / into, "m")
-            found.append(Cut(lot=fuel.name, into=into, length=length))
-    return tuple(found)
+            cuts.append(Cut(lot=fuel.name, into=into, length=length))
+    return tuple(cuts)
 
 
 def splits_of(layout: Layout, fire: Fire) -> tuple[Split, ...]:
     """What is to be split before the fire, for all loads: lots, and what of a lot makes the bed."""
-    found = [
+    splits = [
         _split(fuel, fuel.figures["lying_mass"].mid, _count(fuel), fire, "through")
         for fuel in layout.fuels
         if fuel.into > 1
@@ -321,8 +321,8 @@ def splits_of(layout: Layout, fire: Fire) -> tuple[Split, ...]:
             part = portion.dry / layout.share / fuel.dry
             whole = _count(fuel)
             pieces = math.ceil(whole * part - HAIR) if whole is not None else None
-            found.append(_split(fuel, mass, pieces, fire, "bed"))
-    return tuple(found)
+            splits.append(_split(fuel, mass, pieces, fire, "bed"))
+    return tuple(splits)
 
 
 def _split(fuel: Fuel, mass: float, pieces: int | None, fire: Fire, why: str) -> Split:

@@ -21,8 +21,8 @@ def section_of(planned: Planned) -> VesselSection | None:
         return None
     shape = vessel.shape
     values = {
-        name: graph.middle(given)
-        for name, given in zip(shape.dimensions, vessel.dimensions, strict=True)
+        name: graph.middle(dimension)
+        for name, dimension in zip(shape.dimensions, vessel.dimensions, strict=True)
     }
     rim, depth = values[shape.rim[0]], values["depth"]
     if shape is SHAPES["cap"]:

@@ -62,14 +62,14 @@ def size_from(
 
     scale = _smallest(burner, loads, lambda scale: needed(scale, 0)[1])
     for parts in _PARTS:
-        sized, found = needed(scale, parts)
-        if found == loads:
+        sized, count = needed(scale, parts)
+        if count == loads:
             break
-    if found < loads:
+    if count < loads:
         raise _refused(
             "too-little",
             f"there is too little to burn for {loads} loads",
-            f"Ask for fewer: loads {found}.",
+            f"Ask for fewer: loads {count}.",
             "loads",
         )
     plan, _ = plan_of(fuels, sized, tables, burner_row, cautions)

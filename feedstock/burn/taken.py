@@ -56,10 +56,10 @@ def _scaled(stated: Measured, share: float, unit: str) -> Measured:
         for part in ("low", "mid", "high")
         if getattr(stated, part) is not None
     }
-    told = {part: f"{number:f}".rstrip("0").rstrip(".") for part, number in numbers.items()}
-    text = f"{told['mid']} {unit}"
+    written = {part: f"{number:f}".rstrip("0").rstrip(".") for part, number in numbers.items()}
+    text = f"{written['mid']} {unit}"
     if stated.low is not None:
-        text = f"{told['low']} to {told['high']} {unit}, likely {told['mid']} {unit}"
+        text = f"{written['low']} to {written['high']} {unit}, likely {written['mid']} {unit}"
     return QuantityField(stated.dimension).read(text)
 
 

@@ -217,11 +217,11 @@ class _Taken:
         """A round pit whose end below was told."""
         kind, burn = self.burner.shape, self.burn
         if kind not in ("cone", "cap", "prismoid") or (kind == "prismoid" and not burn.diameter):
-            told = self.burner.display(self.row.partition(":")[2])
+            burner = self.burner.display(self.row.partition(":")[2])
             self.problems.append(
                 Problem(
                     "not-needed",
-                    f"the {told} is reckoned by the measures of its walls",
+                    f"the {burner} is reckoned by the measures of its walls",
                     "Leave shape out, or give the diameter of a round pit.",
                     "burn.shape",
                 )
@@ -248,7 +248,7 @@ class _Taken:
         """
         for name in MEASURES:
             if name != "volume" and name not in self.used and getattr(self.burn, name) is not None:
-                told = [
+                measures = [
                     {"bottom_diameter": "bottom_width"}.get(dimension, dimension)
                     for dimension in shape.dimensions
                 ]
@@ -257,7 +257,7 @@ class _Taken:
                         "not-needed",
                         f"the {self.burner.display(self.row.partition(':')[2])} as it "
                         f"is reckoned here has no {name.replace('_', ' ')}",
-                        f"Its measures are {', '.join(told)}; give those, or its volume alone.",
+                        f"Its measures are {', '.join(measures)}; give those, or its volume alone.",
                         f"burn.{name}",
                     )
                 )
@@ -269,9 +269,9 @@ class _Taken:
             "bottom_diameter": lambda: self._floor("bottom_diameter", "diameter"),
             "bottom_length": self._bottom_length,
         }
-        found = maker[name]() if name in maker else None
-        if found is not None:
-            return found
+        default = maker[name]() if name in maker else None
+        if default is not None:
+            return default
         field_name = {"diameter": "diameter", "bottom_diameter": "bottom_width"}.get(name, name)
         bare = self.burner.shape in _OPEN
         self.problems.append(
@@ -334,11 +334,11 @@ class _Taken:
             shape, shape.dimensions, _mid(graph, shape.rim[0]) / _mid(graph, "depth"), shape is HEAP
         )
 
-    def _usual(self, name: str, known: Collection[str]) -> None:
+    def _usual(self, name: str, names: Collection[str]) -> None:
         graph = self.graph
-        if name in known:
+        if name in names:
             graph.cell(f"usual_{name}", "burners", self.row, "usual", name)
-        elif name == "length" and "width" in known:
+        elif name == "length" and "width" in names:
             graph.step(
                 "usual_length",
                 floor_by_share,
@@ -348,7 +348,7 @@ class _Taken:
         elif (
             name.startswith("bottom_")
             and self.burner.floor is not None
-            and name.removeprefix("bottom_") in {*known, "length"}
+            and name.removeprefix("bottom_") in {*names, "length"}
         ):
             graph.step(
                 f"usual_{name}",

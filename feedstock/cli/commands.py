@@ -73,11 +73,11 @@ def run_appraise(args: argparse.Namespace) -> tuple[str, int]:
         result = result.noting(usual)
     status = 1 if args.strict and result.verdict >= Verdict.CHECK_FIRST else 0
     if args.why is not None:
-        found = result.explain(args.why)
+        explanation = result.explain(args.why)
         return (
-            TypeAdapter(Explanation).dump_json(found, indent=2).decode() + "\n"
+            TypeAdapter(Explanation).dump_json(explanation, indent=2).decode() + "\n"
             if args.json
-            else page(found, args.units, full=args.full)
+            else page(explanation, args.units, full=args.full)
         ), status
     if args.lot is not None:
         lot = lot_named(result, args.lot)
@@ -213,12 +213,12 @@ def run_blend(args: argparse.Namespace) -> tuple[str, int]:
             {"blend": mixture.model_dump(mode="json"), "beds": bed.model_dump(mode="json")},
             indent=2,
         ) + "\n", 0
-    told = [
+    recipes = [
         recipe(mixture, name, litres_of(size, name))
         for name, size in (("bucket", args.bucket), ("barrow", args.barrow))
         if size is not None
     ]
-    return blend_text(mixture, bed, args.units, recipes=told), 0
+    return blend_text(mixture, bed, args.units, recipes=recipes), 0
 
 
 def run_learn(args: argparse.Namespace) -> tuple[str, int]:

@@ -65,9 +65,9 @@ def appraise_file(
     try:
         with (
             _writer(into, asides[0]) as write,
-            open(asides[1], "w", newline="", encoding="utf-8") as told,
+            open(asides[1], "w", newline="", encoding="utf-8") as stream,
         ):
-            table = csv.writer(told)
+            table = csv.writer(stream)
             table.writerow(["row", "problem"])
             for lines in _read(source):
                 results, part = appraise_table(lines.batch, burn, tables, limits, experience)
@@ -143,8 +143,10 @@ def _problems(results: pa.RecordBatch, lines: Lines) -> list[tuple[int, str]]:
     """What is wrong with rows, each with its number."""
     problems = results.column("problems")
     wrong = np.flatnonzero(problems.is_valid().to_numpy(zero_copy_only=False))
-    found = [(int(lines.numbers[row]), text) for row in wrong for text in problems[row].as_py()]
-    return sorted([*found, *((number, _CELLS) for number in lines.unread)])
+    lines_and_texts = [
+        (int(lines.numbers[row]), text) for row in wrong for text in problems[row].as_py()
+    ]
+    return sorted([*lines_and_texts, *((number, _CELLS) for number in lines.unread)])
 
 
 def _whole(batch: pa.RecordBatch, results: pa.RecordBatch, numbers: Any) -> pa.RecordBatch:

@@ -238,9 +238,9 @@ class _Out:
         said = {k: v for k, v in cells.items() if v is not None and (named or k != "name")}
         part = Part(said, lot.verdict, len(rows), sums)
         ranges = [
-            f"{given.name} {given.low / given.mid:.9g} {given.high / given.mid:.9g}"
-            for given in model.inputs
-            if given.shared
+            f"{entry.name} {entry.low / entry.mid:.9g} {entry.high / entry.mid:.9g}"
+            for entry in model.inputs
+            if entry.shared
         ]
         key = part.key(DIMENSION_OF, ranges)
         parts[key] = parts[key].plus(part) if key in parts else part

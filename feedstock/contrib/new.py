@@ -156,15 +156,15 @@ _FILLED_IN = (
 """Texts of the starter that its owner is to put others in the place of."""
 
 
-def placeholders(mine: RawSet, label: str) -> Iterator[Problem]:
+def placeholders(raw_set: RawSet, label: str) -> Iterator[Problem]:
     """What of a set still stands as the starter wrote it."""
     remedy = "Put your own in its place."
     for name in ("maintainer", "description"):
-        text = getattr(mine, name)
+        text = getattr(raw_set, name)
         if text in _FILLED_IN:
             what = f"'{text}' is the starter's"
             yield Problem("placeholder", what, remedy, f"set.{name}", text, label)
-    for rows in mine.rows.values():
+    for rows in raw_set.rows.values():
         for row in rows.values():
             for path, text in _texts(row.data, ()):
                 if text in _FILLED_IN:

@@ -168,8 +168,8 @@ def as_weighed(estimate: Estimate, units: Units = "metric") -> float:
     """
     shown = in_units(estimate, units)
     text = _weighed(shown)
-    said = float(text.replace(",", "")) if text else shown.mid_value
-    return estimate.mid_value * said / shown.mid_value if shown.mid_value else 0.0
+    value = float(text.replace(",", "")) if text else shown.mid_value
+    return estimate.mid_value * value / shown.mid_value if shown.mid_value else 0.0
 
 
 def filled(litres: float, one: float, up: bool = False) -> str:

@@ -98,10 +98,10 @@ class Tables:
         return {
             language: tuple(
                 name
-                for name in held
+                for name in names_of_language
                 if (how := gone.get(folded(name))) is None or (heard and how == "danger")
             )
-            for language, held in names.items()
+            for language, names_of_language in names.items()
         }
 
     @cached_property

@@ -43,8 +43,8 @@ def quality_text(
             "char.sort", into=qualities.sort.into, sources=sources.cite(qualities.sort.sources)
         )
         others = tuple(Message("char.also-seen", sign=other) for other in qualities.sort.others)
-        said = (*qualities.sort.because, *others, *qualities.sort.always)
-        lines += [wrapped(into), *_listed(said, reader), ""]
+        messages = (*qualities.sort.because, *others, *qualities.sort.always)
+        lines += [wrapped(into), *_listed(messages, reader), ""]
     lines.append(reader.say("char.laboratory"))
     for name, test in qualities.laboratory.items():
         lines.append(wrapped(f"{name}: {reader.word(test)}", "  - "))

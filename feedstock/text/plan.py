@@ -270,8 +270,8 @@ def _notes(notes: tuple[Message, ...], reader: Reader) -> list[str]:
 
 
 def _of_char(target: str, reader: Reader) -> str:
-    told = "char" in target.casefold() or "carbon" in target.casefold()
-    return target if told else reader.say("gather.of-char", target=target)
+    named = "char" in target.casefold() or "carbon" in target.casefold()
+    return target if named else reader.say("gather.of-char", target=target)
 
 
 def gathering_text(gathering: Gathering, units: Units = "metric", language: str = "en") -> str:

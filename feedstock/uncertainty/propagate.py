@@ -29,14 +29,15 @@ _NAME, _LOW, _MID, _HIGH = map(attrgetter, ("name", "low", "mid", "high"))
 
 
 def propagate(
-    chain: Chain, inputs: Sequence[Input], wanted: Sequence[str], kept: Hashable = None
+    chain: Chain, inputs: Sequence[Input], wanted: Sequence[str], signature: Hashable = None
 ) -> dict[str, UncertainValue]:
     """The wanted outputs of a chain, each with its doubts by key.
 
-    With `kept` the ends of a figure of this shape are kept as parts of its middle for all lots that
-    say the same (everything but how much there is of it), and worked out once: from the same inputs
-    with every amount at its middle, so that they do not depend on which lot came first. `kept` must
-    tell apart whatever else could move them: the digest of the tables, burn, limits, experience.
+    With `signature` the ends of a figure of this shape are kept as parts of its middle for all lots
+    that say the same (everything but how much there is of it), and worked out once: from the same
+    inputs with every amount at its middle, so that they do not depend on which lot came first.
+    `signature` must tell apart whatever else could move them: the digest of the tables, burn,
+    limits, experience.
 
     Raises KeyError for an input that is missing.
     """
@@ -44,7 +45,7 @@ def propagate(
     numbers, keys = key_numbers(inputs)
     program = compiled(tuple(chain), names, numbers, tuple(wanted))
     run = Run(program, tuple([inputs[n] for n in program.positions]), keys)
-    return run.figures(None if kept is None else (kept, program))
+    return run.figures(None if signature is None else (signature, program))
 
 
 Perturbations = tuple[tuple[tuple[Number, ...], tuple[Number, ...]], ...]
@@ -79,12 +80,12 @@ class Run:
         self._curves: dict[str, list[tuple[int, Callable[[float], float]]]] | None = None
         self._per_amount: dict[str, UncertainValue] | None = None
 
-    def figures(self, kept: Hashable = None) -> dict[str, UncertainValue]:
-        """Every wanted output; with `kept` its ends are looked up or kept under it, and only its
+    def figures(self, signature: Hashable = None) -> dict[str, UncertainValue]:
+        """Every wanted output; with `signature` its ends are looked up or kept under it, and only its
         middle is run.
         """
         program = self.program
-        if kept is None:
+        if signature is None:
             self.perturb()
         else:
             self.middle = program.middle(self.mids)
@@ -95,8 +96,8 @@ class Run:
             sensitivities = _Sensitivities(self, output)
             shared = {key: share for key, share in stated.items() if key in sensitivities}
             ratios = None
-            if kept is not None and isinstance(mid, (int, float)):
-                ratios = partial(_ratios, (kept, name), name, self)
+            if signature is not None and isinstance(mid, (int, float)):
+                ratios = partial(_ratios, (signature, name), name, self)
             scale = program.scales[output] or self._own_scale(name)
             source = _OfRun(self, output)
             # every field by its place: to fill in defaults takes several times as long

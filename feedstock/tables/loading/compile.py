@@ -61,8 +61,8 @@ def _body(lines: list[str]) -> bytes:
     encoded = [f"{line}\n".encode() for line in lines]
     begin = DIGITS * (len(lines) + 1) + 1
     begins = accumulate(map(len, encoded), initial=begin)
-    told = "".join(f"{number:0{DIGITS}}" for number in begins)
-    return b"".join([told.encode(), b"\n", *encoded])
+    index = "".join(f"{number:0{DIGITS}}" for number in begins)
+    return b"".join([index.encode(), b"\n", *encoded])
 
 
 def _text(plain: Any) -> str:

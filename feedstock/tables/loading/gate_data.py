@@ -94,8 +94,8 @@ def _decides(row: RawRow, data: dict[str, Any]) -> bool:
     """Whether a change of a method touches what a limit is judged by, or how words are read."""
     if row.data.get("kind") in GATE_METHODS:
         return True
-    use, held = data.get("use"), row.data.get("use")
-    before = held if isinstance(held, dict) else {}
+    use, use_before = data.get("use"), row.data.get("use")
+    before = use_before if isinstance(use_before, dict) else {}
     return (
         isinstance(use, dict)
         and any(use.get(p) != before.get(p) for p in GATE_METHODS)

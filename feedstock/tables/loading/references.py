@@ -53,7 +53,7 @@ def used_sources(row: Row) -> set[str]:
     if isinstance(row, Contaminant):
         keys.update(key for _, step in row.steps() for key in step.source)
     if isinstance(row, DangerWords):
-        keys.update(key for each in row.of.values() for key in each.source)
+        keys.update(key for danger in row.of.values() for key in danger.source)
     for _, cell in cells_of(row):
         keys.update(cell.source)
     return keys

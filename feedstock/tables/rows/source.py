@@ -75,7 +75,7 @@ class Source(Row):
             "seen": bool(self.seen),
         }
         return tuple(
-            part for part, held in needed.items() if not held and part not in listed(self.unknown)
+            part for part, value in needed.items() if not value and part not in listed(self.unknown)
         )
 
 
