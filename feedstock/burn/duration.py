@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -12,6 +12,7 @@ from ..model.inputs.burn import Burn
 from ..physics import charring, feeding, firing, raw_wood
 from ..physics.shapes import Shape
 from ..tables.rows.methods.fire import Charring
+from ..uncertainty.branches import Branch
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
 from ..uncertainty.mapped import mapped
@@ -160,18 +161,54 @@ def add_raw(graph: Graph, vessel: Vessel, row: str, layout: Layout, fire: Fire) 
 def _raw_of_all(
     laid: Sequence[Portion], whole: float, end: float, exponent: float
 ) -> UncertainValue:
-    """The raw wood of a load with the doubts of its times in the flame. It rises with each of them,
-    and most of what is in doubt of one is in doubt of all: its ends are those with all at theirs.
+    """The raw wood of a load with the doubts of its times in the flame.
+
+    It rises with each of them, and each of them falls or rises with what all have in common: an end
+    is what comes of the most likely times by which it is reached.
     """
     if not laid:
         return UncertainValue(0.0)
-    parts, ends = list[UncertainValue](), [0.0, 0.0]
-    for portion in laid:
-        raw, share = _raw_of(portion, end, exponent), portion.dry / whole
-        parts.append(mapped(portion.fuel.through, raw, "linear").times(share))
-        for n, time in enumerate(portion.fuel.through.ends):
-            ends[n] += share * raw(time)
-    return replace(add(parts), drawn=(ends[0], ends[1]))
+    times = [portion.fuel.through for portion in laid]
+    raws = [_raw_of(portion, end, exponent) for portion in laid]
+    shares = [portion.dry / whole for portion in laid]
+    parts = [
+        mapped(time, raw, "linear").times(share)
+        for time, raw, share in zip(times, raws, shares, strict=True)
+    ]
+    loadings = [Branch.of(time).loadings(()) for time in times]
+    low, high = (
+        math.fsum(
+            share * raw(at)
+            for share, raw, at in zip(
+                shares, raws, _likely(times, raws, shares, loadings, side), strict=True
+            )
+        )
+        for side in (0, 1)
+    )
+    return replace(add(parts), drawn=(low, high))
+
+
+def _likely(
+    times: Sequence[UncertainValue],
+    raws: Sequence[Callable[[float], float]],
+    shares: Sequence[float],
+    loadings: Sequence[Mapping[str, float]],
+    side: int,
+) -> list[float]:
+    """The times by which an end of their raw wood is most likely reached: what a key does to it in
+    sum tells how far the key goes.
+    """
+    pull: dict[str, float] = {}
+    for time, raw, share, own in zip(times, raws, shares, loadings, strict=True):
+        weight = share * abs(raw(time.ends[side]) - raw(time.mid))
+        for key, part in own.items():
+            pull[key] = pull.get(key, 0.0) + weight * part
+    length = math.hypot(*pull.values())
+    likely = []
+    for time, own in zip(times, loadings, strict=True):
+        reach = math.fsum(part * pull[key] for key, part in own.items()) / length if length else 1.0
+        likely.append(time.mid * (time.ends[side] / time.mid) ** reach)
+    return likely
 
 
 def _raw_of(portion: Portion, end: float, exponent: float) -> Callable[[float], float]:
