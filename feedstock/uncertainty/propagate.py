@@ -81,8 +81,8 @@ class Run:
         self._per_amount: dict[str, UncertainValue] | None = None
 
     def figures(self, signature: Hashable = None) -> dict[str, UncertainValue]:
-        """Every wanted output; with `signature` its ends are looked up or kept under it, and only its
-        middle is run.
+        """Every wanted output; with `signature` its ends are looked up or kept under it, and only
+        its middle is run.
         """
         program = self.program
         if signature is None:
