@@ -92,7 +92,7 @@ def build_lot_model(
         or lot.remarks
         or lot.dismiss
         or heap
-        or hits_in(material, "material", tables, False)
+        or hits_in(material, "material", tables, "any")
     ):
         words = words_of_lot(lot, material, evidence, heap, tables, path)
         model = replace(model, words=words) if words != NO_WORDS else model

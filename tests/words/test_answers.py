@@ -51,7 +51,9 @@ def test_what_a_clean_lot_is_asked_is_cleared_by_the_sign_that_is_named() -> Non
                 continue
             heap = heap_of(phrase, lots, one_way(number, lots[phrase["lot"]]["form"]))
             lot = appraise(heap, tables=tables()).lots[0]
-            if lot.verdict <= Verdict.DRY_FIRST or any(f.code == "word-heard" for f in lot.findings):
+            if lot.verdict <= Verdict.DRY_FIRST or any(
+                f.code == "word-heard" for f in lot.findings
+            ):
                 continue
             asked += 1
             signs = (*heap.lots[0].signs, *gates(lot))

@@ -164,9 +164,8 @@ def _is_beside(around: Surroundings, at: int) -> bool:
     for _ in range(_MOST_LINKS + 1):
         if length := max(ends_at(words, group, at) for group in _befores(vocabulary)):
             return not _is_torn_from(around, at - length + 1)
-        if words[at].stem in vocabulary.denied_and and at - 1 in around.aside:
-            return True
-        if words[at].stem not in vocabulary.links or not at or words[at].joint == ",":
+        joins = words[at].stem in vocabulary.links | vocabulary.denied_and
+        if not joins or not at or words[at].joint == ",":
             return False
         at, _ = _before_name(around, at - 1)
         if at < 0:
@@ -271,7 +270,11 @@ def is_where_it_grew(around: Surroundings, span: Span, entry: Entry) -> bool:
 def is_an_address(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether a road is only the name of where the garden lies: `our garden in Mill Road`."""
     vocabulary, words, at = around.vocabulary, around.words, span.last - 1
-    if entry.warns_of != "place" or words[at].stem not in vocabulary.streets or at == 0:
+    if around.follows(at + 1) in vocabulary.streets:
+        at += 1  # `Church Road`
+    elif entry.warns_of != "place":
+        return False
+    if words[at].stem not in vocabulary.streets or at == 0:
         return False
     named = all(around.text[words[p].start].isupper() for p in (at - 1, at))
     if words[at].joint != " " or not named:
@@ -329,6 +332,8 @@ def _is_an_amount(around: Surroundings, span: Span) -> bool:
             return (
                 full or alone or (first > 0 and bool(ends_at(words, vocabulary.filling, first - 1)))
             )
+        if ends_at(words, vocabulary.carrying, first):
+            return True
         if word.stem in vocabulary.breaks:
             return False
     return False

@@ -34,7 +34,7 @@ def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
             placed = placed or (stem,) in vocabulary.places or stem in vocabulary.within
         elif denied:
             break
-        elif stem in vocabulary.growths:
+        elif around.is_of_plants(stem) and at not in around.dangers:
             continue  # `none of the bark sanded off`
         elif at not in around.dangers and not _joins_two(around, span, at):
             break
@@ -134,11 +134,21 @@ def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
             continue
         clause = around.clause(at)
         left_open = any(p in clause and not at <= p < at + length for p in around.hedges)
-        if left_open or around.follows(at + length) in vocabulary.lasting:
+        if left_open or _ends_there(around, at + length):
             return False
         around.gone.update(range(span.first, clause.stop))
         return True
     return False
+
+
+def _ends_there(around: Surroundings, at: int) -> bool:
+    """Whether what follows says that it did not stay where it went: `left standing till May`; not
+    `taken out and put in the skip`.
+    """
+    vocabulary = around.vocabulary
+    if around.follows(at) in vocabulary.denied_and:
+        return not begins_at(around.words, vocabulary.excluded, at + 1)
+    return around.follows(at) in vocabulary.lasting
 
 
 def _is_parted(around: Surroundings, span: Span) -> bool:

@@ -19,6 +19,7 @@ PHRASES = (
     "telling",
     "lending",
     "filling",
+    "carrying",
     "nowhere",
 )
 """Groups that are looked up as phrases."""
@@ -130,3 +131,4 @@ class ScopeWords:
     asking: set[str] = field(default_factory=set)
     plots: set[str] = field(default_factory=set)
     being: set[str] = field(default_factory=set)
+    carrying: set[Phrase] = field(default_factory=set)

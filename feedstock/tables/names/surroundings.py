@@ -57,14 +57,21 @@ class Surroundings:
         return few and self.follows(at + 1) in self.vocabulary.growths
 
     def _limits_plants(self, at: int) -> bool:
-        """Whether `only` ends a clause after a plant or what grows: `garden waste only`."""
-        if self.words[at].stem not in self.vocabulary.limits or self.follows(at + 1) or not at:
+        """Whether `only` names plants or what grows: `garden waste only`, `only the tree`."""
+        if self.words[at].stem not in self.vocabulary.limits:
             return False
-        before = self.words[at - 1].stem
-        entries = self.vocabulary.composed.longest([before])[1]
-        return before in self.vocabulary.growths or any(
-            e.role in ("plant", "form") for e in entries
-        )
+        after = at + 1
+        while self.follows(after) in self.vocabulary.articles:
+            after += 1
+        if self.follows(after):
+            return self.is_of_plants(self.words[after].stem)
+        return at > 0 and self.is_of_plants(self.words[at - 1].stem)
+
+    def is_of_plants(self, stem: str) -> bool:
+        """Whether a word names a plant, a form of its matter, or what grows on it by nature."""
+        entries = self.vocabulary.composed.longest([stem])[1]
+        grows = stem in self.vocabulary.growths
+        return grows or any(entry.role in ("plant", "form") for entry in entries)
 
     def follows(self, at: int) -> str:
         """The word that stands at `at` in the clause of the word before it; "" for none."""

@@ -348,3 +348,5 @@ class Scopes(Sourced):
     """Parts of house and garden where leaves and stalks are gathered, by language."""
     being: Names = Field(default_factory=dict)
     """Auxiliary verbs before what only happens (`was rubbing on`), by language."""
+    carrying: Names = Field(default_factory=dict)
+    """What is only done in vessels, before them, by language."""
