@@ -82,7 +82,7 @@ def one_way(number: int, form: str) -> dict[str, Any]:
 
 @pytest.mark.parametrize("half", HALVES)
 def test_no_dangerous_phrase_is_ready(half: str) -> None:
-    """In name, remarks and material. At first sight 4.0 % of half b were ready (10 of 249), 4.1 % of
+    """In name, remarks, material. At first sight 4.0 % of half b were ready (10 of 249), 4.1 % of
     set c (5 of 121), 3.2 % of set d (5 of 157), 4.4 % of set e (7 of 158), 9.0 % of set f (9 of
     100), 9.2 % of set g (9 of 98), none of set h (of 60) and 5.0 % of the remarks in German, French
     and Spanish (6 of 120); none as material. All have been looked at since and stand as regression.
