@@ -9,6 +9,7 @@ from typing import Literal
 from ..errors import UnknownName
 from ..model.burn_plan import Remark
 from ..quantities.cell import Cell
+from ..quantities.data import trusted
 from ..quantities.units import as_wet
 from ..tables.citations import citation
 from ..tables.rows.methods.planning import Emissions, Emitted
@@ -50,7 +51,7 @@ def emissions_of(firing: str, fuels: Sequence[Fuel], tables: Tables) -> Remark |
         methane=wettest.methane.mid if named and wettest and wettest.methane else None,
     )
     keys = dict.fromkeys(key for cell in _cells_of(amounts) for key in cell.source)
-    return Remark(
+    return trusted(Remark)(
         text=text,
         sources=tuple(
             citation(tables, key, set_name, row.at, row.known) for key in keys or row.source

@@ -9,6 +9,7 @@ from ..lot.model import ThicknessSource
 from ..model.burn_plan import Loads
 from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
+from ..quantities.data import trusted
 from ..quantities.units import as_wet
 from ..tables.citations import Citation, cited, plain_citation
 from ..tables.rows.burner import Burner
@@ -149,7 +150,7 @@ def _hose(fire: Fire, layout: Layout, burn: Burn) -> list[Finding]:
 def _of_the_burn(
     code: str, sources: tuple[Citation, ...], values: Mapping[str, object], lot: str | None = None
 ) -> Finding:
-    return Finding(
+    return trusted(Finding)(
         code=code,
         axis="burn",
         permits=Verdict.READY,
@@ -230,7 +231,7 @@ def hot_findings(hot: Sequence[Fuel], tables: Tables) -> list[Finding]:
     """Lots whose own water would take too much of their heat."""
     _, planning = tables.method("planning", Planning)
     return [
-        Finding(
+        trusted(Finding)(
             code="water-takes-the-heat",
             axis="moisture",
             permits=Verdict.DRY_FIRST,
@@ -254,7 +255,7 @@ def refusals(fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: st
     if wet:
         litres = math.fsum(max(_water(fuel), 0.0) for fuel in wet)
         findings.append(
-            Finding(
+            trusted(Finding)(
                 code="too-wet-to-burn",
                 axis="moisture",
                 permits=Verdict.DRY_FIRST,
@@ -271,7 +272,7 @@ def refusals(fuels: Sequence[Fuel], hot: Sequence[Fuel], tables: Tables, row: st
         )
     else:
         findings.append(
-            Finding(
+            trusted(Finding)(
                 code="nothing-ready",
                 axis="burn",
                 permits=Verdict.CHECK_FIRST,

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ..lot.model import LotModel
 from ..model.findings import Finding, Verdict
 from ..model.inputs.lot import Lot
 from ..physics import charring
+from ..quantities.frozen import record
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.sums import add
 
@@ -40,7 +41,7 @@ def fuel_outputs(model: LotModel) -> list[str]:
     return [name for name in (*_AMOUNTS, *_OF_A_PIECE) if model.gives(name)]
 
 
-@dataclass(slots=True)
+@record
 class Fuel:
     """A lot on its way into a plan, with its figures in SI by the names of its chain; `into` is in
     how many its pieces are split first.

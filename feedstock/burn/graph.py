@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from ..physics import firing
 from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate, bounded_estimate
 from ..quantities.fields import Measured
+from ..quantities.frozen import record
 from ..tables.inputs import cell_input
 from ..tables.tables import Tables
 from ..uncertainty.bends import figures_of
@@ -28,7 +29,7 @@ TIMES = ("burn_down", "mean_through")
 """Times in the flame, on which both what is fed and what stays raw hang."""
 
 
-@dataclass(slots=True)
+@record
 class Graph:
     """The steps of a plan, its own inputs, and the figures of the heap that go in with their
     doubts.

@@ -9,6 +9,7 @@ from dataclasses import replace
 from ..model.burn_plan import BurnPlan, Loads
 from ..model.findings import Caution, Finding, Verdict
 from ..model.inputs.burn import Burn
+from ..quantities.data import trusted
 from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.planning import Planning
@@ -78,11 +79,11 @@ def _refused(
     assert volume is not None
     out = planned.layout.left_out if planned.layout is not None else ()
     found = (
-        plan_findings(planned, burner, row, tables, Loads(low=0, mid=0, high=0), burn)
+        plan_findings(planned, burner, row, tables, trusted(Loads)(low=0, mid=0, high=0), burn)
         if out
         else refusals(fuels, hot, tables, row)
     )
-    return BurnPlan(
+    return trusted(BurnPlan)(
         burner=burner.display(row.partition(":")[2]),
         firing=planned.firing,
         refused=True,
@@ -274,7 +275,7 @@ def loads_told(planned: Planned) -> Loads:
     layout = planned.layout
     assert layout is not None
     told = loads_of(planned.figures["loads"])
-    return Loads(
+    return trusted(Loads)(
         low=min(told.low, layout.loads), mid=layout.loads, high=max(told.high, layout.loads)
     )
 
@@ -303,7 +304,7 @@ _HAIR = 1e-5
 def loads_of(figure: UncertainValue) -> Loads:
     """Whole loads from the real number of them; a hair above a whole one is rounding."""
     low, high = figure.ends
-    return Loads(
+    return trusted(Loads)(
         low=_whole(min(low, figure.mid)), mid=_whole(figure.mid), high=_whole(max(high, figure.mid))
     )
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ..lot.model import FigureSpec
 from ..quantities.estimate import Estimate, bounded_estimate, scaled_estimate
+from ..quantities.frozen import record
 from ..uncertainty.figure import UncertainValue
 from .fire import Fire
 from .graph import Graph, estimate_in
@@ -48,7 +47,7 @@ SUMS = {
 """Which figure of the lots stands behind a given figure of the plan."""
 
 
-@dataclass(slots=True)
+@record
 class Planned:
     """The graph of a plan with the layout of a load, None where nothing can be burnt."""
 

@@ -5,14 +5,15 @@ smothering.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from ..model.burn_plan import Quench
 from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..physics import quench
+from ..quantities.data import trusted
 from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
+from ..quantities.frozen import record
 from ..tables.citations import citation, plain_citation
 from ..tables.names.index import folded
 from ..tables.rows.burner import Burner
@@ -42,7 +43,7 @@ _COEFFICIENTS = (
 )
 
 
-@dataclass(slots=True)
+@record
 class PutOut:
     """The quench of a plan, with what to have ready and what is to be said of the vessel."""
 
@@ -160,7 +161,7 @@ def quench_of(
         citation(graph.tables, key, row_id.partition(":")[0], method.at, method.known)
         for key in method.source
     )
-    plan = Quench(
+    plan = trusted(Quench)(
         ways=ways,
         hose_time=estimate_in(figures["hose_time"], "min", 1 / 60),
         hose_flow=scaled_estimate(flow.low, flow.mid, flow.high, "L/min", 60000),
@@ -216,7 +217,7 @@ def _shock(words: Sequence[str], planning: Planning) -> list[Finding]:
     if not words:
         return []
     return [
-        Finding(
+        trusted(Finding)(
             code="no-cold-water",
             axis="burn",
             permits=Verdict.READY,

@@ -8,6 +8,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from ..model.burn_plan import Cut, FeedingStep, Split
+from ..quantities.data import trusted
 from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..quantities.frozen import frozen
 from ..words import Message, Quantity
@@ -179,7 +180,7 @@ class Schedule:
         if litres > 0:
             values = {"at_once": 1, "all": count, "volume": Quantity(litres, "L")}
             by_hand = Message("hand.of-volume", **values)
-        return FeedingStep(
+        return trusted(FeedingStep)(
             part=part,
             thickness=name,
             lots=_names(portions),
@@ -302,7 +303,7 @@ def cuts_of(layout: Layout, longest: float) -> tuple[Cut, ...]:
         if pieces is not None and pieces.length.mid > longest * (1 + HAIR):
             into = math.ceil(pieces.length.mid / longest * (1 - HAIR))
             length = exact_estimate(pieces.length.mid / into, "m")
-            cuts.append(Cut(lot=fuel.name, into=into, length=length))
+            cuts.append(trusted(Cut)(lot=fuel.name, into=into, length=length))
     return tuple(cuts)
 
 
@@ -326,7 +327,7 @@ def splits_of(layout: Layout, fire: Fire) -> tuple[Split, ...]:
 
 
 def _split(fuel: Fuel, mass: float, pieces: int | None, fire: Fire, why: str) -> Split:
-    return Split(
+    return trusted(Split)(
         lot=fuel.name,
         pieces=pieces,
         into=fuel.into,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..model.burn_plan import VesselSection
 from ..physics.shapes import SHAPES
+from ..quantities.data import trusted
 from ..quantities.estimate import exact_estimate
 from .planned import Planned
 
@@ -35,7 +36,7 @@ def section_of(planned: Planned) -> VesselSection | None:
     full = float(shape.full(*measures))
     share = min(1.0, max(0.0, planned.figures["fill_share"].mid))
     level = float(shape.level(*measures, share * full)) / depth
-    return VesselSection(
+    return trusted(VesselSection)(
         rim=exact_estimate(rim, "m"),
         depth=exact_estimate(depth, "m"),
         widths=tuple(widths),

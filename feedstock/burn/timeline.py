@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..model.burn_plan import TimelineEvent
+from ..quantities.data import trusted
 from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..words import Message
 from .planned import MINUTE, Planned, minutes_of
@@ -15,9 +16,12 @@ def timeline_of(
     layout, fire = planned.layout, planned.fire
     assert layout is not None
     assert fire is not None
-    events = [TimelineEvent(at=minutes_of(0, 0, 0), event=_begin(planned.firing))]
+    events = [trusted(TimelineEvent)(at=minutes_of(0, 0, 0), event=_begin(planned.firing))]
     if duration is None:
-        return (*events, TimelineEvent(at=minutes_of(0, 0, 0), event=Message("event.closed")))
+        return (
+            *events,
+            trusted(TimelineEvent)(at=minutes_of(0, 0, 0), event=Message("event.closed")),
+        )
     wood = any(fuel.wood for fuel in layout.fuels)
     if planned.firing == "fed" and layout.of("main"):
         part = duration.mid_value * MINUTE
@@ -25,18 +29,18 @@ def timeline_of(
         stands = scaled_estimate(
             bed * duration.low_value, bed * duration.mid_value, bed * duration.high_value, "min"
         )
-        events.append(TimelineEvent(at=stands, event=Message("event.stands", wood=wood)))
+        events.append(trusted(TimelineEvent)(at=stands, event=Message("event.stands", wood=wood)))
     elif planned.firing == "top-lit":
         events += _stick(planned)
     quench = Message("event.quench-set" if layout.clamped else "event.quench", wood=wood)
-    events.append(TimelineEvent(at=duration, event=quench))
+    events.append(trusted(TimelineEvent)(at=duration, event=quench))
     later = scaled_estimate(
         duration.low_value + covered.low_value,
         duration.mid_value + covered.mid_value,
         duration.high_value + covered.high_value,
         "min",
     )
-    return (*events, TimelineEvent(at=later, event=Message("event.open")))
+    return (*events, trusted(TimelineEvent)(at=later, event=Message("event.open")))
 
 
 def _begin(firing: str) -> Message:
@@ -50,7 +54,7 @@ def _stick(planned: Planned) -> list[TimelineEvent]:
     for quarter in (1, 2, 3, 4):
         part = quarter / 4.0
         found.append(
-            TimelineEvent(
+            trusted(TimelineEvent)(
                 at=minutes_of(low * part, figure.mid * part, high * part),
                 event=Message("event.stick", quarters=quarter),
             )

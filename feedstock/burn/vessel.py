@@ -5,7 +5,6 @@ graph.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
 from typing import Any
 
 from ..errors import InputError, Problem
@@ -13,6 +12,7 @@ from ..model.inputs.burn import Burn
 from ..physics import filling, geometry, vessel
 from ..physics.shapes import SHAPES, Shape
 from ..quantities.estimate import figure_estimate
+from ..quantities.frozen import record
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.amount import Instruments
 from ..uncertainty.elementwise import maximum, minimum
@@ -71,7 +71,7 @@ HEAP = Shape(
 """A pile on the ground has no wall; it is taken as half an ellipsoid of its own measures."""
 
 
-@dataclass(slots=True)
+@record
 class Vessel:
     """A vessel in the graph under the names `vessel` (m3), `rim` (m2), `depth` (m) and those of its
     dimensions.
