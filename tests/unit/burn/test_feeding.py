@@ -81,22 +81,22 @@ def rim_of(burn: dict[str, str]) -> float:
 def test_nothing_is_fed_faster_than_the_fire_eats(
     lots: list[tuple[str, float, float]], burn: dict[str, str]
 ) -> None:
-    found = plan(made(lots), **burn)
-    if found.refused:
+    burn_plan = plan(made(lots), **burn)
+    if burn_plan.refused:
         return
     # dry kg a minute: 12 % of what lies there is water, and the rate's high end
     high = RATE.high * 60 * rim_of(burn)
-    assert found.duration is not None
+    assert burn_plan.duration is not None
     minute = 0.0
-    while minute <= found.duration.mid_value:
-        fed = sum(_by(step, minute) for step in found.feeding[1:]) * 0.88
+    while minute <= burn_plan.duration.mid_value:
+        fed = sum(_by(step, minute) for step in burn_plan.feeding[1:]) * 0.88
         # the stack that is laid before lighting excepted
         assert fed <= high * minute * (1 + 1e-6) + 1e-9
         minute += 1.0
     # and at its middle pace over all: lighting fuel, bed and main are no more than the time
-    last = [step for step in found.feeding if step.part in ("bed", "main", "loose")]
+    last = [step for step in burn_plan.feeding if step.part in ("bed", "main", "loose")]
     if last:
-        fed = 0.88 * sum(mid(step)[2] for step in found.feeding if step.part != "aside")
+        fed = 0.88 * sum(mid(step)[2] for step in burn_plan.feeding if step.part != "aside")
         pace = RATE.mid * 60 * rim_of(burn)
         assert fed <= pace * last[-1].end.mid_value * (1 + 1e-6)
 
@@ -115,20 +115,20 @@ def test_steps_follow_each_other_and_portions_are_what_is_fed(
     lots: list[tuple[str, float, float]], burn: dict[str, str]
 ) -> None:
     what = made(lots)
-    found = plan(what, **burn)
-    if found.refused:
+    burn_plan = plan(what, **burn)
+    if burn_plan.refused:
         return
     order = ["light", "bed", "main", "loose", "aside"]
-    in_turn = [step for step in found.feeding if step.part != "with"]
+    in_turn = [step for step in burn_plan.feeding if step.part != "with"]
     parts = [order.index(step.part) for step in in_turn]
     assert parts == sorted(parts)
-    assert found.feeding[0].part == "light"
+    assert burn_plan.feeding[0].part == "light"
     for before, after in pairwise(in_turn):
         assert after.begin.mid_value == pytest.approx(before.end.mid_value)
-    _wood_goes_with_what_it_carries(found)
-    assert found.duration is not None
-    assert found.feeding[-1].end.mid_value <= found.duration.mid_value * (1 + 1e-9)
-    for step in found.feeding:
+    _wood_goes_with_what_it_carries(burn_plan)
+    assert burn_plan.duration is not None
+    assert burn_plan.feeding[-1].end.mid_value <= burn_plan.duration.mid_value * (1 + 1e-9)
+    for step in burn_plan.feeding:
         times = 1.0
         if step.every is not None:
             times = (step.end.mid_value - step.begin.mid_value) / step.every.mid_value
@@ -136,16 +136,16 @@ def test_steps_follow_each_other_and_portions_are_what_is_fed(
         assert step.portion.mid_value * times == pytest.approx(step.mass.mid_value)
         assert str(step.cue)
     # thick never after thin on an established bed
-    main = [CLASSES.index(step.thickness) for step in found.feeding if step.part == "main"]
+    main = [CLASSES.index(step.thickness) for step in burn_plan.feeding if step.part == "main"]
     assert main == sorted(main, reverse=True)
     # one load takes the same share of every lot that is not left out
-    kept = sum(mass for n, (_, _, mass) in enumerate(lots) if f"lot {n}" not in found.left_out)
-    fed = sum(mid(step)[2] for step in found.feeding)
+    kept = sum(mass for n, (_, _, mass) in enumerate(lots) if f"lot {n}" not in burn_plan.left_out)
+    fed = sum(mid(step)[2] for step in burn_plan.feeding)
     assert fed <= kept * (1 + 1e-9)
     if "duration" not in burn:
-        assert fed == pytest.approx(kept / found.loads.mid, rel=1e-6)
+        assert fed == pytest.approx(kept / burn_plan.loads.mid, rel=1e-6)
     else:
-        assert found.loads.mid == 1 or fed >= kept / found.loads.mid * (1 - 1e-6)
+        assert burn_plan.loads.mid == 1 or fed >= kept / burn_plan.loads.mid * (1 - 1e-6)
 
 
 def _wood_goes_with_what_it_carries(found: BurnPlan) -> None:
@@ -166,20 +166,20 @@ def _wood_goes_with_what_it_carries(found: BurnPlan) -> None:
 def test_what_does_not_get_through_is_split_or_left_out(
     lots: list[tuple[str, float, float]], burn: dict[str, str]
 ) -> None:
-    found = plan(made(lots), **burn)
-    split = {each.lot: each for each in found.split if each.why == "through"}
+    burn_plan = plan(made(lots), **burn)
+    split = {each.lot: each for each in burn_plan.split if each.why == "through"}
     for each in split.values():
         assert each.into in (2, 4, 8, 16)
         assert each.thickness.mid_value >= 25 * (1 - 1e-6)
-    assert not set(split) & set(found.left_out)
-    if found.refused:
-        assert found.left_out
+    assert not set(split) & set(burn_plan.left_out)
+    if burn_plan.refused:
+        assert burn_plan.left_out
         return
-    assert found.uncharred_fraction is not None
+    assert burn_plan.uncharred_fraction is not None
     # brands of every burner here are 5 % of the charge
-    assert found.uncharred_fraction.mid_value <= 5 * (1 + 1e-6)
-    fed = {name for step in found.feeding for name in step.lots}
-    assert fed == {f"lot {n}" for n in range(len(lots))} - set(found.left_out)
+    assert burn_plan.uncharred_fraction.mid_value <= 5 * (1 + 1e-6)
+    fed = {name for step in burn_plan.feeding for name in step.lots}
+    assert fed == {f"lot {n}" for n in range(len(lots))} - set(burn_plan.left_out)
     width = {"1.1 m": 1100, "70 cm": 700, "60 cm": 600, "80 cm": 800, "1.3 m": 1300, "90 cm": 900}
     most = min(100.0, width[burn.get("diameter") or burn["width"]] / 10)
     for number, (material, thickness, _) in enumerate(lots):
@@ -246,25 +246,25 @@ def test_a_load_by_hand() -> None:
         lot("ash wood", "60 kg", "40 mm", "12 % wet", name="limbs", soil="0 %"),
         lot("hazel", "20 kg", "8 mm", "12 % wet", name="twigs", soil="0 %"),
     )
-    found = plan(some, burner="cone pit", diameter="1 m", depth="60 cm", shape="bowl")
-    assert found.loads.mid == 1
-    assert not found.split
-    assert [(step.part, step.thickness, step.lots) for step in found.feeding] == [
+    burn_plan = plan(some, burner="cone pit", diameter="1 m", depth="60 cm", shape="bowl")
+    assert burn_plan.loads.mid == 1
+    assert not burn_plan.split
+    assert [(step.part, step.thickness, step.lots) for step in burn_plan.feeding] == [
         ("light", "thin", ("twigs",)),
         ("bed", "thin", ("twigs",)),
         ("main", "wrist", ("limbs",)),
         ("main", "thin", ("twigs",)),
         ("aside", "thin", ("twigs",)),
     ]
-    assert [step.end.mid_value for step in found.feeding] == pytest.approx(
+    assert [step.end.mid_value for step in burn_plan.feeding] == pytest.approx(
         [0, 8, 78.77, 91.86, 96.86], abs=0.02
     )
-    dry = [0.88 * step.mass.mid_value for step in found.feeding]
+    dry = [0.88 * step.mass.mid_value for step in burn_plan.feeding]
     assert dry == pytest.approx([2.238, 2.984, 52.8, 9.766, 2.611], abs=0.002)
-    assert found.duration is not None
-    assert found.duration.mid_value == pytest.approx(96.86, abs=0.02)
+    assert burn_plan.duration is not None
+    assert burn_plan.duration.mid_value == pytest.approx(96.86, abs=0.02)
     # fifteen armfuls of limbs, about every five minutes
-    limbs = found.feeding[2]
+    limbs = burn_plan.feeding[2]
     assert limbs.every is not None
     assert limbs.every.mid_value == pytest.approx(70.77 / 15, abs=0.01)
     assert limbs.portion.mid_value == pytest.approx(60 / 15, abs=0.01)

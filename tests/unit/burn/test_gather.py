@@ -75,12 +75,12 @@ def test_gather_then_appraise_gives_the_target_back(
     amount: float, unit: str, confidence: float, mass: float
 ) -> None:
     wanted = amount if unit == "L" else amount / 8
-    found = gather(f"{wanted:.3f} {unit}", mixed_heap(mass), PIT, confidence=confidence)
-    if not found.enough:
-        assert found.findings[0].code == "not-enough"
+    gathering = gather(f"{wanted:.3f} {unit}", mixed_heap(mass), PIT, confidence=confidence)
+    if not gathering.enough:
+        assert gathering.findings[0].code == "not-enough"
         return
-    assert found.heap is not None
-    back = appraise(found.heap, PIT)
+    assert gathering.heap is not None
+    back = appraise(gathering.heap, PIT)
     assert back.verdict is Verdict.READY
     assert back.burn is not None
     assert back.burn.char_volume is not None
@@ -93,10 +93,10 @@ def test_gather_then_appraise_gives_the_target_back(
         "kg": loads * back.burn.char_mass.mid_value,
         "kg carbon": back.char_carbon.mid_value * left / back.char_volume.mid_value,
     }[unit]
-    assert given_back == pytest.approx(found.gives.mid_value, rel=2e-3)
+    assert given_back == pytest.approx(gathering.gives.mid_value, rel=2e-3)
     # the quantile that was asked for is the target, but for what a person rounds up to
-    end = found.gives.low_value if confidence >= 0.5 else found.gives.high_value
-    reached = quantile(_figure(found.gives.mid_value, end, confidence), confidence)
+    end = gathering.gives.low_value if confidence >= 0.5 else gathering.gives.high_value
+    reached = quantile(_figure(gathering.gives.mid_value, end, confidence), confidence)
     assert reached >= float(f"{wanted:.3f}") * (1 - 1e-6)
     assert reached <= float(f"{wanted:.3f}") * 1.05 + (0.8 if unit == "L" else 0.1)
 
@@ -105,10 +105,10 @@ def test_gather_then_appraise_gives_the_target_back(
 @examples(0.1)
 @given(st.floats(2, 90), st.integers(20, 100))
 def test_what_is_gathered_can_be_written_down_and_read_again(litres: float, mass: int) -> None:
-    found = gather(f"{litres:.3f} L", mixed_heap(mass), PIT)
-    assert found.heap is not None
-    assert Heap.model_validate_json(found.heap.model_dump_json()) == found.heap
-    for taken in found.heap.lots:
+    gathering = gather(f"{litres:.3f} L", mixed_heap(mass), PIT)
+    assert gathering.heap is not None
+    assert Heap.model_validate_json(gathering.heap.model_dump_json()) == gathering.heap
+    for taken in gathering.heap.lots:
         stated = taken.mass or (taken.stack.length if taken.stack is not None else None)
         if stated is not None:
             number = stated.text.split()[0]
@@ -125,10 +125,12 @@ def _figure(mid: float, end: float, confidence: float) -> UncertainValue:
 @examples(0.2)
 @given(st.floats(1, 4000), st.booleans(), st.floats(0.05, 0.95))
 def test_only_ready_lots_are_taken(litres: float, whole: bool, confidence: float) -> None:
-    found = gather(f"{litres:.1f} L", mixed_heap(), PIT, confidence=confidence, whole_loads=whole)
-    assert {each.lot for each in found.lots} <= {"oak", "pine", "twigs"}
-    assert all(0 < each.share <= 100 for each in found.lots)
-    assert found.gives.mid_value <= found.could_give.mid_value * (1 + 1e-9)
+    gathering = gather(
+        f"{litres:.1f} L", mixed_heap(), PIT, confidence=confidence, whole_loads=whole
+    )
+    assert {lot.lot for lot in gathering.lots} <= {"oak", "pine", "twigs"}
+    assert all(0 < lot.share <= 100 for lot in gathering.lots)
+    assert gathering.gives.mid_value <= gathering.could_give.mid_value * (1 + 1e-9)
 
 
 @pytest.mark.property
@@ -142,21 +144,21 @@ def test_more_and_surer_needs_no_less(a: float, b: float, c1: float, c2: float) 
 
 @pytest.mark.regression
 def test_dry_and_clean_lots_first() -> None:
-    found = gather("20 L", mixed_heap(), confidence=0.5)
-    assert [each.lot for each in found.lots] == ["oak"]
+    gathering = gather("20 L", mixed_heap(), confidence=0.5)
+    assert [lot.lot for lot in gathering.lots] == ["oak"]
     # three digits of what lies there
-    assert 20 <= found.gives.mid_value <= 20 * 1.01
+    assert 20 <= gathering.gives.mid_value <= 20 * 1.01
     everything = gather("5000 L", mixed_heap())
-    assert [each.lot for each in everything.lots] == ["oak", "twigs", "pine"]
+    assert [lot.lot for lot in everything.lots] == ["oak", "twigs", "pine"]
 
 
 @pytest.mark.regression
 def test_says_plainly_when_the_heap_cannot() -> None:
-    found = gather("5000 L", mixed_heap())
-    assert not found.enough
-    assert "cannot give 5000 L" in found.findings[0].reason
-    assert "green" in found.findings[0].reason
-    assert "cannot give" in gathering_text(found)
+    gathering = gather("5000 L", mixed_heap())
+    assert not gathering.enough
+    assert "cannot give 5000 L" in gathering.findings[0].reason
+    assert "green" in gathering.findings[0].reason
+    assert "cannot give" in gathering_text(gathering)
     nothing = gather(
         "10 L",
         Heap(lots=[Lot(material="oak", mass="20 kg", moisture="50 % wet", origin="own trees")]),
@@ -169,16 +171,16 @@ def test_says_plainly_when_the_heap_cannot() -> None:
 @pytest.mark.regression
 def test_whole_loads() -> None:
     small = Burn(burner="cone pit", width="0.6 m", depth="0.3 m")
-    found = gather("40 L", mixed_heap(), small, whole_loads=True)
+    gathering = gather("40 L", mixed_heap(), small, whole_loads=True)
     plain = gather("40 L", mixed_heap(), small)
-    assert found.heap is not None
-    assert found.loads is not None
-    assert found.gives.mid_value >= plain.gives.mid_value
-    full = appraise(found.heap, small).burn
+    assert gathering.heap is not None
+    assert gathering.loads is not None
+    assert gathering.gives.mid_value >= plain.gives.mid_value
+    full = appraise(gathering.heap, small).burn
     assert full is not None
-    assert full.loads.mid == found.loads.mid
+    assert full.loads.mid == gathering.loads.mid
     # whole loads: what the last one leaves over is nothing but a rounding to whole pieces
-    real = appraise(found.heap, small).explain("burn.loads").mid
+    real = appraise(gathering.heap, small).explain("burn.loads").mid
     assert real == pytest.approx(round(real), abs=0.05)
     with pytest.raises(InputError):
         gather("40 L", mixed_heap(), whole_loads=True)
@@ -203,8 +205,8 @@ def test_refused_confidence(confidence: float) -> None:
 @pytest.mark.property
 def test_gathering_survives_json() -> None:
     for target in ("20 L", "5000 L", "3 kg carbon"):
-        found = gather(target, mixed_heap(), PIT)
-        assert Gathering.model_validate_json(found.model_dump_json()) == found
+        gathering = gather(target, mixed_heap(), PIT)
+        assert Gathering.model_validate_json(gathering.model_dump_json()) == gathering
 
 
 @pytest.mark.property
@@ -275,13 +277,13 @@ def test_own_batches_move_what_is_to_be_taken() -> None:
 def test_whole_loads_are_told_as_so_many() -> None:
     """A heap filled up to N loads is shown as N loads, and its own plan says the same."""
     for amount in (20, 30, 45, 60):
-        found = gather(f"{amount} L", mixed_heap(90), PIT, whole_loads=True)
-        if not found.enough or found.loads is None or found.heap is None:
+        gathering = gather(f"{amount} L", mixed_heap(90), PIT, whole_loads=True)
+        if not gathering.enough or gathering.loads is None or gathering.heap is None:
             continue
-        back = appraise(found.heap, PIT).burn
+        back = appraise(gathering.heap, PIT).burn
         assert back is not None
-        real = _real_loads(found.heap)
-        assert found.loads.mid == back.loads.mid == round(real)
+        real = _real_loads(gathering.heap)
+        assert gathering.loads.mid == back.loads.mid == round(real)
         assert real == pytest.approx(round(real), abs=0.05)
 
 
@@ -333,8 +335,8 @@ def test_containers_are_taken_by_quarters() -> None:
             )
         ]
     )
-    found = gather("20 L", barrows, confidence=0.5)
-    assert found.heap is not None
-    taken = found.heap.lots[0].containers
+    gathering = gather("20 L", barrows, confidence=0.5)
+    assert gathering.heap is not None
+    taken = gathering.heap.lots[0].containers
     assert taken is not None
     assert (4 * taken.count).is_integer()

@@ -41,9 +41,9 @@ def test_there_are_eighteen() -> None:
 @pytest.mark.regression
 @pytest.mark.parametrize("name", NAMES)
 def test_every_line_can_be_done(name: str) -> None:
-    found = plan(name)
-    assert found.feeding
-    for step in found.feeding:
+    burn_plan = plan(name)
+    assert burn_plan.feeding
+    for step in burn_plan.feeding:
         # no range of a clock time that is nothing but clamped, nothing of no weight
         assert step.mass.mid_value > 0
         assert step.portion.mid_value > 0
@@ -52,18 +52,18 @@ def test_every_line_can_be_done(name: str) -> None:
         if step.every is not None:
             # nobody feeds more often than every minute, nor waits longer than a quarter of an hour
             assert 1 <= step.every.mid_value <= 15
-    if found.firing == "fed":
-        assert found.duration is not None
-        assert found.duration.mid_value <= 180 * (1 + 1e-9)
+    if burn_plan.firing == "fed":
+        assert burn_plan.duration is not None
+        assert burn_plan.duration.mid_value <= 180 * (1 + 1e-9)
     for units in ("metric", "us"):
-        text = plan_text(found, units)
+        text = plan_text(burn_plan, units)
         assert max(map(len, text.splitlines())) <= 80
         assert "0 kg" not in re.findall(r"about (0 kg)", text)
         # what is split and what stays out stands in the text
-        for split in found.split:
+        for split in burn_plan.split:
             assert f"{split.lot}" in text
             assert f"into {split.into}" in text
-        for lot in found.left_out:
+        for lot in burn_plan.left_out:
             assert f"{lot}: " in text
 
 
@@ -80,12 +80,12 @@ def test_straw_alone_is_told_to_need_wood() -> None:
 @pytest.mark.regression
 def test_the_wood_that_straw_needs_has_a_place_in_the_steps() -> None:
     """It makes the bed, and goes in with the straw; the pace of the fire holds for both."""
-    found = plan("straw_and_leaves")
-    (finding,) = [f for f in found.findings if f.code == "carries-no-fire"]
+    burn_plan = plan("straw_and_leaves")
+    (finding,) = [f for f in burn_plan.findings if f.code == "carries-no-fire"]
     bring = finding.values["bring"].value
-    bed = next(step for step in found.feeding if step.part == "bed")
+    bed = next(step for step in burn_plan.feeding if step.part == "bed")
     assert bed.lots == ()
-    loose = [step for step in found.feeding if step.part == "loose"]
+    loose = [step for step in burn_plan.feeding if step.part == "loose"]
     told = [step.bring.mid_value for step in (bed, *loose) if step.bring is not None]
     assert len(told) == 2
     assert sum(told) == pytest.approx(bring)
@@ -95,9 +95,11 @@ def test_the_wood_that_straw_needs_has_a_place_in_the_steps() -> None:
         assert step.bring is not None
         straw = (step.mass.mid_value - step.bring.mid_value) * 0.86
         assert straw + step.bring.mid_value <= 0.95 * minutes * 1.01
-    assert found.duration is not None
-    assert found.duration.mid_value == pytest.approx(found.feeding[-1].end.mid_value, rel=0.02)
-    assert "dry wood from elsewhere" in plan_text(found)
+    assert burn_plan.duration is not None
+    assert burn_plan.duration.mid_value == pytest.approx(
+        burn_plan.feeding[-1].end.mid_value, rel=0.02
+    )
+    assert "dry wood from elsewhere" in plan_text(burn_plan)
 
 
 @pytest.mark.property
@@ -150,21 +152,21 @@ def test_rotten_wood_is_broken_by_hand_and_goes_in_after_sound_wood() -> None:
     """An axe only crushes wood of the fourth and fifth class of decay; what is soft from the third
     on smoulders, and goes onto the embers of sound wood.
     """
-    found = plan("rotted_wood")
-    main = [step.lots[0] for step in found.feeding if step.part in ("main", "loose")]
+    burn_plan = plan("rotted_wood")
+    main = [step.lots[0] for step in burn_plan.feeding if step.part in ("main", "loose")]
     assert list(dict.fromkeys(main)) == ["sound end", "soft middle", "crumbling end"]
     # and some sound wood with it
-    assert [step.lots for step in found.feeding if step.part == "with"] == [("sound end",)]
-    by_hand = {split.lot for split in found.split if split.by_hand}
-    assert by_hand == {split.lot for split in found.split if split.lot == "crumbling end"}
+    assert [step.lots for step in burn_plan.feeding if step.part == "with"] == [("sound end",)]
+    by_hand = {split.lot for split in burn_plan.split if split.by_hand}
+    assert by_hand == {split.lot for split in burn_plan.split if split.lot == "crumbling end"}
     told = " ".join(page(appraised("rotted_wood")).split())
     split = told.partition(" Split: ")[2].partition(" At hand")[0].partition("Break")[0]
     assert "crumbling" not in split
     if by_hand:
         assert "Break by hand: crumbling end" in told
-        assert "an axe only crushes it" in " ".join(plan_text(found).split())
+        assert "an axe only crushes it" in " ".join(plan_text(burn_plan).split())
     # crumbs are strewn a little at a time: so many whole minutes, so many portions
-    loose = next(step for step in found.feeding if step.part == "loose")
+    loose = next(step for step in burn_plan.feeding if step.part == "loose")
     assert loose.by_hand is not None
     minutes = loose.end.mid_value - loose.begin.mid_value
     assert loose.by_hand.values["all"] == math.floor(minutes)
@@ -176,11 +178,11 @@ def test_the_same_twigs_are_one_step_at_the_end() -> None:
     step of limbs.
     """
     for name in NAMES:
-        found = plan(name)
-        for before, after in zip(found.feeding[2:], found.feeding[3:], strict=False):
+        burn_plan = plan(name)
+        for before, after in zip(burn_plan.feeding[2:], burn_plan.feeding[3:], strict=False):
             # three layers of twigs are 6 min
             short = before.end.mid_value - before.begin.mid_value < 6
-            assert not (found.firing == "fed" and short and before.lots == after.lots), name
+            assert not (burn_plan.firing == "fed" and short and before.lots == after.lots), name
     limbs = plan("limbs_in_a_cone_pit").feeding
     assert [step.lots for step in limbs[2:]] == [("plum limbs",), ("ash limbs",), ("twigs",)]
     assert limbs[-1].part == "aside"
@@ -247,8 +249,8 @@ def test_wood_is_kept_back_for_what_sinks_the_flame() -> None:
     are three tenths of what does: 0.23 kg a minute; the shavings 0.54. A pole laid last gets
     through, or the wood goes along for half of the shavings' minutes.
     """
-    found = plan("bedding")
-    steps = [step for step in found.feeding if step.part in ("loose", "with")]
+    burn_plan = plan("bedding")
+    steps = [step for step in burn_plan.feeding if step.part in ("loose", "with")]
     assert [step.part for step in steps] == ["loose", "with", "loose"]
     first, wood, last = steps
     assert (wood.begin, wood.end) == (first.begin, first.end)
@@ -258,7 +260,7 @@ def test_wood_is_kept_back_for_what_sinks_the_flame() -> None:
     assert 0.84 * wood.mass.mid_value / minutes[1] == pytest.approx(0.231, abs=0.01)
     assert 0.88 * last.mass.mid_value / minutes[2] == pytest.approx(0.770, abs=0.01)
     assert minutes[0] >= minutes[2] * (1 - 1e-9)
-    assert found.duration is not None
+    assert burn_plan.duration is not None
     # poles are no crumbs of the twigs
     told = " ".join(page(appraised("bedding")).split())
     assert "kept back, fed beside it: flame over every portion" in told
@@ -310,13 +312,13 @@ def test_straw_and_leaves_neither_light_nor_finish_a_fire() -> None:
     """They flare, fly and are gone: twigs are brought. A rim of 1 m2 eats 0.95 kg dry a minute: 3
     min of that to light with, 3.5 min for grey spots and the finish.
     """
-    found = plan("straw_and_leaves")
-    light, aside = found.feeding[0], found.feeding[-1]
+    burn_plan = plan("straw_and_leaves")
+    light, aside = burn_plan.feeding[0], burn_plan.feeding[-1]
     for step, minutes in ((light, 3.0), (aside, 3.5)):
         assert step.lots == ()
         assert step.bring is not None
         assert step.bring.mid_value == pytest.approx(0.95 * minutes, rel=0.01)
-    assert "dry twigs, or wood split to less than 20 mm" in " ".join(plan_text(found).split())
+    assert "dry twigs, or wood split to less than 20 mm" in " ".join(plan_text(burn_plan).split())
 
 
 @pytest.mark.regression
@@ -337,64 +339,64 @@ def test_nothing_is_split_or_fetched_that_nobody_would() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_no_step_of_the_feeding_is_less_than_a_layer(name: str) -> None:
     """Where another of its part is there to take it in."""
-    found = plan(name)
+    burn_plan = plan(name)
     for part in ("main", "loose"):
-        steps = [step for step in found.feeding if step.part == part]
-        for step in steps if found.firing == "fed" and len(steps) > 1 else ():
+        steps = [step for step in burn_plan.feeding if step.part == part]
+        for step in steps if burn_plan.firing == "fed" and len(steps) > 1 else ():
             assert step.end.mid_value - step.begin.mid_value >= 1.5
 
 
 @pytest.mark.regression
 def test_thick_butts_are_split_and_a_stump_stays_out() -> None:
-    found = plan("thick_butts")
-    butts = next(split for split in found.split if split.lot == "oak butts")
+    burn_plan = plan("thick_butts")
+    butts = next(split for split in burn_plan.split if split.lot == "oak butts")
     # a rim of 1.2 m takes 100 mm: 240 mm into eight is 85 mm, into sixteen 60 mm
     assert butts.pieces == 9
     assert butts.into in (8, 16)
     assert butts.thickness.mid_value == pytest.approx(240 / butts.into**0.5)
-    assert found.left_out == ("oak stump",)
+    assert burn_plan.left_out == ("oak stump",)
 
 
 @pytest.mark.regression
 def test_two_tonnes_are_many_loads_of_at_most_three_hours() -> None:
-    found = plan("two_tonnes")
-    assert found.loads.mid >= 4
-    assert found.hours is not None
-    assert found.duration is not None
-    assert found.hours.mid_value == pytest.approx(
-        found.loads.mid * (found.duration.mid_value + 30) / 60, rel=0.01
+    burn_plan = plan("two_tonnes")
+    assert burn_plan.loads.mid >= 4
+    assert burn_plan.hours is not None
+    assert burn_plan.duration is not None
+    assert burn_plan.hours.mid_value == pytest.approx(
+        burn_plan.loads.mid * (burn_plan.duration.mid_value + 30) / 60, rel=0.01
     )
-    assert found.water is not None
-    assert found.quench_water is not None
-    assert found.water.mid_value == pytest.approx(
-        found.loads.mid * found.quench_water.mid_value, rel=0.01
+    assert burn_plan.water is not None
+    assert burn_plan.quench_water is not None
+    assert burn_plan.water.mid_value == pytest.approx(
+        burn_plan.loads.mid * burn_plan.quench_water.mid_value, rel=0.01
     )
 
 
 @pytest.mark.regression
 def test_one_kilogram_is_a_small_fire() -> None:
-    found = plan("one_kilogram")
-    assert "little-for-its-pit" in {finding.code for finding in found.findings}
-    assert sum(step.mass.mid_value for step in found.feeding) == pytest.approx(1, rel=0.02)
-    assert found.longest_piece is not None
-    assert found.longest_piece.mid_value < 0.5
+    burn_plan = plan("one_kilogram")
+    assert "little-for-its-pit" in {finding.code for finding in burn_plan.findings}
+    assert sum(step.mass.mid_value for step in burn_plan.feeding) == pytest.approx(1, rel=0.02)
+    assert burn_plan.longest_piece is not None
+    assert burn_plan.longest_piece.mid_value < 0.5
 
 
 @pytest.mark.regression
 def test_brush_is_fed_as_brush() -> None:
-    found = plan("brush")
-    assert {step.thickness for step in found.feeding} == {"finger"}
-    assert not found.split
+    burn_plan = plan("brush")
+    assert {step.thickness for step in burn_plan.feeding} == {"finger"}
+    assert not burn_plan.split
 
 
 @pytest.mark.regression
 def test_a_given_time_and_hose_are_planned_for() -> None:
-    found = plan("us_units")
-    assert found.duration is not None
-    assert found.duration.mid_value <= 120 * (1 + 1e-9)
+    burn_plan = plan("us_units")
+    assert burn_plan.duration is not None
+    assert burn_plan.duration.mid_value <= 120 * (1 + 1e-9)
     # 4 gallons a minute give more in ten minutes than the quench takes: two cans beside it
-    assert found.have_ready is not None
-    assert found.have_ready.mid_value == pytest.approx(20)
+    assert burn_plan.have_ready is not None
+    assert burn_plan.have_ready.mid_value == pytest.approx(20)
 
 
 def fresh(number: int) -> list[tuple[Heap, Job]]:

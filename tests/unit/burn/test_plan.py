@@ -342,22 +342,22 @@ def test_no_plan_feeds_what_is_not_ready(
 
 @pytest.mark.regression
 def test_a_vessel_that_keeps_out_has_no_feeding() -> None:
-    found = plan(heap(), burner="kettle", diameter="90 cm", depth="40 cm", vessel="galvanised")
-    assert found.refused
-    assert not found.feeding
-    assert found.quench_water is None
-    assert found.findings[0].code == "nothing-ready"
-    assert "no lot may go in" in plan_text(found)
+    burn_plan = plan(heap(), burner="kettle", diameter="90 cm", depth="40 cm", vessel="galvanised")
+    assert burn_plan.refused
+    assert not burn_plan.feeding
+    assert burn_plan.quench_water is None
+    assert burn_plan.findings[0].code == "nothing-ready"
+    assert "no lot may go in" in plan_text(burn_plan)
 
 
 @pytest.mark.regression
 def test_too_wet_is_refused_with_what_it_takes() -> None:
     # 100 kg at 50 % wet hold 50 kg dry; at 20 % wet these go with 12.5 kg of water: 37.5 L to lose
-    found = plan(
+    burn_plan = plan(
         heap(lot("oak", "100 kg", "60 mm", "50 % wet", soil="0 %")), width="1 m", depth="0.5 m"
     )
-    assert found.refused
-    (finding,) = found.findings
+    assert burn_plan.refused
+    (finding,) = burn_plan.findings
     assert finding.code == "too-wet-to-burn"
     assert "20 % wet" in finding.reason
     assert "40 L" in finding.action
@@ -411,12 +411,12 @@ def test_top_lit_load() -> None:
         lot("pine", "10 kg", name="pine"),
         lot("hazel", "20 kg", "8 mm", name="twigs"),
     )
-    found = plan(some, width="1 m", depth="0.5 m", firing="top-lit")
-    assert [step.part for step in found.feeding] == ["layer", "layer", "cap"]
-    assert [step.lots for step in found.feeding] == [("oak", "pine"), ("twigs",), ("twigs",)]
-    assert all(step.begin.high_value == step.end.high_value == 0 for step in found.feeding)
-    assert all(step.portion == step.mass and step.every is None for step in found.feeding)
-    stick = [event for event in found.timeline if "stick" in str(event.event)]
+    burn_plan = plan(some, width="1 m", depth="0.5 m", firing="top-lit")
+    assert [step.part for step in burn_plan.feeding] == ["layer", "layer", "cap"]
+    assert [step.lots for step in burn_plan.feeding] == [("oak", "pine"), ("twigs",), ("twigs",)]
+    assert all(step.begin.high_value == step.end.high_value == 0 for step in burn_plan.feeding)
+    assert all(step.portion == step.mass and step.every is None for step in burn_plan.feeding)
+    stick = [event for event in burn_plan.timeline if "stick" in str(event.event)]
     assert len(stick) == 4
     # linear in time, from the top
     quarters = [event.at.mid_value for event in stick]
@@ -444,10 +444,10 @@ def test_quench_water_by_hand() -> None:
     """The chain's middle against an integral of the published heat capacities and properties of
     water (CoolProp).
     """
-    found = appraise(
+    result = appraise(
         heap(), Burn(burner="cone pit", width="1 m", depth="0.5 m", temperature="650 degC")
     )
-    p = found.burn
+    p = result.burn
     assert p is not None
     assert p.quench_water is not None
     full, q = load_tables().method("quench", QuenchMethod)
@@ -470,11 +470,11 @@ def test_quench_water_by_hand() -> None:
     # all that glows: the fuel of the burn as if it had charred, the quick fuel with it
     assert p.loads.mid == 1
     part = 1.0
-    char, volume = part * found.char_mass.mid_value, part * found.char_volume.mid_value
+    char, volume = part * result.char_mass.mid_value, part * result.char_volume.mid_value
     boiled = char * heat / steam * q.boil_factor.mid
     between = volume * 1.05 * (1 - 0.45) * q.flooded.mid * 0.9982
     expected = (boiled + char * q.uptake.mid + between) / (1 - q.lost["earth"].mid) / 0.9982
-    steps = {term.output: term.value for term in found.explain("burn.quench_water").steps}
+    steps = {term.output: term.value for term in result.explain("burn.quench_water").steps}
     assert steps["boiled"] == pytest.approx(boiled, rel=2e-3)
     assert p.quench_water.mid_value == pytest.approx(expected, rel=2e-3)
     assert full
@@ -486,28 +486,31 @@ def test_have_ready_is_the_high_end_and_half_again_or_twice_the_middle() -> None
         {"width": "1 m", "depth": "0.5 m"},
         {"burner": "kettle", "diameter": "60 cm", "depth": "30 cm", "firing": "top-lit"},
     ):
-        found = plan(heap(), **burn)
-        assert found.have_ready is not None
-        assert found.quench_water is not None
-        assert found.have_ready.mid_value == pytest.approx(
-            max(min(1.5 * found.quench_water.high_value, 2 * found.quench_water.mid_value), 20)
+        burn_plan = plan(heap(), **burn)
+        assert burn_plan.have_ready is not None
+        assert burn_plan.quench_water is not None
+        assert burn_plan.have_ready.mid_value == pytest.approx(
+            max(
+                min(1.5 * burn_plan.quench_water.high_value, 2 * burn_plan.quench_water.mid_value),
+                20,
+            )
         )
-        text = plan_text(found)
+        text = plan_text(burn_plan)
         assert text.index("have ready") < text.index("it will take")
         assert text.index("of water ready") < text.index(
-            "Feeding" if found.firing == "fed" else "Filling"
+            "Feeding" if burn_plan.firing == "fed" else "Filling"
         )
 
 
 @pytest.mark.regression
 @pytest.mark.parametrize("vessel", ["cast-iron", "ceramic"])
 def test_no_cold_water_on_a_vessel_that_cracks(vessel: str) -> None:
-    found = plan(heap(), burner="barbecue", diameter="45 cm", depth="18 cm", vessel=vessel)
-    assert found.quench is not None
-    assert "water" not in found.quench.ways
-    assert found.quench.ways[:2] == ("bursts", "lid")
-    assert [f for f in found.findings if f.code == "no-cold-water"]
-    assert not [step for step in found.quench.steps if str(step).startswith("Water,")]
+    burn_plan = plan(heap(), burner="barbecue", diameter="45 cm", depth="18 cm", vessel=vessel)
+    assert burn_plan.quench is not None
+    assert "water" not in burn_plan.quench.ways
+    assert burn_plan.quench.ways[:2] == ("bursts", "lid")
+    assert [f for f in burn_plan.findings if f.code == "no-cold-water"]
+    assert not [step for step in burn_plan.quench.steps if str(step).startswith("Water,")]
 
 
 @pytest.mark.worked
@@ -570,17 +573,17 @@ def test_every_figure_can_be_explained(burn: dict[str, Any]) -> None:
     result = appraise(heap(), Burn(burner="cone pit", width="1 m", depth="0.5 m", **burn))
     assert result.burn is not None
     for name in PLAN_FIGURES:
-        found = result.explain(f"burn.{name}")
+        explanation = result.explain(f"burn.{name}")
         stands = getattr(result.burn, name, None)
         if name not in ("loads", "have_ready", "hose_time"):
             assert stands is not None, name
-            assert (found.low, found.mid, found.high) == pytest.approx(
+            assert (explanation.low, explanation.mid, explanation.high) == pytest.approx(
                 (stands.low_value, stands.mid_value, stands.high_value), abs=1e-9
             ) or name in ("uncharred_fraction",)
-        assert found.steps or name in ("uncharred_fraction",)
-        shares = sum(each.share for each in found.inputs)
-        assert shares == pytest.approx(1, abs=1e-6) or found.low == found.high
-        assert all(each.origin.text for each in found.inputs)
+        assert explanation.steps or name in ("uncharred_fraction",)
+        shares = sum(each.share for each in explanation.inputs)
+        assert shares == pytest.approx(1, abs=1e-6) or explanation.low == explanation.high
+        assert all(each.origin.text for each in explanation.inputs)
     with pytest.raises(UnknownName):
         result.explain("burn.nonsense")
     with pytest.raises(UnknownName):
@@ -640,17 +643,17 @@ def test_a_flame_over_dry_wood_gives_off_less_than_a_closed_kiln() -> None:
 
 @pytest.mark.property
 def test_a_burn_too_short_to_stand_is_said_and_no_time_passes_its_end() -> None:
-    found = plan(
+    burn_plan = plan(
         heap(lot("oak", "30 kg", "50 mm"), lot("hazel", "6 kg", "10 mm")),
         width="1 m",
         depth="0.5 m",
         duration="4 min",
     )
-    assert "too-short" in {each.code for each in found.findings}
-    assert all(step.end.high_value <= 4 + 1e-9 for step in found.feeding)
+    assert "too-short" in {finding.code for finding in burn_plan.findings}
+    assert all(step.end.high_value <= 4 + 1e-9 for step in burn_plan.feeding)
     assert all(
         event.at.mid_value <= 4 + 1e-9
-        for event in found.timeline
+        for event in burn_plan.timeline
         if "covered" not in str(event.event)
     )
 
@@ -660,12 +663,12 @@ def test_a_burn_that_outlasts_its_fuel_ends_with_it_and_says_so() -> None:
     some = heap(lot("oak", "20 kg", "40 mm"), lot("hazel", "6 kg", "10 mm"))
     long = plan(some, width="1 m", depth="0.5 m", duration="10 h")
     free = plan(some, width="1 m", depth="0.5 m")
-    assert "too-long" in {each.code for each in long.findings}
+    assert "too-long" in {finding.code for finding in long.findings}
     assert long.duration is not None
     assert free.duration is not None
     assert long.duration.mid_value == pytest.approx(free.duration.mid_value)
     for other in (free, plan(some, width="1 m", depth="0.5 m", duration="60 min")):
-        assert "too-long" not in {each.code for each in other.findings}
+        assert "too-long" not in {finding.code for finding in other.findings}
 
 
 @pytest.mark.property

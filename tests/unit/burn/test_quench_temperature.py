@@ -27,9 +27,9 @@ def test_water_and_carbon_take_the_error_of_the_table(
 ) -> None:
     heap = Heap(lots=[Lot(material="oak", mass="30 kg", moisture="18 % dry", origin="own trees")])
     burn = Burn(burner="cone pit", width="1 m", depth="0.5 m", temperature="550 degC")
-    found = appraise(heap, burn, load_tables(*tables, plugins=False))
-    of_water = {each.name: each for each in found.explain("burn.quench_water").inputs}
-    of_carbon = {each.name: each for each in found.explain("lots[0].char_carbon").inputs}
+    result = appraise(heap, burn, load_tables(*tables, plugins=False))
+    of_water = {each.name: each for each in result.explain("burn.quench_water").inputs}
+    of_carbon = {each.name: each for each in result.explain("lots[0].char_carbon").inputs}
     for each in (of_water["char_temperature"], of_carbon["temperature"]):
         assert (each.low, each.mid, each.high) == (ends[0], 550, ends[1])
         assert each.key == "burn:temperature"

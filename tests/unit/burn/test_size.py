@@ -34,18 +34,18 @@ def test_the_vessel_that_is_told_takes_the_heap_in_so_many_loads(
     mass: float, burner: str, loads: int
 ) -> None:
     try:
-        found = size(garden(mass), burner, loads)
+        sizing = size(garden(mass), burner, loads)
     except InputError as why:
         assert why.problems[0].code in ("too-large", "too-little")
         return
-    assert found.loads == loads
-    plan = appraise(garden(mass), found.burn).burn
+    assert sizing.loads == loads
+    plan = appraise(garden(mass), sizing.burn).burn
     assert plan is not None
     assert plan.loads.mid == loads
     assert (plan.hours, plan.water, plan.quick_fuel) == (
-        found.hours,
-        found.water,
-        found.quick_fuel,
+        sizing.hours,
+        sizing.water,
+        sizing.quick_fuel,
     )
 
 

@@ -227,11 +227,11 @@ def test_twelve_guessed_lots_know_their_sum_better_than_one(named: bool) -> None
 
 @pytest.mark.property
 def test_a_lot_alone_keeps_the_range_that_was_stated() -> None:
-    found = appraise(guessed("10 to 60 kg, likely 20 kg", 1, True), tables=tables())
+    result = appraise(guessed("10 to 60 kg, likely 20 kg", 1, True), tables=tables())
     dry = 1 / 1.18
-    assert found.dry_mass.low_value == pytest.approx(10 * dry, rel=1e-4)
-    assert found.dry_mass.high_value == pytest.approx(60 * dry, rel=1e-4)
-    assert found.dry_mass == found.lots[0].dry_mass
+    assert result.dry_mass.low_value == pytest.approx(10 * dry, rel=1e-4)
+    assert result.dry_mass.high_value == pytest.approx(60 * dry, rel=1e-4)
+    assert result.dry_mass == result.lots[0].dry_mass
 
 
 @pytest.mark.property

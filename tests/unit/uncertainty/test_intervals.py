@@ -413,9 +413,9 @@ def test_a_heap_is_surer_than_its_lots_together(
         Lot(material=name, mass=text, moisture="15 % wet", origin="own trees")
         for name in ("oak", "birch", "pine", "spruce", "willow", "apple", "cherry", "larch")
     ]
-    found = appraise(Heap(lots=lots), Burn(burner="cone pit"), tables())
-    assert sum(lot.dry_mass.low_value for lot in found.lots) < found.dry_mass.low_value
-    assert found.dry_mass.high_value < sum(lot.dry_mass.high_value for lot in found.lots)
+    result = appraise(Heap(lots=lots), Burn(burner="cone pit"), tables())
+    assert sum(lot.dry_mass.low_value for lot in result.lots) < result.dry_mass.low_value
+    assert result.dry_mass.high_value < sum(lot.dry_mass.high_value for lot in result.lots)
     rng, masses = np.random.default_rng(5), np.zeros(DRAWS)
     person = rng.standard_normal(DRAWS)
     for _ in lots:
@@ -424,8 +424,8 @@ def test_a_heap_is_surer_than_its_lots_together(
             np.where(z > 0, math.log(high / mid), math.log(mid / low)) * z / Z
         )
     of_draws = (np.quantile(masses, 0.95) - 8 * mid) / (8 * (high - mid))
-    of_lots = sum(lot.dry_mass.high_value - lot.dry_mass.mid_value for lot in found.lots)
-    of_total = (found.dry_mass.high_value - found.dry_mass.mid_value) / of_lots
+    of_lots = sum(lot.dry_mass.high_value - lot.dry_mass.mid_value for lot in result.lots)
+    of_total = (result.dry_mass.high_value - result.dry_mass.mid_value) / of_lots
     assert of_total == pytest.approx(of_draws, abs=0.05)
 
 
@@ -460,10 +460,12 @@ def test_what_was_measured_on_a_sample_enters_as_it_was_measured() -> None:
             ),
             "cone pit",
         )
-        found = propagate(lot.chain, lot.inputs, ["sample_density", "dry_per_volume"])
-        assert found["dry_per_volume"].mid == pytest.approx(found["sample_density"].mid, rel=1e-12)
-        low, high = found["sample_density"].ends
-        return low, found["sample_density"].mid, high
+        figures = propagate(lot.chain, lot.inputs, ["sample_density", "dry_per_volume"])
+        assert figures["dry_per_volume"].mid == pytest.approx(
+            figures["sample_density"].mid, rel=1e-12
+        )
+        low, high = figures["sample_density"].ends
+        return low, figures["sample_density"].mid, high
 
     assert density(oven_dry="560 g", volume="0.8 to 1.25 L, likely 1 L") == pytest.approx(
         (560 / 1.25, 560, 560 / 0.8), rel=1e-9
@@ -881,15 +883,15 @@ def test_a_retort_is_no_surer_than_a_laboratory(material: str) -> None:
     lot = bound(
         Lot(material=material, mass="50 kg", moisture="12 % wet", origin="own garden"), "retort"
     )
-    found = propagate(lot.chain, lot.inputs, ["organic_yield", "char_yield"])
-    low, high = found["organic_yield"].ends
+    figures = propagate(lot.chain, lot.inputs, ["organic_yield", "char_yield"])
+    low, high = figures["organic_yield"].ends
     print(
         material,
         f"organic {50 * (high - low):.1f} points, char yield "
-        f"{50 * (found['char_yield'].ends[1] - found['char_yield'].ends[0]):.1f} points",
+        f"{50 * (figures['char_yield'].ends[1] - figures['char_yield'].ends[0]):.1f} points",
     )
     assert 50 * (high - low) >= suggested - 0.25
-    low, high = found["char_yield"].ends
+    low, high = figures["char_yield"].ends
     assert 50 * (high - low) >= least
 
 
@@ -912,12 +914,12 @@ def test_what_intervals_cost() -> None:
     lot = costly_lot()
     wanted = [LOT_FIGURES[name].output for name in lot.figures]
     values = {each.name: each.mid for each in lot.inputs}
-    found = propagate(lot.chain, lot.inputs, wanted)
+    figures = propagate(lot.chain, lot.inputs, wanted)
     bare = seconds(lambda: [run(lot.chain, values) for _ in range(50)], 9) / 50
     perturbations = (
         seconds(lambda: [propagate(lot.chain, lot.inputs, wanted) for _ in range(10)], 9) / 10
     )
-    ends = seconds(lambda: [combine(figure) for figure in found.values()], 9)
+    ends = seconds(lambda: [combine(figure) for figure in figures.values()], 9)
     keys = {each.key for each in lot.inputs if not each.exact}
     print(
         f"{len(lot.chain)} steps, {len(keys)} doubts, {len(wanted)} figures: bare "
@@ -979,9 +981,9 @@ def test_columns_give_lots_by_the_ten_thousand() -> None:
 
     def work() -> None:
         for start in range(0, LOTS, CHUNK):
-            found = propagate(lot.chain, chunk(start), ADDED)
+            figures = propagate(lot.chain, chunk(start), ADDED)
             for row, name in enumerate(ADDED):
-                ends[row, 0, start : start + CHUNK], ends[row, 1, start : start + CHUNK] = found[
+                ends[row, 0, start : start + CHUNK], ends[row, 1, start : start + CHUNK] = figures[
                     name
                 ].ends
 

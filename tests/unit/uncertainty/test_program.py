@@ -59,10 +59,10 @@ def chains(draw: st.DrawFn) -> tuple[tuple[Step, ...], list[Input], list[str]]:
 @given(chains())
 def test_compiled_is_interpreted(case: tuple[tuple[Step, ...], list[Input], list[str]]) -> None:
     steps, inputs, wanted = case
-    found = propagate(steps, inputs, wanted)
+    figures = propagate(steps, inputs, wanted)
     middle = run(steps, {each.name: each.mid for each in inputs})
     for name in wanted:
-        assert found[name].mid == middle[name]
+        assert figures[name].mid == middle[name]
     for key in {each.key for each in inputs}:
         for side, z in ((0, -Z95), (1, Z95)):
             moved = {
@@ -73,9 +73,9 @@ def test_compiled_is_interpreted(case: tuple[tuple[Step, ...], list[Input], list
             at = run(steps, {e.name: e.at(z / 3) if e.key == key else e.mid for e in inputs})
             for name in wanted:
                 change = values[name] - middle[name]
-                told = found[name].sensitivities.get(key, (0.0, 0.0))[side]
+                told = figures[name].sensitivities.get(key, (0.0, 0.0))[side]
                 assert told == change or abs(change) <= 1e-9 * abs(middle[name])
-                source = found[name].source
+                source = figures[name].source
                 assert source is not None
                 # step by step first, compiled at last
                 runs = [source.evaluate({key: z / 3}) for _ in range(FEW + 1)]
@@ -83,8 +83,8 @@ def test_compiled_is_interpreted(case: tuple[tuple[Step, ...], list[Input], list
     for _ in range(FEW):
         again = propagate(steps, inputs, wanted)
     for name in wanted:
-        assert again[name].mid == found[name].mid
-        assert dict(again[name].sensitivities) == dict(found[name].sensitivities)
+        assert again[name].mid == figures[name].mid
+        assert dict(again[name].sensitivities) == dict(figures[name].sensitivities)
 
 
 @pytest.mark.property
