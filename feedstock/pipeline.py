@@ -14,10 +14,10 @@ from .assessment.verdict import JudgedLot, heap_sums, judged, lot_result
 from .burn.burner import burner_of
 from .burn.fuel import Fuel, concerns_of, fuel_outputs
 from .burn.gather import gather_from
+from .burn.measures import bare, has_measures
 from .burn.plan import can_plan, plan_of
 from .burn.size import burn_with, size_from
 from .burn.target import CONFIDENCE, read_target
-from .burn.vessel import bare, has_measures
 from .documents.problems import placed
 from .errors import FeedstockError, InputError, Problem, UnknownName
 from .lot.build import Setting, build_lot_model

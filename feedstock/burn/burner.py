@@ -8,7 +8,7 @@ from ..model.inputs.burn import Burn
 from ..tables.rows.burner import Burner
 from ..tables.tables import Tables
 from ..words import Message, Quantity
-from .vessel import has_measures
+from .measures import has_measures
 
 
 def burner_of(burn: Burn | None, tables: Tables) -> tuple[str, list[Message]]:

@@ -22,11 +22,11 @@ from ..words import Message, Quantity, Values
 from .fuel import Fuel, part_of, weighted
 from .graph import estimate_in
 from .layout import Layout
+from .measures import has_measures
 from .plan import can_plan, layout_at_middle, loads_told, plan_graph, usable_fuels
 from .planned import Planned
 from .taken import amount_told, scaled_lot, takeable
 from .target import Target
-from .vessel import has_measures
 
 # how far the ends of an interval stand from its middle, in standard deviations
 _Z90 = NormalDist().inv_cdf(0.5 + COVERAGE / 2)

@@ -24,12 +24,13 @@ from .fire import HAIR, Fire, fire_of, middles_of
 from .fuel import PURPOSES, Fuel, weighted
 from .graph import Graph, estimate_in
 from .layout import Layout, laid_out
+from .measures import has_measures
 from .planned import MINUTE, PLAN_FIGURES, Planned
 from .schedule import Ratios, Schedule, cuts_of, splits_of
 from .section import section_of
 from .takes import add_fire, add_leaves, add_takes, own_rate
 from .timeline import timeline_of
-from .vessel import Vessel, add_vessel, has_measures, what_to_give
+from .vessel import Vessel, add_vessel, what_to_give
 
 
 def can_plan(tables: Tables) -> bool:

@@ -15,8 +15,8 @@ from ..model.inputs.burn import Burn
 from ..tables.rows.burner import Burner
 from ..tables.tables import Tables
 from .fuel import Fuel
+from .measures import bare
 from .plan import can_plan, layout_at_middle, plan_of, usable_fuels
-from .vessel import bare
 
 _HALVINGS = 40
 _SMALLEST, _LARGEST = 0.3, 2.0

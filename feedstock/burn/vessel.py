@@ -20,6 +20,7 @@ from ..uncertainty.formula import formula
 from ..uncertainty.graph import run
 from ..words import Message, Texts
 from .graph import Graph
+from .measures import MEASURES
 
 
 @formula(
@@ -81,19 +82,6 @@ class Vessel:
     dimensions: tuple[str, ...]
     proportion: float
     heap: bool
-
-
-MEASURES = ("width", "diameter", "depth", "length", "bottom_width", "bottom_length", "volume")
-
-
-def has_measures(burn: Burn | None) -> bool:
-    """Whether any measure or a volume was given."""
-    return burn is not None and any(getattr(burn, name) is not None for name in MEASURES)
-
-
-def bare(burn: Burn) -> Burn:
-    """A burn without its measures, which has no plan."""
-    return burn.model_copy(update=dict.fromkeys(MEASURES))
 
 
 def what_to_give(burner: Burner, name: Texts) -> Message:

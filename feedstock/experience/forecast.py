@@ -11,7 +11,8 @@ from dataclasses import replace
 from functools import lru_cache
 
 from ..burn.graph import Graph
-from ..burn.vessel import add_vessel, has_measures
+from ..burn.measures import has_measures
+from ..burn.vessel import add_vessel
 from ..errors import FeedstockError, InputError, Problem, UnknownName, shown
 from ..lot.build import Setting, build_lot_model
 from ..lot.experience import feed_class
