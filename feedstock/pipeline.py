@@ -1,4 +1,6 @@
-"""The calls that need more than one room: a heap in, an appraisal out."""
+"""The calls that need more than one room: a heap in, an appraisal out. What plans a burn is loaded
+when a burn is planned.
+"""
 
 from __future__ import annotations
 
@@ -13,10 +15,7 @@ from .assessment.tables import limit_findings, table_findings
 from .assessment.verdict import JudgedLot, heap_sums, judged, lot_result
 from .burn.burner import burner_of
 from .burn.fuel import Fuel, concerns_of, fuel_outputs
-from .burn.gather import gather_from
 from .burn.measures import bare, has_measures
-from .burn.plan import can_plan, plan_of
-from .burn.size import burn_with, size_from
 from .burn.target import CONFIDENCE, read_target
 from .documents.problems import placed
 from .errors import FeedstockError, InputError, Problem, UnknownName
@@ -44,8 +43,11 @@ from .words import Message
 
 def _planned(setting: Setting) -> bool:
     """Whether there will be a plan, which reads more of a lot than its appraisal does."""
-    burn = setting.burn
-    return burn is not None and has_measures(burn) and can_plan(setting.tables)
+    if not has_measures(setting.burn):
+        return False
+    from .burn.plan import can_plan
+
+    return can_plan(setting.tables)
 
 
 def appraise(
@@ -151,6 +153,8 @@ def gather(
     loads of the burn if asked. `Gathering.heap` gives the target back when it is appraised with the
     same burn and `experience`. Raises FeedstockError as `appraise` does.
     """
+    from .burn.gather import gather_from
+
     wanted = read_target(target)
     tables = tables if tables is not None else load_tables()
     heap, burn, limits = _of_job(heap, burn, limits)
@@ -179,6 +183,8 @@ def size(
     it count for nothing. A plan for `Sizing.burn` takes the heap in that many loads. Raises
     FeedstockError as `appraise` does.
     """
+    from .burn.size import burn_with, size_from
+
     burn = burn_with(burner)
     tables = tables if tables is not None else load_tables()
     _check_types(heap, burn, tables, limits, experience)
@@ -218,6 +224,8 @@ def _appraised(
     fuels = [_fuel(lot, setting) for lot in lots] if _planned(setting) else []
     plan = None
     if burn is not None:
+        from .burn.plan import plan_of
+
         plan, plan_notes = plan_of(fuels, burn, tables, burner_row, cautions)
         notes += plan_notes
     if experience is not None:
