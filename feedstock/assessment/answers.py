@@ -37,7 +37,7 @@ def of_nature(
         way = thin if answer.by_load else Message("text", text=answer.action)
         if answer.to == "background" and way is not None:
             ways[answer.sign] = Message("answer", way=way, sign=_sign_name(tables, answer.sign))
-            if _said(answer.sign, model, tables):
+            if _has_sign(answer.sign, model, tables):
                 return {"held": content, "action": way, "answered": True}, Verdict.READY
     settle = next(iter(ways.values()), Message("settle.batch", step=laboratory))
     action = Message("background-ways", ways=tuple(ways.values()), laboratory=laboratory)
@@ -46,7 +46,7 @@ def of_nature(
     return values, Verdict.CHECK_FIRST
 
 
-def _said(sign: str, model: LotModel, tables: Tables) -> bool:
+def _has_sign(sign: str, model: LotModel, tables: Tables) -> bool:
     row_ids = tables.index("signs").find(sign)
     return len(row_ids) == 1 and row_ids[0] in model.evidence.signs
 
@@ -93,7 +93,7 @@ def of_ash(
     for answer in words.answers:
         if answer.to == "ash":
             way = Message("text", text=answer.action)
-            if _said(answer.sign, model, tables):
+            if _has_sign(answer.sign, model, tables):
                 return {"action": way}, Verdict.READY
             ways.append(Message("answer", way=way, sign=_sign_name(tables, answer.sign)))
     settle = next(iter(ways), Message("settle.batch", step=laboratory))

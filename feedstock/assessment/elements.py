@@ -50,7 +50,7 @@ def contents(
         limit = limits.of.get(item.symbol) if limits is not None else None
         added = bool(item.brought_by)
 
-        def told(output: str, symbol: str = item.symbol) -> Estimate:
+        def estimate(output: str, symbol: str = item.symbol) -> Estimate:
             return element_estimate(figures[f"{output}_{symbol}"])
 
         share = figures.get(f"largest_share_{item.symbol}")
@@ -58,16 +58,16 @@ def contents(
             trusted(ElementContent)(
                 element=item.symbol,
                 name=item.name,
-                feed=told("content"),
-                screening=told("screening"),
-                central=told("central"),
+                feed=estimate("content"),
+                screening=estimate("screening"),
+                central=estimate("central"),
                 limit=None if limit is None else limit_of_share(limit.value),
                 limit_set=limits.name if limits is not None and limit is not None else "",
                 limit_known=limit.known if limit is not None else "",
                 brought_by=tuple(row_id.partition(":")[2] for row_id in item.brought_by),
                 content_known=item.known,
                 decides=added or item.symbol in gathers or suspect_site,
-                soil_addition=told("soil_addition"),
+                soil_addition=estimate("soil_addition"),
                 largest_share=None if share is None else element_estimate(share, "%", 100),
             )
         )
@@ -124,7 +124,7 @@ def element_findings(
         out.append(_added(added, bound, limits, words, tables, lot))
     if natural:
         values, permits = of_nature(
-            natural, _held(natural), laboratory(words, natural, limits), words, model, tables
+            natural, _would_hold(natural), laboratory(words, natural, limits), words, model, tables
         )
         out.append(
             element_finding(
@@ -132,7 +132,7 @@ def element_findings(
             )
         )
     if noted:
-        values = {"held": _held(noted), "laboratory": laboratory(words, noted, limits)}
+        values = {"held": _would_hold(noted), "laboratory": laboratory(words, noted, limits)}
         sources = content_sources(noted, bound)
         out.append(element_finding(NOTE, Verdict.READY, noted, limits, values, lot, sources))
     return tuple(out)
@@ -213,7 +213,7 @@ def _added(
             if element.symbol == worst.element
         )
     )
-    values: dict[str, Any] = {"held": _held(over), "into_air": words.into_air}
+    values: dict[str, Any] = {"held": _would_hold(over), "into_air": words.into_air}
     if worst.largest_share is not None:
         values |= {"share": worst.largest_share, "why_no_share": words.why_no_share}
     row = tables.row("contaminants", rows[0], Contaminant)
@@ -226,7 +226,7 @@ def _added(
     return element_finding(ADDED, permits, over, limits, values, lot, cited_row)
 
 
-def _held(over: Sequence[ElementContent]) -> Message:
+def _would_hold(over: Sequence[ElementContent]) -> Message:
     """What the char would hold of the element that passes its limit furthest."""
     worst = over[0]
     return Message(

@@ -28,7 +28,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         args = parser.parse_args(arguments)
         text, status = args.run(args)
     except FeedstockError as why:
-        _complain(_told(why))
+        _complain(_error_text(why))
         return 2
     except KeyboardInterrupt:
         return 130
@@ -78,7 +78,7 @@ def _plain_json(text: str) -> str:
     return re.sub(r"[^\x00-\x7f]", lambda sign: json.dumps(sign[0])[1:-1], text)
 
 
-def _told(why: FeedstockError) -> str:
+def _error_text(why: FeedstockError) -> str:
     count = len(why.problems) + why.left_out
     head = f"feedstock: {count} thing{'s' if count != 1 else ''} to fix; nothing was done\n"
     return head + "".join(f"  {line}\n" for line in str(why).split("\n"))

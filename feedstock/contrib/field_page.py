@@ -132,10 +132,10 @@ def _fields(
         if name in model.__annotations__:
             meaning = METHOD_KIND if name == "kind_" else texts.get(name, "")
             use = uses.get((model, name), FieldUse())
-            yield info.alias or name, tuple(_told(meaning, info, use))
+            yield info.alias or name, tuple(_field_lines(meaning, info, use))
 
 
-def _told(meaning: str, info: FieldInfo, use: FieldUse) -> Iterator[str]:
+def _field_lines(meaning: str, info: FieldInfo, use: FieldUse) -> Iterator[str]:
     """What it means; what may stand there and what the reference has; an example."""
     yield meaning
     needed = "; needed" if info.is_required() else ""

@@ -25,7 +25,7 @@ def listing(tables: Tables, kind: str | None = None, word: str = "") -> Iterator
     for table_set in tables.sets:
         yield _set_text(table_set)
     for one in kinds:
-        rows = _found(tables, one, word)
+        rows = _rows_with(tables, one, word)
         if not rows:
             continue
         yield ""
@@ -61,7 +61,7 @@ def listing_data(tables: Tables, kind: str | None = None, word: str = "") -> dic
                 "remark": taken_text(tables, one, row_id).strip(" ()"),
             }
             for one in _kinds(kind)
-            for row_id, row in _found(tables, one, word)
+            for row_id, row in _rows_with(tables, one, word)
         ],
     }
 
@@ -85,16 +85,16 @@ def _set_text(of: SetInfo) -> str:
     return f"set {of.name} {of.version} ({of.digest[:12]}){whence}{licence}{maintainer}"
 
 
-def _found(tables: Tables, kind: str, word: str) -> list[tuple[str, Row]]:
+def _rows_with(tables: Tables, kind: str, word: str) -> list[tuple[str, Row]]:
     wanted = folded(word)
     return [
         (row_id, row)
         for row_id, row in sorted(tables.rows[kind].items())
-        if not wanted or any(wanted in folded(name) for name in _said(row_id, row))
+        if not wanted or any(wanted in folded(name) for name in _row_words(row_id, row))
     ]
 
 
-def _said(row_id: str, row: Row) -> Iterator[str]:
+def _row_words(row_id: str, row: Row) -> Iterator[str]:
     yield row_id.partition(":")[2]
     for names in row.names.values():
         yield from names

@@ -143,7 +143,7 @@ def _problem_of(
             remedy = f"It belongs under {' or '.join(f'`{field}`' for field in inside)}. {remedy}"
             nearest = ()
     else:
-        code, what, remedy = _said_of(error, path)
+        code, what, remedy = _texts_of(error, path)
         if code == "not-a-mapping":
             remedy = _mapping_remedy(model, path) or remedy
     given, file = shown(error.get("input")), document.file if document else None
@@ -165,7 +165,7 @@ def _mapping_remedy(model: Any, path: Path_) -> str:
     return f"Write for instance {path[-1]}: {{{fields}}}."
 
 
-def _said_of(error: dict[str, Any], path: Path_) -> tuple[str, str, str]:
+def _texts_of(error: dict[str, Any], path: Path_) -> tuple[str, str, str]:
     """Code, what is wrong and the remedy of an error of pydantic's own."""
     kind, context = error["type"], error.get("ctx", {})
     given = shown(error.get("input"))

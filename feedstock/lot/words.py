@@ -286,7 +286,7 @@ def read_lot(lot: Lot, tables: Tables) -> ReadLot:
     if reading.condition in row.moisture and lot.moisture is None:
         filled["moisture"] = Moisture(condition=reading.condition)
     needed = reading.history == "needed"
-    return ReadLot(lot.model_copy(update=filled), reading.form, needed, _told(read_as))
+    return ReadLot(lot.model_copy(update=filled), reading.form, needed, _reading_message(read_as))
 
 
 def _packing(reading: Reading, row: Material, tables: Tables) -> str | None:
@@ -306,7 +306,7 @@ def _stated(cell: Cell) -> Measured:
     return Measured(f"{low} to {high}, likely {mid}", cell.dimension, cell.mid, cell.low, cell.high)
 
 
-def _told(read_as: ReadAs) -> Message:
+def _reading_message(read_as: ReadAs) -> Message:
     """`oak, branches, about 30 mm; dead`."""
     forms = tuple(form for form in read_as.forms if form != read_as.material)
     values: dict[str, object] = {"forms": forms, "states": read_as.states}

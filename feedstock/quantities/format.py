@@ -222,11 +222,11 @@ def quantities(
     if there != unit:
         values = tuple(_converted(item, unit, there) for item in values)
         spec = "inch" if there == "in" else "plain" if spec.endswith("f") else spec
-    texts = tuple(_said(value, spec) for value in values)
+    texts = tuple(_number_text(value, spec) for value in values)
     return texts, wording.symbol(there)
 
 
-def _said(value: float, spec: str) -> str:
+def _number_text(value: float, spec: str) -> str:
     if spec == "carried":
         return carried(value)
     if spec == "inch":
@@ -278,7 +278,7 @@ def written(text: str, units: Units = "metric", wording: Wording = ENGLISH) -> s
     as it was written with.
     """
 
-    def said(found: re.Match[str]) -> str:
+    def replacement(found: re.Match[str]) -> str:
         low, high, unit = found.groups()
         known = find_unit(unit)
         if known is None:
@@ -292,7 +292,7 @@ def written(text: str, units: Units = "metric", wording: Wording = ENGLISH) -> s
         ]
         return f"{' to '.join(numbers)} {wording.symbol(there)}"
 
-    return WRITTEN.sub(said, text)
+    return WRITTEN.sub(replacement, text)
 
 
 # a converted number may be off by this much of itself before it gets one more digit

@@ -63,7 +63,7 @@ Remarks = Annotated[str, StringConstraints(max_length=2000), AfterValidator(_wit
 """Some lines of anything."""
 
 
-def _said(value: Any) -> Any:
+def _not_blank(value: Any) -> Any:
     """An empty text says nothing, and our own sentence tells so wherever it was written."""
     if isinstance(value, str) and not value.strip():
         raise custom_error("empty", "the text is empty", "Write something, or leave the field out.")
@@ -75,7 +75,7 @@ LONGEST_TEXT = 200
 Text = Annotated[
     str,
     StringConstraints(strip_whitespace=True, min_length=1, max_length=LONGEST_TEXT),
-    BeforeValidator(_said),
+    BeforeValidator(_not_blank),
     AfterValidator(_on_one_line),
 ]
 

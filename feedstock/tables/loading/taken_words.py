@@ -98,14 +98,14 @@ def _of_change(tables: Tables, laid: MergedSets, change: Change, problems: list[
     )
     free = bool(reason_of(change.data.get("loosens"))) or raises(row, laid.rows)
     for name in names_of(row):
-        if folded(name) in names_before or name not in _given(change):
+        if folded(name) in names_before or name not in _names_added(change):
             continue
         owner = owner_of(tables, change.kind, name, dangers=not free)
         if owner is not None and (owner.how, owner.row) != ("row", row.row_id):
             problems.append(_taken_name(change, row.row_id, name, owner))
 
 
-def _given(change: Change) -> set[str]:
+def _names_added(change: Change) -> set[str]:
     return {word for word, _ in _named(change.data["names"], ())}
 
 

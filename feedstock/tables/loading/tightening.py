@@ -140,14 +140,14 @@ def _contaminant(old: Row, new: Row) -> Seen:
             and _position(other.get("permits", new.get("permits"))) >= wanted
             for other in rules
         ):
-            yield ("raised_by",), f"it takes away, narrows or softens the rule {_told(rule)}"
+            yield ("raised_by",), f"it takes away, narrows or softens the rule {_rule_text(rule)}"
     for symbol, added in _part(old.get("element_content")).items():
         yield from _content(symbol, _part(added), _part(new.get("element_content")).get(symbol))
     if _true(old.get("background_decides")) and not _true(new.get("background_decides")):
         yield ("background_decides",), "it lets the background decide no longer"
 
 
-def _told(rule: Any) -> str:
+def _rule_text(rule: Any) -> str:
     parts = [
         f"{name}: {', '.join(words_in(value)) or value}"
         for name, value in _part(rule).items()

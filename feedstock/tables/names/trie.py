@@ -90,12 +90,12 @@ class Trie:
 
 def _plain(node: dict[str, Any]) -> dict[str, Any]:
     return {
-        word: _plain(inner) if word else [_told(entry) for entry in inner]
+        word: _plain(inner) if word else [_values_of(entry) for entry in inner]
         for word, inner in node.items()
     }
 
 
-def _told(entry: Entry) -> list[Any]:
+def _values_of(entry: Entry) -> list[Any]:
     """Its fields without the defaults at the end."""
     fields = Entry.__dataclass_fields__.values()
     told = [getattr(entry, field.name) for field in fields]

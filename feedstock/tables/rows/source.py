@@ -87,7 +87,7 @@ def listed(words: Words | str) -> tuple[str, ...]:
 _MOST_AUTHORS, _NAMED = 7, 3
 
 
-def _told_authors(authors: str) -> str:
+def _authors_text(authors: str) -> str:
     """All of up to seven; of more the first three, as a reader of a page needs no more."""
     names = [name.strip() for name in authors.split(";")]
     if len(names) <= _MOST_AUTHORS:
@@ -99,5 +99,5 @@ def cited_text(row: Source) -> str:
     """A source as it is cited: authors, year, title, journal with volume and pages, where, DOI."""
     volume = row.volume + (f"({row.issue})" if row.issue else "")
     place = ", ".join(filter(None, (f"{row.container} {volume}".strip(), row.pages, row.where)))
-    lead = ", ".join(filter(None, (_told_authors(row.authors), str(row.year or ""))))
+    lead = ", ".join(filter(None, (_authors_text(row.authors), str(row.year or ""))))
     return ". ".join(filter(None, (lead, row.title, place, row.doi and f"doi {row.doi}")))
