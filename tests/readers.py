@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import random
 from collections.abc import Callable
 from functools import cache
@@ -151,6 +152,14 @@ def read_tables(path: Path) -> None:
     load_tables(path, plugins=False)
 
 
+def read_rows(path: Path) -> None:
+    """A register: every row is appraised or told, and each once."""
+    from feedstock.columns.stream import appraise_file
+
+    done = appraise_file(path, path.with_name("out.csv"), tables=tables())
+    assert done.rows == done.sums.rows + done.refused
+
+
 @cache
 def seeds_of(reader: str) -> tuple[bytes, ...]:
     if reader == "heap.yaml":
@@ -159,7 +168,7 @@ def seeds_of(reader: str) -> tuple[bytes, ...]:
     if reader == "heap.json":
         heaps = [Job.read(path) for path in sorted((ROOT / "tests" / "heaps").glob("one_*.yaml"))]
         return tuple(heap.model_dump_json(indent=1).encode() for heap in heaps)
-    if reader == "heap.csv":
+    if reader in ("heap.csv", "rows.csv"):
         return tuple(path.read_bytes() for path in EXAMPLES.glob("*.csv"))
     if reader == "batches.yaml":
         return ((EXAMPLES / "records" / "batches.yaml").read_bytes(),)
@@ -186,6 +195,8 @@ READERS: dict[str, Callable[[Path], Any]] = {
     "result.json": read_result,
     "tables.yaml": read_tables,
 }
+if importlib.util.find_spec("pyarrow") is not None:
+    READERS["rows.csv"] = read_rows
 # pydantic's own error is the promise of a result that is read back
 REFUSED = {"result.json": ValidationError}
 

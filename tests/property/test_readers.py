@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from builders import ROOT
 from readers import READERS, case, changed, seeds_of
 
 pytestmark = pytest.mark.property
@@ -36,6 +37,18 @@ def test_a_changed_file_is_read_or_refused(reader: str, tmp_path: Path) -> None:
     """Most slips are refused; some, of a digit or in a remark, are not."""
     count = COUNT.get(reader, 40)
     assert {read for read, _ in outcomes(reader, 1, count, tmp_path)} == {True, False}
+
+
+CORPUS = ROOT / "tests" / "fuzz" / "corpus"
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_the_files_that_reached_furthest_are_read_or_refused(reader: str, tmp_path: Path) -> None:
+    """What `fuzz/fuzz.py` found to reach lines that no other file reaches, or to be taken amiss."""
+    files = sorted(CORPUS.joinpath(reader.replace(".", "_")).iterdir())
+    assert len(files) >= 5
+    for file in files:
+        case(reader, file.read_bytes(), tmp_path)
 
 
 @pytest.mark.deep

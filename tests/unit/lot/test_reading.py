@@ -102,3 +102,25 @@ def test_ends_of_logs_are_round_wood_and_no_boards(written: str) -> None:
         tables=tables(),
     )
     assert result.verdict is Verdict.READY
+
+
+def test_a_word_of_two_meanings_is_asked_back_with_an_example() -> None:
+    with pytest.raises(UnknownName, match="'ash' has two meanings: add what it is, as in 'ash br"):
+        appraise_lot(Lot(material="ash", mass="20 kg"), tables=tables())
+
+
+def codes(material: str, remarks: str, origin: str, *signs: str) -> set[str]:
+    lot = Lot(material=material, mass="20 kg", remarks=remarks, origin=origin, signs=signs)
+    return {finding.code for finding in appraise_lot(lot, tables=tables()).findings}
+
+
+@pytest.mark.parametrize("material", ["newspaper", "plane tree", "office paper"])
+def test_a_material_is_not_asked_for_its_own_words(material: str) -> None:
+    """Plane boards and printed paper are warned of by these words elsewhere."""
+    assert "word-heard" not in codes(material, material, "own garden")
+
+
+def test_a_sign_answers_the_words_of_its_name_and_one_that_clears_only_the_whole() -> None:
+    assert "word-heard" not in codes("oak", "paint", "own trees", "flaking paint")
+    assert "word-heard" not in codes("wheat straw", "was sprayed", "farm", "spray history unknown")
+    assert "word-heard" in codes("wheat straw", "sprayed", "farm", "not sprayed two seasons")
