@@ -19,7 +19,7 @@ from .names.language import Language
 from .places import Where
 from .rows.light import Light
 
-FORMAT = 2
+FORMAT = 3
 """Raised when the shape of the lines changes."""
 
 DIGITS = 8

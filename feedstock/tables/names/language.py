@@ -160,10 +160,11 @@ class Language(ScopeWords):
             words = getattr(self, name)
             yield _joined(map(" ".join, words) if name in _PHRASES else words, sort=True)
         yield _joined(self.strong)
-        for name in _ROWS:
-            yield {key: plain(row) for key, row in getattr(self, name).items()}
-        for trie in tries:
-            yield [_joined(trie.first_words), len(trie.first_words)]
+        kinds = [getattr(self, name) for name in _ROWS]
+        for keys in (*kinds, *(trie.first_words for trie in tries)):
+            yield [_joined(keys), len(keys)]
+        for rows in kinds:
+            yield from map(plain, rows.values())
         for trie in tries:
             yield from trie.lines()
 
@@ -176,23 +177,31 @@ class Language(ScopeWords):
         for at, name in enumerate(_SETS):
             unread[name] = partial(_set_of, line, at, name)
         unread["strong"] = lambda: dict.fromkeys(_split(line(len(_SETS))))
-        for at, name in enumerate(_ROWS, len(_SETS) + 1):
-            unread[name] = partial(_rows_of, line, at, value)
-        for at, name in enumerate(_TRIES, len(_SETS) + 1 + len(_ROWS)):
+        for at, name in enumerate((*_ROWS, *_TRIES), len(_SETS) + 1):
             words, count = line(at)
-            unread[name] = partial(_trie_of, line, words, number)
+            if name in _TRIES:
+                unread[name] = partial(_trie_of, line, words, number)
+            else:
+                unread[name] = partial(_rows_of, line, words, number, value)
             number += count
         made.__dict__["_unread"] = unread
         return made
 
 
+_BETWEEN = "|"
+"""Stands in no word, and a text needs no mark before it in JSON."""
+
+
 def _joined(words: Iterable[str], sort: bool = False) -> str:
     """One text is read many times as quickly as a list of as many."""
-    return "\n".join(sorted(words) if sort else words)
+    told = sorted(words) if sort else list(words)
+    if any(_BETWEEN in word for word in told):
+        raise ValueError(f"no word may hold '{_BETWEEN}'")
+    return _BETWEEN.join(told)
 
 
 def _split(text: str) -> list[str]:
-    return text.split("\n") if text else []
+    return text.split(_BETWEEN) if text else []
 
 
 def _set_of(line: Line, number: int, name: str) -> Any:
@@ -201,14 +210,18 @@ def _set_of(line: Line, number: int, name: str) -> Any:
     return kind(tuple(word.split(" ")) for word in words) if name in _PHRASES else kind(words)
 
 
-def _rows_of(line: Line, number: int, value: Callable[[Any], Any]) -> Lazy[str, Any]:
-    return Lazy(line(number), value)
+def _numbered(words: str, number: int) -> dict[str, Any]:
+    """Words of which every one has its own line, from a number on."""
+    keys = _split(words)
+    return dict(zip(keys, range(number, number + len(keys)), strict=True))
+
+
+def _rows_of(line: Line, words: str, number: int, value: Callable[[Any], Any]) -> Lazy[str, Any]:
+    return Lazy(_numbered(words, number), lambda at: value(line(at)))
 
 
 def _trie_of(line: Line, words: str, number: int) -> Trie:
-    """A trie of whose first words every one has its own line, from a number on."""
-    first = _split(words)
-    return Trie(dict(zip(first, range(number, number + len(first)), strict=True)), line)
+    return Trie(_numbered(words, number), line)
 
 
 def shortenings(word: str) -> set[str]:
