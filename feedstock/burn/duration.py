@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -175,13 +175,10 @@ def _raw_of_all(
         mapped(time, raw, "linear").times(share)
         for time, raw, share in zip(times, raws, shares, strict=True)
     ]
-    loadings = [Branch.of(time).loadings(()) for time in times]
     low, high = (
         math.fsum(
             share * raw(at)
-            for share, raw, at in zip(
-                shares, raws, _likely(times, raws, shares, loadings, side), strict=True
-            )
+            for share, raw, at in zip(shares, raws, _likely(laid, raws, shares, side), strict=True)
         )
         for side in (0, 1)
     )
@@ -189,15 +186,18 @@ def _raw_of_all(
 
 
 def _likely(
-    times: Sequence[UncertainValue],
+    laid: Sequence[Portion],
     raws: Sequence[Callable[[float], float]],
     shares: Sequence[float],
-    loadings: Sequence[Mapping[str, float]],
     side: int,
 ) -> list[float]:
     """The times by which an end of their raw wood is most likely reached: what a key does to it in
-    sum tells how far the key goes.
+    sum tells how far the key goes. Those of one lot all go together.
     """
+    times = [portion.fuel.through for portion in laid]
+    if len({portion.fuel.name for portion in laid}) == 1:
+        return [time.ends[side] for time in times]
+    loadings = [Branch.of(time).loadings(()) for time in times]
     pull: dict[str, float] = {}
     for time, raw, share, own in zip(times, raws, shares, loadings, strict=True):
         weight = share * abs(raw(time.ends[side]) - raw(time.mid))

@@ -123,11 +123,11 @@ def figures_of(
         for name, names in ways.items()
     }
     guess = next((g.guessed.person for g in joined.given.values() if g.guessed is not None), "")
-    directions = [_direction(joined.given[name]) for name in times if name in joined.given]
+    acting = [joined.given[name] for name in times if name in joined.given]
     groups = dict[Direction, list[str]]()
     for name, names in ways.items():
         limit = _OF_SUMS if name in sums else _ONE_SIDED
-        along = _looked_along([branches[way] for way in names], guess, limit, directions)
+        along = _looked_along([branches[way] for way in names], guess, limit, acting)
         if name not in joined.given and (along or name in bent):
             groups.setdefault(along, []).append(name)
     for along, group in groups.items():
@@ -161,7 +161,7 @@ def _looks(
 
 
 def _looked_along(
-    branches: Sequence[Branch], guess: str, limit: float, directions: Sequence[Direction]
+    branches: Sequence[Branch], guess: str, limit: float, times: Sequence[UncertainValue]
 ) -> Direction:
     """The key, or the direction of several, along which what is one of these figures is to be
     looked at; none where its doubts add up.
@@ -171,7 +171,7 @@ def _looked_along(
     worst = max(branches, key=Branch.one_sided)
     if worst.one_sided() <= limit:
         return ()
-    tried = [*(((key, 1.0),) for key in worst.tried()), *filter(None, directions)]
+    tried = [*(((key, 1.0),) for key in worst.tried()), *filter(None, map(_direction, times))]
     return min(
         tried,
         key=lambda along: worst.one_sided(worst.shapes.keys() - {k for k, _ in along}),

