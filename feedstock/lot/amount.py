@@ -48,6 +48,25 @@ def bind_amount(b: Builder) -> Amount:
     return _packed_mass(b, Route.CONTAINED, _containers_volume(b))
 
 
+def check_amount(b: Builder) -> None:
+    """Raise InputError for a mass that no scale shows, or a piece thicker than any: the unit was
+    another.
+    """
+    lot, tools = b.lot, b.tools
+    if lot.mass is not None and lot.mass.mid < tools.least_weighed.mid:
+        what = f"'{shown(lot.mass.text)}' is less than a fine scale shows"
+        least = f"{1000 * tools.least_weighed.mid:g} g"
+        raise b.refuse("out-of-range", what, f"Write {least} or more: look at its unit.", "mass")
+    if lot.thickness is not None and lot.thickness.mid > tools.thickest.mid:
+        what = f"'{shown(lot.thickness.text)}' is thicker than any piece"
+        most = f"{tools.thickest.mid:g} m"
+        remedy = (
+            f"Write the least dimension of a piece, up to {most}, which an old oak has: look at "
+            "its unit."
+        )
+        raise b.refuse("out-of-range", what, remedy, "thickness")
+
+
 def state_amount(b: Builder) -> None:
     """The inputs that hold the amount itself, in which lots of one kind differ."""
     lot, tools = b.lot, b.tools

@@ -16,7 +16,7 @@ from ..quantities.frozen import frozen
 from ..tables.rows.material import Material
 from ..tables.tables import Tables
 from ..uncertainty.graph import run, upstream
-from .amount import bind_amount, container_of, state_amount
+from .amount import bind_amount, check_amount, container_of, state_amount
 from .char import bind_char
 from .char_through import bind_char_through
 from .drying import lies_to_dry
@@ -78,6 +78,7 @@ def build_lot_model(
     material, lot = written_material(lot.material, tables), read.lot
     says = signature(lot)
     b = Builder(lot, called, evidence, row, tables, path, says, mark or says)
+    check_amount(b)
     kind = (says, evidence, setting)
     model_of_kind = None if fresh else _KEPT.get(kind)
     if model_of_kind is None:

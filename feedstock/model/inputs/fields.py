@@ -119,25 +119,7 @@ A smaller amount is a slip of the pen.
 Mass = Annotated[Measured, QuantityField("mass", above=_NEXT_TO_NOTHING, maximum=1e6)]
 
 
-_LEAST_WEIGHED = 1e-5
-"""In kg: a hundredth of a gram, the least that a fine scale shows; less was not meant."""
-
-LotMass = Annotated[Measured, QuantityField("mass", above=_LEAST_WEIGHED, maximum=1e6)]
-
-
 Length = Annotated[Measured, QuantityField("length", above=_NEXT_TO_NOTHING, maximum=100)]
-
-
-Piece = Annotated[
-    Measured,
-    QuantityField(
-        "length",
-        above=_NEXT_TO_NOTHING,
-        maximum=2,
-        why="Write the least dimension of a piece, up to 2 m, which an old oak has: look at "
-        "its unit.",
-    ),
-]
 
 
 Thick = Annotated[

@@ -17,12 +17,11 @@ from .fields import (
     AsWritten,
     Density,
     InputModel,
-    LotMass,
     Mass,
-    Piece,
     Remarks,
     ShareBelowOne,
     Text,
+    Thick,
     Volume,
     Words,
     YesNo,
@@ -122,7 +121,7 @@ class Lot(InputModel):
     """What the lot is called; without one it goes by its material."""
     material: Text
     """What it is: a name of the tables, or plant, form and state in any order."""
-    mass: LotMass | None = None
+    mass: Mass | None = None
     """Its mass as it lies."""
     volume: Volume | None = None
     """Its heaped volume as it lies, with packing."""
@@ -136,7 +135,7 @@ class Lot(InputModel):
     """How it lies in its volume: loose, stacked, brush ..."""
     moisture: Moisture | None = None
     """Its water, in one way."""
-    thickness: Piece | None = None
+    thickness: Thick | None = None
     """The least dimension of its pieces."""
     decay: Annotated[int, Field(ge=1, le=5), AsWritten] | None = None
     """How rotten wood is, from 1 (sound) to 5 (powder)."""

@@ -5,7 +5,7 @@ matter.
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any
 
 from ...errors import nearest_names
@@ -13,6 +13,7 @@ from .alike import FEW, Name, NameIndex
 from .text import words_of
 
 
+@lru_cache(maxsize=4096)
 def folded(name: str) -> str:
     """A name as it is compared: lower case, single blanks, no hyphens or underscores."""
     return " ".join(

@@ -4,6 +4,7 @@ or danger.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from ..rows.methods.language import DangerWords
@@ -50,6 +51,8 @@ def owner_of(tables: Tables, kind: str, word: str, dangers: bool = True) -> Owne
 def _row_owner(tables: Tables, kind: str, word: str) -> Owner | None:
     forms = (folded(word), *plurals(folded(word)))
     near = {like for form in forms for like in (*singulars(form), *plurals(form))}
+    if kind in SPOKEN and near.isdisjoint(_spellings(tables)):
+        return None
     for owner_kind in dict.fromkeys((kind, *(() if kind in ALONE else SPOKEN))):
         index = tables.index(owner_kind)
         if near.isdisjoint(index.spellings):
@@ -60,6 +63,12 @@ def _row_owner(tables: Tables, kind: str, word: str) -> Owner | None:
         if own or (row_ids and owner_kind != kind):
             return _placed(tables, "row", owner_kind, (own or row_ids)[0], word)
     return None
+
+
+@lru_cache(maxsize=8)
+def _spellings(tables: Tables) -> frozenset[str]:
+    """The spellings of all kinds whose names a person writes or reads."""
+    return frozenset().union(*(tables.index(kind).spellings for kind in SPOKEN))
 
 
 def _first(tables: Tables, row_id: str) -> bool:

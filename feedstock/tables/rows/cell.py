@@ -358,6 +358,9 @@ ExactPoints = Annotated[Cell, CellOf("share", "linear", 0, 1, exact=True)]
 ExactLength = Annotated[Cell, CellOf("length", "log", 0, 100, exact=True)]
 
 
+ExactMass = Annotated[Cell, CellOf("mass", "log", 0, exact=True)]
+
+
 ExactTemperature = Annotated[Cell, CellOf("temperature", "linear", -50, 1500, exact=True)]
 
 

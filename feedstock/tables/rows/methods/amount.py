@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from ..cell import ExactPoints, Fraction, Length, Plain, Share, Volume
+from ..cell import ExactLength, ExactMass, ExactPoints, Fraction, Length, Plain, Share, Volume
 from ..row import Sourced, Words
 from .part import Part
 
@@ -106,5 +106,9 @@ class Instruments(Sourced):
     """The most that the upper end of a moisture can be, as a share of the whole."""
     driest_part: ExactPoints
     """The least that the lower end of a moisture can be, as a share of the reading."""
+    least_weighed: ExactMass
+    """The least mass that a scale shows; less was not meant."""
+    thickest: ExactLength
+    """The most that the least dimension of a piece can be; more was not meant."""
     stated_shared: ExactPoints
     """Part of the variance of stated amounts that a heap shares, because one person stated them."""
