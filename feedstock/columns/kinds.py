@@ -34,8 +34,8 @@ DIMENSION_OF = {
 
 _DIGITS = re.compile(r"\d+")
 _COUNTS = {
-    "pieces.count": re.compile(r"\s*[0-9]+\s*"),
-    "containers.count": re.compile(r"\s*[0-9]+(\.[0-9]+)?\s*"),
+    "pieces.count": re.compile(r" *[0-9]+ *"),
+    "containers.count": re.compile(r" *[0-9]+(\.[0-9]+)? *"),
 }
 """Counts as people write them. Any other is looked at by itself, by the rules of a single call."""
 

@@ -6,8 +6,9 @@
 Begins with the files of `readers.seeds_of` and of `corpus/READER` (with `_` for the point in its
 name); what reaches further goes into the folder, if one is given. A case ends in a value or in an
 error of ours, within a second of processor time and in bounded memory, or the search stops and
-writes the file down. Such a file then belongs into the corpus, as does one that reaches a line
-which no other reaches: `tests/property/test_readers.py` goes through it in every run.
+writes the file down as `found_READER`. Such a file then belongs into the corpus, as does one that
+reaches a line which no other reaches: `tests/property/test_readers.py` goes through it in every
+run.
 """
 
 from __future__ import annotations
@@ -47,11 +48,14 @@ class Search:
 
     def one(self, data: bytes) -> None:
         begun = time.process_time()
-        self.read += case(self.reader, data, self.folder)
-        taken = time.process_time() - begun
+        try:
+            self.read += case(self.reader, data, self.folder)
+            taken = time.process_time() - begun
+            assert taken < MOST_SECONDS, f"{taken:.1f} s"
+        except AssertionError:
+            Path(f"found_{self.reader}").write_bytes(data)
+            raise
         self.count, self.slowest = self.count + 1, max(self.slowest, taken)
-        if taken > MOST_SECONDS:
-            raise AssertionError(f"{taken:.1f} s")
         if self.count % 1000 == 0 or self.count >= self.runs:
             peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
             print(

@@ -1,0 +1,45 @@
+"""Where wet begins: the limits of an open fire, 20 and 30 % on wet basis, and ten points over the
+first for what the moisture may be at most.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from builders import tables
+from feedstock import Burn, Lot, LotAppraisal, Verdict, appraise_lot
+
+pytestmark = pytest.mark.worked
+
+
+def oak(moisture: str, material: str = "oak") -> LotAppraisal:
+    lot = Lot(material=material, mass="20 kg", moisture=moisture, origin="own trees")
+    return appraise_lot(lot, Burn(burner="cone pit"), tables())
+
+
+@pytest.mark.parametrize(
+    "moisture, code",
+    [
+        ("12 % wet", None),
+        ("20 % wet", None),
+        ("20.2 % wet", "too-wet"),
+        ("30 % wet", "too-wet"),
+        ("30.2 % wet", "far-too-wet"),
+        ("25 % dry", None),  # 25 / 125 is 20 % on wet basis
+        ("43 % dry", "far-too-wet"),  # 43 / 143 is 30.07 %
+        ("15 to 29.8 % wet, likely 18 % wet", None),
+        ("15 to 30.2 % wet, likely 18 % wet", "may-be-too-wet"),
+        ("15 to 45 % wet, likely 19 % wet", "may-be-too-wet"),
+        ("15 to 45 % wet, likely 22 % wet", "too-wet"),
+    ],
+)
+def test_middle_and_upper_end_are_held_against_the_limits(moisture: str, code: str | None) -> None:
+    lot = oak(moisture)
+    assert [finding.code for finding in lot.findings] == [code] * (code is not None)
+    assert lot.verdict is (Verdict.DRY_FIRST if code else Verdict.READY)
+
+
+def test_the_score_of_char_follows_the_carbon_that_is_kept() -> None:
+    """An open fire keeps a quarter of the char of straw, nine tenths of that of limbs."""
+    straw, limbs = oak("15 % wet", "wheat straw"), oak("15 % wet")
+    assert straw.scores.char < 0.5 * limbs.scores.char
