@@ -13,6 +13,11 @@ from collections.abc import Callable
 from types import FrameType
 from typing import Any
 
+import pytest
+
+from feedstock.uncertainty import graph, joined
+from feedstock.uncertainty.propagate import forget_kept
+
 
 def operations(work: Callable[[], object]) -> int:
     """Bytecode instructions of all Python code that `work` runs. What happens inside a library of C
@@ -139,3 +144,13 @@ def hand_chain(
     through = 60.0 * max(rate * 20.0**1.23, 5.5)
     left = char_carbon / matter
     return share, char, char_carbon, volume, char_volume, lose, boiling, through, left
+
+
+def compile_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every shape compiled when it is first run, as it is after some dozens of runs; nothing that
+    others ran before is taken.
+    """
+    monkeypatch.setattr(graph, "FEW", 1)
+    for kept in (graph.compiled, graph.outputs_function, joined._program):
+        kept.cache_clear()
+    forget_kept()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 from ..model.burn_plan import BurnPlan, Loads
 from ..model.findings import Caution, Finding, Verdict
@@ -213,33 +214,30 @@ def _filled(
     figures = {name: planned.estimate(name) for name in _PUBLIC}
     uncharred, duration = figures["uncharred_fraction"], figures["duration"]
     findings: list[Finding] = plan_findings(planned, burner, row, tables, loads, burn)
-    return BurnPlan.model_validate(
-        {
-            **figures,
-            "burner": burner.display(row.partition(":")[2]),
-            "firing": planned.firing,
-            "loads": loads,
-            "have_ready": put_out.have_ready,
-            "water_heat": _water_heat(layout.fuels),
-            "longest_piece": exact_estimate(_longest(planned), "m"),
-            "split": splits_of(layout, fire),
-            # in a closed kiln long pieces stand
-            "saw": cuts_of(layout, _longest(planned)) if planned.firing != "closed" else (),
-            "left_out": tuple(fuel.name for fuel in layout.left_out),
-            "feeding": Schedule(layout, fire, *_spans(planned, duration)).steps(),
-            "char_through": _through(planned, layout),
-            "brands": _brands(layout, uncharred),
-            "timeline": timeline_of(planned, duration, put_out.plan.covered),
-            "quench": put_out.plan,
-            "section": section_of(planned),
-            "emissions": emissions_of(planned.firing, layout.fuels, tables),
-            "findings": (*findings, *hot_findings(hot, tables), *put_out.findings),
-            "cautions": cautions,
-            "notes": tuple(
-                dict.fromkeys([*planned.graph.notes, *plan_notes(layout, fire, tables)])
-            ),
-        }
-    )
+    parts: dict[str, Any] = {
+        **figures,
+        "burner": burner.display(row.partition(":")[2]),
+        "firing": planned.firing,
+        "loads": loads,
+        "have_ready": put_out.have_ready,
+        "water_heat": _water_heat(layout.fuels),
+        "longest_piece": exact_estimate(_longest(planned), "m"),
+        "split": splits_of(layout, fire),
+        # in a closed kiln long pieces stand
+        "saw": cuts_of(layout, _longest(planned)) if planned.firing != "closed" else (),
+        "left_out": tuple(fuel.name for fuel in layout.left_out),
+        "feeding": Schedule(layout, fire, *_spans(planned, duration)).steps(),
+        "char_through": _through(planned, layout),
+        "brands": _brands(layout, uncharred),
+        "timeline": timeline_of(planned, duration, put_out.plan.covered),
+        "quench": put_out.plan,
+        "section": section_of(planned),
+        "emissions": emissions_of(planned.firing, layout.fuels, tables),
+        "findings": (*findings, *hot_findings(hot, tables), *put_out.findings),
+        "cautions": cautions,
+        "notes": tuple(dict.fromkeys([*planned.graph.notes, *plan_notes(layout, fire, tables)])),
+    }
+    return trusted(BurnPlan)(**parts)
 
 
 _PUBLIC = (

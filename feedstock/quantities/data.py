@@ -7,7 +7,7 @@ from __future__ import annotations
 import inspect
 from abc import ABCMeta
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any, Self, TypeVar, get_args
+from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict
 
@@ -20,9 +20,6 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 _CONFIG = ConfigDict(frozen=True, extra="ignore", defer_build=True)
-
-_OTHERS = ("__private_attributes__", "__class_vars__")
-"""What pydantic gives to a class of models besides all that has its name in it."""
 
 _MODELS: dict[type, type[BaseModel]] = {}
 _ADAPTERS: dict[type, TypeAdapter[Any]] = {}
@@ -100,7 +97,8 @@ class _Later(type(BaseModel)):  # type: ignore[misc]
             if type(item).__name__ == "PydanticDescriptorProxy":
                 space[key] = item.wrapped
         for key in body.get("__annotations__", ()):
-            space.pop(key, None)
+            if not key.startswith("_"):
+                space.pop(key, None)
         config: dict[str, Any] = {**_CONFIG, **body.get("model_config", {})}
         space |= {"_body": body, "model_config": config}
         return ABCMeta.__new__(mcs, name, bases, space, **how)
@@ -145,6 +143,8 @@ else:
         __pydantic_serializer__ = _OfAdapter("serializer")
         __pydantic_core_schema__ = _OfAdapter("core_schema")
         __signature__ = _Signature()
+        __private_attributes__: ClassVar[dict[str, Any]] = {}
+        __class_vars__: ClassVar[set[str]] = set()
 
         @classmethod
         def __get_pydantic_core_schema__(
@@ -183,7 +183,7 @@ else:
             return hash((type(self), *self.__dict__.values()))
 
     for _name in vars(_Model).keys() - vars(Data).keys():
-        if _name.startswith("__pydantic_") or _name in _OTHERS:
+        if _name.startswith("__pydantic_"):
             setattr(Data, _name, _OfModel(_name))
 
 

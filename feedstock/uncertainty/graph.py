@@ -194,8 +194,8 @@ Members = tuple[tuple[tuple[int, int], ...], ...]
 """For every key the inputs that move with it, by number, and where the values of its ends stand."""
 
 
-FEW = 8
-"""So many runs of a shape go step by step: to compile it takes as long as some dozens of them."""
+FEW = 32
+"""So many runs of a shape go step by step: compiling it costs what a hundred of them save."""
 
 
 class _Grown:

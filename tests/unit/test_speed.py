@@ -12,7 +12,7 @@ import pytest
 import yaml
 
 from builders import TABLE_FILES, own_set, tables
-from costs import calls, hand_chain, operations, seconds
+from costs import calls, compile_at_once, hand_chain, operations, seconds
 from feedstock import Burn, Heap, Lot, appraise, appraise_lot, load_tables
 from feedstock.contrib.check import check
 from feedstock.tables.loading.build import build
@@ -20,7 +20,6 @@ from feedstock.tables.loading.kept import kept_reference
 from feedstock.tables.loading.reader import read_set
 from feedstock.tables.loading.source import TableSource, reference_source
 from feedstock.tables.rows import cell
-from feedstock.uncertainty.graph import FEW
 
 pytestmark = pytest.mark.regression
 
@@ -135,7 +134,8 @@ def test_fifty_thousand_rows_cost_no_more_a_row_than_five_thousand(tmp_path: Pat
     assert per_row[50_000][1] < 3 * per_row[5_000][1]
 
 
-def test_a_heap_costs_what_its_lots_cost() -> None:
+def test_a_heap_costs_what_its_lots_cost(monkeypatch: pytest.MonkeyPatch) -> None:
+    compile_at_once(monkeypatch)
     found, burn = tables(), Burn(burner="cone pit")
 
     def heap(count: int) -> Heap:
@@ -163,8 +163,9 @@ def test_a_heap_costs_what_its_lots_cost() -> None:
     assert large <= 10 * small
 
 
-def test_a_lot_costs_so_many_chains_written_by_hand() -> None:
+def test_a_lot_costs_so_many_chains_written_by_hand(monkeypatch: pytest.MonkeyPatch) -> None:
     """A kind of lot that is new, and one of a kind that was there, with another name and amount."""
+    compile_at_once(monkeypatch)
     found, burn = tables(), Burn(burner="cone pit", width="1 m", depth="0.5 m")
     made = iter(range(1, 10_000))
 
@@ -190,15 +191,14 @@ def test_a_lot_costs_so_many_chains_written_by_hand() -> None:
 
     def ratio(lot: Callable[[], Lot], burn: Burn | None) -> tuple[float, float]:
         """By operations of the interpreter, and by time."""
-        # a shape is run step by step until so many have asked for it
-        lots = [lot() for _ in range(21 + 2 * FEW)]
-        for _ in range(2 * FEW):
-            appraise_lot(lots.pop(), burn, found)
+        lots = [lot() for _ in range(24)]
+        for each in lots[:3]:
+            appraise_lot(each, burn, found)
         by_hand = partial(hand_chain, 20.0, 0.18, 0.01, 570.0, 0.01, 0.86, 0.22)
-        count = operations(partial(appraise_lot, lots[0], burn, found)) / operations(by_hand)
+        count = operations(partial(appraise_lot, lots[3], burn, found)) / operations(by_hand)
 
         def many() -> None:
-            for each in lots[1:]:
+            for each in lots[4:]:
                 appraise_lot(each, burn, found)
 
         chain = seconds(lambda: [by_hand() for _ in range(2000)], 5) / 2000

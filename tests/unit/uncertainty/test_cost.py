@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 from builders import tables
-from costs import hand_chain, operations, seconds
+from costs import compile_at_once, hand_chain, operations, seconds
 from feedstock import Lot
 from feedstock.lot.build import Setting, build_lot_model
 from feedstock.lot.model import LOT_FIGURES
@@ -204,10 +204,11 @@ def every_key(work: Work) -> Callable[[], object]:
 EVERY_KEY, FIGURES, NEW, KEPT = 15, 40, 250, 30
 
 
-def test_in_chains_written_by_hand() -> None:
+def test_in_chains_written_by_hand(monkeypatch: pytest.MonkeyPatch) -> None:
     """By operations of the interpreter: middle and both ends of every key; the figures that hold
     them; these and the ends of all, of a new kind of lot and of a kept one.
     """
+    compile_at_once(monkeypatch)
     forget_kept()
     work = weighed()
     by_hand = partial(hand_chain, 20.0, 0.18, 0.01, 570.0, 0.01, 0.86, 0.22)
