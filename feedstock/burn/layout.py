@@ -298,7 +298,7 @@ def _reached(
     the wood between them.
     """
     whole = math.fsum(volumes[p.fuel.name] * p.dry / p.fuel.dry for p in layers) + room
-    below, out = room / whole, []
+    below, out = room / whole if layers else 0.0, []
     for portion in layers:
         part = volumes[portion.fuel.name] * portion.dry / portion.fuel.dry / whole
         begin, end = front * (1.0 - below - part), front * (1.0 - below)

@@ -13,7 +13,7 @@ from .fuel import Fuel
 
 SPLITS = (2, 4, 8, 16)
 """In how many a piece may be split."""
-_PASSES = 3
+_PASSES = 6
 """How much wood goes along and how long depend on each other."""
 
 
