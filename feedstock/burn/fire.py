@@ -28,10 +28,10 @@ HAIR = 1e-6
 class Fire:
     """Pace in kg dry a second, times in s, volumes in m3, lengths in m.
 
-    `usable` is the char that the vessel holds, `below_rim` the part of it up to a hand below the
-    rim; `most_time` how long the burn may last, `stated` whether the person set that; `most_fuel`
-    kg dry beyond which a hose cannot quench it in time; `front` the time in which the fire goes
-    down a load of a volume.
+    `usable` is the char that the vessel holds a hand below its rim, `below_rim` the part that this
+    is of all that it holds; `most_time` how long the burn may last, `stated` whether the person set
+    that; `most_fuel` kg dry beyond which a hose cannot quench it in time; `front` the time in which
+    the fire goes down a load of a volume.
     """
 
     planning: Planning
@@ -110,10 +110,10 @@ def fire_of(graph: Graph, vessel: Vessel, burner: Burner, burn: Burn, how: str) 
     _, charring_row = graph.tables.method("char-through", Charring)
     values = middles_of(graph)
     fed = how == "fed"
-    below = _below_rim(vessel, burner, planning, values)
-    full = min(values["fill"], below) if fed else 0.0
-    holds = firing.usable_char(values["vessel"], full, values["in_vessel"])
     stated = burn.duration is not None
+    # a stated time ends a burn, or the sign that it is full
+    below = _below_rim(vessel, burner, planning, values) if fed and not stated else 1.0
+    holds = firing.usable_char(values["vessel"], values["fill"], values["in_vessel"]) if fed else 0
     most = burn.duration.mid if burn.duration is not None else planning.tended.mid
     return Fire(
         planning=planning,
@@ -121,7 +121,7 @@ def fire_of(graph: Graph, vessel: Vessel, burner: Burner, burn: Burn, how: str) 
         pace=float(
             charring.feed_burnt(values["rate"], values["rim"], values["burning_fraction"], 1.0)
         ),
-        usable=float(holds),
+        usable=float(holds) * below,
         below_rim=below,
         load=0.0 if fed else values["vessel"] * values["heaped"],
         packing=values.get("load_packing", 1.0),
@@ -138,14 +138,14 @@ def fire_of(graph: Graph, vessel: Vessel, burner: Burner, burn: Burn, how: str) 
 def _below_rim(
     vessel: Vessel, burner: Burner, planning: Planning, values: Mapping[str, float]
 ) -> float:
-    """The part of a vessel up to a hand below its rim."""
+    """The part of what fills a vessel that stays a hand below its rim."""
     if vessel.heap or burner.shape == "none":
         return 1.0
     depth = values["depth"]
     level = depth - min(planning.below_rim.mid, planning.below_rim_share.mid * depth)
     measures = [values[name] for name in vessel.dimensions]
     shape = vessel.shape
-    return float(shape.filled(*measures, level) / shape.full(*measures))
+    return min(float(shape.filled(*measures, level) / shape.full(*measures)) / values["fill"], 1.0)
 
 
 def _at_once(volume: float) -> float:

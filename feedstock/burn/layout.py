@@ -36,7 +36,8 @@ class Layout:
     there is little to burn. `quick` is the part of the quick fuel that the heap itself has, `most`
     what one load could take, kg dry. `brought` is the wood that a load without enough of it needs
     besides, kg dry: for the bed or between its layers, and for all that is fed onto a bed; `room`
-    the part of a filled load that it takes, `kindling` the quick fuel that is brought, kg dry.
+    the part of a filled load that it takes, `kindling` the quick fuel that is brought, kg dry;
+    `rim` the part of what one load could take that stays a hand below the rim.
     """
 
     fuels: tuple[Fuel, ...]
@@ -55,6 +56,7 @@ class Layout:
     brought: tuple[float, float] = (0.0, 0.0)
     kindling: float = 0.0
     room: float = 0.0
+    rim: float = 1.0
 
     def of(self, *parts: str) -> list[Portion]:
         """The portions of these parts."""
@@ -156,24 +158,24 @@ def _fed(fuels: Sequence[Fuel], fire: Fire) -> Layout:
     total = math.fsum(fuel.dry for fuel in fuels)
     room = fire.usable / _char_per_fuel(fuels)
     pace, share, loads = fire.pace, 1.0, 1
-    clamped, most = False, 0.0
+    clamped, most, rim = False, 0.0, 1.0
     for _ in range(_SETTLED):
         layout = _fed_load(fuels, fire, pace, share, loads)
         before = (pace, share)
-        pace, share, loads, clamped, most = _next(layout, fire, total, room)
+        pace, share, loads, clamped, most, rim = _next(layout, fire, total, room)
         if math.isclose(before[0], pace, rel_tol=HAIR) and math.isclose(
             before[1], share, rel_tol=HAIR
         ):
             break
     end = fire.most_time if clamped else layout.end
-    return replace(layout, clamped=clamped, end=end, most=most)
+    return replace(layout, clamped=clamped, end=end, most=most, rim=rim)
 
 
 def _next(
     layout: Layout, fire: Fire, total: float, room: float
-) -> tuple[float, float, int, bool, float]:
+) -> tuple[float, float, int, bool, float, float]:
     """Pace, share, loads, whether time ends the burn, and the most that one load takes, as told by
-    one load.
+    one load; and which part of what it could take to the rim.
     """
     feeding = max(fire.most_time - fire.bed - layout.burn_down, 0.0)
     laid = fire.planning.bed_pace.mid * fire.bed
@@ -183,14 +185,15 @@ def _next(
     eaten = fire.pace * min(quick + laid + feeding, fire.most_time) / besides
     room /= besides
     most = min(room, eaten, fire.most_fuel)
+    rim = most / min(room / fire.below_rim, eaten, fire.most_fuel)
     loads = max(1, math.ceil(total / most * (1 - HAIR)))
     if loads > 1 and fire.stated:
-        return fire.pace, most / total, loads, eaten <= min(room, fire.most_fuel), most
+        return fire.pace, most / total, loads, eaten <= min(room, fire.most_fuel), most, rim
     if loads > 1:
-        return fire.pace, 1.0 / loads, loads, False, most
+        return fire.pace, 1.0 / loads, loads, False, most, rim
     # little to burn: a fire on a part of the rim alone, as far as there is time for that
     small = total * max(fire.planning.main_least.mid / fire.made, fire.pace / eaten)
-    return min(fire.pace, small), 1.0, 1, False, most
+    return min(fire.pace, small), 1.0, 1, False, most, rim
 
 
 def _char_per_fuel(fuels: Sequence[Fuel]) -> float:

@@ -207,10 +207,7 @@ def _fed_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire) -> None:
     )
     if own < 1.0:
         graph.step("eaten", feeding.part_of_heap, "eaten_in_all", "own_part")
-    # so many loads are planned that the char of each stays below the rim
-    graph.known("below_rim", fire.below_rim, "char no higher than a hand below the rim")
-    graph.step("planned_fuel", firing.fuel_below_rim, "vessel_fuel", "fill", "below_rim")
-    graph.step("one_fuel", firing.fuel_by_three, "planned_fuel", *_LIMITS)
+    graph.step("one_fuel", firing.fuel_by_two, *_LIMITS)
     graph.step("fuel", firing.fuel_by_three, "total_dry" if layout.clamped else "there", *_LIMITS)
 
 
@@ -278,7 +275,11 @@ def add_leaves(graph: Graph, burner: Burner, row: str, burn: Burn, layout: Layou
     )
     graph.step("burn_char_mass", firing.char_mass_of, "burn_char", "total_char_mass", "total_char")
     graph.step("fill_share", firing.fill_share, "burn_char", "in_vessel", "vessel")
-    graph.step("loads", firing.loads, "total_dry", "one_fuel")
+    one = "one_fuel"
+    if layout.rim < 1.0:
+        graph.known("rim_part", layout.rim, "char no higher than a hand below the rim")
+        one = graph.step("planned_fuel", feeding.part_of_heap, "one_fuel", "rim_part")
+    graph.step("loads", firing.loads, "total_dry", one)
     # half-charred pieces, what was lit last and the char of what is brought are as hot as the char
     # that will be sorted out
     hot, besides = "fuel", math.fsum((*layout.brought, layout.kindling))

@@ -98,27 +98,6 @@ def quick_fuel(
 
 
 @formula(
-    "fuel whose char stays below the rim",
-    "balance of fuel, volume and time, fuel of the vessel x part below that height / filling, no "
-    "more than all of it",
-    vessel="kg",
-    fill="1",
-    below_rim="1",
-    result="kg",
-)
-def fuel_below_rim(vessel: Number, fill: Number, below_rim: Number) -> Number:
-    """Fuel that a vessel takes where its char is to stay below a height, of what it takes filled to
-    the share `fill`.
-
-    Takes `vessel` [kg], `fill` [1], `below_rim` [1]; returns [kg].
-
-    >>> round(fuel_below_rim(85.0, 0.85, 0.7), 9)
-    70.0
-    """
-    return vessel * minimum(below_rim / fill, 1.0)
-
-
-@formula(
     "fuel of one burn",
     "balance of fuel, volume and time, the least of what there is and what the vessel takes",
     there="kg",
