@@ -15,9 +15,9 @@ from builders import tables
 from feedstock import Burn, Heap, Lot, appraise
 from feedstock.burn.fire import CLASSES, Fire
 from feedstock.burn.layout import Layout
+from feedstock.burn.measures import bare
 from feedstock.burn.plan import layout_at_middle, usable_fuels
 from feedstock.burn.portions import Portion
-from feedstock.burn.vessel import bare
 from feedstock.explanation import fuels_of
 from strategies import examples
 
