@@ -157,11 +157,14 @@ def _kept_back(
     """
     if not sound or math.fsum(p.dry for p in run) <= fire.bed * pace:
         return []
-    most = math.fsum(p.dry for p in sound if p.fuel.wood) / 2
-    kept: list[Portion] = [replace(sound[-1], dry=0.0)]
+    least = fire.planning.wood_least.mid
+    most = least / (1 - least) * math.fsum(p.dry for p in run)
+    most = min(most, math.fsum(p.dry for p in sound if p.fuel.wood) / 2)
+    kept = _thinnest(sound, most)
     for _ in range(_PASSES):
-        wanted = fire.planning.wood_least.mid * pace * _together(kept, run, fire, pace)
-        kept = _thinnest(sound, min(wanted, most))
+        # where thicker wood is kept as well it goes along for a shorter time, and less does
+        most = min(most, least * pace * _together(kept, run, fire, pace))
+        kept = _thinnest(sound, most)
     return kept
 
 

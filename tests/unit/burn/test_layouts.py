@@ -172,9 +172,8 @@ def _wood_with_what_sinks_the_flame(layout: Layout, fire: Fire) -> None:
     assert (last - begin) / 2 <= (end - begin) * (1 + 1e-6)
     assert end <= last * (1 + 1e-6)
     dry = math.fsum(p.dry for p in beside)
-    # three tenths of what goes in meanwhile, and no more than half of the wood; how long depends on
-    # which wood it is
-    assert dry <= 0.3 * layout.pace * (end - begin) * (1 + 0.15)
+    # three tenths of what goes in meanwhile, and no more than half of the wood
+    assert dry <= 0.3 * layout.pace * (end - begin) * (1 + 0.03)
     before = math.fsum(p.dry for p in layout.of("main") if p.begin < begin * (1 - 1e-9))
     assert dry <= before * (1 + 1e-6)
     assert layout.brought == (0.0, 0.0)
