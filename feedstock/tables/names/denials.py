@@ -71,8 +71,13 @@ def can_be_removed(around: Surroundings, span: Span, entry: Entry) -> bool:
 
 
 def is_removed(around: Surroundings, span: Span) -> bool:
-    """Whether the words after it, or those directly before it, say that it was picked out."""
+    """Whether the words after it, or those directly before it, say that it was picked out, and no
+    negation before it that it was not: `didn't get the nails out`.
+    """
     vocabulary, words, dangers = around.vocabulary, around.words, around.dangers
+    clause = around.clause(span.first)
+    if any(ends_at(words, vocabulary.negations, p) for p in range(clause.start, span.first)):
+        return False
     joined = False
     for at in range(span.last, min(len(words), span.last + _MOST_GAP)):
         if words[at].joint != " ":

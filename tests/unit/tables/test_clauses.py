@@ -1,0 +1,111 @@
+"""What the clause around a danger word says of it: each rule with a text that it passes and one,
+nearly alike, that it must not. Both were judged by their plain meaning before they were read.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from feedstock import load_tables
+from feedstock.tables.names.danger import scan
+
+pytestmark = pytest.mark.worked
+
+TWINS = [
+    # beside it, by another name
+    ("leaning on the wall of the barn", "planks of the barn wall"),
+    ("beside the path to the house", "boards from beside the house, its cladding"),
+    ("between the shed and the fence", "bits of the shed and the fence"),
+    ("raked from under the bench", "pulled up from under the bench, its floor boards"),
+    ("left of the pergola", "what is left of the pergola"),
+    # what the tree did to it
+    ("shading the conservatory", "came with the conservatory"),
+    ("cut back from the gate", "cut from the gate"),
+    ("felled to save the wall of the barn", "saved from the barn"),
+    ("fell just short of the porch", "fell off the porch roof"),
+    # before it was there
+    ("cut before the fence was put up", "was the fence before"),
+    # far from it
+    ("too far from the road to carry", "not far from the road"),
+    ("miles from any motorway", "a few metres from the motorway"),
+    # likened to it
+    ("straight as a pole", "used as a pole"),
+    ("hard like iron", "smells like diesel"),
+    ("resin like glue on the bark", "looks like paint"),
+    ("thinner than a pencil", "a box of pencils"),
+    # what it is for
+    ("sold for furniture", "was used for furniture"),
+    ("would make a fine bench", "was made from a bench"),
+    ("too thin for fence posts", "from old fence posts"),
+    # done in it, on it or at it
+    ("sawn on the bench", "sawn from the bench"),
+    ("carried to the shed", "belonged to the shed"),
+    ("hung in the loft to dry", "was in the loft for years as a beam"),
+    ("dried in the barn", "found in the skip"),
+    # under a cover
+    ("under a sheet of corrugated iron", "a sheet of corrugated iron in it"),
+    # what held it
+    ("the pallet it stood on", "the pallet it was broken from"),
+    ("the crate they came in was kept", "the crate they were made from"),
+    # by nature
+    ("demolished by the storm", "demolished by the builders"),
+    ("stained by rain", "stained by hand"),
+    # people
+    ("borrowed the saw from a carpenter", "offcuts from a carpenter, painted"),
+    ("the fire brigade has been told", "what the builders left"),
+    # named after it
+    ("a stag beetle and a barn owl in it", "a barn door in it"),
+    ("our garden in Mill Road", "swept up in Mill Road"),
+    # so much of it
+    ("four bin bags full", "bin bags all through it"),
+    ("collected in bin bags", "mixed with bin bags"),
+    # asked for
+    ("bring the metal bucket", "a metal bucket in the middle"),
+    # elsewhere
+    ("the old fence went to the tip", "the old fence went on too"),
+    ("shed roof timbers are not included", "shed roof timbers are included"),
+    ("poison ivy was left standing", "poison ivy was left standing till we cut it"),
+    ("left the painted pieces out", "left the paint on"),
+    ("anything painted has been sorted out", "the paint has been sorted out, mostly"),
+    # denied
+    ("free from plastic and string", "no nails and painted"),
+    ("never painted, varnished or oiled", "never painted, varnished once"),
+    ("no lichen, not paint either", "not painted above, the foot was"),
+    ("not treated with anything", "not treated on one side"),
+    ("garden waste only, no rubbish", "no rubbish, one bag only"),
+    ("we don't spray", "we don't spray often"),
+    ("didn't find any nails", "didn't get the nails out"),
+    # taken off
+    ("bird feeder taken down first", "fence taken down last"),
+    ("wire and label removed", "paint and varnish removed"),
+    ("a crisp packet, picked out", "plastic, cut off the fence"),
+    # other languages
+    ("lag hinter dem Schuppen", "stammt vom Schuppen"),
+    ("im Schuppen getrocknet", "aus dem Schuppen gebaut"),
+    ("au pied du mur de la grange", "planches du mur de la grange"),
+    ("no se ha pintado nunca", "se ha pintado una vez"),
+    ("junto a la valla", "trozos de la valla"),
+]
+
+
+@pytest.mark.parametrize(("passes", "warns"), TWINS)
+def test_a_rule_passes_one_and_not_its_twin(passes: str, warns: str) -> None:
+    tables = load_tables(plugins=False)
+    assert not scan(tables, passes, nature="in bark"), passes
+    assert scan(tables, warns, nature="in bark"), warns
+
+
+def test_where_leaves_were_gathered_is_no_thing_but_where_wood_came_from_is() -> None:
+    tables = load_tables(plugins=False)
+    for said in ("raked off the patio", "from the raised beds", "from the greenhouse"):
+        assert not scan(tables, said, nature="soft"), said
+        assert scan(tables, said), said
+    assert scan(tables, "from the rabbit hutch", nature="soft")
+
+
+def test_a_text_in_another_language_is_heard_in_it() -> None:
+    """Short foreign words count where the words around them are of that language."""
+    tables = load_tables(plugins=False)
+    assert scan(tables, "Eibe ist auch dabei")
+    assert scan(tables, "un peu d'if dans le tas")
+    assert not scan(tables, "dry it if wet")
