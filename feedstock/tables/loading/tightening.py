@@ -298,6 +298,8 @@ _STRICTER_WORDS = frozenset(
         "sensing",
         "ellipses",
         "fixing",
+        "joining",
+        "excepting",
     }
 )
 """Groups of words of which more make more be heard."""

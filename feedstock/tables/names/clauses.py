@@ -247,8 +247,21 @@ def _is_what_held_it(around: Surroundings, span: Span, entry: Entry) -> bool:
         if words[after].joint == ",":
             return False
         if words[after].stem in vocabulary.holding:
-            return any(words[verb].stem in vocabulary.lying for verb in range(at + 1, after))
+            lies = any(words[verb].stem in vocabulary.lying for verb in range(at + 1, after))
+            return lies and _begins_clause(around, span) and not _joins_again(around, after + 1)
     return False
+
+
+def _begins_clause(around: Surroundings, span: Span) -> bool:
+    """Whether the name that a danger stands in begins its clause."""
+    before = range(around.clause(span.first).start, span.first)
+    return not any(around.words[p].stem in around.vocabulary.breaks for p in before)
+
+
+def _joins_again(around: Surroundings, at: int) -> bool:
+    """Whether the rest of a clause says that it is in the lot all the same."""
+    rest = range(at, around.clause(at - 1).stop)
+    return any(around.words[p].stem in around.vocabulary.joining for p in rest)
 
 
 def is_where_it_grew(around: Surroundings, span: Span, entry: Entry) -> bool:
@@ -294,6 +307,8 @@ def _is_a_person(around: Surroundings, span: Span) -> bool:
         return True  # `builders' bags`
     if around.follows(last) and begins_at(words, vocabulary.told, last):
         return True
+    if _joins_again(around, last):
+        return False  # `ask the painter what he put on`
     at = span.first
     while at > 0 and words[at].joint == " " and words[at - 1].stem in vocabulary.articles:
         at -= 1

@@ -138,12 +138,21 @@ def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
         if not length:
             continue
         clause = around.clause(at)
-        left_open = any(p in clause and not at <= p < at + length for p in around.hedges)
+        left_open = any(
+            (p in clause or (p > at and _excepts(around, p))) and not at <= p < at + length
+            for p in around.hedges
+        )
         if left_open or _ends_there(around, at + length):
             return False
         around.gone.update(range(span.first, clause.stop))
         return True
     return False
+
+
+def _excepts(around: Surroundings, at: int) -> bool:
+    """Whether the hedge that ends with the word at `at` excepts something: `apart from these`."""
+    stems = {around.words[p].stem for p in range(max(0, at - 1), at + 1)}
+    return bool(stems & around.vocabulary.excepting)
 
 
 def _ends_there(around: Surroundings, at: int) -> bool:

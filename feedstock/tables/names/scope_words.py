@@ -52,6 +52,8 @@ STEMS = (
     "sensing",
     "agents",
     "natural",
+    "excepting",
+    "joining",
     "being",
     "plots",
     "leftovers",
@@ -132,3 +134,5 @@ class ScopeWords:
     plots: set[str] = field(default_factory=set)
     being: set[str] = field(default_factory=set)
     carrying: set[Phrase] = field(default_factory=set)
+    joining: set[str] = field(default_factory=set)
+    excepting: set[str] = field(default_factory=set)

@@ -350,3 +350,7 @@ class Scopes(Sourced):
     """Auxiliary verbs before what only happens (`was rubbing on`), by language."""
     carrying: Names = Field(default_factory=dict)
     """What is only done in vessels, before them, by language."""
+    joining: Names = Field(default_factory=dict)
+    """Words later in a clause after which what was set apart is in the lot all the same."""
+    excepting: Names = Field(default_factory=dict)
+    """Words that except something from what went elsewhere, by language."""
