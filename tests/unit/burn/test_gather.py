@@ -340,3 +340,20 @@ def test_containers_are_taken_by_quarters() -> None:
     taken = gathering.heap.lots[0].containers
     assert taken is not None
     assert (4 * taken.count).is_integer()
+
+
+@pytest.mark.worked
+def test_what_the_fire_takes_is_told_as_a_part_of_the_char() -> None:
+    """Between what the lots would leave by themselves and what this burn leaves of them."""
+    lots = [
+        Lot(material=m, mass=mass, moisture="15 % wet", origin="own trees", thickness=thickness)
+        for m, mass, thickness in (("oak", "200 kg", "40 mm"), ("hazel", "60 kg", "9 mm"))
+    ]
+    burn = Burn(burner="cone pit", width="1.2 m", depth="0.5 m")
+    found = gather("8 kg", Heap(lots=lots), burn)
+    assert found.heap is not None
+    alone = appraise(found.heap, burn).char_mass_ready
+    taken = next(note for note in found.notes if note.code == "gather.taken-off")
+    wanted = 100 * (1 - found.gives.mid_value / alone.mid_value)
+    assert taken.values["share"] == pytest.approx(wanted)
+    assert wanted > 1

@@ -627,6 +627,18 @@ def test_a_closed_kiln_is_not_told_as_a_flame(burner: str) -> None:
     assert [name for step in found.feeding for name in step.lots] == ["oak", "hazel"]
 
 
+@pytest.mark.worked
+def test_what_a_fire_gives_off_is_told_by_the_water_of_all_that_is_burnt() -> None:
+    """27 kg of dry matter at 10 % and 8 kg at 20 %: (27 x 10 + 8 x 20) / 35 is 12.3 %."""
+    lots = [
+        Lot(material="hazel", name=name, mass=mass, moisture=moisture, origin="own trees")
+        for name, mass, moisture in (("a", "30 kg", "10 % wet"), ("b", "10 kg", "20 % wet"))
+    ]
+    found = appraise(Heap(lots=lots), Burn(burner="cone pit", width="1 m", depth="0.5 m")).burn
+    assert found is not None and found.emissions is not None
+    assert found.emissions.text.values["moisture"] == pytest.approx(430 / 35)
+
+
 @pytest.mark.transcribed
 def test_a_flame_over_dry_wood_gives_off_less_than_a_closed_kiln() -> None:
     # g/kg char: Cornelissen 2023, abstract, under 15 % moisture; Smith 1999 and Pennise 2001,
