@@ -33,11 +33,11 @@ def of_the_burnt(lots: Sequence[JudgedLot]) -> list[Evidence]:
 
 
 def _as_it_lies(model: LotModel) -> Evidence:
-    """What is known of a lot; shavings of a wood and its crumbs are fine, the wood itself is
+    """What is known of a lot; shavings of a wood fly, the wood itself and its rotten crumbs do
     not.
     """
     evidence = model.evidence
-    if model.fineness != "fine":
+    if model.fineness != "fine" or model.lies == "rotted":
         return evidence
     return replace(evidence, traits=evidence.traits | {"fine"})
 

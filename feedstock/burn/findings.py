@@ -10,6 +10,7 @@ from ..model.burn_plan import Loads
 from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..quantities.data import trusted
+from ..quantities.estimate import exact_estimate
 from ..quantities.units import as_wet
 from ..tables.citations import Citation, cited, plain_citation
 from ..tables.rows.burner import Burner
@@ -76,7 +77,13 @@ def _of_the_last(layout: Layout, fire: Fire) -> dict[str, object]:
     share = 1.0 - layout.share * (layout.loads - 1)
     last = laid_out([part_of(fuel, share) for fuel in layout.fuels], fire)
     mass = math.fsum(fuel.figures["lying_mass"].mid for fuel in layout.fuels) * share
-    return {"last": Quantity(mass, "kg"), "last_minutes": last.end / MINUTE}
+    turn = fire.planning.turn.mid
+    hours = ((layout.loads - 1) * (layout.end + turn) + last.end + turn) / 3600
+    return {
+        "last": Quantity(mass, "kg"),
+        "last_minutes": last.end / MINUTE,
+        "hours": exact_estimate(hours, "h"),
+    }
 
 
 def _thick(layout: Layout, fire: Fire) -> list[Finding]:

@@ -77,17 +77,19 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
 def _of_all(plan: BurnPlan, reader: Reader) -> Iterator[str]:
     """The last load where it is another, and what all loads come to."""
     say = reader.say
+    hours = plan.hours
     for finding in plan.findings:
         if "last_minutes" in finding.values:
             yield say("sheet.last-load", **finding.values)
-    if plan.loads.mid > 1 and plan.hours is not None and plan.water is not None:
+            hours = finding.values["hours"]
+    if plan.loads.mid > 1 and hours is not None and plan.water is not None:
         yield say(
             "sheet.all-loads",
             all=say("sheet.both" if plan.loads.mid == 2 else "sheet.all", loads=plan.loads.mid),
-            hours=plan.hours,
+            hours=hours,
             water=plan.water,
             fuel=_thin_fuel(plan, reader),
-            days=_days(plan.loads.mid, plan.hours.mid_value),
+            days=_days(plan.loads.mid, hours.mid_value),
         )
 
 
