@@ -82,7 +82,7 @@ def _of_the_last(layout: Layout, fire: Fire) -> dict[str, object]:
     return {
         "last": Quantity(mass, "kg"),
         "last_minutes": last.end / MINUTE,
-        "hours": exact_estimate(hours, "h"),
+        "hours": exact_estimate(round(hours, 1), "h"),
     }
 
 

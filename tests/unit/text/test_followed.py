@@ -64,8 +64,8 @@ def test_a_last_load_that_is_smaller_is_told() -> None:
     assert re.search(
         r"The last load is \d+ lb in all, \d+ minutes: the same steps", shown("us_units", "us")
     )
-    # 120 and 51 min with half an hour after each
-    assert "Both loads: about 3.8 h" in shown("us_units", "us")
+    # 120 and 51 min with half an hour after each are 231 min
+    assert "Both loads: about 3.9 h" in shown("us_units", "us")
     assert all("The last load" not in shown(name) for name in NAMES if name != "us_units")
 
 
