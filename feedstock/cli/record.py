@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from ..errors import InputError, Problem
+from ..errors import InputError, Problem, shown
 from ..quantities.format import Units
 from ..quantities.frozen import frozen
 
@@ -78,6 +78,7 @@ def add_command(commands: Any, common: Callable[..., None]) -> None:
         help="a lot that went into the fire (may be repeated); without it those that were ready",
     )
     parser.add_argument("--date", metavar="DAY", help="the day of the burn, 2026-03-14 (today)")
+    parser.add_argument("--name", help="what the burn is called (the heap's name)")
     parser.add_argument(
         "--save",
         metavar="RECORDS",
@@ -92,6 +93,7 @@ def record(args: argparse.Namespace) -> tuple[str, int]:
     from ..experience.recording import add_record
     from ..model.inputs.heap import Job
 
+    day = _day(args.date)
     job = Job.read(args.heap)
     if job.burn is None:
         raise _problem(
@@ -102,7 +104,7 @@ def record(args: argparse.Namespace) -> tuple[str, int]:
         )
     lots = _lots(job, args)
     answers = _answers(args)
-    batch = _made(job, lots, answers, args.date or datetime.date.today().isoformat())
+    batch = _made(args.name or job.name, job, lots, answers, day)
     path = args.save or str(Path(args.heap).with_name(f"{Path(args.heap).stem}_batches.yaml"))
     count = add_record(batch, path)
     if args.json:
@@ -256,14 +258,37 @@ def _nested(base: Mapping[str, Any], answers: Mapping[str, str]) -> dict[str, An
     return out
 
 
-def _made(job: Job, lots: Any, answers: Mapping[str, str], date: str) -> BatchRecord:
+def _day(text: str | None) -> str:
+    """The day of the burn. A day after today is a slip of the pen: nobody knows yet how it came
+    out.
+    """
+    today = datetime.date.today()
+    if text is None:
+        return today.isoformat()
+    try:
+        day = datetime.date.fromisoformat(text.strip())
+    except ValueError:
+        what, rest = f"'{shown(text)}' is not a date", ""
+        code = "not-a-date"
+    else:
+        if day <= today:
+            return day.isoformat()
+        what, rest = f"the day {day.isoformat()} has not come yet", ", or leave it out for today"
+        code = "out-of-range"
+    expected = f"Write the day of the burn as year-month-day, at most {today.isoformat()}{rest}."
+    raise _problem(code, what, expected, "--date")
+
+
+def _made(
+    name: str | None, job: Job, lots: Any, answers: Mapping[str, str], date: str
+) -> BatchRecord:
     from pydantic import ValidationError
 
     from ..documents.problems import problems_of
     from ..experience.records import BatchRecord
 
     base = {"date": date, "lots": lots, "burn": job.burn}
-    named = {"name": job.name} if job.name else {}
+    named = {"name": name} if name else {}
     try:
         return BatchRecord.model_validate(_nested({**named, **base}, answers))
     except ValidationError as why:

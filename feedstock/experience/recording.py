@@ -58,7 +58,7 @@ def add_record(record: BatchRecord, path: str | os.PathLike[str]) -> int:
 
     What stands there stays as it is, comments too. The new file is written aside, read, compared
     and only then put in the place of the old one. Raises InputError where the file is no record of
-    batches, is not written as a list that can grow, or cannot be written.
+    batches, holds this very burn, is not written as a list that can grow, or cannot be written.
     """
     target = Path(os.path.realpath(path))
     if target.suffix.lower() not in (".yaml", ".yml"):
@@ -68,6 +68,7 @@ def add_record(record: BatchRecord, path: str | os.PathLike[str]) -> int:
     exists = target.exists()
     old = BatchRecord.read(path) if exists else ()
     before = read_text(path) if exists else ""
+    _check_new(record, old, path)
     text = _grown(before, os.fspath(path), record) if exists else _begun(record)
     aside = target.with_name(f".{target.stem}.{os.getpid()}.new{target.suffix}")
     try:
@@ -90,6 +91,31 @@ def add_record(record: BatchRecord, path: str | os.PathLike[str]) -> int:
     return len(old) + 1
 
 
+def _check_new(
+    record: BatchRecord, old: Sequence[BatchRecord], path: str | os.PathLike[str]
+) -> None:
+    """That the burn does not stand there: told twice it would count twice in what is learnt."""
+    for number, there in enumerate(old, 1):
+        if there == _of_person(record, there.person):
+            raise InputError(
+                [
+                    Problem(
+                        "same-burn",
+                        f"this burn stands there already, as batch {number}: the same day, name, "
+                        "lots and answers",
+                        "Nothing is to be done if it is the same burn; if it was another one, "
+                        "give its own --name or --date.",
+                        file=os.fspath(path),
+                    )
+                ]
+            )
+
+
+def _of_person(record: BatchRecord, person: str | None) -> BatchRecord:
+    """The record as of the person that stands at the top of a file, where it names none itself."""
+    return record.model_copy(update={"person": person}) if record.person is None else record
+
+
 def _check(
     aside: Path, path: str | os.PathLike[str], old: tuple[BatchRecord, ...], record: BatchRecord
 ) -> None:
@@ -100,8 +126,8 @@ def _check(
         records: tuple[BatchRecord, ...] = BatchRecord.read(aside)
     except InputError:
         records = ()
-    if record.person is None and records:
-        record = record.model_copy(update={"person": records[-1].person})
+    if records:
+        record = _of_person(record, records[-1].person)
     if records != (*old, record):
         raise _refused(
             path,

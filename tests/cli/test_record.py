@@ -4,6 +4,7 @@ a person types, and no record that is there already is harmed.
 
 from __future__ import annotations
 
+import datetime
 import io
 import sys
 from pathlib import Path
@@ -60,12 +61,12 @@ def records(heap: Path) -> tuple[BatchRecord, ...]:
 def test_options_make_a_record_that_learn_reads(
     heap: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    status, out, _ = run(monkeypatch, capsys, heap, *ANSWERS, "--date", "2026-03-14")
+    status, out, _ = run(monkeypatch, capsys, heap, *ANSWERS, "--date", "2024-03-14")
     assert status == 0
     assert "limbs, twigs" in out
     (found,) = records(heap)
     assert [lot.name for lot in found.lots] == READY  # what was wet did not go in
-    assert found.date == "2026-03-14"
+    assert found.date == "2024-03-14"
     assert found.minutes is not None and found.minutes.text == "72 min"
     assert found.char.volume is not None and found.char.volume.text == "81 L"
     assert found.char.mass is None  # may be left open
@@ -232,14 +233,16 @@ def test_what_stands_there_stays(
     book.write_text(OWN, encoding="utf-8")
     book.chmod(0o600)
     for count in (2, 3):
-        status, out, _ = run(monkeypatch, capsys, heap, *ANSWERS, "--save", book)
+        named = ("--name", f"fire {count}")
+        status, out, _ = run(monkeypatch, capsys, heap, *ANSWERS, "--save", book, *named)
         assert status == 0
         assert f"{count} batches" in out
     assert book.read_text(encoding="utf-8").startswith(f"{OWN}\n")
     found = BatchRecord.read(book)
     assert len(found) == 3
     assert found[0].char.volume is not None and found[0].char.volume.text == "55 L"
-    assert found[1] == found[2]
+    assert [batch.name for batch in found] == [None, "fire 2", "fire 3"]
+    assert found[1] == found[2].model_copy(update={"name": "fire 2"})
     assert [batch.person for batch in found] == ["us"] * 3  # it stands at the top, once for all
     assert book.stat().st_mode & 0o777 == 0o600
     assert sorted(path.name for path in heap.parent.iterdir()) == ["book.yaml", "heap.yaml"]
@@ -267,6 +270,38 @@ def test_a_file_that_cannot_grow_is_left_as_it_is(
     assert "book.yaml" in told
     assert book.read_text(encoding="utf-8") == text
     assert sorted(path.name for path in heap.parent.iterdir()) == ["book.yaml", "heap.yaml"]
+
+
+@pytest.mark.parametrize("person", ["", "person: us\n"])
+def test_the_same_burn_is_not_added_twice(
+    heap: Path, person: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A burn told twice would count twice. Another answer, name or day makes it another burn."""
+    book = heap.with_name("heap_batches.yaml")
+    day = ("--date", "2024-03-14")
+    assert run(monkeypatch, capsys, heap, *ANSWERS, *day)[0] == 0
+    book.write_text(person + book.read_text(encoding="utf-8"), encoding="utf-8")
+    before = book.read_bytes()
+    status, out, told = run(monkeypatch, capsys, heap, *ANSWERS, *day)
+    assert (status, out) == (2, "")
+    assert "heap_batches.yaml" in told and "batch 1" in told and "--name" in told
+    assert book.read_bytes() == before
+    for other in (("--water", "65"), ("--name", "second fire"), ("--date", "2024-03-15")):
+        assert run(monkeypatch, capsys, heap, *ANSWERS, *day, *other)[0] == 0
+    assert len(BatchRecord.read(book)) == 4
+
+
+def test_a_day_that_has_not_come_is_not_written(
+    heap: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    today = datetime.date.today()
+    tomorrow = (today + datetime.timedelta(days=1)).isoformat()
+    status, out, told = run(monkeypatch, capsys, heap, *ANSWERS, "--date", tomorrow)
+    assert (status, out) == (2, "")
+    assert f"--date: the day {tomorrow} has not come yet" in told
+    assert f"at most {today.isoformat()}" in told
+    assert list(heap.parent.iterdir()) == [heap]
+    assert run(monkeypatch, capsys, heap, *ANSWERS, "--date", today.isoformat())[0] == 0
 
 
 @pytest.mark.parametrize("there", [True, False])
