@@ -11,7 +11,8 @@ from ..documents.encoding import MOST_TABLE_BYTES, read_text
 from ..documents.json_reader import read_json
 from ..documents.problems import problems_of
 from ..documents.writing import write_whole
-from ..errors import InputError
+from ..documents.yaml_reader import read_yaml
+from ..errors import InputError, Problem
 from ..quantities.data import Data
 from ..quantities.estimate import Estimate, custom_error
 from ..uncertainty.keys import experience_key
@@ -163,11 +164,34 @@ class Experience(Data):
     def read(cls, path: str | os.PathLike[str]) -> Experience:
         """An experience that was saved. Raises InputError with all problems."""
         text, name = read_text(path, MOST_TABLE_BYTES), os.fspath(path)
-        document = read_json(text, name)
         try:
+            document = read_json(text, name)
             return cls.model_validate_json(text)
+        except InputError as why:
+            raise _of_batches(text, name) or why from None
         except ValidationError as why:
-            raise InputError(problems_of(why, cls, document)) from None
+            told = InputError(problems_of(why, cls, document))
+            raise _of_batches(text, name) or told from None
+
+
+def _of_batches(text: str, name: str) -> InputError | None:
+    """What is to be said where the file holds batches, from which nothing was learnt yet."""
+    if name.lower().endswith(".csv"):
+        batches = "char." in text.partition("\n")[0]
+    else:
+        try:
+            data = read_yaml(text, name).data
+        except InputError:
+            return None
+        entries = data.get("batches") if isinstance(data, dict) else data
+        batches = isinstance(entries, list) and any(
+            isinstance(entry, dict) and "char" in entry for entry in entries
+        )
+    if not batches:
+        return None
+    what = "this is a record of batches, not what was learnt from it"
+    remedy = f"Learn from it: feedstock learn {name} --save mine.json, and give mine.json here."
+    return InputError([Problem("not-learnt", what, remedy, file=name, line=1, column=1)])
 
 
 def own_batches(experience: Experience | None, burner: str) -> list[Message]:

@@ -4,6 +4,7 @@ must hold, what is refused.
 
 from __future__ import annotations
 
+import json
 import math
 from collections.abc import Callable
 from functools import cache
@@ -479,3 +480,33 @@ def test_the_command_line_learns_saves_and_uses(
     saved.write_text('{"schema": 1, "learned": 3}', encoding="utf-8")
     status, _, err = run_cli("appraise", heap, "--experience", saved)
     assert status == 2 and "learned" in err
+
+
+@pytest.mark.regression
+@pytest.mark.parametrize("ending", ["yaml", "json", "csv"])
+def test_a_record_of_batches_is_told_from_what_was_learnt(
+    run_cli: Callable[..., tuple[int, str, str]], tmp_path: Path, ending: str
+) -> None:
+    """The file that a person has in hand is the record; the way from it to the other is named."""
+    book = tmp_path / f"book.{ending}"
+    batch = {"lots": [{"material": "oak", "mass": "9 kg"}], "burn": {"burner": "pit"}}
+    texts = {
+        "yaml": EXAMPLE.read_text(encoding="utf-8"),
+        "json": json.dumps({"batches": [{**batch, "char": {"volume": "9 L"}}]}),
+        "csv": "lots.material,lots.mass,burn.burner,char.volume\noak,9 kg,pit,9 L\n",
+    }
+    book.write_text(texts[ending], encoding="utf-8")
+    heap = EXAMPLES / "storm_stand.yaml"
+    status, out, err = run_cli("appraise", heap, "--experience", book)
+    assert (status, out) == (2, "")
+    assert "a record of batches" in err and f"feedstock learn {book} --save" in err
+    assert "JSON" not in err and err.startswith("feedstock: 1 thing to fix")
+
+
+@pytest.mark.regression
+def test_another_file_is_not_called_a_record_of_batches(tmp_path: Path) -> None:
+    for text in ("{", "lots: [{material: oak, mass: 9 kg}]\n", "batches: [1]\n", "[1]"):
+        (tmp_path / "mine.json").write_text(text, encoding="utf-8")
+        with pytest.raises(InputError) as why:
+            Experience.read(tmp_path / "mine.json")
+        assert "a record of batches" not in str(why.value)
