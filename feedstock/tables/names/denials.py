@@ -15,6 +15,8 @@ def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
     verb may stand between.
     """
     vocabulary, words = around.vocabulary, around.words
+    if around.follows(span.last) in vocabulary.removed_last:
+        return False  # `didn't get the nails out`
     one = around.of_class(entry)
     verbs = vocabulary.denied_verbs if one is None or not one.missing else set()
     at, denied, placed = span.first, False, False
