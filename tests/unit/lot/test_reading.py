@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from builders import tables
-from feedstock import Heap, Lot, UnknownName, Verdict, appraise, appraise_lot
+from feedstock import Estimate, Heap, Lot, UnknownName, Verdict, appraise, appraise_lot
 
 pytestmark = pytest.mark.regression
 
@@ -124,3 +124,20 @@ def test_a_sign_answers_the_words_of_its_name_and_one_that_clears_only_the_whole
     assert "word-heard" not in codes("oak", "paint", "own trees", "flaking paint")
     assert "word-heard" not in codes("wheat straw", "was sprayed", "farm", "spray history unknown")
     assert "word-heard" in codes("wheat straw", "sprayed", "farm", "not sprayed two seasons")
+
+
+@pytest.mark.worked
+def test_rotted_wood_of_no_class_may_be_of_any_but_the_first() -> None:
+    """So it is known less well, to both sides, than wood of the class in the middle, and lies
+    between the second class and the fourth.
+    """
+
+    def dry_mass(decay: int | None) -> Estimate:
+        heaped = {"volume": "200 L", "packing": "loose", "moisture": "18 % wet"}
+        lot = Lot.model_validate({"material": "rotted wood", **heaped, "decay": decay})
+        return appraise_lot(lot, tables=tables()).dry_mass
+
+    unknown, third = dry_mass(None), dry_mass(3)
+    assert unknown.low_value < third.low_value
+    assert unknown.high_value > third.high_value
+    assert dry_mass(4).mid_value < unknown.mid_value < dry_mass(2).mid_value
