@@ -126,7 +126,6 @@ def test_a_sign_answers_the_words_of_its_name_and_one_that_clears_only_the_whole
     assert "word-heard" in codes("wheat straw", "sprayed", "farm", "not sprayed two seasons")
 
 
-@pytest.mark.worked
 def test_rotted_wood_of_no_class_may_be_of_any_but_the_first() -> None:
     """So it is known less well, to both sides, than wood of the class in the middle, and lies
     between the second class and the fourth.
