@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from functools import lru_cache
 
 from ..lot.evidence import Evidence
 from ..lot.model import LotModel
 from ..model.findings import Caution, Verdict
 from ..model.inputs.burn import Burn
 from ..quantities.data import trusted
+from ..tables.caches import kept_of_tables
 from ..tables.citations import citations
 from ..tables.names.index import folded
 from ..tables.rows.burner import Burner
@@ -57,7 +57,7 @@ def _kind(evidence: Evidence) -> _Kind:
     return evidence.material, evidence.class_, evidence.traits
 
 
-@lru_cache(maxsize=1024)
+@kept_of_tables(1024)
 def _cautions_for(
     burner_row: str, burn: Burn | None, lots: frozenset[_Kind], tables: Tables
 ) -> tuple[Caution, ...]:

@@ -5,12 +5,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import field
-from functools import lru_cache
 
 from ..lot.evidence import Evidence, any_holds, holds, parts_of
 from ..model.findings import Finding, Verdict
 from ..quantities.data import trusted
 from ..quantities.frozen import record
+from ..tables.caches import kept_of_tables
 from ..tables.citations import citations
 from ..tables.rows.contaminant import Clears, Contaminant, Rule, Settles, Sign
 from ..tables.tables import Tables
@@ -40,7 +40,7 @@ def contamination_findings(
     return tuple(finding.model_copy(update={"lot": lot}) for finding in _findings(evidence, tables))
 
 
-@lru_cache(maxsize=4096)
+@kept_of_tables(4096)
 def _findings(evidence: Evidence, tables: Tables) -> tuple[Finding, ...]:
     """The same of no lot in particular."""
     findings = []
@@ -53,7 +53,7 @@ def _findings(evidence: Evidence, tables: Tables) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda f: (-f.permits.position, f.cleared, f.code)))
 
 
-@lru_cache(maxsize=4096)
+@kept_of_tables(4096)
 def _judged(
     evidence: Evidence, tables: Tables
 ) -> tuple[tuple[str, _Raised, tuple[str, Clears] | None], ...]:

@@ -15,6 +15,7 @@ from ..quantities.cell import Cell
 from ..quantities.data import trusted
 from ..quantities.estimate import Estimate, figure_estimate, scaled_estimate
 from ..quantities.units import as_dry, as_wet
+from ..tables.caches import cleared_with_tables
 from ..tables.citations import Citation, cited
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.drying import Drying as DryingRow
@@ -119,6 +120,14 @@ _MEASURED = ("stated", "reading", "weighed")
 _MOST_KEPT = 2_000
 _KEPT: OrderedDict[Hashable, Drying] = OrderedDict()
 _LOCK = Lock()
+
+
+def _forget() -> None:
+    with _LOCK:
+        _KEPT.clear()
+
+
+cleared_with_tables(_forget)
 
 
 def drying_of(model: LotModel, moisture: Estimate, ready: float, tables: Tables) -> Drying | None:

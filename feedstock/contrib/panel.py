@@ -18,6 +18,7 @@ from ..model.inputs.burn import Burn
 from ..model.inputs.heap import Heap
 from ..pipeline import appraise, verdicts
 from ..quantities.frozen import frozen
+from ..tables.caches import kept_of_tables
 from ..tables.tables import Tables
 from .subjects import subjects, touched
 
@@ -93,7 +94,7 @@ def changes(before: Tables, after: Tables) -> list[Change]:
     return changes_found
 
 
-@lru_cache(maxsize=128)
+@kept_of_tables(128)
 def judged(heap: Heap, burn: Burn | None, tables: Tables) -> tuple[Verdict | str, ...]:
     """The verdicts of the lots of a heap."""
     return tuple(verdicts(heap, burn, tables))

@@ -5,11 +5,11 @@ clearing row, and material that carries, gathers or asks something.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from functools import lru_cache
 
 from ..model.inputs.burn import Burn
 from ..model.inputs.heap import Heap
 from ..model.inputs.lot import Lot
+from ..tables.caches import kept_of_tables
 from ..tables.rows.contaminant import Clears, Condition, Contaminant
 from ..tables.rows.material import Material
 from ..tables.tables import Tables
@@ -19,7 +19,7 @@ _PLAIN = "oak"
 _ON = (("sawn offcuts", "workshop"), ("oak", "own trees"), ("wheat straw", "farm"))
 
 
-@lru_cache(maxsize=8)
+@kept_of_tables(8)
 def subjects(tables: Tables) -> dict[str, Subject]:
     """The heaps by name; rules that ask for a vessel, a ground or a lighting have one each."""
     subjects_of: dict[str, Subject] = {

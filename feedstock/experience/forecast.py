@@ -8,7 +8,6 @@ import math
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from functools import lru_cache
 
 from ..burn.graph import Graph
 from ..burn.measures import has_measures
@@ -26,6 +25,7 @@ from ..physics import moisture
 from ..quantities.estimate import Estimate, bounded_estimate, scaled_estimate
 from ..quantities.fields import Measured
 from ..quantities.frozen import frozen
+from ..tables.caches import kept_of_tables
 from ..tables.names.index import Index
 from ..tables.rows.burner import Burner
 from ..tables.rows.methods.amount import Containers, Instruments
@@ -99,7 +99,7 @@ class Forecast:
     notes: tuple[Message, ...]
 
 
-@lru_cache(maxsize=4096)
+@kept_of_tables(4096)
 def forecast(
     lots: tuple[Lot, ...], burn: Burn, tables: Tables, experience: Experience | None = None
 ) -> Forecast:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from ..errors import Problem, UnknownName, nearest_names, shown
 from ..physics import density, geometry, moisture
 from ..quantities.frozen import frozen
+from ..tables.caches import kept_of_tables
 from ..tables.names.index import Index
 from ..tables.rows.methods.amount import Container, Containers, Instruments, Packing
 from ..tables.tables import Tables
@@ -163,7 +162,7 @@ def _stack_volume(b: Builder) -> None:
     b.step("gross_volume", geometry.measured_volume, "outer_volume", "measuring")
 
 
-@lru_cache(maxsize=64)
+@kept_of_tables(64)
 def _container_names(tables: Tables) -> Index:
     row = tables.method("containers", Containers)[1]
     return Index({f":{key}": item.names for key, item in row.of.items()})

@@ -13,9 +13,11 @@ from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
 from ..physics import elements
 from ..quantities.frozen import frozen
+from ..tables.caches import cleared_with_tables
 from ..tables.rows.material import Material
 from ..tables.tables import Tables
 from ..uncertainty.graph import run, upstream
+from ..uncertainty.propagate import forget_kept
 from .amount import bind_amount, check_amount, container_of, state_amount
 from .char import bind_char
 from .char_through import bind_char_through
@@ -121,6 +123,16 @@ def _understood(lot: Lot, setting: Setting, path: str) -> tuple[ReadLot, Evidenc
 _MOST_KEPT = 2_000
 _KEPT: OrderedDict[Hashable, LotModel] = OrderedDict()
 _LOCK = Lock()
+
+
+def _forget() -> None:
+    with _LOCK:
+        _KEPT.clear()
+
+
+# a kind of lot is told with its tables, and so are the ends that are kept of it
+cleared_with_tables(_forget)
+cleared_with_tables(forget_kept)
 
 
 def _keep(kind: Hashable, model: LotModel) -> None:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from ..physics import drying, moisture
 from ..quantities.frozen import frozen
+from ..tables.caches import kept_of_tables
 from ..tables.names.index import folded
 from ..tables.rows.methods.amount import Container
 from ..tables.rows.methods.drying import Drying, RainedOn
@@ -60,7 +59,7 @@ def lies_to_dry(b: Builder, thickness: Thickness, container: Container | None) -
     return "poles" if thickness.value <= row.poles_to.mid else "rounds"
 
 
-@lru_cache(maxsize=64)
+@kept_of_tables(64)
 def _without_bark(tables: Tables) -> frozenset[str]:
     names = tables.method("drying", Drying)[1].without_bark
     return frozenset(row_id for name in names for row_id in tables.index("signs").find(name))

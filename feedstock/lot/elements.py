@@ -10,13 +10,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import field, replace
-from functools import lru_cache
 from typing import Any
 
 from ..model.findings import Verdict
 from ..physics import elements as physics
 from ..quantities.cell import Cell
 from ..quantities.frozen import frozen, record
+from ..tables.caches import kept_of_tables
 from ..tables.citations import Citation, cited
 from ..tables.limits import Limits
 from ..tables.rows.contaminant import Contaminant
@@ -112,7 +112,7 @@ def decisive(
     return (*symbols, *(symbol for symbol in brought if symbol not in limits.of))
 
 
-@lru_cache(maxsize=4096)
+@kept_of_tables(4096)
 def _passing(row_id: str, char_yield: float, limit_row: str, tables: Tables) -> Mapping[str, bool]:
     """For the elements that a limit names and the tables know of a material, whether what clean
     matter of it holds passes the limit in its char, all at the middle.

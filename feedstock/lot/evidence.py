@@ -7,12 +7,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from functools import lru_cache
 
 from ..errors import Problem, UnknownName, shown
 from ..model.inputs.burn import Burn
 from ..model.inputs.lot import Lot
 from ..quantities.frozen import frozen
+from ..tables.caches import kept_of_tables
 from ..tables.names.alike import Name, NameIndex
 from ..tables.names.index import folded, plurals
 from ..tables.names.text import words_of
@@ -63,7 +63,7 @@ def evidence_of(lot: Lot, burn: Burn | None, tables: Tables, path: str) -> Evide
         ) from None
 
 
-@lru_cache(maxsize=4096)
+@kept_of_tables(4096)
 def _evidence(
     material: str,
     origin: str,
@@ -130,7 +130,7 @@ def heard_words(text: str, tables: Tables) -> frozenset[str]:
     )
 
 
-@lru_cache(maxsize=64)
+@kept_of_tables(64)
 def _asked_words(tables: Tables) -> Mapping[str, tuple[tuple[str, str], ...]]:
     """Every form of a word that some rule asks for, with the word, by its own first word."""
     by_first: dict[str, dict[tuple[str, str], None]] = {}
@@ -190,7 +190,7 @@ def unknown_burn_words(burn: Burn, tables: Tables) -> list[Problem]:
     return problems
 
 
-@lru_cache(maxsize=64)
+@kept_of_tables(64)
 def known_burn_words(part: str, tables: Tables) -> frozenset[str]:
     """The words for vessel, ground or lighting: those of the defaults, and whatever a rule asks
     for.
@@ -201,7 +201,7 @@ def known_burn_words(part: str, tables: Tables) -> frozenset[str]:
     return frozenset(words)
 
 
-@lru_cache(maxsize=64)
+@kept_of_tables(64)
 def _offered_burn_words(part: str, tables: Tables) -> NameIndex:
     """What to offer for a word that is not known: one that raises nothing for the same words alone,
     so that an oil drum is no new drum.
@@ -220,7 +220,7 @@ def _offered_burn_words(part: str, tables: Tables) -> NameIndex:
     )
 
 
-@lru_cache(maxsize=64)
+@kept_of_tables(64)
 def region_words(tables: Tables) -> frozenset[str]:
     """Every region that some rule knows, in upper case."""
     regions: set[str] = set()
@@ -270,7 +270,7 @@ class Resolved:
         return bool(self.vessel or self.ground or self.lighting)
 
 
-@lru_cache(maxsize=4096)
+@kept_of_tables(4096)
 def resolved(condition: Condition, tables: Tables) -> Resolved:
     """The condition with every name looked up.
 

@@ -5,12 +5,12 @@ with the share of the heat that boils what is there.
 from __future__ import annotations
 
 import math
-from functools import lru_cache
 
 from ..errors import Problem, UnknownName, nearest_names, shown
 from ..physics import density, heat, moisture
 from ..quantities.fields import Measured
 from ..quantities.units import as_dry, as_wet
+from ..tables.caches import kept_of_tables
 from ..tables.names.index import Index
 from ..tables.rows.methods.amount import Instrument, Instruments
 from ..tables.rows.methods.wood import Equilibrium, HeatCoefficients, WoodWater
@@ -137,7 +137,7 @@ def _wetter(reading: float, tool: Instrument) -> bool:
     return reading > tool.wet_above.mid * (1 + 1e-9)
 
 
-@lru_cache(maxsize=64)
+@kept_of_tables(64)
 def _instruments(tables: Tables) -> Index:
     row = tables.method("instruments", Instruments)[1]
     return Index({f":{key}": item.names for key, item in row.moisture.items()})

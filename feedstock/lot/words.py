@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from functools import lru_cache
 from typing import Literal, get_args
 
 from pydantic import BaseModel
@@ -20,6 +19,7 @@ from ..model.inputs.moisture import Moisture
 from ..quantities.cell import Cell
 from ..quantities.fields import Measured
 from ..quantities.frozen import frozen
+from ..tables.caches import kept_of_tables
 from ..tables.names.compiled import language_of
 from ..tables.names.composition import ReadAs, Reading, read_material
 from ..tables.names.danger import KINDS, Hit, answer_to, is_dismissed, scan, unread
@@ -74,7 +74,7 @@ class WordsOfLot:
 NO_WORDS = WordsOfLot()
 
 
-@lru_cache(maxsize=4096)
+@kept_of_tables(4096)
 def hits_in(text: str, field: Field, tables: Tables, nature: Nature) -> tuple[Hit, ...]:
     """The danger words of a text, each once."""
     if not text:
@@ -85,13 +85,13 @@ def hits_in(text: str, field: Field, tables: Tables, nature: Nature) -> tuple[Hi
     return tuple(hits.values())
 
 
-@lru_cache(maxsize=4096)
+@kept_of_tables(4096)
 def unread_in(name: str, tables: Tables) -> tuple[str, ...]:
     """The words of a name that nothing knows."""
     return unread(tables, name) if name else ()
 
 
-@lru_cache(maxsize=4096)
+@kept_of_tables(4096)
 def nature_of(evidence: Evidence, tables: Tables) -> Nature:
     """Whether a sign says that the pieces are in their bark, or the lot is no wood at all."""
     first, barked = tables.sets[0].name, language_of(tables).barked
@@ -158,7 +158,7 @@ def _heard(
             yield Heard(hit, where, settled, denied)
 
 
-@lru_cache(maxsize=4096)
+@kept_of_tables(4096)
 def _speaks(hit: Hit, own: frozenset[tuple[str, str]], tables: Tables) -> bool:
     """Whether rows of a lot, by kind and full name, speak of a word: they are what it asks for, or
     it is a word of theirs; of a row that clears, the whole name.
@@ -295,7 +295,7 @@ def _packing(reading: Reading, row: Material, tables: Tables) -> str | None:
     return reading.packing if reading.packing in row.bulk_density or solid else None
 
 
-@lru_cache(maxsize=4096)
+@kept_of_tables(4096)
 def _reading(material: str, tables: Tables) -> Reading | None:
     reading = read_material(tables, material)
     return reading if isinstance(reading, Reading) else None
@@ -342,13 +342,13 @@ def form_by_measures(read: ReadLot, row: Material, tables: Tables) -> ReadLot:
     return replace(read, form=sawn, history_needed=True, by_measures=True)
 
 
-@lru_cache(maxsize=32)
+@kept_of_tables(32)
 def _forms(tables: Tables) -> Mapping[str, FeedForm]:
     methods = tables.rows_of("methods", FeedForms)
     return {key: form for _, row in methods for key, form in row.of.items()}
 
 
-@lru_cache(maxsize=64)
+@kept_of_tables(64)
 def packing_names(tables: Tables) -> Index:
     """The ways of lying by their names."""
     row = tables.method("packing", Packing)[1]

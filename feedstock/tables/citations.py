@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from ..quantities.cell import Cell
 from ..quantities.data import Data, trusted
+from .caches import kept_of_tables
 from .rows.row import Sourced
 from .rows.source import Source, cited_text
 from .tables import Tables
@@ -34,7 +33,7 @@ def plain_citation(text: str, *, at: str = "", known: str = "read") -> Citation:
     return trusted(Citation)(text=text, at=at, known=known)
 
 
-@lru_cache(maxsize=8192)
+@kept_of_tables(8192)
 def citation(tables: Tables, key: str, set_name: str, at: str, known: str) -> Citation:
     """A source as a set names it, with the place in it."""
     row_id = tables.source_name(key, set_name)

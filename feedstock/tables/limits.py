@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import lru_cache
 
 from ..errors import InputError, Problem
 from ..quantities.frozen import frozen
+from .caches import kept_of_tables
 from .citations import Citation, citation, plain_citation
 from .rows.limits import LimitSet
 from .tables import Tables
@@ -30,7 +30,7 @@ class Limits:
     of: Mapping[str, Limit]
 
 
-@lru_cache(maxsize=64)
+@kept_of_tables(64)
 def limits_in_use(tables: Tables, name: str | None) -> Limits | None:
     """The named set, or the default; None where the tables have none.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from threading import Lock
 from weakref import WeakValueDictionary
 
+from .caches import note_tables
 from .tables import Tables
 
 _LOADED: WeakValueDictionary[str, Tables] = WeakValueDictionary()
@@ -13,6 +14,7 @@ _LOCK = Lock()
 
 def register(tables: Tables) -> None:
     """Note that these tables are loaded."""
+    note_tables(tables.digest)
     with _LOCK:
         _LOADED[tables.digest] = tables
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import field
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Any, TypeVar
 
 from ..documents.positions import Path_
@@ -12,6 +12,7 @@ from ..errors import Problem, UnknownName, shown
 from ..quantities.cell import Cell
 from ..quantities.frozen import frozen
 from ..uncertainty.inputs import Input, Origin
+from .caches import kept_of_tables
 from .names.index import Index, folded
 from .names.listing import names_to_choose
 from .names.taken import Taken
@@ -384,7 +385,7 @@ def _wrong_method(name: str, purpose: str) -> UnknownName:
     return UnknownName([Problem("wrong-method", what, remedy, f"use.{purpose}", name)])
 
 
-@lru_cache(maxsize=512)
+@kept_of_tables(512)
 def _gate_row(tables: Tables, purpose: str) -> str | None:
     if purpose in dict(tables.use):
         return tables.find("methods", dict(tables.use)[purpose], f"use.{purpose}")

@@ -4,9 +4,9 @@ or danger.
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from ..caches import kept_of_tables
 from ..rows.methods.language import DangerWords
 from .compiled import language_of
 from .composition import Reading, read_material
@@ -65,7 +65,7 @@ def _row_owner(tables: Tables, kind: str, word: str) -> Owner | None:
     return None
 
 
-@lru_cache(maxsize=8)
+@kept_of_tables(8)
 def _spellings(tables: Tables) -> frozenset[str]:
     """The spellings of all kinds whose names a person writes or reads."""
     return frozenset().union(*(tables.index(kind).spellings for kind in SPOKEN))
