@@ -308,31 +308,32 @@ def cuts_of(layout: Layout, longest: float) -> tuple[Cut, ...]:
 
 
 def splits_of(layout: Layout, fire: Fire) -> tuple[Split, ...]:
-    """What is to be split before the fire, for all loads: lots, and what of a lot makes the bed."""
-    splits = [
-        _split(fuel, fuel.figures["lying_mass"].mid, _count(fuel), fire, "through")
-        for fuel in layout.fuels
-        if fuel.into > 1
-    ]
+    """What is to be split before the fire, for all loads: what of a lot makes the bed, and the rest
+    of the lots.
+    """
     into = {fuel.name: fuel.into for fuel in layout.fuels}
-    for portion in layout.of("bed"):
-        fuel = portion.fuel
-        if fuel.into > into[fuel.name]:
-            mass = lying_of(portion) / layout.share
-            part = portion.dry / layout.share / fuel.dry
-            whole = _count(fuel)
-            pieces = math.ceil(whole * part - HAIR) if whole is not None else None
-            splits.append(_split(fuel, mass, pieces, fire, "bed"))
+    for_bed = [p for p in layout.of("bed") if p.fuel.into > into[p.fuel.name]]
+    parts = {p.fuel.name: p.dry / layout.share / p.fuel.dry for p in for_bed}
+    splits = [
+        _split(fuel, 1.0 - parts.get(fuel.name, 0.0), fire, "through")
+        for fuel in layout.fuels
+        if fuel.into > 1 and parts.get(fuel.name, 0.0) < 1.0 - HAIR
+    ]
+    splits += [_split(p.fuel, parts[p.fuel.name], fire, "bed") for p in for_bed]
     return tuple(splits)
 
 
-def _split(fuel: Fuel, mass: float, pieces: int | None, fire: Fire, why: str) -> Split:
+def _split(fuel: Fuel, part: float, fire: Fire, why: str) -> Split:
+    """So large a part of a lot; of counted pieces whole ones, more of them for the bed."""
+    whole, pieces = _count(fuel), None
+    if whole is not None:
+        pieces = math.ceil(whole * part - HAIR) if why == "bed" else math.floor(whole * part + HAIR)
     return trusted(Split)(
         lot=fuel.name,
         pieces=pieces,
         into=fuel.into,
         thickness=exact_estimate(1000 * fuel.thickness, "mm"),
-        mass=exact_estimate(float(mass), "kg"),
+        mass=exact_estimate(float(fuel.figures["lying_mass"].mid) * part, "kg"),
         why=why,
         by_hand=fuel.rotted,
     )

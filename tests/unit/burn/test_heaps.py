@@ -336,6 +336,29 @@ def test_nothing_is_split_or_fetched_that_nobody_would() -> None:
     assert "dry twigs, or as much more of spruce poles split to less than 20 mm" in told
 
 
+@pytest.mark.worked
+def test_what_is_split_of_a_lot_is_no_more_than_the_lot() -> None:
+    """Of 20 butts some make the bed: those go into more pieces, and the others are the rest."""
+    given = {"material": "oak", "name": "butts", "moisture": "15 % wet", "origin": "own trees"}
+    weighed = Lot.model_validate({**given, "mass": "60 kg", "thickness": "120 mm", "soil": "0 %"})
+    sizes = {"count": 20, "diameter": "120 mm", "length": "40 cm"}
+    counted = Lot.model_validate({**given, "pieces": sizes})
+    burn = Burn(burner="cone pit", diameter="1.1 m", depth="50 cm")
+    for butts, whole in ((weighed, 60.0), (counted, None)):
+        found = appraise(Heap(lots=[butts]), burn, tables()).burn
+        assert found is not None
+        main, bed = found.split
+        assert (main.why, bed.why) == ("through", "bed")
+        assert bed.into > main.into > 1
+        if whole is not None:
+            assert main.mass.mid_value + bed.mass.mid_value == pytest.approx(whole)
+        else:
+            assert main.pieces is not None
+            assert bed.pieces is not None
+            assert main.pieces + bed.pieces == 20
+            assert 1 <= bed.pieces < main.pieces
+
+
 @pytest.mark.property
 @pytest.mark.parametrize("name", NAMES)
 def test_no_step_of_the_feeding_is_less_than_a_layer(name: str) -> None:
