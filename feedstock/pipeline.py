@@ -21,11 +21,12 @@ from .documents.problems import placed
 from .errors import FeedstockError, InputError, Problem, UnknownName
 from .lot.build import Setting, build_lot_model
 from .lot.elements import LotElements, bind_elements, decisive, outputs_of
+from .lot.experience import batches_told
 from .lot.model import LOT_FIGURES, LotModel, lot_marks
 from .lot.words import heap_texts, unit_notes
 from .model.appraisal import Appraisal, Inputs, LotAppraisal, Mixed, TableUse
 from .model.burn_plan import BurnPlan, Gathering, Sizing
-from .model.experience import Experience, own_batches
+from .model.experience import Experience
 from .model.findings import Verdict, worst
 from .model.inputs.burn import Burn
 from .model.inputs.heap import Heap, Job, lot_names, place_of
@@ -228,8 +229,7 @@ def _appraised(
 
         plan, plan_notes = plan_of(fuels, burn, tables, burner_row, cautions)
         notes += plan_notes
-    if experience is not None:
-        notes += own_batches(experience, burner_row)
+    notes += batches_told(experience, tables, burner_row, (lot.model.row for lot in lots))
     general = table_findings(tables) if tables.broken or tables.loosened else ()
     general += limit_findings(limit_set, tables) if limits is not None else ()
     appraisal = trusted(Appraisal)(

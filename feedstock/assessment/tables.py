@@ -37,6 +37,10 @@ def table_findings(tables: Tables) -> tuple[Finding, ...]:
     return tuple(findings)
 
 
+_FIELDS = {"materials": "material", "origins": "origin", "signs": "signs"}
+"""The field of a lot in which a person writes a name of the kind."""
+
+
 def taken_words(evidence: Evidence, tables: Tables, lot: str) -> tuple[Finding, ...]:
     """The rows of a lot of which another set uses a word too, each pair told once."""
     used = {
@@ -56,7 +60,15 @@ def taken_words(evidence: Evidence, tables: Tables, lot: str) -> tuple[Finding, 
             permits=Verdict.READY,
             sources=(plain_citation(f"table set {taken.row.partition(':')[0]}"),),
             lot=lot,
-            values=Values({"word": taken.word, "row": taken.row, "owner": str(taken.owner)}),
+            values=Values(
+                {
+                    "word": taken.word,
+                    "row": taken.row,
+                    "owner": str(taken.owner),
+                    "field": _FIELDS.get(taken.kind, ""),
+                    "bare": (taken.kind, taken.row) not in used,
+                }
+            ),
         )
         for taken in pairs.values()
     )

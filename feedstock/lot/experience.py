@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from ..model.experience import Experience, Learned
+from ..model.experience import Experience, Learned, own_batches
 from ..physics import char, correction
 from ..tables.rows.material import Material
 from ..tables.rows.methods.char import YieldCurve
@@ -15,6 +16,7 @@ from ..uncertainty.graph import Step, run
 from ..uncertainty.inputs import Input, Origin, assumed_input, interval_input
 from ..uncertainty.intervals import Z95
 from ..uncertainty.keys import experience_key
+from ..words import Message
 from .model import LotModel
 
 
@@ -23,6 +25,30 @@ def feed_class(tables: Tables, row: Material) -> str:
     material belongs to.
     """
     return tables.method("yield-curve", YieldCurve)[1].groups.get(row.class_ or "", "")
+
+
+def batches_told(
+    experience: Experience | None, tables: Tables, burner_row: str, rows: Iterable[Material]
+) -> list[Message]:
+    """How much of a forecast for lots of these rows rests on own batches; where they are of other
+    burners or kinds of feed alone, that none of them was used.
+    """
+    if experience is None or not experience.learned:
+        return []
+    here = [level for level in experience.learned if level.burner == burner_row]
+    feeds = {"", *(feed_class(tables, row) for row in rows)}
+    if any(level.feed in feeds for level in here):
+        return own_batches(experience, burner_row)
+    if here:
+        kinds = tuple(dict.fromkeys(level.feed for level in here))
+        return [Message("experience.other-feed", feeds=kinds)]
+    burners = dict.fromkeys(_called(level.burner) for level in experience.learned)
+    return [Message("experience.other-burner", burners=tuple(burners), burner=_called(burner_row))]
+
+
+def _called(burner_row: str) -> str:
+    """A burner in a sentence: the experience may know one that these tables do not have."""
+    return burner_row.partition(":")[2].replace("-", " ")
 
 
 def with_experience(

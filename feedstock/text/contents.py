@@ -15,6 +15,8 @@ _DOUBTFUL = ("heap.read-as", "heap.usual-size")
 """Notes that a person must see: how a doubtful word was read, and what was planned for."""
 MANY = 8
 """More names than these are not read at a pit."""
+_NOT_USED = ("experience.other-burner", "experience.other-feed")
+_WORD_TAKEN = "word-taken"
 _NOT_READ = "words-not-read"
 _ROTTED = "rotted-wood"
 
@@ -202,8 +204,25 @@ class Contents:
             yield f"{'; '.join(read)}."
         notes = self.result.inputs.notes
         taken = [self.reader.word(note) for note in notes if note.code in _DOUBTFUL]
+        taken += self._not_theirs()
         if taken:
             yield say("sheet.taken", items=" ".join(taken))
+        for note in notes:
+            if note.code in _NOT_USED:
+                yield say("sheet.note", note=note)
+
+    def _not_theirs(self) -> list[str]:
+        """Words by which a person may have meant a row of their own set, and did not get it."""
+        told = {
+            (found.values["word"], found.values["row"]): found
+            for lot in self.result.lots
+            for found in lot.findings
+            if found.code == _WORD_TAKEN and found.values.get("bare")
+        }
+        return [
+            self.reader.say("sheet.word-taken", word=word, action=found.message("action"))
+            for (word, _), found in told.items()
+        ]
 
     def last(self, record: bool = True) -> Iterator[str]:
         """What would help most, what to write down, and what this is not."""

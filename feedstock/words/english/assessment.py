@@ -205,5 +205,8 @@ SENTENCES: dict[str, Sentence] = {
     "gate-loosened.action": "Leave that set out if you do not agree.",
     "word-taken.reason": "A table set calls its row {row} '{word}'. That word is not its own: it "
     "is {owner}.",
-    "word-taken.action": "Write {row} where that row is meant; the bare word means the other.",
+    "word-taken.action": lambda values: values.fill(
+        "Write {line} where that row is meant; the bare word means the other.",
+        line=f"`{values('field')}: {values('row')}`" if values["field"] else values("row"),
+    ),
 }

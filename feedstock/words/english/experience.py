@@ -19,6 +19,14 @@ def _own_batches(values: FormattedValues) -> str:
 
 SENTENCES: dict[str, Sentence] = {
     "experience.own-batches": _own_batches,
+    "experience.other-burner": lambda values: values.fill(
+        "none of your own batches was used: they are of another burner ({theirs}, not {burner})",
+        theirs=", ".join(values.each("burners")),
+    ),
+    "experience.other-feed": lambda values: values.fill(
+        "none of your own batches was used: they are of other kinds of feed ({theirs})",
+        theirs=", ".join(values.each("feeds")),
+    ),
     "experience.mixed": "{count} mixed batch(es) say nothing of one class of feed: {figure} was "
     "not learnt from them",
     "experience.of-batch": "{batch}: {note}",

@@ -35,6 +35,7 @@ from feedstock.experience.forecast import forecast
 from feedstock.model.appraisal import Appraisal
 from feedstock.physics.learning import Belief, robust
 from feedstock.tables.rows.methods.learning import Learning
+from feedstock.text import page
 from strategies import examples
 
 EXAMPLE = EXAMPLES / "records" / "batches.yaml"
@@ -510,3 +511,24 @@ def test_another_file_is_not_called_a_record_of_batches(tmp_path: Path) -> None:
         with pytest.raises(InputError) as why:
             Experience.read(tmp_path / "mine.json")
         assert "a record of batches" not in str(why.value)
+
+
+@pytest.mark.regression
+def test_batches_of_another_fire_are_told_not_to_count() -> None:
+    """A person who gives their batches and gets the tables' figures is told why; one whose batches
+    count, or who has none, reads nothing of it.
+    """
+    own = learn([record(240.0) for _ in range(3)], TABLES)
+    other = Burn(burner="trench", length="2 m", width="0.6 m", depth="0.5 m")
+    for lot, burn, why in (
+        (LOT, other, "another burner (cone pit, not trench)"),
+        (STRAW, BURN, "other kinds of feed (wood)"),
+        (LOT, BURN, ""),
+    ):
+        heap = Heap(lots=[lot])
+        told = " ".join(page(appraise(heap, burn, TABLES, experience=own)).split())
+        if why:
+            assert f"Note: none of your own batches was used: they are of {why}." in told
+        else:
+            assert "Note:" not in told
+        assert "Note:" not in page(appraise(heap, burn, TABLES, experience=Experience()))

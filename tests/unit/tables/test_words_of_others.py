@@ -23,6 +23,7 @@ from feedstock.model.findings import Verdict
 from feedstock.model.inputs.heap import Job
 from feedstock.tables.loading.source import TableSource
 from feedstock.testing import check_tables
+from feedstock.text import page
 
 pytestmark = pytest.mark.property
 
@@ -202,6 +203,23 @@ def test_a_set_that_says_why_may_hold_a_danger_word() -> None:
     result = appraise(Heap(lots=[lot]), tables=held)
     assert result.lots[0].verdict is Verdict.READY
     assert any(f.code == "gate-loosened" and "no rubber" in f.reason for f in result.findings)
+
+
+def test_the_page_tells_that_a_bare_word_is_not_the_row_of_the_set() -> None:
+    """The note stands where the word was written bare, with the way that works, and not where that
+    way was gone, nor for a lot of another plant.
+    """
+    held = loaded(materials={"medlar": clean("medlar")})
+
+    def told(material: str) -> str:
+        lot = Lot(material=material, mass="10 kg", moisture="12 % wet", origin="own trees")
+        return " ".join(page(appraise(Heap(lots=[lot]), tables=held)).split())
+
+    bare = told("medlar")
+    assert "Taken: 'medlar' was not taken as the row of that name in your table set" in bare
+    assert "`material: mine:medlar`" in bare
+    assert "Taken:" not in told("mine:medlar")
+    assert "Taken:" not in told("oak")
 
 
 def test_what_a_set_calls_its_own_is_its_own() -> None:
