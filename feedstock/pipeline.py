@@ -229,7 +229,9 @@ def _appraised(
 
         plan, plan_notes = plan_of(fuels, burn, tables, burner_row, cautions)
         notes += plan_notes
-    notes += batches_told(experience, tables, burner_row, (lot.model.row for lot in lots))
+    if experience is not None:
+        rows = [lot.model.row for lot in lots]
+        notes += batches_told(experience, tables, burner_row, rows)
     general = table_findings(tables) if tables.broken or tables.loosened else ()
     general += limit_findings(limit_set, tables) if limits is not None else ()
     appraisal = trusted(Appraisal)(

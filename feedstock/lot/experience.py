@@ -28,12 +28,12 @@ def feed_class(tables: Tables, row: Material) -> str:
 
 
 def batches_told(
-    experience: Experience | None, tables: Tables, burner_row: str, rows: Iterable[Material]
+    experience: Experience, tables: Tables, burner_row: str, rows: Iterable[Material]
 ) -> list[Message]:
     """How much of a forecast for lots of these rows rests on own batches; where they are of other
     burners or kinds of feed alone, that none of them was used.
     """
-    if experience is None or not experience.learned:
+    if not experience.learned:
         return []
     here = [level for level in experience.learned if level.burner == burner_row]
     feeds = {"", *(feed_class(tables, row) for row in rows)}
