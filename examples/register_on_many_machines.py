@@ -1,7 +1,7 @@
 """A partitioned register of lots on a cluster: Dask maps the files, each worker sends back its sums
 as bytes, and the sums of all add up with what they share in doubt.
 
-    pip install 'feedstock[columns]' distributed
+    pip install '.[columns]' distributed
     python register_on_many_machines.py register/part-0.parquet register/part-1.parquet ...
 
 With the address of a scheduler in DASK_SCHEDULER_ADDRESS that cluster does it, and its workers must

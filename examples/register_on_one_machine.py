@@ -1,6 +1,6 @@
 """A partitioned register of lots on one machine: DuckDB reads and filters, the columns appraise.
 
-    pip install 'feedstock[columns]' duckdb
+    pip install '.[columns]' duckdb
     python register_on_one_machine.py 'register/*.parquet'
 
 The register has the columns of a CSV file of lots; a mass as a number is kilograms here.

@@ -95,6 +95,20 @@ class UnknownName(InputError):
     """A material, sign, origin, burner or other name is in none of the tables in use."""
 
 
+_EXTRAS = {"columns": "numpy and pyarrow", "sheet": "jinja2"}
+"""What an extra brings."""
+
+
+def missing_extra(extra: str, field: str = "") -> Problem:
+    """What is to be said where a library that an extra brings is not installed."""
+    return Problem(
+        "missing-extra",
+        f"this needs {_EXTRAS[extra]}, of the extra '{extra}', which is not installed",
+        f"Install it in the checkout: pip install '.[{extra}]'.",
+        field,
+    )
+
+
 def nearest_names(name: str, names: Iterable[str], most: int = 3) -> tuple[str, ...]:
     """Up to `most` of the known names that look like `name`, best first; case does not count."""
     by_folded: dict[str, str] = {}

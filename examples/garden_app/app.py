@@ -2,7 +2,7 @@
 
 The heap travels with the forms as its own file, so the server keeps nothing of anybody.
 
-Run: pip install 'feedstock[sheet]' flask && python examples/garden_app/app.py
+Run: pip install '.[sheet]' flask && python examples/garden_app/app.py
 """
 
 from __future__ import annotations

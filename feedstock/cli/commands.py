@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ..errors import FeedstockError, InputError, Problem
+from ..errors import FeedstockError, InputError, Problem, missing_extra
 
 if TYPE_CHECKING:
     from ..model.experience import Experience
@@ -24,8 +24,7 @@ def _of_rows(args: argparse.Namespace, tables: Tables) -> tuple[str, int]:
     try:
         from ..columns.stream import appraise_file
     except ImportError:
-        what, remedy = "this needs numpy and pyarrow", "pip install 'feedstock[columns]'."
-        raise InputError([Problem("missing-library", what, remedy)]) from None
+        raise InputError([missing_extra("columns", "--rows")]) from None
 
     def progress(rows: int) -> None:
         if sys.stderr is not None and sys.stderr.isatty():

@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from typing import TextIO
 
 from ..errors import FeedstockError, without_controls
+from .names import by_option
 from .parser import made_parser
 
 
@@ -23,12 +24,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    parser = made_parser()
+    args = made_parser().parse_args(arguments)
     try:
-        args = parser.parse_args(arguments)
         text, status = args.run(args)
     except FeedstockError as why:
-        _complain(_error_text(why))
+        _complain(_error_text(by_option(why, args.command)))
         return 2
     except KeyboardInterrupt:
         return 130

@@ -51,6 +51,7 @@ def made_parser() -> argparse.ArgumentParser:
         description="Appraise scrap plant matter before it is burned to char for garden soil.",
         epilog="How a heap is written: feedstock appraise --help",
     )
+    parser.add_argument("--version", action=_Version, nargs=0, help="show the version and leave")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _appraise_command(commands)
     _gather_command(commands)
@@ -59,6 +60,20 @@ def made_parser() -> argparse.ArgumentParser:
     schema.add_command(commands)
     _table_commands(commands.add_parser("tables", help="look at, check and compare tables"))
     return parser
+
+
+class _Version(argparse.Action):
+    """The version, looked up when it is asked for."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: Any) -> None:
+        from importlib.metadata import PackageNotFoundError, version
+
+        try:
+            told = version("feedstock")
+        except PackageNotFoundError:
+            told = "(not installed, so its version is not known)"
+        print("feedstock", told)
+        parser.exit()
 
 
 def _appraise_command(commands: Any) -> None:

@@ -6,7 +6,7 @@ from functools import lru_cache
 from html import escape
 from typing import TYPE_CHECKING
 
-from ..errors import InputError, Problem
+from ..errors import InputError, missing_extra
 from ..model.appraisal import Appraisal
 from ..words import Reader
 from .burn_steps import burn_head, burn_steps
@@ -26,16 +26,7 @@ def _template() -> Template:
     try:
         from jinja2 import Environment, PackageLoader, StrictUndefined
     except ImportError:
-        raise InputError(
-            [
-                Problem(
-                    "missing-extra",
-                    "the sheet is drawn by the extra 'sheet', which is not installed",
-                    "Install it: pip install 'feedstock[sheet]'.",
-                    "--sheet",
-                )
-            ]
-        ) from None
+        raise InputError([missing_extra("sheet", "--sheet")]) from None
     loader = PackageLoader("feedstock.text")
     environment = Environment(
         loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True

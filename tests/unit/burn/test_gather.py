@@ -234,7 +234,7 @@ def test_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
     assert main(["gather", str(job), "--want", "30 L", "--json", "--confidence", "0.5"]) == 0
     assert json.loads(capsys.readouterr().out)["confidence"] == 0.5
     assert main(["gather", str(job), "--want", "30", "--units", "us"]) == 2
-    assert "target" in capsys.readouterr().err
+    assert "--want" in capsys.readouterr().err
     assert main(["appraise", str(job)]) == 0
     text = capsys.readouterr().out
     assert text.index("Goes in now") < text.index("The burn:") < text.index("Feed, minutes")
