@@ -19,7 +19,7 @@ from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
 from ..uncertainty.graph import run
 from ..words import Message, Quantity, Values
-from .fire import Fire
+from .fire import HAIR, Fire
 from .fuel import Fuel, part_of
 from .layout import CRUMB, Layout, laid_out
 from .planned import MINUTE, Planned
@@ -58,13 +58,18 @@ def plan_findings(
     return findings
 
 
+def _enough(mass: float) -> float:
+    """So much that what the steps take of it is there, to half a kilogram."""
+    return math.ceil(2 * mass * (1 - HAIR)) / 2
+
+
 def _short_of_wood(layout: Layout) -> list[Finding]:
     """Straw, leaves, shells and shavings carry no fire of their own."""
     lacks = math.fsum(layout.brought)
     if not lacks:
         return []
     values = {
-        "bring": Quantity(lacks, "kg"),
+        "bring": Quantity(_enough(lacks), "kg"),
         "all": Quantity(lacks * max(1.0 / layout.share, 1.0), "kg"),
         "loads": layout.loads,
         "wood": any(fuel.wood for fuel in layout.fuels),
@@ -121,7 +126,7 @@ def _quick(layout: Layout, fire: Fire) -> list[Finding]:
         values = {
             "needed": Quantity(wanted, "kg"),
             "there": Quantity(wanted - lacks, "kg"),
-            "lacks": Quantity(lacks, "kg"),
+            "lacks": Quantity(_enough(lacks), "kg"),
             "some": lacks < wanted * (1 - CRUMB),
             "loads": layout.loads,
             "thin": Quantity(1000 * fire.planning.quick_below.mid, "mm"),

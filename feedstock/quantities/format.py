@@ -187,7 +187,7 @@ def filled(litres: float, one: float, up: bool = False) -> str:
 _FEW_VESSELS = 3
 
 
-_HAND = ((10.0, 0.5), (50.0, 1.0), (200.0, 5.0), (math.inf, 10.0))
+_HAND = ((10.0, 0.5), (100.0, 1.0), (200.0, 5.0), (math.inf, 10.0))
 """Below what amount which step is near enough for a hand and a spring balance."""
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from ..model.appraisal import Appraisal
 from ..model.burn_plan import BurnPlan, FeedingStep, Split
 from ..model.findings import Caution
+from ..quantities.estimate import Estimate, exact_estimate
 from ..quantities.format import as_weighed
 from ..quantities.frozen import frozen
 from ..words import Quantity, Reader
@@ -99,8 +100,8 @@ def _days(loads: int, hours: float) -> dict[str, int] | None:
     """
     if hours <= _A_DAY:
         return None
-    a_day = max(1, math.floor(_A_DAY / (hours / loads)))
-    return {"loads": a_day, "days": math.ceil(loads / a_day)}
+    days = math.ceil(loads / max(1, math.floor(_A_DAY / (hours / loads))))
+    return {"loads": math.ceil(loads / days), "days": days}
 
 
 def burn_steps(result: Appraisal, reader: Reader, short: bool = False) -> Iterator[BurnStep]:
@@ -222,7 +223,7 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
         fed = say(
             "sheet.step",
             lots=_lots(step, reader),
-            mass=step.mass,
+            mass=_to_feed(step),
             every=step.every,
             by_hand=step.by_hand,
             bring=step.bring,
@@ -237,7 +238,14 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
     return BurnStep(say(head, more=plan.loads.high > 1), tuple(steps))
 
 
+def _to_feed(step: FeedingStep) -> Estimate:
+    """What a step takes, to be carried as it is told however much of it there may be."""
+    return exact_estimate(step.mass.mid_value, "kg")
+
+
 def _thin_fuel(plan: BurnPlan, reader: Reader) -> Quantity:
     """What the steps take to light and to finish, as they say it, for all loads, kg."""
-    quick = (as_weighed(step.mass, reader.units) for step in plan.feeding if step.part in _QUICK)
+    quick = (
+        as_weighed(_to_feed(step), reader.units) for step in plan.feeding if step.part in _QUICK
+    )
     return Quantity(plan.loads.mid * math.fsum(quick), "kg")

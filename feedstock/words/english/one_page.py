@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from ..say import FormattedValues, Sentence
+
+_SLOW, _HAIR = 5.0, 1e-6
+"""From so many minutes on half ones are not told."""
 
 
 def _head(values: FormattedValues) -> str:
@@ -44,7 +49,9 @@ def _step(values: FormattedValues) -> str:
     """One step of the feeding: what, how much, how much at a time."""
     often = ""
     if values["every"] is not None:
-        number = f"{max(values['every'].mid_value, 1.0):.0f}"
+        # rounded down, so that the last of them is in when the step ends
+        every = max(values["every"].mid_value, 1.0) + _HAIR
+        number = f"{math.floor(2 * every) / 2 if every < _SLOW else math.floor(every):g}"
         minutes = "minute" if number == "1" else f"{number} min"
         often = f" {values('by_hand')} every {minutes}"
     thin = values["part"] in ("light", "aside", "cap")

@@ -88,7 +88,8 @@ def test_the_wood_that_straw_needs_has_a_place_in_the_steps() -> None:
     loose = [step for step in burn_plan.feeding if step.part == "loose"]
     told = [step.bring.mid_value for step in (bed, *loose) if step.bring is not None]
     assert len(told) == 2
-    assert sum(told) == pytest.approx(bring)
+    # told to half a kilogram, and never too little
+    assert bring - 0.5 <= sum(told) <= bring
     # a rim of 1 m by 1 m or of that diameter takes at most 0.95 kg dry a minute and m2
     for step in loose:
         minutes = step.end.mid_value - step.begin.mid_value
@@ -120,7 +121,10 @@ def test_portions_add_up_to_their_step(name: str) -> None:
         assert count / at_once == pytest.approx(turns)
         many = "one" if at_once == 1 else at_once
         minutes = step.every.mid_value
-        often = "minute" if minutes < 1.5 else f"{minutes:.0f} min"
+        # no more often than is told, and the last of them is in when the step ends
+        whole = math.floor(2 * minutes + 1e-6) / 2 if minutes < 5 else math.floor(minutes + 1e-6)
+        assert whole * turns <= step.end.mid_value - step.begin.mid_value + 1e-6
+        often = "minute" if whole == 1 else f"{whole:g} min"
         if kind != "of-volume":
             assert f"in {count} {kind}, {many} every {often}" in told
         if kind not in ("portions", "of-volume"):
