@@ -160,7 +160,8 @@ def _entry(record: BatchRecord, indent: int) -> str:
     """The record as an entry of a list, its dash `indent` blanks from the margin."""
     import yaml
 
-    data = _filled(record.model_dump(mode="json"))
+    # what nobody gave is left out: a default written down would read like somebody's word
+    data = _filled(record.model_dump(mode="json", exclude_unset=True))
     lines = yaml.safe_dump([data], allow_unicode=True, sort_keys=False, width=100).splitlines()
     return "".join(f"{' ' * indent}{line}\n" for line in lines)
 

@@ -14,6 +14,7 @@ import pytest
 
 from feedstock import BatchRecord
 from feedstock.cli.entry import main
+from feedstock.documents.yaml_reader import read_yaml
 from feedstock.experience import recording
 
 pytestmark = pytest.mark.regression
@@ -270,6 +271,20 @@ def test_a_file_that_cannot_grow_is_left_as_it_is(
     assert "book.yaml" in told
     assert book.read_text(encoding="utf-8") == text
     assert sorted(path.name for path in heap.parent.iterdir()) == ["book.yaml", "heap.yaml"]
+
+
+def test_what_nobody_gave_is_not_written(
+    heap: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The lots stand there by the fields of the heap file, no more and no fewer."""
+    heap.write_text(HEAP.replace(", origin: own trees}", "}", 1), encoding="utf-8")
+    assert run(monkeypatch, capsys, heap, *ANSWERS, "--used", "limbs", "--used", "wet")[0] == 0
+    text = heap.with_name("heap_batches.yaml").read_text(encoding="utf-8")
+    limbs, wet = read_yaml(text, "it").data["batches"][0]["lots"]
+    assert limbs == {
+        "name": "limbs", "material": "apple", "mass": "34 kg", "moisture": "15 % wet",
+    }  # fmt: skip
+    assert wet["origin"] == "own trees"
 
 
 @pytest.mark.parametrize("person", ["", "person: us\n"])
