@@ -91,6 +91,9 @@ def read_material(tables: Tables, text: str, language: str | None = None) -> Rea
     words = vocabulary.split(text)
     parts = _parts(vocabulary, words, text, language)
     if parts.unknown or not words:
+        in_a_state = _row_in_a_state(tables, vocabulary, words, text, language)
+        if in_a_state is not None:
+            return in_a_state
         return Refusal("unknown-words", tuple(parts.written), tuple(parts.unknown))
     return _composed(tables, vocabulary, parts)
 
@@ -101,6 +104,24 @@ def _of_row(tables: Tables, row_id: str) -> Reading:
     return Reading(
         row_id, row.form, row.thickness, None, None, None, row.history, ReadAs(name), exact=True
     )
+
+
+def _row_in_a_state(
+    tables: Tables, vocabulary: Language, words: list[Token], text: str, language: str | None
+) -> Reading | None:
+    """A row by its own name behind words of state, `rotten fence posts`: the state is carried, and
+    all else is the row's.
+    """
+    for at in range(1, len(words)):
+        before = _parts(vocabulary, words[:at], text, language)
+        if before.unknown or len(before.of("state")) != len(before.found):
+            continue
+        name = text[words[at].start :]
+        row_ids = tables.index("materials").find(name)
+        if len(row_ids) == 1 and words_of(name) not in vocabulary.homonyms:
+            states = [vocabulary.states[e.of] for e in before.of("state")]
+            return _reading(tables, vocabulary, row_ids[0], [], None, states, (), before)
+    return None
 
 
 def _parts(vocabulary: Language, words: list[Token], text: str, language: str | None) -> _Parts:

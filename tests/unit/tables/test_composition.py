@@ -6,7 +6,7 @@ import itertools
 
 import pytest
 
-from feedstock import load_tables
+from feedstock import Heap, Lot, Verdict, appraise, load_tables
 from feedstock.tables.names.compiled import methods_of
 from feedstock.tables.names.composition import Reading, Refusal, read_material
 from feedstock.tables.rows.methods.language import Families, Forms, Plants
@@ -108,3 +108,41 @@ def test_every_row_that_the_words_name_is_there() -> None:
             continue
         for name in names:
             assert tables.find("materials", name)
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "decay"),
+    [
+        ("old fence post", "fence post", None),
+        ("rotten fence posts", "fence posts", 4),
+        ("half-rotten fence post", "fence post", 3),
+        ("Old, rotten railway sleepers", "railway sleepers", 4),
+        ("a pile of broken pallets", "pallets", None),
+    ],
+)
+def test_a_row_of_two_words_is_read_in_a_state_too(text: str, name: str, decay: int | None) -> None:
+    """The state is carried, and what the row is, and is suspected of, stays."""
+    plain, stated = reading(name), reading(text)
+    assert (stated.material, stated.form, stated.history) == (
+        plain.material,
+        plain.form,
+        plain.history,
+    )
+    assert (stated.decay, stated.exact) == (decay, False)
+    held = load_tables(plugins=False)
+    verdicts = {
+        word: appraise(
+            Heap(lots=[Lot(material=word, mass="9 kg", moisture="15 % wet", origin="own trees")]),
+            tables=held,
+        ).lots[0]
+        for word in (name, text)
+    }
+    assert verdicts[text].verdict is verdicts[name].verdict
+    assert verdicts[text].verdict.position >= Verdict.CHECK_FIRST.position
+    assert {f.code for f in verdicts[name].findings} <= {f.code for f in verdicts[text].findings}
+
+
+@pytest.mark.parametrize("text", ["new fence post", "old box", "oak fence post", "rotten"])
+def test_what_is_no_row_in_a_state_stays_refused(text: str) -> None:
+    """A word that nothing knows is not passed over, nor a word of two meanings, nor a plant."""
+    refusal(text)
