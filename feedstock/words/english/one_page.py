@@ -223,7 +223,7 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.taken": "Taken: {items}",
     "sheet.note": "Note: {note}.",
     "sheet.word-taken": "'{word}' was not taken as the row of that name in your table set, for the "
-    "word has a meaning already: {action}",
+    "word has a meaning already. {action}",
     "sheet.not-a-test": "Nothing flagged is no test: it goes by the origins and signs that you "
     "gave.",
     "sheet.plan-head": _plan_head,
