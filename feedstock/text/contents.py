@@ -19,6 +19,8 @@ _NOT_USED = ("experience.other-burner", "experience.other-feed")
 _WORD_TAKEN = "word-taken"
 _NOT_READ = "words-not-read"
 _ROTTED = "rotted-wood"
+_RECORD, _HELPS = "advice.record", 25
+"""Advice that is of use after a burn alone; and the least part of the doubt, in %, that is told."""
 
 
 @frozen
@@ -228,9 +230,10 @@ class Contents:
         """What would help most, what to write down, and what this is not."""
         say, result = self.reader.say, self.result
         burnt = result.burn is not None and not result.burn.refused
-        helps = result.advice is not None and (burnt or result.advice.code != "advice.record")
-        if result.advice is not None and helps and self.level < 1:
-            yield say("sheet.advice", advice=self.reader.word(result.advice, "lower"))
+        advice = result.advice
+        helps = advice is not None and advice.values["share"] >= _HELPS
+        if advice is not None and helps and self.level < 1 and (burnt or advice.code != _RECORD):
+            yield say("sheet.advice", advice=self.reader.word(advice, "lower"))
         if record and result.burn is not None and not result.burn.refused:
             yield say("sheet.record" if self.level < 3 else "sheet.record-short")
         yield say("sheet.not-a-test")

@@ -70,5 +70,7 @@ def _lines(contents: Contents) -> Iterator[str]:
             lead = _MINUTES if when else 5
             yield wrapped(text, f"    {when}".ljust(lead - 1) + " ", " " * lead)
     yield from gap
-    last = [*contents.last(), reader.say("sheet.more", lots=len(result.lots))]
+    # the figure that stands on top of the page: the char of what is ready, where anything is
+    figure = "char_volume_ready" if result.char_volume_ready.mid_value > 0 else "char_volume"
+    last = [*contents.last(), reader.say("sheet.more", lots=len(result.lots), figure=figure)]
     yield from (wrapped(text, rest="  ") for text in ([" ".join(last)] if dear else last))

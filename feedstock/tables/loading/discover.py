@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from importlib.metadata import distributions, entry_points
+from importlib.metadata import distributions
 from typing import TYPE_CHECKING, Any
 
 from ...errors import Problem, TableError
@@ -21,10 +21,13 @@ def plugin_sources() -> Iterator[tuple[str, TableSource | TableError]]:
 
     Loading imports the package, so its code is trusted; its YAML is not.
     """
-    # to look for the name is a tenth of the work of taking every list of entry points apart
+    # to look for the name is a tenth of the work of taking every list of entry points apart, and
+    # most machines have no such package
     if not any(GROUP in (dist.read_text("entry_points.txt") or "") for dist in distributions()):
         return
-    entries = entry_points(group=GROUP)
+    import importlib_metadata
+
+    entries = importlib_metadata.entry_points(group=GROUP)
     for item in sorted(entries, key=lambda e: (_distribution(e), e.name)):
         name = _distribution(item)
         try:

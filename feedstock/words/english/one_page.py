@@ -40,7 +40,8 @@ def _all_loads(values: FormattedValues) -> str:
         days = f", {a_day} a day on {count} days"
     return values.fill(
         "{all} loads: {hours:likely}{days}; between them empty it, drain it, light on dry ground. "
-        "Quenching takes {water:poured} of water, lighting and finishing {fuel:hand} of thin fuel.",
+        "Quenching them takes {water:poured} of water, lighting and finishing {fuel:hand} of thin "
+        "fuel.",
         days=days,
     )
 
@@ -94,7 +95,7 @@ def _record(values: FormattedValues) -> str:
     volume = "litres" if values.units == "metric" else "US gallons"
     return (
         f"Write down: minutes from lighting to quench, {volume} of sorted char, its weight and "
-        "moisture, brands, water (`feedstock record`)."
+        "moisture, half-burnt pieces, water (`feedstock record`)."
     )
 
 
@@ -142,8 +143,10 @@ CUES: dict[str, Sentence] = {
     "cue.other.short": "thin layers onto flame, the next when it burns through",
     "cue.loose.short": "strewn onto flame, never in wind",
     "cue.with.short": "kept back, fed beside it: flame over every portion",
-    "cue.aside.short": "on grey spots, the rest as flames sink; quench",
-    "cue.aside-loose.short": "on grey spots, the rest as flames sink; quench",
+    "cue.aside.short": "on grey spots, the rest as flames sink; quench when a thick piece "
+    "breaks black",
+    "cue.aside-loose.short": "on grey spots, the rest as flames sink; quench when a thick piece "
+    "breaks black",
     "cue.lowest.short": "on the floor, thickest lowest, close",
     "cue.middle.short": "crosswise, small gaps",
     "cue.upper.short": "the thinnest highest",
@@ -274,7 +277,8 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.record": _record,
     "sheet.record-short": _record_short,
     "sheet.more": lambda values: (
-        f"More: {'--lot NAME for one lot, ' if values['lots'] > 1 else ''}--why char_volume, "
+        f"More: {'--lot NAME, ' if values['lots'] > 1 else ''}"
+        f"--why {values['figure']}, "
         "--full (sources)."
     ),
 }
