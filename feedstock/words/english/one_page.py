@@ -143,10 +143,8 @@ CUES: dict[str, Sentence] = {
     "cue.other.short": "thin layers onto flame, the next when it burns through",
     "cue.loose.short": "strewn onto flame, never in wind",
     "cue.with.short": "kept back, fed beside it: flame over every portion",
-    "cue.aside.short": "on grey spots, the rest as flames sink; quench when a thick piece "
-    "breaks black",
-    "cue.aside-loose.short": "on grey spots, the rest as flames sink; quench when a thick piece "
-    "breaks black",
+    "cue.aside.short": "on grey spots; quench once wood breaks black",
+    "cue.aside-loose.short": "on grey spots; quench once wood breaks black",
     "cue.lowest.short": "on the floor, thickest lowest, close",
     "cue.middle.short": "crosswise, small gaps",
     "cue.upper.short": "the thinnest highest",
@@ -277,8 +275,6 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.record": _record,
     "sheet.record-short": _record_short,
     "sheet.more": lambda values: (
-        f"More: {'--lot NAME, ' if values['lots'] > 1 else ''}"
-        f"--why {values['figure']}, "
-        "--full (sources)."
+        f"More: {'--lot NAME, ' if values['lots'] > 1 else ''}--why {values['figure']}, --full."
     ),
 }
