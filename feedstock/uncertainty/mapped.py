@@ -48,7 +48,7 @@ def seen_at(figure: UncertainValue, normals: Mapping[str, float]) -> UncertainVa
         if other not in normals
     }
     half = {key: (factor * a, factor * b) for key, (a, b) in figure.half_step_changes.items()}
-    return UncertainValue(mid, left, figure.scale, _Known(half))
+    return UncertainValue(mid, left, figure.scale, _Known(figure, normals, half))
 
 
 @frozen
@@ -76,8 +76,10 @@ class _Mapped:
 
 @frozen
 class _Known:
-    """The source of a figure of which no more is known than what keys do."""
+    """The source of a figure of which some keys are known."""
 
+    of: UncertainValue
+    known: Mapping[str, float]
     half: Changes
 
     def half_step_changes(self, figure: UncertainValue) -> Changes:
@@ -85,7 +87,7 @@ class _Known:
 
     @property
     def can_run(self) -> bool:
-        return False
+        return self.of.source is not None and self.of.source.can_run
 
     def evaluate(self, normals: Mapping[str, float]) -> float:
-        raise NotImplementedError
+        return self.of.at({**self.known, **normals})
