@@ -21,6 +21,7 @@ from .graph import (
 from .inputs import FLOAT_WAYS, Input
 from .intervals import Z95, Shape
 from .mapped import seen_at
+from .propagate import OfRun
 
 Part = Callable[[float], float]
 """What a key does to an input or, on its scale, to a given figure."""
@@ -114,7 +115,7 @@ class Run:
         self._mids: list[float] = []
         self._made: Sequence[UncertainValue] = ()
         self._half: Sequence[Perturbed] | None = None
-        self._numbers: dict[str, int] = {}
+        self.keys, self.reached = list(moving), program.reached
         self._parts: dict[str, list[tuple[int, UncertainValue | None, Part]]] = {}
         self._shapes: dict[int, Mapping[str, Shape]] = {}
 
@@ -130,13 +131,6 @@ class Run:
                 items[n] = seen_at(item, normals)
         return Run(self.program, items, self.moving, self.scales, normals.keys())
 
-    @property
-    def numbers(self) -> Mapping[str, int]:
-        """The keys by their place."""
-        if not self._numbers:
-            self._numbers = {key: n for n, key in enumerate(self.moving)}
-        return self._numbers
-
     def figures(self) -> dict[str, UncertainValue]:
         """Every wanted output with its doubts by key."""
         program, self._mids = self.program, [item.mid for item in self.items]
@@ -150,7 +144,7 @@ class Run:
                     changes[place][key] = a, b
         # every field by its place: to fill in defaults takes several times as long
         self._made = [
-            UncertainValue(mid, doubts, scale, _OfRun(self, n), None, False, {}, None, None)
+            UncertainValue(mid, doubts, scale, OfRun(self, n), None, False, {}, None, None)
             for n, (mid, doubts, scale) in enumerate(zip(middle, changes, self.scales, strict=True))
         ]
         return dict(zip(program.wanted, self._made, strict=True))
@@ -241,32 +235,3 @@ class Run:
         if number not in self._shapes:
             self._shapes[number] = self._figure(number).shapes()
         return self._shapes[number][key]
-
-
-class _OfRun:
-    """The source of a figure that such a run gave."""
-
-    __slots__ = ("output", "run")
-
-    def __init__(self, run: Run, output: int) -> None:
-        self.run, self.output = run, output
-
-    def half_step_changes(self, figure: UncertainValue) -> Mapping[str, tuple[float, float]]:
-        wanted = figure.lopsided
-        if not wanted:
-            return {}
-        half, mid, changes = self.run.half_way(), figure.mid, {}
-        program, numbers = self.run.program, self.run.numbers
-        for key in wanted:
-            number = numbers[key]
-            place = program.reached[number].index(self.output)
-            low, high = half[number]
-            changes[key] = (low[place] - mid, high[place] - mid)
-        return changes
-
-    @property
-    def can_run(self) -> bool:
-        return True
-
-    def evaluate(self, normals: Mapping[str, float]) -> float:
-        return self.run.evaluate(self.output, normals)

@@ -16,6 +16,7 @@ from collections.abc import (
 )
 from functools import partial
 from operator import attrgetter
+from typing import Protocol
 
 from ..quantities.cell import Scale
 from ..quantities.frozen import frozen
@@ -99,7 +100,7 @@ class Run:
             if signature is not None and isinstance(mid, (int, float)):
                 ratios = partial(_ratios, (signature, name), name, self)
             scale = program.scales[output] or self._own_scale(name)
-            source = _OfRun(self, output)
+            source = OfRun(self, output)
             # every field by its place: to fill in defaults takes several times as long
             figures[name] = UncertainValue(
                 mid, sensitivities, scale, source, None, False, shared, ratios, None
@@ -150,6 +151,11 @@ class Run:
                 if key != EXACT:
                     self._curves.setdefault(entry.key, []).append((n, entry.curve()))
         return self._curves
+
+    @property
+    def reached(self) -> Sequence[tuple[int, ...]]:
+        """For each key, which of the wanted outputs it reaches."""
+        return self.program.reached
 
     def half_way(self) -> Perturbations:
         """What every key does half way to its ends; run once, when a figure first asks."""
@@ -203,19 +209,33 @@ class _Sensitivities(Mapping[str, tuple[Number, Number]]):
         return repr(self._run.sensitivities(self._output))
 
 
-class _OfRun:
+class AnyRun(Protocol):
+    """A run as its figures ask it."""
+
+    @property
+    def keys(self) -> Sequence[str]: ...
+
+    @property
+    def reached(self) -> Sequence[tuple[int, ...]]: ...
+
+    def half_way(self) -> Sequence[tuple[tuple[Number, ...], tuple[Number, ...]]]: ...
+
+    def evaluate(self, output: int, normals: Mapping[str, float]) -> float: ...
+
+
+class OfRun:
     """The source of a figure that a run gave."""
 
     __slots__ = ("output", "run")
 
-    def __init__(self, run: Run, output: int) -> None:
+    def __init__(self, run: AnyRun, output: int) -> None:
         self.run, self.output = run, output
 
     def half_step_changes(self, figure: UncertainValue) -> Changes:
         wanted = figure.lopsided
         if not wanted:
             return {}
-        half, reached, mid = self.run.half_way(), self.run.program.reached, figure.mid
+        half, reached, mid = self.run.half_way(), self.run.reached, figure.mid
         changes = {}
         for key in wanted:
             number = self.run.keys.index(key)
