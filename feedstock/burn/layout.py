@@ -31,13 +31,14 @@ CRUMB = 0.1
 class Layout:
     """One load, of which there are `loads` alike; `share` is the part of every lot in it.
 
-    `end` is the quench, s; `clamped` says that time ends the burn and not the fuel. `pace` is that
-    of the fire, kg dry a second, `small` the part of the vessel's rim on which it is kept where
-    there is little to burn. `quick` is the part of the quick fuel that the heap itself has, `most`
-    what one load could take, kg dry. `brought` is the wood that a load without enough of it needs
-    besides, kg dry: for the bed or between its layers, and for all that is fed onto a bed; `room`
-    the part of a filled load that it takes, `kindling` the quick fuel that is brought, kg dry;
-    `rim` the part of what one load could take that stays a hand below the rim.
+    `end` is the quench, s; `clamped` says that time ends the burn and not the fuel. `last` is what
+    of all that was laid gets through last, `since` how long before the last feeding that was laid,
+    s. `pace` is that of the fire, kg dry a second, `small` the part of the vessel's rim on which it
+    is kept where there is little to burn. `quick` is the part of the quick fuel that the heap
+    itself has, `most` what one load could take, kg dry. `brought` is the wood that a load without
+    enough of it needs besides, kg dry: for the bed or between its layers, and for all that is fed
+    onto a bed; `room` the part of a filled load that it takes, `kindling` the quick fuel that is
+    brought, kg dry; `rim` the part of what one load could take that stays a hand below the rim.
     """
 
     fuels: tuple[Fuel, ...]
@@ -57,6 +58,7 @@ class Layout:
     kindling: float = 0.0
     room: float = 0.0
     rim: float = 1.0
+    since: float = 0.0
 
     def of(self, *parts: str) -> list[Portion]:
         """The portions of these parts."""
@@ -145,6 +147,19 @@ def uncharred_of(fuel: Fuel, layout: Layout, fire: Fire) -> Callable[[float], fl
     return uncharred
 
 
+def raw_at_last(layout: Layout, fire: Fire) -> tuple[Fuel, ...]:
+    """What of the wood is raw inside at the quench where it was laid last, by more than the burner
+    leaves as a rule; the thickest first.
+    """
+    laid = [p for p in layout.of("bed", "main", "with", "layer") if p.fuel.wood]
+    raw = {
+        p.fuel.name: p.fuel
+        for p in laid
+        if not _little(_raw_share(replace(p, begin=p.end), layout.end, 1.0, fire.exponent), fire)
+    }
+    return tuple(sorted(raw.values(), key=lambda fuel: (-fuel.thickness, fuel.name)))
+
+
 def _raw_share(portion: Portion, end: float, factor: float, exponent: float) -> float:
     through = portion.fuel.through.mid * factor
     youngest, oldest = max(end - portion.end, 0.0), max(end - portion.begin, 0.0)
@@ -224,9 +239,8 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
     ]
     slower = 1 + besides / max(math.fsum(p.dry for p in main), HAIR)
     fed, at = in_turn(main, fire, pace / slower, bare=lacking > 0)
-    laid = [p for p in fed if p.part != "with"]
-    last = next((p.fuel for p in reversed([*light, *aside, *bed, *laid])), None)
-    burn_down = fire.burn_down(last.through.mid if last is not None else 0.0)
+    last, since = _through_last([*bed, *fed] or [*light, *aside], at)
+    burn_down = fire.burn_down(last.through.mid - since if last is not None else 0.0)
     aside = [replace(p, begin=at, end=at + burn_down) for p in aside]
     there = math.fsum(p.dry for p in [*light, *aside])
     return Layout(
@@ -245,7 +259,18 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
         most=0.0,
         brought=(for_bed, besides),
         kindling=_lacking(there, pace * (fire.lighting + fire.aside)),
+        since=since,
     )
+
+
+def _through_last(laid: Sequence[Portion], at: float) -> tuple[Fuel | None, float]:
+    """What of all that was laid is through last, and how long before the last feeding, `at`, the
+    last of it was laid: thin wood that goes in after thick does not end the fire for it.
+    """
+    if not laid:
+        return None, 0.0
+    last = max(laid, key=lambda p: (p.fuel.through.mid + p.end, p.fuel.name))
+    return last.fuel, at - last.end if last.end > 0 else 0.0
 
 
 # --- a load that is laid before it is lit

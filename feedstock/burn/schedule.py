@@ -14,7 +14,7 @@ from ..quantities.frozen import frozen
 from ..words import Message, Quantity
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
-from .layout import CRUMB, Layout
+from .layout import CRUMB, Layout, raw_at_last
 from .portions import Portion
 
 MINUTE = 60.0
@@ -151,7 +151,12 @@ class Schedule:
         lacks = 0.0 if little else lacks
         straw = bool(portions) and all(p.fuel.fine for p in portions)
         cue = f"{part}-loose" if straw else part
-        return self._step(part, portions, begin, end, cue, bring=lacks)
+        raw = raw_at_last(self.layout, self.fire) if part == "aside" else ()
+        step = self._step(part, portions, begin, end, cue, bring=lacks)
+        if not raw:
+            return step
+        late = Message(f"{step.cue.code}-raw", lots=tuple(fuel.name for fuel in raw))
+        return step.model_copy(update={"cue": late})
 
     def _step(
         self,

@@ -222,12 +222,16 @@ _LIMITS = ("held", "eaten")
 
 
 def add_burn_down(graph: Graph, layout: Layout, fire: Fire) -> None:
-    """The time from the last feeding to the quench, with the doubt of what was laid last."""
+    """The time from the last feeding to the quench, with the doubt of what is through last."""
     last = layout.last
     if last is None:
         graph.known("burn_down", layout.burn_down, "nothing was laid last", "s")
         return
-    graph.given["burn_down"] = mapped(last.through, fire.burn_down, "linear")
+    # a fire that is slow to get through it is slow to eat what is fed after it
+    late = max(last.through.mid - layout.since, 0.0) / last.through.mid
+    graph.given["burn_down"] = mapped(
+        last.through, lambda through: fire.burn_down(late * through), "linear"
+    )
 
 
 @formula("fuel of a full burn", "identity", fuel="kg", result="kg")

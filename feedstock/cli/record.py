@@ -41,13 +41,16 @@ class Question:
 
 MINUTES = Question("minutes", "minutes", "min", "Minutes from lighting to quench (or: 1 h 10 min)")
 LITRES = Question(
-    "litres", "char.volume", "L", "Litres of char, sorted, without brands, heaped (or: 16 US gal)"
+    "litres",
+    "char.volume",
+    "L",
+    "Litres of char, heaped, half-burnt pieces sorted out (or: 16 US gal)",
 )
 KILOGRAMS = Question(
     "kilograms", "char.mass", "kg", "Kilograms of that char; leave empty if not weighed", True
 )
 MOISTURE = Question("moisture", "char.moisture", "", "Its moisture: dry, or for instance 60 % wet")
-BRANDS = Question("brands", "brands", "kg", "Kilograms of brands (half-charred pieces); 0 if none")
+BRANDS = Question("brands", "brands", "kg", "Kilograms of half-burnt pieces (brands); 0 if none")
 WATER = Question("water", "water", "L", "Litres of water used; 0 if none")
 
 _ASKED_IN = {("us", "L"): ("US gallons", "US gal"), ("us", "kg"): ("Pounds", "lb")}

@@ -197,7 +197,9 @@ def _split_part(split: Split, reader: Reader) -> str:
 
 def _cue(step: FeedingStep, reader: Reader, short: bool) -> str:
     code = f"{step.cue.code}.short"
-    return reader.say(code) if short and known(code) else reader.word(step.cue)
+    return (
+        reader.sentence(code, step.cue.values) if short and known(code) else reader.word(step.cue)
+    )
 
 
 def _lots(step: FeedingStep, reader: Reader) -> str:

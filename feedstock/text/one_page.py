@@ -48,14 +48,26 @@ def one_page(result: Appraisal, reader: Reader) -> str:
     return "\n".join(lines) + "\n"
 
 
+def _what(contents: Contents, gap: tuple[str, ...]) -> Iterator[str]:
+    """What was appraised, and the lots by what is to be done with them; of one lot where lines are
+    dear without a break.
+    """
+    parts = list(contents.groups())
+    if contents.level > 2 and len(contents.result.lots) == 1:
+        texts = [": ".join((part.head, *part.items)) for part in parts]
+        yield wrapped(". ".join([contents.head(), *(text.rstrip(".") for text in texts)]) + ".")
+        return
+    yield wrapped(contents.head())
+    yield from gap
+    for part in parts:
+        yield wrapped(part.head, rest="  ")
+        yield from (wrapped(item, "  ", "    ") for item in part.items)
+
+
 def _lines(contents: Contents) -> Iterator[str]:
     dear = contents.level > 1
     gap = () if dear else ("",)
-    yield wrapped(contents.head())
-    yield from gap
-    for part in contents.groups():
-        yield wrapped(part.head, rest="  ")
-        yield from (wrapped(item, "  ", "    ") for item in part.items)
+    yield from _what(contents, gap)
     yield from (wrapped(text, rest="  ") for text in contents.read_as())
     yield from gap
     result, reader = contents.result, contents.reader

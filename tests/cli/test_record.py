@@ -102,7 +102,7 @@ def test_asked_at_a_terminal_with_the_unit_in_the_question(
     assert status == 0
     assert "heap_batches.yaml" in out
     questions = [part for part in asked.split(": ") if part]
-    for word in ("Minutes from lighting to quench", "Litres of char", "Kilograms of brands",
+    for word in ("Minutes from lighting to quench", "Litres of char", "Kilograms of half-burnt",
                  "Litres of water"):  # fmt: skip
         assert sum(word in question for question in questions) == 1
     (found,) = records(heap)

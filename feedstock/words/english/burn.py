@@ -4,6 +4,23 @@ from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
 
+_FEW_LOTS = 2
+"""So many lots are named in a cue."""
+
+
+def laid_last(values: FormattedValues) -> str:
+    """What of the wood was laid last, by name where it is of few lots."""
+    lots = values["lots"]
+    return f"the last {values('lots')}" if len(lots) <= _FEW_LOTS else "the thick pieces laid last"
+
+
+def _raw(text: str) -> Sentence:
+    return lambda values: (
+        f"{text}; quench when its flame has gone. Inside {laid_last(values)} may still be wood: "
+        "sort such pieces out, they go first into the next fire."
+    )
+
+
 CUES: dict[str, Sentence] = {
     "cue.light": "loose on the floor, with air in it, and dry enough to snap; light it on top.",
     "cue.light-loose": "loose and fluffed up, a double armful at most at a time; light it on top.",
@@ -28,6 +45,12 @@ CUES: dict[str, Sentence] = {
     "quench when its flame has gone.",
     "cue.aside-loose": "by handfuls on spots that turn grey, and the rest as the flames sink; "
     "quench when its flame has gone.",
+    "cue.aside-raw": _raw(
+        "on spots that turn grey, and the rest as a last thin layer when the flames sink"
+    ),
+    "cue.aside-loose-raw": _raw(
+        "by handfuls on spots that turn grey, and the rest as the flames sink"
+    ),
     "cue.lowest": "on the floor, the thickest lowest, lengthwise and close, no chimney.",
     "cue.layer-wood": "half of it on the floor, the rest crosswise between layers of what follows.",
     "cue.middle": "then this, crosswise to the layer below, small gaps.",
@@ -171,8 +194,8 @@ FINDINGS: dict[str, Sentence] = {
         f"Bring {values('lacks', 'hand')} more"
         + (" for each load" if values["loads"] > 1 else "")
         + ": dry twigs, or "
-        + (f"as much more of {values('wood')}" if values["wood"] is not None else "wood")
-        + f" split to less than {values('thin', '.0f')}."
+        + (f"more {values('wood')}" if values["wood"] is not None else "wood")
+        + f" split thinner than {values('thin', '.0f')}."
     ),
     "no-cold-water.reason": "Cold water on this hot vessel can crack it or throw splinters of it.",
     "no-cold-water.action": "Spray the char in short bursts, or smother it under an airtight lid.",

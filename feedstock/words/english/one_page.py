@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from ..say import FormattedValues, Sentence
+from .burn import laid_last
 
 _SLOW, _HAIR = 5.0, 1e-6
 """From so many minutes on half ones are not told."""
@@ -86,8 +87,8 @@ def _wet(values: FormattedValues) -> str:
 def _record_short(values: FormattedValues) -> str:
     volume = "litres" if values.units == "metric" else "US gallons"
     return (
-        f"Write down: minutes to quench, {volume} and weight of sorted char, brands, water "
-        "(`feedstock record`)."
+        f"Write down: minutes to quench, {volume} and weight of sorted char, half-burnt pieces, "
+        "water (`feedstock record`)."
     )
 
 
@@ -125,6 +126,14 @@ def _through(values: FormattedValues) -> str:
     return begin if begin == end else f"{begin} to {end}"
 
 
+def _raw(values: FormattedValues) -> str:
+    last = laid_last(values)
+    return (
+        f"on grey spots; quench as its flame goes. {last[0].upper()}{last[1:]} with wood inside go "
+        "first into the next fire"
+    )
+
+
 def _box(label: str, metric: str, us: str) -> Sentence:
     return lambda values: f"{label}, {metric if values.units == 'metric' else us}"
 
@@ -133,7 +142,7 @@ CUES: dict[str, Sentence] = {
     "cue.light.short": "loose; light it on top",
     "cue.light-loose.short": "fluffed up; light it on top",
     "cue.bed.short": "crosswise, until embers cover the floor",
-    "cue.first.short": "in one layer; the next when flame stands over all of it",
+    "cue.first.short": "one layer, thickest first; the next when flame covers it",
     "cue.loose-alone-with.short": "fluffed up onto the wood's flames, a piece of it with every "
     "portion, never in wind",
     "cue.layer-wood.short": "half on the floor, half crosswise between what follows",
@@ -145,6 +154,8 @@ CUES: dict[str, Sentence] = {
     "cue.with.short": "kept back, fed beside it: flame over every portion",
     "cue.aside.short": "on grey spots; quench once wood breaks black",
     "cue.aside-loose.short": "on grey spots; quench once wood breaks black",
+    "cue.aside-raw.short": _raw,
+    "cue.aside-loose-raw.short": _raw,
     "cue.lowest.short": "on the floor, thickest lowest, close",
     "cue.middle.short": "crosswise, small gaps",
     "cue.upper.short": "the thinnest highest",
@@ -168,7 +179,7 @@ SHEET: dict[str, Sentence] = {
     "sheet.box-minutes": "Lighting to quench, minutes",
     "sheet.box-litres": _box("Sorted char, heaped", "litres", "US gal"),
     "sheet.box-kilograms": _box("Its weight, dry or with its moisture", "kg", "lb"),
-    "sheet.box-brands": _box("Brands", "kg", "lb"),
+    "sheet.box-brands": _box("Half-burnt pieces", "kg", "lb"),
     "sheet.box-water": _box("Water", "litres", "US gal"),
     "thickness.thin": "thin",
     "thickness.finger": "finger",

@@ -164,7 +164,7 @@ def given_of(planned: Planned, times: dict[str, Any]) -> dict[str, Any]:
         if portion.part == "layer":
             mean, laid = mean + portion.dry * time, laid + portion.dry
     assert layout.last is not None
-    late = time_of(layout.last)
+    late = time_of(layout.last) * (1 - layout.since / layout.last.through.mid)
     least, most = (getattr(fire.planning, f"burn_down_{end}").mid for end in ("least", "most"))
     rest = max(fire.most_time - fire.bed, 0.0)
     found = {"burn_down": np.minimum(np.clip(late, least, most), rest)}

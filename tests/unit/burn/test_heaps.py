@@ -323,7 +323,7 @@ def test_straw_and_leaves_neither_light_nor_finish_a_fire() -> None:
         assert step.lots == ()
         assert step.bring is not None
         assert step.bring.mid_value == pytest.approx(0.95 * minutes, rel=0.01)
-    assert "dry twigs, or wood split to less than 20 mm" in " ".join(plan_text(burn_plan).split())
+    assert "dry twigs, or wood split thinner than 20 mm" in " ".join(plan_text(burn_plan).split())
 
 
 @pytest.mark.regression
@@ -337,7 +337,7 @@ def test_nothing_is_split_or_fetched_that_nobody_would() -> None:
         assert all(split.thickness.mid_value >= 25 * (1 - 1e-6) for split in through)
     # of poles that are split anyway kindling can be made
     told = " ".join(page(appraised("bedding")).split())
-    assert "dry twigs, or as much more of spruce poles split to less than 20 mm" in told
+    assert "dry twigs, or more spruce poles split thinner than 20 mm" in told
 
 
 @pytest.mark.worked
