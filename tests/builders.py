@@ -78,10 +78,14 @@ def plan(given_heap: Heap, **burn: Any) -> BurnPlan:
 
 
 @cache
+def yaml_data(path: Path) -> Any:
+    """What a YAML file holds, read once; not to be changed."""
+    return yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.CSafeLoader)
+
+
 def raw_methods(file: str) -> dict[str, Any]:
     """The methods of a file of the reference tables, as they stand there."""
-    text = (TABLE_FOLDER / "methods" / file).read_text(encoding="utf-8")
-    found: dict[str, Any] = yaml.load(text, Loader=yaml.CSafeLoader)["methods"]
+    found: dict[str, Any] = yaml_data(TABLE_FOLDER / "methods" / file)["methods"]
     return found
 
 

@@ -8,13 +8,13 @@ value, 24.43 J/g per per cent of water); water: IAPWS-95 as computed by CoolProp
 from __future__ import annotations
 
 import pytest
-from CoolProp.CoolProp import PropsSI
 
 from feedstock.physics.heat import boiling_share, gross_heating_value, net_heating_value
 from feedstock.physics.moisture import wet_basis
 from feedstock.tables.loading.load import load_tables
 from feedstock.tables.rows.methods.wood import HeatCoefficients
 from reference.heat import net_as_received
+from reference.water import of_water
 
 
 def coefficients() -> HeatCoefficients:
@@ -127,10 +127,7 @@ def test_nothing_is_left_at_88_per_cent() -> None:
 
 def latent_heat(celsius: float) -> float:
     """J/kg, saturated steam less saturated water."""
-    return float(
-        PropsSI("H", "T", celsius + 273.15, "Q", 1, "Water")
-        - PropsSI("H", "T", celsius + 273.15, "Q", 0, "Water")
-    )
+    return float(of_water("H", celsius + 273.15, "Q", 1) - of_water("H", celsius + 273.15, "Q", 0))
 
 
 @pytest.mark.published
@@ -149,9 +146,7 @@ def test_two_meanings_of_the_heat_that_boils_water() -> None:
     heat that the vapour still holds above 25 degC, because the net value counts it as usable: 6 %
     less.
     """
-    to_steam = float(
-        PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI("H", "T", 293.15, "P", 101325, "Water")
-    )
+    to_steam = float(of_water("H", 373.15, "Q", 1) - of_water("H", 293.15, "P", 101325))
     assert to_steam == pytest.approx(2592e3, rel=2e-4)
     water = coefficients().water.mid
     for dry, with_steam, ours in ((0.5, 0.07, 0.0655), (1.5, 0.21, 0.1965)):

@@ -9,9 +9,8 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-import yaml
 
-from builders import TABLE_FOLDER, tables
+from builders import TABLE_FOLDER, tables, yaml_data
 from feedstock.quantities.cell import BY_RULE, Cell
 from feedstock.tables.loading.references import cells_of
 from feedstock.tables.rows.methods.interval import IntervalRule
@@ -40,11 +39,7 @@ def raw_cells(value: Any) -> Iterator[dict[str, Any]]:
 def test_every_interval_of_ours_says_where_its_ends_come_from() -> None:
     """What is left out counts as a judgement, and in the reference nothing is left out."""
     files = sorted(TABLE_FOLDER.rglob("*.yaml"))
-    every = [
-        (path.name, cell)
-        for path in files
-        for cell in raw_cells(yaml.safe_load(path.read_text(encoding="utf-8")))
-    ]
+    every = [(path.name, cell) for path in files for cell in raw_cells(yaml_data(path))]
     assert len(every) > 2000
     assert [each for each in every if "low" in each[1] and "ends" not in each[1]] == []
 

@@ -14,9 +14,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
-from builders import tables
+from builders import tables, yaml_data
 from feedstock import Heap, Lot, Verdict, appraise
 from feedstock.model.appraisal import LotAppraisal
 from feedstock.tables.rows.contaminant import Contaminant
@@ -55,8 +54,7 @@ class Table:
 
 @cache
 def table() -> Table:
-    path = Path(__file__).parent / "verdicts.yaml"
-    return Table(yaml.safe_load(path.read_text(encoding="utf-8")))
+    return Table(yaml_data(Path(__file__).parent / "verdicts.yaml"))
 
 
 def expected(cell: Cell) -> Verdict:

@@ -12,6 +12,7 @@ import re
 import sys
 from collections import Counter
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from types import FrameType
 from typing import Any, TypeVar
@@ -82,7 +83,9 @@ def reaches_up(each: Import) -> bool:
     )
 
 
-EVERY_IMPORT = [each for path in PATHS for each in imports(path)]
+@cache
+def every_import() -> list[Import]:
+    return [each for path in PATHS for each in imports(path)]
 
 
 def test_the_order_knows_every_module() -> None:
@@ -93,13 +96,13 @@ def test_the_order_knows_every_module() -> None:
 def test_imports_go_downward() -> None:
     """Those for the type checker too."""
     upward = []
-    for each in EVERY_IMPORT:
+    for each in every_import():
         here, there = (room(MODULES[name]) for name in (each.importer, each.imported))
         if not here or reaches_up(each):
             continue
         if not there or ORDER.index(there) > ORDER.index(here):
             upward.append(f"{each.importer}:{each.line}: {here} imports {there or 'feedstock'}")
-    assert len(EVERY_IMPORT) > 500
+    assert len(every_import()) > 500
     assert not upward, "\n".join(upward)
 
 
@@ -112,7 +115,7 @@ def test_no_room_has_the_name_of_a_public_function() -> None:
 
 def test_no_imports_go_in_a_circle() -> None:
     graph: dict[str, set[str]] = {name: set() for name in MODULES}
-    for each in EVERY_IMPORT:
+    for each in every_import():
         if not reaches_up(each):
             graph[each.importer].add(each.imported)
     found = circles(graph)
@@ -128,7 +131,7 @@ def test_physics_knows_only_numbers() -> None:
     """Floats and formula metadata: nothing but formulas, elementwise and physics itself."""
     wrong = [
         f"{each.importer}:{each.line}: {each.imported}"
-        for each in EVERY_IMPORT
+        for each in every_import()
         if room(MODULES[each.importer]) == "physics"
         and room(MODULES[each.imported]) not in ("uncertainty", "physics")
     ]
@@ -139,7 +142,7 @@ def test_nothing_that_prints_appraises() -> None:
     computing = ("pipeline", "lot", "assessment", "burn", "compost", "experience")
     wrong = [
         f"{each.importer}:{each.line}"
-        for each in EVERY_IMPORT
+        for each in every_import()
         if room(MODULES[each.importer]) == "text" and room(MODULES[each.imported]) in computing
     ]
     assert not wrong, wrong

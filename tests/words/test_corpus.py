@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
+from builders import yaml_data
 from feedstock import load_tables
 from feedstock.tables.names.composition import Reading, read_material
 from feedstock.tables.names.danger import scan
@@ -29,8 +29,7 @@ MOST_HARMLESS, LEAST_UNDERSTOOD, MOST_CLEAN = 0.05, 0.95, 0.05
 
 
 def corpus(half: str) -> dict[str, Any]:
-    with (HERE / f"corpus_{half}.yaml").open(encoding="utf-8") as file:
-        return dict(yaml.safe_load(file))
+    return dict(yaml_data(HERE / f"corpus_{half}.yaml"))
 
 
 def settled(lot: dict[str, Any]) -> tuple[str, ...]:

@@ -10,9 +10,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
-from builders import tables
+from builders import tables, yaml_data
 from feedstock import FeedstockError, Heap, UnknownName, Verdict, appraise
 from feedstock.model.appraisal import LotAppraisal
 
@@ -58,8 +57,7 @@ BOARDS = {"pieces": {"count": 20, "width": "90 mm", "thickness": "20 mm", "lengt
 
 @cache
 def corpus(half: str) -> dict[str, Any]:
-    with (HERE / f"corpus_{half}.yaml").open(encoding="utf-8") as file:
-        return dict(yaml.safe_load(file))
+    return dict(yaml_data(HERE / f"corpus_{half}.yaml"))
 
 
 def ways(form: str) -> tuple[dict[str, Any], ...]:
@@ -201,7 +199,7 @@ def test_each_question_is_answered_by_the_line_that_it_gives(half: str) -> None:
         assert [str(f.values["word"]) for f in told] == words
 
 
-PAIRS = yaml.safe_load((HERE / "pairs.yaml").read_text(encoding="utf-8"))
+PAIRS = yaml_data(HERE / "pairs.yaml")
 
 
 def test_a_soothing_word_soothes_nothing_and_its_twin_passes() -> None:

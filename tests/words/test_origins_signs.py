@@ -9,14 +9,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
-from builders import tables
+from builders import tables, yaml_data
 from feedstock import Lot, Verdict, appraise_lot
 
 pytestmark = pytest.mark.published
 
-WORDS = yaml.safe_load((Path(__file__).parent / "origins_signs.yaml").read_text(encoding="utf-8"))
+WORDS = yaml_data(Path(__file__).parent / "origins_signs.yaml")
 # judged stricter than the tables: card asks nothing of its print where none is seen, and what
 # copper an organic orchard may take is asked by its origin
 LENIENT = {"unprinted", "plain brown", "organic"}

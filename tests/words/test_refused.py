@@ -7,9 +7,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
-from builders import tables
+from builders import tables, yaml_data
 from feedstock import FeedstockError, Heap, Lot, UnknownName, Verdict, appraise
 from feedstock.tables.rows.contaminant import Clears
 
@@ -22,8 +21,7 @@ def phrases() -> list[str]:
     """Every dangerous phrase of the corpora, wherever it stood."""
     found: list[str] = []
     for half in ("a", "b", "c", "d"):
-        with (HERE / f"corpus_{half}.yaml").open(encoding="utf-8") as file:
-            given: dict[str, Any] = yaml.safe_load(file)
+        given: dict[str, Any] = yaml_data(HERE / f"corpus_{half}.yaml")
         found += [each["text"] for each in given["phrases"] if each["judgement"] == "dangerous"]
     return found
 

@@ -7,7 +7,6 @@ import re
 from typing import Any
 
 import pytest
-from CoolProp.CoolProp import PropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
@@ -22,6 +21,7 @@ from feedstock.tables.rows.methods.fire import Quench as QuenchMethod
 from feedstock.tables.rows.methods.planning import Emissions
 from feedstock.text.plan import plan_text
 from reference import geometry as geometry_ref
+from reference.water import of_water
 from strategies import examples
 
 # --- geometry -------------------------------------------------------------------------------------
@@ -464,9 +464,7 @@ def test_quench_water_by_hand() -> None:
 
     heat, _ = quad(capacity, 373.15, 650 + 273.15, points=[change])
     cold = q.water_temperature.mid + 273.15
-    steam = (
-        PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI("H", "T", cold, "Q", 0, "Water")
-    ) / 1000
+    steam = (of_water("H", 373.15, "Q", 1) - of_water("H", cold, "Q", 0)) / 1000
     # all that glows: the fuel of the burn as if it had charred, the quick fuel with it
     assert p.loads.mid == 1
     part = 1.0

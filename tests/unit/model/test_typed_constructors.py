@@ -19,8 +19,11 @@ PACKAGE = ROOT / "feedstock"
 def typed_constructors() -> Iterator[tuple[str, str, ast.FunctionDef]]:
     """Module, class and `__init__` of every class that declares one under TYPE_CHECKING."""
     for path in sorted(PACKAGE.rglob("*.py")):
+        text = path.read_text(encoding="utf-8")
+        if "def __init__(" not in text or "TYPE_CHECKING" not in text:
+            continue
         module = ".".join(path.relative_to(ROOT).with_suffix("").parts)
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in ast.walk(ast.parse(text)):
             if not isinstance(node, ast.ClassDef):
                 continue
             for part in node.body:

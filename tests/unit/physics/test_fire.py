@@ -8,7 +8,6 @@ from typing import Any
 
 import numpy as np
 import pytest
-from CoolProp.CoolProp import PropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
@@ -30,6 +29,7 @@ from feedstock.tables.rows.row import Row
 from feedstock.tables.rows.source import Source
 from reference import charring as charring_ref
 from reference import quench as quench_ref
+from reference.water import of_water
 
 
 def _read(*parts: str) -> dict[str, Any]:
@@ -383,26 +383,20 @@ def test_heat_capacity_near_ambient() -> None:
 def test_water_properties() -> None:
     # CoolProp 6+, the IAPWS formulation of 1995; 2256.4 kJ/kg at 100 degC, 2441.7 at 25 degC
     latent = {
-        t: PropsSI("H", "T", t + 273.15, "Q", 1, "Water")
-        - PropsSI("H", "T", t + 273.15, "Q", 0, "Water")
-        for t in (25, 100)
+        t: of_water("H", t + 273.15, "Q", 1) - of_water("H", t + 273.15, "Q", 0) for t in (25, 100)
     }
     assert latent[100] == pytest.approx(2256.4e3, abs=100)
     assert latent[25] == pytest.approx(2441.7e3, abs=100)
     assert QUENCH.latent.mid == pytest.approx(latent[100], rel=1e-4)
-    assert QUENCH.water_density.mid == pytest.approx(
-        PropsSI("D", "T", 293.15, "P", 101325, "Water"), rel=1e-4
-    )
-    liquid = [PropsSI("H", "T", t + 273.15, "Q", 0, "Water") for t in (20, 100)]
+    assert QUENCH.water_density.mid == pytest.approx(of_water("D", 293.15, "P", 101325), rel=1e-4)
+    liquid = [of_water("H", t + 273.15, "Q", 0) for t in (20, 100)]
     assert QUENCH.capacity.mid == pytest.approx((liquid[1] - liquid[0]) / 80 / 1000, rel=1e-3)
 
 
 @pytest.mark.transcribed
 @pytest.mark.parametrize("cold", [4, 12, 20, 25])
 def test_heat_to_steam(cold: float) -> None:
-    expected = PropsSI("H", "T", 373.15, "Q", 1, "Water") - PropsSI(
-        "H", "T", cold + 273.15, "Q", 0, "Water"
-    )
+    expected = of_water("H", 373.15, "Q", 1) - of_water("H", cold + 273.15, "Q", 0)
     found = quench.heat_to_steam(cold, QUENCH.boiling.mid, QUENCH.capacity.mid, QUENCH.latent.mid)
     assert found == pytest.approx(expected, rel=5e-4)
     if cold == 20:
