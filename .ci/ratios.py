@@ -8,6 +8,7 @@ import os
 import statistics
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 TOP = Path(__file__).resolve().parents[1]
@@ -20,6 +21,15 @@ heap = Heap(lots=[
 ])
 appraise(heap, Burn(burner="cone pit", width="1 m", depth="0.5 m"))
 """
+OWN = """set: {name: own-notes, version: "1", schema: 2}
+materials:
+  lower-plum: {names: {en: [plum of the lower field]}, like: plum}
+"""
+"""A set of one row."""
+WITH_OWN = f"""
+import sys
+from feedstock import load_tables
+{FIRST.replace("Burn(burner", "tables=load_tables(sys.argv[1]) or Burn(burner")}"""
 CASES = {
     "bare Python": ["-c", "pass"],
     "import feedstock": ["-c", "import feedstock"],
@@ -28,6 +38,7 @@ CASES = {
         "-c",
         FIRST.replace('Burn(burner="cone pit", width="1 m", depth="0.5 m")', "None"),
     ],
+    "first appraisal with a set of one row": ["-c", WITH_OWN, "OWN"],
     "first appraisal by API, with a plan": ["-c", FIRST],
     "the command for seven lots": [
         "-m",
@@ -51,9 +62,11 @@ def main() -> None:
     rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 9
     python = sys.argv[2] if len(sys.argv) > 2 else sys.executable
     taken: dict[str, list[float]] = {name: [] for name in CASES}
+    own = Path(tempfile.mkdtemp(), "own.yaml")
+    own.write_text(OWN, encoding="utf-8")
     for turn in range(rounds + 1):
         for name, arguments in CASES.items():
-            seconds = cost(python, arguments)
+            seconds = cost(python, [str(own) if each == "OWN" else each for each in arguments])
             if turn:  # the first writes the byte code
                 taken[name].append(seconds)
     bare = statistics.median(taken["bare Python"])

@@ -5,14 +5,14 @@ changes.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, MutableMapping
 from dataclasses import dataclass, field, replace
 
 from ..errors import Problem, shown
 from ..quantities.cell import ENDS, KNOWN, Cell
 from ..tables.loading.build import build_what_can_be_built
 from ..tables.loading.load import load_tables
-from ..tables.loading.raw import RawSet
+from ..tables.loading.raw import RawRow, RawSet
 from ..tables.loading.reader import read_what_can_be_read
 from ..tables.loading.references import cells_of, used_sources
 from ..tables.loading.source import TableSource, reference_source
@@ -248,7 +248,7 @@ def _borne_out(own_set: RawSet, reference: RawSet, tables: Tables, report: Repor
 
 def _unsaid(own_set: RawSet, reference: RawSet) -> list[Change]:
     """What a set changes on the panel without all that it declares to loosen."""
-    rows = {
+    rows: dict[str, MutableMapping[str, RawRow]] = {
         kind: {key: row for key, row in kept.items() if "loosens" not in row.data}
         for kind, kept in own_set.rows.items()
     }

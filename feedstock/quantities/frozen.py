@@ -94,6 +94,12 @@ class Lazy(Mapping[K, V]):
             value = self._held.setdefault(key, self._make(self._given[key]))
         return value
 
+    def with_items(self, items: Mapping[K, V]) -> Lazy[K, V]:
+        """The same with other values in their places, and new ones behind them."""
+        made: Lazy[K, V] = Lazy({key: key for key in (*self, *items)}, self.__getitem__)
+        made._held.update(items)
+        return made
+
     def __contains__(self, key: object) -> bool:
         return key in self._given
 

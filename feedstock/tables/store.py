@@ -1,11 +1,12 @@
-"""Tables that were read and checked before: rows, places and words as lines of JSON, each taken
-apart when somebody asks for it.
+"""Tables that were read and checked before: rows, places, words and the rows as they were written
+as lines of JSON, each taken apart when somebody asks for it.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 from importlib import import_module
 from typing import Any
 
@@ -19,7 +20,7 @@ from .names.language import Language
 from .places import Where
 from .rows.light import Light
 
-FORMAT = 3
+FORMAT = 4
 """Raised when the shape of the lines changes."""
 
 DIGITS = 8
@@ -42,6 +43,14 @@ class Rows(Lazy[str, Any]):
     ) -> None:
         super().__init__(given, make)
         self._classes = classes
+
+    def with_rows(self, rows: Mapping[str, Any]) -> Rows:
+        """The same with other rows in their places, and new ones behind them."""
+        classes = {row_id: class_name(type(row)) for row_id, row in rows.items()}
+        given = {row_id: row_id for row_id in (*self, *rows)}
+        made = Rows(given, self.__getitem__, {**self._classes, **classes})
+        made._held.update(rows)
+        return made
 
     def of(self, model: type) -> Iterator[tuple[str, Any]]:
         """The rows of one model, which no other builds on; none of the others is made."""
@@ -103,6 +112,12 @@ class Store:
         start = self.head["at"]["places"][kind]
         given = {row_id: start + at for at, (row_id, _) in enumerate(self.head["rows"][kind])}
         return Lazy(given, lambda number: _places(self.line(number)))
+
+    def raw(self, kind: str) -> dict[str, Callable[[], tuple[str, dict[str, Any]]]]:
+        """What gives the file and the text of each row of a kind, by full name."""
+        start = self.head["at"]["raw"][kind]
+        names = (row_id for row_id, _ in self.head["rows"][kind])
+        return {row_id: partial(self.line, start + at) for at, row_id in enumerate(names)}
 
     def index(self, kind: str) -> Index:
         """The names of a kind of row."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import field, replace
 from functools import cached_property
 from typing import Any, TypeVar
 
@@ -50,9 +50,13 @@ class Tables:
     """
     taken: tuple[Taken, ...] = ()
     ready: Store | None = field(default=None, repr=False)
+    under: Tables | None = field(default=None, repr=False)
+    """Tables that were ready before, over which rows of later sets were laid: every name in them,
+    and how it is read, is as it was.
+    """
 
     def __getstate__(self) -> dict[str, Any]:
-        return {**self.__dict__, "inputs": {}, "ready": None}
+        return {**self.__dict__, "inputs": {}, "ready": None, "under": None}
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Tables) and (self.digest, self.use) == (other.digest, other.use)
@@ -70,14 +74,20 @@ class Tables:
         if kind not in self._index and self.ready is not None:
             self._index[kind] = self.ready.index(kind)
         elif kind not in self._index:
-            self._index[kind] = Index(
-                {
-                    row_id: [n for names in self.spoken(kind, row_id).values() for n in names]
-                    for row_id in self.rows[kind]
-                },
-                {taken.row for taken in self.taken if taken.kind == kind and taken.key},
-            )
+            before = self.under.index(kind) if self.under is not None else Index({})
+            names = {
+                row_id: [n for names in self.spoken(kind, row_id).values() for n in names]
+                for row_id in self.added(kind)
+            }
+            hidden = {taken.row for taken in self.taken if taken.kind == kind and taken.key}
+            self._index[kind] = before.with_rows(names, hidden)
         return self._index[kind]
+
+    def added(self, kind: str) -> Iterable[str]:
+        """The rows of a kind that the tables under these do not have; all, where there are none."""
+        rows: Iterable[str] = self.rows[kind]
+        under = {} if self.under is None else self.under.rows[kind]
+        return [row_id for row_id in rows if row_id not in under]
 
     def names(self, kind: str, language: str = "en") -> tuple[str, ...]:
         """The rows of a kind (`materials`, `origins`, `signs` ...) for a list to choose from: one
@@ -233,18 +243,7 @@ class Tables:
                 fault = f"'{purpose}' {what}"
                 raise UnknownName([Problem("unknown-purpose", fault, remedy, "use", purpose)])
             chosen[purpose] = name
-        out = Tables(
-            self.sets,
-            self.digest,
-            self.rows,
-            self.places,
-            self.loosened,
-            self.broken,
-            tuple(sorted(chosen.items())),
-            self._index,
-            taken=self.taken,
-            ready=self.ready,
-        )
+        out = replace(self, use=tuple(sorted(chosen.items())), inputs={})
         for purpose, name in chosen.items():
             row_id = out.find("methods", name, f"use.{purpose}")
             as_now = type(self.rows["methods"][self.find("methods", self.defaults[1].use[purpose])])

@@ -8,6 +8,7 @@ import json
 import os
 import subprocess
 import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -109,6 +110,25 @@ def test_what_is_not_needed_is_not_there(work: str, absent: set[str]) -> None:
     assert not absent & {*found["modules"]}
     assert found["models"] == []
     assert found["shapes"] == 0
+
+
+def test_a_set_of_ones_own_reads_its_own_file_alone(tmp_path: Path) -> None:
+    """One YAML document is composed, and no model is made but those of its rows."""
+    own = tmp_path / "own.yaml"
+    own.write_text(
+        "set: {name: own-notes, version: '1', schema: 2}\nmaterials:\n  lower-plum: {like: plum}\n"
+    )
+    found = counts(f"""
+import feedstock.documents.yaml_reader as reader
+read, compose = [], reader._composed
+reader._composed = lambda text, name: read.append(name) or compose(text, name)
+from feedstock import load_tables
+{FIRST.replace("(heap)", f"(heap, tables=load_tables({str(own)!r}, plugins=False))")}
+assert read == [{str(own)!r}], read
+from feedstock.tables.rows.light import _MODELS
+assert len(_MODELS) <= 3, _MODELS
+""")
+    assert "feedstock.contrib.check" not in found["modules"]
 
 
 def cost(arguments: list[str]) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
 from pydantic import ValidationError
@@ -26,7 +26,7 @@ from ..tables import Tables
 from .likes import Likes
 from .overlay import MergedSets, canonical, merge_sets
 from .raw import RawRow, RawSet
-from .references import check_references
+from .references import check_references, names_by_kind
 from .taken_words import taken_words
 from .vocabulary import give_meaning
 
@@ -58,21 +58,21 @@ def build_what_can_be_built(
     for kind, raw_rows in laid.rows.items():
         rows[kind] = {}
         for row_id, raw in raw_rows.items():
-            row = _typed(kind, raw, rules, problems)
+            row = typed_row(kind, raw, rules, problems)
             if row is not None:
                 rows[kind][row_id] = row
                 if kind == "materials":
-                    places[row_id] = _places(raw)
-    _inherit(laid, rows["materials"], places, problems)
-    give_meaning(laid, rows, problems)
-    check_references(laid, rows, problems)
+                    places[row_id] = places_of(raw)
+    inherit(laid, rows["materials"], places, problems, {})
+    give_meaning(laid, rows, rows["methods"].values(), problems)
+    check_references(laid, rows, names_by_kind(laid), rows["methods"], problems)
     # whose words they are is not worth working out where more is wrong than is shown
     taken = taken_words(laid, _before, problems) if len(problems) < MOST_PROBLEMS else ()
-    infos = tuple(_info(one_set) for one_set in laid.sets)
+    infos = tuple(info_of(one_set) for one_set in laid.sets)
     for of_kind in rows.values():
         for row in of_kind.values():
             seal(row)
-    whole, notices = _whole_digest(laid.sets), (tuple(laid.loosened), tuple(broken))
+    whole, notices = digest_of(laid.sets), (tuple(laid.loosened), tuple(broken))
     tables = Tables(
         infos, whole, sealed(rows), _all_places(laid, rows, places), *notices, taken=taken
     )
@@ -80,7 +80,8 @@ def build_what_can_be_built(
     return tables
 
 
-def _info(of: RawSet) -> SetInfo:
+def info_of(of: RawSet) -> SetInfo:
+    """What results say of a set."""
     about = (of.licence, of.distribution, of.maintainer, of.description)
     return SetInfo(of.name, of.version, _digest(of), *about)
 
@@ -91,7 +92,8 @@ def _digest(of: RawSet) -> str:
     return of.digest
 
 
-def _whole_digest(sets: Iterable[RawSet]) -> str:
+def digest_of(sets: Iterable[RawSet]) -> str:
+    """The digest of all that sets say."""
     content = "\n".join(f"{one_set.name} {one_set.version} {_digest(one_set)}" for one_set in sets)
     return hashlib.sha256(content.encode()).hexdigest()
 
@@ -101,13 +103,17 @@ _MOST_KEPT = 4
 
 
 def _before(sets: Sequence[RawSet]) -> Tables:
+    return tables_before(sets, lambda: build_what_can_be_built(sets, []))
+
+
+def tables_before(sets: Sequence[RawSet], made: Callable[[], Tables]) -> Tables:
     """The tables of the sets before one, kept for those that follow: every own set is laid over
     the same reference.
     """
-    key = _whole_digest(sets)
+    key = digest_of(sets)
     tables = _kept.get(key)
     if tables is None:
-        tables = _kept[key] = loaded_tables(key) or build_what_can_be_built(sets, [])
+        tables = _kept[key] = loaded_tables(key) or made()
         while len(_kept) > _MOST_KEPT:
             _kept.popitem(last=False)
     return tables
@@ -122,16 +128,17 @@ def _rules(laid: MergedSets) -> dict[str, Rule]:
     rules: dict[str, Rule] = {}
     for row_id, raw in laid.rows["methods"].items():
         if raw.data.get("kind") == "interval-rule":
-            row = _typed("methods", raw, {}, [])
+            row = typed_row("methods", raw, {}, [])
             if isinstance(row, IntervalRule):
                 rules[row_id] = Rule(row.below.mid, row.above.mid)
                 rules.setdefault(raw.key, rules[row_id])
     return rules
 
 
-def _typed(
+def typed_row(
     kind: str, raw: RawRow, rules: Mapping[str, Rule], problems: list[Problem]
 ) -> Row | None:
+    """A row of text by the model of its kind; None where that refuses it, which is reported."""
     model: type[Row] | None = MODELS.get(kind)
     if kind == "methods":
         word = raw.data.get("kind")
@@ -181,10 +188,11 @@ def _all_places(
 
 
 def _sealed_places(raw: RawRow) -> Mapping[Path_, Where]:
-    return SealedDict(_places(raw))
+    return SealedDict(places_of(raw))
 
 
-def _places(raw: RawRow) -> dict[Path_, Where]:
+def places_of(raw: RawRow) -> dict[Path_, Where]:
+    """Where each part of a row stands."""
     places: dict[Path_, Where] = {}
 
     def note(set_name: str, document: Any, start: Path_, path: Path_, value: Any) -> None:
@@ -213,19 +221,20 @@ def _places(raw: RawRow) -> dict[Path_, Where]:
     return places
 
 
-def _inherit(
+def inherit(
     laid: MergedSets,
     rows: dict[str, Row],
     places: dict[str, dict[Path_, Where]],
     problems: list[Problem],
+    done: dict[str, tuple[Material, int]],
 ) -> None:
-    """Fill what a material does not give from the row that it is `like`, after all changes.
+    """Fill what a material does not give from the row that it is `like`, after all changes; those
+    in `done` are whole, each with its depth.
 
     A row's depth is counted from the row that is like none, so that the order in which rows are
     written says nothing.
     """
     index = Likes(laid.rows["materials"])
-    done: dict[str, tuple[Material, int]] = {}
     for first in rows:
         way = _way_up(first, laid, rows, index, done, problems)
         for row_id, target in reversed(way):

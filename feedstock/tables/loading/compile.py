@@ -1,5 +1,5 @@
 """Checked tables as lines of JSON, which `tables/store.py` reads: each row, its places, the index
-of names and the words by which texts are read.
+of names, the words by which texts are read, and each row as it stands in its file.
 """
 
 from __future__ import annotations
@@ -17,14 +17,16 @@ from ..places import Where
 from ..rows.light import Light
 from ..store import CELL, DIGITS, FORMAT, ROW, TEXTS, TUPLE, WORDS, class_name
 from ..tables import Tables
-from .raw import KINDS
+from .raw import KINDS, RawSet
 
 
-def compiled(tables: Tables, key: str) -> bytes:
-    """The content of the file that `Store.read` reads under the same key."""
+def compiled(tables: Tables, raw: RawSet, key: str) -> bytes:
+    """The content of the file that `Store.read` reads under the same key; `raw` is the set of which
+    the tables were built.
+    """
     writer = _Writer()
     rows: dict[str, list[tuple[str, int]]] = {}
-    at: dict[str, Any] = {"rows": {}, "places": {}, "index": {}}
+    at: dict[str, Any] = {"rows": {}, "places": {}, "index": {}, "raw": {}}
     for kind in KINDS:
         rows[kind] = []
         at["rows"][kind] = len(writer.lines)
@@ -37,6 +39,9 @@ def compiled(tables: Tables, key: str) -> bytes:
             writer.put(_places(tables.places[kind][row_id]))
         at["index"][kind] = len(writer.lines)
         writer.put(tables.index(kind).parts())
+        at["raw"][kind] = len(writer.lines)
+        for text in raw.rows[kind].values():
+            writer.put([text.document.file, text.data])
     at["language"] = len(writer.lines)
     for part in language_of(tables).lines(writer.plain):
         writer.put(part)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
@@ -10,7 +11,8 @@ from ..names.nearest import prepare
 from ..tables import Tables
 from .build import build
 from .compile import compiled
-from .kept import keep, key_of, reference_folder
+from .kept import keep, kept_reference, key_of, reference_folder
+from .over import Elsewhere, laid_over
 from .raw import RawSet
 from .reader import read_set
 from .source import Given, TableSource, reference_source
@@ -20,10 +22,11 @@ _reference: dict[str, RawSet] = {}
 
 def reference_alone() -> Tables:
     """The reference tables from their files; kept for the next process where that may be."""
-    tables = build([_reference_set()])
+    raw_set = _reference_set()
+    tables = build([raw_set])
     place = reference_folder()
     if place is not None and place[1]:
-        keep(compiled(tables, key_of(*place)))
+        keep(compiled(tables, raw_set, key_of(*place)))
     return tables
 
 
@@ -31,7 +34,8 @@ def compiled_reference(with_code: bool) -> bytes:
     """The reference tables as they are kept, for a package to bring."""
     place = reference_folder()
     assert place is not None, "there are no reference tables here"
-    return compiled(build([_reference_set()]), key_of(place[0], with_code))
+    raw_set = _reference_set()
+    return compiled(build([raw_set]), raw_set, key_of(place[0], with_code))
 
 
 def layered(
@@ -45,14 +49,14 @@ def layered(
     """
     problems: list[Problem] = []
     broken: list[Problem] = []
-    sets = [_reference_set()] if reference else []
+    sets: list[RawSet] = []
     for _, source in plugins:
         try:
             if isinstance(source, TableError):
                 raise source
             read = read_set(source)
             if skip_broken:
-                build([*sets, read])
+                _built([*sets, read], reference)
             sets.append(read)
         except TableError as why:
             (broken if skip_broken else problems).extend(_named(why, source))
@@ -63,8 +67,22 @@ def layered(
             problems.extend(why.problems)
     if problems:
         raise TableError(problems)
-    tables = build(sets, broken)
+    tables = _built(sets, reference, broken)
     prepare(tables)
+    return tables
+
+
+def _built(sets: list[RawSet], reference: bool, broken: Iterable[Problem] = ()) -> Tables:
+    """The sets laid over each other and over the reference, as it is kept or from its files."""
+    if not reference:
+        return build(sets, broken)
+    base = kept_reference()
+    if base is not None:
+        with contextlib.suppress(Elsewhere):
+            return laid_over(base, sets, broken)
+    alone = base or reference_alone()  # the next process has it kept
+    tables = build([_reference_set(), *sets], broken)
+    del alone  # the words of the first set were asked of it
     return tables
 
 

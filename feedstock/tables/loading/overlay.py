@@ -8,7 +8,7 @@ with its origin.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, MutableMapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -19,7 +19,7 @@ from .gate_data import declaration, is_gate, reason_of, undeclared
 from .likes import Likes
 from .new_rows import declared, of_unknown_history, undeclared_parts
 from .own_names import change_with_own_names, own_names, with_own_names
-from .raw import KINDS, Change, RawRow, RawSet
+from .raw import KINDS, Change, RawRow, RawRows, RawSet
 from .tightening import seen_to_loosen
 from .versions import check_versions
 
@@ -29,7 +29,11 @@ class MergedSets:
     """All rows of all sets after all changes."""
 
     sets: list[RawSet]
-    rows: dict[str, dict[str, RawRow]] = field(default_factory=lambda: {kind: {} for kind in KINDS})
+    rows: dict[str, MutableMapping[str, RawRow]] = field(
+        default_factory=lambda: {kind: {} for kind in KINDS}
+    )
+    changed: set[tuple[str, str]] = field(default_factory=set)
+    """Kind and full name of every row that another set changed."""
     loosened: list[Loosened] = field(default_factory=list)
     tightened: list[tuple[str, str]] = field(default_factory=list)
 
@@ -56,7 +60,10 @@ def merge_sets(sets: Sequence[RawSet], problems: list[Problem]) -> MergedSets:
 def _lay_first(laid: MergedSets, item: RawSet) -> None:
     """The first set as it is."""
     for kind, rows in item.rows.items():
-        laid.rows[kind].update({row.row_id: row for row in rows.values()})
+        if isinstance(rows, RawRows):
+            laid.rows[kind] = rows.of(item.name)
+        else:
+            laid.rows[kind].update({row.row_id: row for row in rows.values()})
     for clears in item.rows["clears"].values():
         _note_clearing(laid, clears)
 
@@ -175,6 +182,7 @@ def _change(
     )
     _check_gate(laid, change, row, after, problems)
     laid.rows[row.kind][row.row_id] = after
+    laid.changed.add((row.kind, row.row_id))
 
 
 def _target(laid: MergedSets, change: Change, problems: list[Problem]) -> RawRow | None:

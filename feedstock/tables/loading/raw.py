@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator, Mapping, MutableMapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -88,6 +88,40 @@ class RawRow:
         )
 
 
+class RawRows(MutableMapping[str, RawRow]):
+    """Rows that were read before, each made when somebody asks for it, and those put to them."""
+
+    def __init__(self, given: Mapping[str, Callable[[], RawRow]]) -> None:
+        self._rows: dict[str, RawRow | Callable[[], RawRow]] = dict(given)
+
+    def __getitem__(self, name: str) -> RawRow:
+        row = self._rows[name]
+        if not isinstance(row, RawRow):
+            row = self._rows[name] = row()
+        return row
+
+    def __setitem__(self, name: str, row: RawRow) -> None:
+        self._rows[name] = row
+
+    def __delitem__(self, name: str) -> None:
+        del self._rows[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._rows
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._rows)
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+    def of(self, set_name: str) -> RawRows:
+        """The same rows, which go by their keys, by their full names."""
+        rows = RawRows({})
+        rows._rows = {f"{set_name}:{key}": row for key, row in self._rows.items()}
+        return rows
+
+
 def names_of(raw: RawRow) -> list[str]:
     """The names of a row that is still text."""
     names = raw.data.get("names")
@@ -158,7 +192,9 @@ class RawSet:
     after: tuple[str, ...] = ()
     distribution: str = ""
     requires: tuple[Needed, ...] = ()
-    rows: dict[str, dict[str, RawRow]] = field(default_factory=lambda: {kind: {} for kind in KINDS})
+    rows: dict[str, MutableMapping[str, RawRow]] = field(
+        default_factory=lambda: {kind: {} for kind in KINDS}
+    )
     changes: list[Change] = field(default_factory=list)
     files: int = 0
     digest: str = ""

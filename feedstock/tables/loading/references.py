@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -25,21 +25,29 @@ _KIND_OF = {
 }
 
 
-def check_references(
-    laid: MergedSets, rows: Mapping[str, Mapping[str, Row]], problems: list[Problem]
-) -> None:
-    """Append a problem for every source, sign, origin, material or hypothesis that is named and not
-    there.
+def names_by_kind(laid: MergedSets) -> dict[str, Index]:
+    """The names of all rows, from their text, so that a row with a fault of its own is not also
+    reported as missing.
     """
-    # from the text rows, so that a row with a fault of its own is not also reported as missing
-    index = {
+    return {
         kind: Index({row_id: names_of(raw) for row_id, raw in item.items()}, offers=MOST_PROBLEMS)
         for kind, item in laid.rows.items()
     }
+
+
+def check_references(
+    laid: MergedSets,
+    rows: Mapping[str, Mapping[str, Row]],
+    index: Mapping[str, Index],
+    methods: Mapping[str, Row],
+    problems: list[Problem],
+) -> None:
+    """Append a problem for every source, sign, origin, material or hypothesis that some rows name
+    and that is not there among the names of all.
+    """
     sources = {row_id.partition(":")[2] for row_id in laid.rows["sources"]} | set(
         laid.rows["sources"]
     )
-    methods = list(rows["methods"].values())
     for kind, item in rows.items():
         for row_id, row in item.items():
             raw = laid.rows[kind][row_id]
@@ -145,7 +153,7 @@ class _Names:
 
     raw: RawRow
     index: Mapping[str, Index]
-    methods: Sequence[Row]
+    methods: Mapping[str, Row]
     problems: list[Problem]
 
     def need(self, kind: str, names: Iterable[str], path: Path) -> None:
@@ -165,7 +173,7 @@ class _Names:
         for symbol, added in row.element_content.items():
             for number, case in enumerate(added.unless):
                 self.condition(case, ("element_content", symbol, "unless", number))
-            if not _content_is_there(symbol, added, self.methods):
+            if not _content_is_there(symbol, added, self.methods.values()):
                 what = f"no method says how much {symbol} that is"
                 remedy = (
                     "Name a preservative with its use, a film or an agent of `methods`, or give a "
@@ -191,7 +199,7 @@ def _check_names(
     raw: RawRow,
     row: Row,
     index: Mapping[str, Index],
-    methods: Sequence[Row],
+    methods: Mapping[str, Row],
     problems: list[Problem],
 ) -> None:
     names = _Names(raw, index, methods, problems)

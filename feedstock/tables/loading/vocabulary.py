@@ -16,9 +16,13 @@ from .raw import RawRow
 Rows = Mapping[str, Mapping[str, Row]]
 
 
-def give_meaning(laid: MergedSets, rows: Rows, problems: list[Problem]) -> None:
-    """Tell every material what its class and form mean; append a problem for every unknown word."""
-    methods = rows["methods"].values()
+def give_meaning(
+    laid: MergedSets, rows: Rows, methods: Iterable[Row], problems: list[Problem]
+) -> None:
+    """Tell every material of some rows what its class and form mean by the methods of all; append a
+    problem for every unknown word.
+    """
+    methods = list(methods)
     classes = {k: v for row in methods if isinstance(row, FeedClasses) for k, v in row.of.items()}
     forms = {k: v for row in methods if isinstance(row, FeedForms) for k, v in row.of.items()}
     for row_id, row in rows["materials"].items():

@@ -37,6 +37,20 @@ if TYPE_CHECKING:
     from ..tables import Tables
 
 _LEAST_HEAD, _MOST_KEPT = 2, 8
+_BY_WORDS = (
+    CleanPhrases,
+    DangerWords,
+    Families,
+    Forms,
+    Hedges,
+    Negations,
+    Places,
+    Plants,
+    Removals,
+    Scopes,
+    States,
+    WeakMarks,
+)
 
 R = TypeVar("R", bound=Row)
 
@@ -51,7 +65,10 @@ def language_of(tables: Tables) -> Language:
         if kept is not None:
             _kept.move_to_end(tables.digest)
             return kept
-    vocabulary = tables.ready.language() if tables.ready is not None else _compiled(tables)
+    if tables.ready is not None:
+        vocabulary = tables.ready.language()
+    else:
+        vocabulary = with_added(tables) or _compiled(tables)
     with _lock:
         _kept[tables.digest] = vocabulary
         while len(_kept) > _MOST_KEPT:
@@ -113,12 +130,51 @@ def _sort_first_words(vocabulary: Language) -> None:
     """Which words of a text may be passed by, and which may be the first half of a danger."""
     roots = vocabulary.scanned.first_words
     vocabulary.quiet = vocabulary.known - roots.keys()
-    for word, node in roots.items():
-        dangers = [entry for entry in node.get("", ()) if entry.warns_of]
-        if not dangers and set(node) == {""}:
-            vocabulary.quiet.add(word)
-        if any(entry.role == "danger" for entry in dangers):
-            vocabulary.heads.update(word[:length] for length in range(_LEAST_HEAD, len(word) + 1))
+    for word in roots:
+        _sort_word(vocabulary, word)
+
+
+def _sort_word(vocabulary: Language, word: str) -> None:
+    node = vocabulary.scanned.after(word)
+    dangers = [entry for entry in node.get("", ()) if entry.warns_of]
+    if not dangers and set(node) <= {""}:
+        vocabulary.quiet.add(word)
+    else:
+        vocabulary.quiet.discard(word)
+    if any(entry.role == "danger" for entry in dangers):
+        vocabulary.heads.update(word[:length] for length in range(_LEAST_HEAD, len(word) + 1))
+
+
+def with_added(tables: Tables) -> Language | None:
+    """The words of the tables under these, and with them those of the rows that were added; None
+    where there are no such tables, or where what is added meets what was there and its place in
+    their order counts.
+    """
+    if tables.under is None or tables.under.ready is None:
+        return None
+    added = {kind: [(i, tables.rows[kind][i]) for i in tables.added(kind)] for kind in _LISTED}
+    if any(isinstance(tables.rows["methods"][i], _BY_WORDS) for i in tables.added("methods")):
+        return None
+    vocabulary = tables.under.ready.language()
+    phrases = {
+        phrase
+        for kind, rows in added.items()
+        for row_id, _ in rows
+        for words in _phrases(tables.spoken(kind, row_id, heard=True))
+        for phrase in (words, _without_e(words))
+        if phrase
+    }
+    if any(vocabulary.scanned.has(words) or vocabulary.composed.has(words) for words in phrases):
+        return None
+    known, strong = set(vocabulary.known), list(vocabulary.strong)
+    plants = _put_materials(tables, vocabulary, added["materials"])
+    vocabulary.plants = vocabulary.plants.with_items(plants)  # type: ignore[attr-defined]
+    _put_listed(tables, vocabulary, added)
+    if list(vocabulary.strong) != strong:
+        return None
+    for word in (vocabulary.known - known) | {words[0] for words in phrases}:
+        _sort_word(vocabulary, word)
+    return vocabulary
 
 
 def _put(vocabulary: Language, entry: Entry, scanned: bool = True, composed: bool = True) -> None:
@@ -148,7 +204,15 @@ def _put_plants(tables: Tables, vocabulary: Language) -> None:
         for key, plant in plants.of.items():
             vocabulary.plants[key] = plant
             _put_names(vocabulary, plant.names, "plant", key)
-    for row_id, row in tables.rows["materials"].items():
+    vocabulary.plants |= _put_materials(tables, vocabulary, tables.rows["materials"].items())
+
+
+def _put_materials(
+    tables: Tables, vocabulary: Language, rows: Iterable[tuple[str, Row]]
+) -> dict[str, Plant]:
+    """The names of materials; the plants that some of them are."""
+    plants: dict[str, Plant] = {}
+    for row_id, row in rows:
         if not isinstance(row, Material):
             continue
         poisonous = is_poisonous_plant(tables, row)
@@ -159,10 +223,11 @@ def _put_plants(tables: Tables, vocabulary: Language) -> None:
         if tree:
             grows = "conifer" if row.class_ == "softwood" else "tree"
             plant = Plant(names=names, row=row_id, family=row.class_ or "", grows=grows)
-            vocabulary.plants[row_id] = plant
+            plants[row_id] = plant
         # a clean name of a later set hides no danger word that begins or ends within it
         scanned = may_hide(tables, row_id)
         _put_names(vocabulary, names, "plant" if tree else "material", row_id, scanned)
+    return plants
 
 
 def _phrases(names: Mapping[str, Iterable[str]]) -> set[Phrase]:
@@ -225,12 +290,8 @@ _LONG = 7
 
 def _put_dangers(tables: Tables, vocabulary: Language) -> None:
     rows = dict(tables.rows_of("methods", DangerWords))
-    clearing = vocabulary.clearing = frozenset(
-        name for row in rows.values() for name in row.clearing
-    )
-    silent = {name for row in rows.values() for name in row.silent}
+    vocabulary.clearing = frozenset(name for row in rows.values() for name in row.clearing)
     vocabulary.barked = frozenset(name for row in rows.values() for name in row.barked)
-    listed: dict[tuple[str, str], tuple[str, DangerClass]] = {}
     for method, row in rows.items():
         for key, one in row.of.items():
             vocabulary.classes.setdefault(key, (method, one))
@@ -242,11 +303,23 @@ def _put_dangers(tables: Tables, vocabulary: Language) -> None:
                 for phrase in phrases:
                     entry = Entry("clean", key, phrase, language, one.warns_of)
                     _put(vocabulary, entry, composed=False)
+    _put_listed(tables, vocabulary, {kind: tables.rows[kind].items() for kind in _LISTED})
+
+
+def _put_listed(
+    tables: Tables, vocabulary: Language, added: Mapping[str, Iterable[tuple[str, Row]]]
+) -> None:
+    """The names of rows that warn by themselves, or because a class of dangers lists them."""
+    rows = [row for _, row in tables.rows_of("methods", DangerWords)]
+    clearing, silent = vocabulary.clearing, {name for row in rows for name in row.silent}
+    listed: dict[tuple[str, str], tuple[str, DangerClass]] = {}
+    for method in rows:
+        for key, one in method.of.items():
             for kind in _LISTED:
                 listed.update({(kind, name): (key, one) for name in getattr(one, kind)})
-    faint = {w for row in rows.values() for one in row.of.values() for w in _phrases(one.weak)}
-    for kind in _LISTED:
-        for row_id, danger in tables.rows[kind].items():
+    faint = {words for row in rows for one in row.of.values() for words in _phrases(one.weak)}
+    for kind, items in added.items():
+        for row_id, danger in items:
             set_name, _, name = row_id.partition(":")
             # the lists name rows of the first set
             if set_name != tables.sets[0].name:
@@ -261,6 +334,13 @@ def _put_dangers(tables: Tables, vocabulary: Language) -> None:
                 for phrase in phrases:
                     weak = words_of(phrase) in faint
                     _put_danger(vocabulary, key, one, phrase, language, weak, row_id, kind)
+
+
+def _without_e(words: Phrase) -> Phrase:
+    """A phrase without the `e` of a long last word; empty for one that has none."""
+    if words and len(words[-1]) > _LONG - 2 and words[-1].endswith("e"):
+        return (*words[:-1], words[-1][:-1])
+    return ()
 
 
 def _put_clean(
@@ -298,8 +378,8 @@ def _put_danger(
     entry = Entry("danger", key, phrase, language, *what)
     _put(vocabulary, entry, composed=False)
     words = words_of(phrase)
-    if words and len(words[-1]) > _LONG - 2 and words[-1].endswith("e"):
-        vocabulary.scanned.put((*words[:-1], words[-1][:-1]), entry)  # `creosot`, from creosoting
-        vocabulary.known.add(words[-1][:-1])
+    if short := _without_e(words):
+        vocabulary.scanned.put(short, entry)  # `creosot`, from creosoting
+        vocabulary.known.add(short[-1])
     if len(words) == 1 and not weak and len(words[0]) >= _LONG - 1 <= len(phrase) - 1:
         vocabulary.strong[words[0]] = None

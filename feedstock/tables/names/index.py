@@ -120,6 +120,16 @@ class Index:
             held.keys, held.names = keys, names
         return made
 
+    def with_rows(
+        self, rows: Mapping[str, Iterable[str]], hidden: Container[str] = frozenset()
+    ) -> Index:
+        """The same with rows of other sets."""
+        made = Index(rows, hidden)
+        made._sets = {**self._sets, **made._sets}
+        made._full = {**self._full, **made._full}
+        made._shown = [*self._shown, *made._shown]
+        return made
+
     @cached_property
     def spellings(self) -> frozenset[str]:
         """Every folded key and name; what is like none of them goes by no row."""

@@ -47,13 +47,28 @@ class Trie:
     def put(self, words: Phrase, entry: Entry) -> None:
         if not words:
             return
-        node = self._root
-        for word in words:
+        self._root.setdefault(words[0], {})
+        node = self.after(words[0])
+        for word in words[1:]:
             node = node.setdefault(word, {})
         entries: list[Entry] = node.setdefault("", [])
         if entry not in entries:
             entries.append(entry)
             self.count += 1
+
+    def after(self, word: str) -> dict[str, Any]:
+        """What follows a word that begins a phrase; nothing, where none does."""
+        node = self._root.get(word, {})
+        if type(node) is int and self._line is not None:
+            node = self._root[word] = _read(self._line(node))
+        return node  # type: ignore[no-any-return]
+
+    def has(self, words: Phrase) -> bool:
+        """Whether just these words are a phrase."""
+        node = self.after(words[0])
+        for word in words[1:]:
+            node = node.get(word, {})
+        return "" in node
 
     @property
     def first_words(self) -> dict[str, dict[str, Any]]:

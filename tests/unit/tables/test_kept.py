@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from builders import ROOT
+from builders import ROOT, reference_set
 from feedstock import Burn, Job, appraise, load_tables
 from feedstock.tables.loading import kept
 from feedstock.tables.loading.build import build
@@ -35,7 +35,7 @@ def read() -> Tables:
 
 @pytest.fixture(scope="module")
 def content(read: Tables) -> bytes:
-    return compiled(read, KEY)
+    return compiled(read, reference_set(), KEY)
 
 
 @pytest.fixture(scope="module")
@@ -124,7 +124,7 @@ def checkout(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 @pytest.mark.property
 def test_a_changed_file_is_read_anew(checkout: Path, read: Tables) -> None:
     assert kept_reference() is None
-    keep(compiled(read, key_of(checkout / "tables", True)))
+    keep(compiled(read, reference_set(), key_of(checkout / "tables", True)))
     assert kept_reference() == read
     (checkout / "tables" / "x.yaml").write_text("materials: {} \n")
     assert kept_reference() is None
@@ -182,7 +182,8 @@ def test_from_a_zip_file(tmp_path: Path, read: Tables, with_kept: bool) -> None:
             inside = zipfile.Path(archive, "feedstock/_tables/")
             assert inside.is_dir()
             archive.writestr(
-                f"feedstock/_tables/{FOLDER}/{NAME}", compiled(read, key_of(folder, False))
+                f"feedstock/_tables/{FOLDER}/{NAME}",
+                compiled(read, reference_set(), key_of(folder, False)),
             )
     result, yaml, layers = run(packed)
     assert (yaml, layers) == (not with_kept, not with_kept)
