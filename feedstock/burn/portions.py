@@ -6,13 +6,14 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from ..physics import charring
 from ..quantities.frozen import frozen
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
 
 SPLITS = (2, 4, 8, 16)
 """In how many a piece may be split."""
+_WITH = 0.75
+"""The part of the time of what sinks the flame in which a piece of wood goes along with it."""
 _PASSES = 6
 """How much wood goes along and how long depend on each other."""
 
@@ -106,12 +107,18 @@ def fit_for_bed(bed: Sequence[Portion], fire: Fire) -> list[Portion]:
 
 def _for_bed(fuel: Fuel, fire: Fire) -> Fuel:
     """The finest there is, split to finger thickness where it is thicker."""
+    return _split_until(fuel, fire, lambda split: False)
+
+
+def _split_until(fuel: Fuel, fire: Fire, enough: Callable[[Fuel], bool]) -> Fuel:
+    """Wood split no further than is enough, and no finer than a finger."""
     to = fire.planning.classes.finger.to
-    if to is None or fuel.thickness <= to.mid * (1 + HAIR) or not fuel.wood:
-        return fuel
-    whole = fuel.model.thickness.value
-    fine = [n for n in SPLITS if charring.split_thickness(whole, n) <= to.mid * (1 + HAIR)]
-    return fuel.split(next(iter(fine), SPLITS[-1]), fire.exponent)
+    split, further = fuel, [n for n in SPLITS if n > fuel.into]
+    while further and fuel.wood and to is not None:
+        if enough(split) or split.thickness <= to.mid * (1 + HAIR):
+            break
+        split = fuel.split(further.pop(0), fire.exponent)
+    return split
 
 
 def in_turn(
@@ -160,11 +167,22 @@ def _kept_back(
     least = fire.planning.wood_least.mid
     most = least / (1 - least) * math.fsum(p.dry for p in run)
     most = min(most, math.fsum(p.dry for p in sound if p.fuel.wood) / 2)
-    kept = _thinnest(sound, most)
+    rest = 1.0 - _WITH
+
+    def thin(portions: list[Portion]) -> list[Portion]:
+        """Split so that it goes along for most of the time."""
+        span = math.fsum(p.dry for p in (*portions, *run)) / pace
+        enough = rest * span + fire.burn_down(run[-1].fuel.through.mid)
+        return [
+            replace(p, fuel=_split_until(p.fuel, fire, lambda f: f.through.mid <= enough))
+            for p in portions
+        ]
+
+    kept = thin(_thinnest(sound, most))
     for _ in range(_PASSES):
         # where thicker wood is kept as well it goes along for a shorter time, and less does
         most = min(most, least * pace * _together(kept, run, fire, pace))
-        kept = _thinnest(sound, most)
+        kept = thin(_thinnest(sound, most))
     return kept
 
 

@@ -313,26 +313,39 @@ def cuts_of(layout: Layout, longest: float) -> tuple[Cut, ...]:
 
 
 def splits_of(layout: Layout, fire: Fire) -> tuple[Split, ...]:
-    """What is to be split before the fire, for all loads: what of a lot makes the bed, and the rest
-    of the lots.
+    """What is to be split before the fire, for all loads: what of a lot makes the bed or goes with
+    what sinks the flame, and the rest of the lots.
     """
     into = {fuel.name: fuel.into for fuel in layout.fuels}
-    for_bed = [p for p in layout.of("bed") if p.fuel.into > into[p.fuel.name]]
-    parts = {p.fuel.name: p.dry / layout.share / p.fuel.dry for p in for_bed}
+    finer: dict[tuple[str, int], list[Portion]] = {}
+    for portion in layout.of("bed", "with"):
+        if portion.fuel.into > into[portion.fuel.name]:
+            finer.setdefault((portion.fuel.name, portion.fuel.into), []).append(portion)
+    parts = {
+        key: math.fsum(p.dry for p in portions) / layout.share / portions[0].fuel.dry
+        for key, portions in finer.items()
+    }
+    rest = {
+        name: 1.0 - math.fsum(part for (lot, _), part in parts.items() if lot == name)
+        for name in into
+    }
     splits = [
-        _split(fuel, 1.0 - parts.get(fuel.name, 0.0), fire, "through")
+        _split(fuel, rest[fuel.name], fire, "through")
         for fuel in layout.fuels
-        if fuel.into > 1 and parts.get(fuel.name, 0.0) < 1.0 - HAIR
+        if fuel.into > 1 and rest[fuel.name] > HAIR
     ]
-    splits += [_split(p.fuel, parts[p.fuel.name], fire, "bed") for p in for_bed]
+    for key, portions in finer.items():
+        beds = any(p.part == "bed" for p in portions)
+        splits.append(_split(portions[0].fuel, parts[key], fire, "bed" if beds else "with"))
     return tuple(splits)
 
 
 def _split(fuel: Fuel, part: float, fire: Fire, why: str) -> Split:
-    """So large a part of a lot; of counted pieces whole ones, more of them for the bed."""
+    """So large a part of a lot; of counted pieces whole ones, more of them of the finer."""
     whole, pieces = _count(fuel), None
     if whole is not None:
-        pieces = math.ceil(whole * part - HAIR) if why == "bed" else math.floor(whole * part + HAIR)
+        more = why != "through"
+        pieces = math.ceil(whole * part - HAIR) if more else math.floor(whole * part + HAIR)
     return trusted(Split)(
         lot=fuel.name,
         pieces=pieces,

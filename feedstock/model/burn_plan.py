@@ -88,7 +88,9 @@ class Split(Data):
     mass: Kilograms
     """How much of the lot that is, as it lies, kg, for all loads together."""
     why: str
-    """through (else they keep a raw core) or bed (to make the bed of embers with)."""
+    """through (else they keep a raw core), bed (to make the bed of embers with) or with (to go in
+    beside what sinks the flame).
+    """
     by_hand: bool = False
     """Whether it is broken by hand, being rotten, and not split with an axe."""
 

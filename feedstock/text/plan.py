@@ -35,6 +35,8 @@ def plan_text(plan: BurnPlan, units: Units = "metric", language: str = "en") -> 
     return "\n".join([*lines, reader.say("page.sources"), *sources.lines()]) + "\n"
 
 
+_WHY = {"through": "burn.for-time", "bed": "burn.for-the-bed", "with": "burn.to-go-with"}
+"""What is said of a split by why it is done."""
 _FULL = 101.0
 # so many lots are named in one line
 _NAMED = 7
@@ -166,7 +168,7 @@ def _split(split: Split, reader: Reader) -> str:
         into=split.into,
         mass=split.mass,
         thickness=split.thickness,
-        why=reader.say("burn.for-the-bed" if split.why == "bed" else "burn.for-time"),
+        why=reader.say(_WHY[split.why]),
     )
 
 

@@ -109,6 +109,7 @@ BURN: dict[str, Sentence] = {
     "burn.split-mass": "Split {lot}, about {mass:mid .2g}, every piece into {into}, to about "
     "{thickness:mid .0f}{why}.",
     "burn.for-the-bed": ", for the first bed of embers; or bring as much that is finger-thick",
+    "burn.to-go-with": ", to feed beside what sinks the flame",
     "burn.for-time": "; whole, it would be raw inside at the end, or it is too thick for this rim",
     "burn.cut": "Cut everything shorter than {length:mid .2g}, so that it lies inside the rim.",
     "burn.sort": lambda values: (
