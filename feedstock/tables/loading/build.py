@@ -63,7 +63,7 @@ def build_what_can_be_built(
                 rows[kind][row_id] = row
                 if kind == "materials":
                     places[row_id] = places_of(raw)
-    inherit(laid, rows["materials"], places, problems, {})
+    inherit(laid, rows["materials"], places, problems, {}, Likes(laid.rows["materials"]))
     give_meaning(laid, rows, rows["methods"].values(), problems)
     check_references(laid, rows, names_by_kind(laid), rows["methods"], problems)
     # whose words they are is not worth working out where more is wrong than is shown
@@ -227,6 +227,7 @@ def inherit(
     places: dict[str, dict[Path_, Where]],
     problems: list[Problem],
     done: dict[str, tuple[Material, int]],
+    index: Likes,
 ) -> None:
     """Fill what a material does not give from the row that it is `like`, after all changes; those
     in `done` are whole, each with its depth.
@@ -234,7 +235,6 @@ def inherit(
     A row's depth is counted from the row that is like none, so that the order in which rows are
     written says nothing.
     """
-    index = Likes(laid.rows["materials"])
     for first in rows:
         way = _way_up(first, laid, rows, index, done, problems)
         for row_id, target in reversed(way):

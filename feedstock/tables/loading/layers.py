@@ -18,6 +18,7 @@ from .reader import read_set
 from .source import Given, TableSource, reference_source
 
 _reference: dict[str, RawSet] = {}
+_ready: dict[str, Tables] = {}
 
 
 def reference_alone() -> Tables:
@@ -76,7 +77,7 @@ def _built(sets: list[RawSet], reference: bool, broken: Iterable[Problem] = ()) 
     """The sets laid over each other and over the reference, as it is kept or from its files."""
     if not reference:
         return build(sets, broken)
-    base = kept_reference()
+    base = _kept()
     if base is not None:
         with contextlib.suppress(Elsewhere):
             return laid_over(base, sets, broken)
@@ -84,6 +85,19 @@ def _built(sets: list[RawSet], reference: bool, broken: Iterable[Problem] = ()) 
     tables = build([_reference_set(), *sets], broken)
     del alone  # the words of the first set were asked of it
     return tables
+
+
+def _kept() -> Tables | None:
+    """The reference as it is kept, taken apart once for all sets that are laid over it."""
+    place = reference_folder()
+    key = "" if place is None else key_of(*place)
+    if key not in _ready:
+        _ready.clear()
+        tables = kept_reference()
+        if tables is None:
+            return None
+        _ready[key] = tables
+    return _ready[key]
 
 
 def _reference_set() -> RawSet:
@@ -102,6 +116,7 @@ def _reference_set() -> RawSet:
 def forget() -> None:
     """Forget the reference set."""
     _reference.clear()
+    _ready.clear()
 
 
 def _named(why: TableError, source: TableSource | TableError) -> Iterator[Problem]:

@@ -15,10 +15,11 @@ _DEEPEST = 8
 class Likes:
     """Materials by name, each set by itself and all together."""
 
-    def __init__(self, rows: Mapping[str, RawRow]) -> None:
+    def __init__(self, rows: Mapping[str, RawRow], names: Index | None = None) -> None:
+        """`names` are those of the first set, where they are sorted already."""
         self._rows = rows
-        self._of: dict[str, Index] = {}
-        self._first = next(iter(rows.values())).set if rows else ""
+        self._first = next(iter(rows), "").partition(":")[0]
+        self._of: dict[str, Index] = {} if names is None else {self._first: names}
 
     def _index(self, of: str) -> Index:
         """The names of one set; of all sets, where none is named."""

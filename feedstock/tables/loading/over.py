@@ -12,6 +12,7 @@ from ...documents.positions import Document, Path_
 from ...errors import Problem
 from ...quantities.frozen import Lazy
 from ...quantities.sealed import SealedDict, sealed
+from ..caches import kept_of_tables
 from ..names.index import Index
 from ..places import Where
 from ..register import register
@@ -20,7 +21,7 @@ from ..rows.material import Material
 from ..rows.methods.interval import IntervalRule
 from ..rows.methods.vocabulary import FeedClasses, FeedForms
 from ..rows.row import Row, seal
-from ..store import Rows, Store
+from ..store import Rows
 from ..tables import Tables
 from .build import digest_of, info_of, inherit, places_of, tables_before, typed_row
 from .gate_data import WORD_METHODS
@@ -51,7 +52,7 @@ def laid_over(base: Tables, sets: Sequence[RawSet], broken: Iterable[Problem] = 
     """What `build` makes of the set of the base and of these. Raises Elsewhere."""
     assert base.ready is not None
     problems: list[Problem] = []
-    laid = merge_sets([_raw_set(base, base.ready), *sets], problems)
+    laid = merge_sets([_raw_set(base), *sets], problems)
     _end_if(bool(problems) or laid.sets[0].name != base.sets[0].name)
     over = _Over(base, laid, problems)
     taken = taken_words(laid, partial(_before, base), problems)
@@ -81,9 +82,11 @@ def _before(base: Tables, sets: Sequence[RawSet]) -> Tables:
     return tables_before(sets, lambda: laid_over(base, sets[1:]))
 
 
-def _raw_set(base: Tables, store: Store) -> RawSet:
+@kept_of_tables(1)
+def _raw_set(base: Tables) -> RawSet:
     """The set of the base as it stands in its files, each row read when it is asked for."""
-    about = base.sets[0]
+    about, store = base.sets[0], base.ready
+    assert store is not None
     raw_set = RawSet(about.name, about.version, about.licence, about.maintainer, about.description)
     raw_set.digest = about.digest
     for kind in KINDS:
@@ -120,6 +123,7 @@ class _Over:
         renamed = any(self._changed(kind, row_id, ("names",)) for kind, row_id in self.before)
         self.speaks = renamed or any(self._is_heard(*row) for row in self.before)
         self._reach()
+        self.names = None if renamed else base.index("materials")
         self.rows = self._typed()
         self.places = self._inherited()
         self._check(renamed)
@@ -195,7 +199,7 @@ class _Over:
         if not changed:
             return heirs
         rows = self.laid.rows["materials"]
-        likes = Likes(rows)
+        likes = Likes(rows, self.names)
         above: dict[str, list[str]] = {}
         for row_id in self.base.rows["materials"]:
             like = rows[row_id].data.get("like")
@@ -212,7 +216,7 @@ class _Over:
         """Fill the materials in; the places of their fields."""
         rows, laid = self.rows["materials"], self.laid.rows["materials"]
         places = {row_id: self._own_places("materials", row_id) for row_id in rows}
-        likes, whole = Likes(laid), dict(rows)
+        likes, whole = Likes(laid, self.names), dict(rows)
         done: dict[str, tuple[Material, int]] = {}
         for row_id in rows:
             like = laid[row_id].data.get("like")
@@ -221,7 +225,7 @@ class _Over:
                     above = self.base.material(target)
                     whole[target], done[target] = above, (above, _depth(target, laid, likes))
                     places[target] = dict(self.base.places["materials"][target])
-        inherit(self.laid, whole, places, self.problems, done)
+        inherit(self.laid, whole, places, self.problems, done, likes)
         rows.update({row_id: whole[row_id] for row_id in rows})
         return {row_id: places[row_id] for row_id in rows}
 

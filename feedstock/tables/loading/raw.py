@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, MutableMapping
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any
 
 from ...documents.positions import Document, Path_, path_text
@@ -117,9 +118,7 @@ class RawRows(MutableMapping[str, RawRow]):
 
     def of(self, set_name: str) -> RawRows:
         """The same rows, which go by their keys, by their full names."""
-        rows = RawRows({})
-        rows._rows = {f"{set_name}:{key}": row for key, row in self._rows.items()}
-        return rows
+        return RawRows({f"{set_name}:{key}": partial(self.__getitem__, key) for key in self})
 
 
 def names_of(raw: RawRow) -> list[str]:
