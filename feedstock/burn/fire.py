@@ -77,6 +77,17 @@ class Fire:
         # what splitting in two would make too thin stays whole in the smallest bowl too
         return max(wanted, planning.thinnest_split.mid / float(charring.split_thickness(1.0, 2)))
 
+    def thickest_of(self, fuel: Fuel) -> float:
+        """The same of a lot: what is soft is opened to a wrist at least, for it holds its water and
+        smoulders from within.
+        """
+        wrist = self.planning.classes.wrist.to
+        return (
+            min(self.thickest, wrist.mid)
+            if wrist is not None and self.soft(fuel)
+            else self.thickest
+        )
+
     def burn_down(self, through: float) -> float:
         """From the last feeding to the quench, by what was laid last."""
         planning = self.planning

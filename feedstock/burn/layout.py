@@ -94,12 +94,13 @@ def _changes(layout: Layout, fire: Fire) -> tuple[dict[str, Fuel], list[Fuel]]:
     split, hopeless = dict[str, Fuel](), list[Fuel]()
     for fuel in layout.fuels:
         uncharred = uncharred_of(fuel, layout, fire)
-        if fuel.thickness <= fire.thickest * (1 + HAIR) and _little(uncharred(1.0), fire):
+        little = _little(uncharred(1.0), fire)
+        if little and fuel.thickness <= fire.thickest_of(fuel) * (1 + HAIR):
             continue
         further = _split(fuel, fire, uncharred)
         if further is not None:
             split[fuel.name] = further
-        else:
+        elif not little or fuel.thickness > fire.thickest * (1 + HAIR):
             hopeless.append(fuel)
     return split, hopeless
 
@@ -118,8 +119,9 @@ def _split(fuel: Fuel, fire: Fire, uncharred: Callable[[float], float]) -> Fuel 
         if into > fuel.into
         and charring.split_thickness(whole, into) >= fire.planning.thinnest_split.mid * (1 - HAIR)
     ]
-    for into in allowed:
-        thin = charring.split_thickness(whole, into) <= fire.thickest * (1 + HAIR)
+    limits = dict.fromkeys((fire.thickest_of(fuel), fire.thickest))
+    for limit, into in ((limit, into) for limit in limits for into in allowed):
+        thin = charring.split_thickness(whole, into) <= limit * (1 + HAIR)
         if thin and _little(uncharred(_shorter(fuel, into, fire)), fire):
             return fuel.split(into, fire.exponent)
     return None

@@ -146,7 +146,7 @@ FINDINGS: dict[str, Sentence] = {
         + "Or put all of it into the compost."
     ),
     "split-first.reason": "Whole, it would keep raw wood inside in the {minutes:.0f} minutes of "
-    "this burn, or it is too thick for this rim.",
+    "this burn, or it is too thick for this rim, or soft and wet inside.",
     "split-first.action": lambda values: values.fill(
         "Break every piece by hand, to about {thin:.0f}, before the fire."
         if values["by_hand"]

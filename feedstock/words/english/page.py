@@ -110,7 +110,8 @@ BURN: dict[str, Sentence] = {
     "{thickness:mid .0f}{why}.",
     "burn.for-the-bed": ", for the first bed of embers; or bring as much that is finger-thick",
     "burn.to-go-with": ", to feed beside what sinks the flame",
-    "burn.for-time": "; whole, it would be raw inside at the end, or it is too thick for this rim",
+    "burn.for-time": "; whole, it would be raw inside at the end, or it is too thick for this rim, "
+    "or soft and wet inside",
     "burn.cut": "Cut everything shorter than {length:mid .2g}, so that it lies inside the rim.",
     "burn.sort": lambda values: (
         "Lay out within reach, a heap for each thickness: "

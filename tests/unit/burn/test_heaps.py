@@ -161,6 +161,9 @@ def test_rotten_wood_is_broken_by_hand_and_goes_in_after_sound_wood() -> None:
     assert list(dict.fromkeys(main)) == ["sound end", "soft middle", "crumbling end"]
     # and some sound wood with it
     assert [step.lots for step in burn_plan.feeding if step.part == "with"] == [("sound end",)]
+    # 90 mm of soft wood in two are 64 mm, more than a wrist: in four they are 45
+    thick = {split.lot: split.thickness.mid_value for split in burn_plan.split}
+    assert thick["soft middle"] == pytest.approx(45)
     by_hand = {split.lot for split in burn_plan.split if split.by_hand}
     assert by_hand == {split.lot for split in burn_plan.split if split.lot == "crumbling end"}
     told = " ".join(page(appraised("rotted_wood")).split())

@@ -122,6 +122,8 @@ def _through_split_or_left_out(layout: Layout, fire: Fire) -> None:
         assert fuel.into in (1, 2, 4, 8, 16)
         assert fuel.into == 1 or fuel.thickness >= 0.025 * (1 - 1e-6)
         assert fuel.thickness <= fire.thickest * (1 + 1e-6)
+        # of soft wood nothing thicker than a wrist goes in whole
+        assert not fire.soft(fuel) or fuel.thickness <= 0.06 * (1 + 1e-6)
         if fire.firing == "top-lit" and fire.stated:
             continue  # it is stopped, and the plan says how much is raw
         laid = [p for p in layout.portions if p.fuel.name == fuel.name]
