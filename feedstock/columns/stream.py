@@ -15,6 +15,7 @@ import pyarrow.compute
 import pyarrow.csv
 import pyarrow.parquet
 
+from ..documents.aside import aside_of
 from ..errors import InputError, Problem, file_name
 from ..model.experience import Experience
 from ..model.inputs.burn import Burn
@@ -59,7 +60,7 @@ def appraise_file(
     _check_kinds(source, target)
     into = Path(target)
     beside = into.with_name(f"{into.name}.problems.csv")
-    asides = [path.with_name(f".{path.name}.{os.getpid()}.new") for path in (into, beside)]
+    asides = [aside_of(path) for path in (into, beside)]
     sums: Sums | None = None
     rows = refused = 0
     try:

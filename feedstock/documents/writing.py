@@ -8,6 +8,7 @@ import stat
 from pathlib import Path
 
 from ..errors import InputError, Problem
+from .aside import aside_of
 
 
 def write_whole(path: str | os.PathLike[str], text: str) -> None:
@@ -24,7 +25,7 @@ def write_whole(path: str | os.PathLike[str], text: str) -> None:
     if not name.strip() or "\0" in name:
         raise _refused(name, "no file was named", "Give a file to write to.")
     target = Path(os.path.realpath(path))
-    aside = target.with_name(f".{os.getpid()}.new")
+    aside = aside_of(target)
     try:
         if target.exists() and not stat.S_ISREG(target.stat().st_mode):
             raise _refused(name, "this is there and is no file", "Give the name of a file.")

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from ..documents.aside import aside_of
 from ..documents.encoding import read_text
 from ..documents.yaml_reader import read_yaml
 from ..errors import InputError, Problem, nearest_names, shown
@@ -70,7 +71,7 @@ def add_record(record: BatchRecord, path: str | os.PathLike[str]) -> int:
     before = read_text(path) if exists else ""
     _check_new(record, old, path)
     text = _grown(before, os.fspath(path), record) if exists else _begun(record)
-    aside = target.with_name(f".{target.stem}.{os.getpid()}.new{target.suffix}")
+    aside = aside_of(target, target.suffix)
     try:
         aside.write_text(text, encoding="utf-8")
         if exists:

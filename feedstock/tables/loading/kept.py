@@ -7,7 +7,6 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
-import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -137,14 +136,14 @@ def keep(content: bytes) -> None:
     place = reference_folder()
     if place is None or not place[1] or not isinstance(place[0], Path):
         return
+    from ...documents.aside import aside_of  # only where something is kept
+
     folder = place[0].parent / FOLDER
     with contextlib.suppress(OSError):
         folder.mkdir(exist_ok=True)
-        handle, aside = tempfile.mkstemp(dir=folder)
+        aside = aside_of(folder / NAME)
         try:
-            with open(handle, "wb") as stream:
-                stream.write(content)
-            Path(aside).replace(folder / NAME)
-        except OSError:
-            Path(aside).unlink()
-            raise
+            aside.write_bytes(content)
+            aside.replace(folder / NAME)
+        finally:
+            aside.unlink(missing_ok=True)

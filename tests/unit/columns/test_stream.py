@@ -190,6 +190,9 @@ def test_a_kill_leaves_the_old_file_or_the_new(
                 work.stdout.readline()
             work.kill()
         assert target.read_bytes() == was or pq.read_table(target).equals(new)
+    stream.appraise_file(source, target, None, tables())
+    left = {source.name, old.name, target.name}
+    assert {path.name for path in tmp_path.iterdir()} == left, "what the killed left is gone"
 
 
 def test_the_command_tells_the_sums(register: Path, tmp_path: Path, run_cli: RunCli) -> None:

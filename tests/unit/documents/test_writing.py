@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from feedstock import InputError
+from feedstock.documents.aside import aside_of
 from feedstock.documents.writing import write_whole
 
 pytestmark = pytest.mark.worked
@@ -90,3 +91,40 @@ def test_killed_at_any_moment_it_is_the_old_file_or_the_new(tmp_path: Path) -> N
         process.wait()
         process.stdout.close()
         assert path.read_text(encoding="utf-8") in whole
+
+
+def test_what_a_dead_process_left_is_taken_away_and_nothing_else(tmp_path: Path) -> None:
+    """A process that was killed while it wrote leaves its file aside; the next run on the same name
+    takes it away. What a living process, another machine or another name has there stays.
+    """
+    path = tmp_path / "mine.json"
+    code = (
+        "import os, signal, sys\nfrom pathlib import Path\n"
+        "from feedstock.documents.aside import aside_of\n"
+        "for name in sys.argv[1:]:\n    print(aside_of(Path(name)).name)\n"
+        "    aside_of(Path(name)).write_text('half')\n"
+        "sys.stdout.flush()\nos.kill(os.getpid(), signal.SIGKILL)"
+    )
+    arguments = [sys.executable, "-c", code, str(path), str(tmp_path / "other.json")]
+    done = subprocess.run(arguments, capture_output=True, text=True)
+    assert done.returncode == -signal.SIGKILL
+    left, others = done.stdout.split()
+    assert len(names(tmp_path)) == 2
+    dead = left.split(".")[-2].split("-")[0]
+    living = aside_of(path)
+    living.write_text("half")
+    elsewhere = tmp_path / left.replace(left.split("-")[-1], "0badc0de.new")
+    elsewhere.write_text("half")
+    (tmp_path / "real").write_text("of somebody")
+    link = tmp_path / f".mine.json.{dead}-77-{left.split('-')[-1]}"
+    link.symlink_to(tmp_path / "real")
+    write_whole(path, "new")
+    kept = [each for each in names(tmp_path) if each.startswith(".other.json")]
+    assert names(tmp_path) == sorted(
+        [living.name, elsewhere.name, link.name, "mine.json", "real", *kept]
+    )
+    assert len(kept) == 1 and kept[0].split("-")[0] == others.split("-")[0]
+
+
+def test_two_threads_do_not_write_into_one_file(tmp_path: Path) -> None:
+    assert aside_of(tmp_path / "mine.json") != aside_of(tmp_path / "mine.json")
