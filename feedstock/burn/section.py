@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..model.burn_plan import VesselSection
 from ..physics.shapes import SHAPES
 from ..quantities.data import trusted
-from ..quantities.estimate import exact_estimate
+from ..quantities.estimate import exact_estimate, told
 from .planned import Planned
 
 _LEVELS = 24
@@ -39,8 +39,8 @@ def section_of(planned: Planned) -> VesselSection | None:
     return trusted(VesselSection)(
         rim=exact_estimate(rim, "m"),
         depth=exact_estimate(depth, "m"),
-        widths=tuple(widths),
-        level=min(1.0, max(0.0, level)),
+        widths=tuple(map(told, widths)),
+        level=told(min(1.0, max(0.0, level))),
     )
 
 

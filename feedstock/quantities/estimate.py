@@ -291,11 +291,23 @@ def bounded_estimate(
     least = float("-inf") if scale == "linear" else 0.0
     most = 1.0 if scale == "logit" else float("inf")
     low, middle, high = (min(max(value, least), most) for value in (ends[0], mid, ends[1]))
-    return Estimate(min(low, middle) * factor, middle * factor, max(high, middle) * factor, unit)
+    ends = (min(low, middle) * factor, max(high, middle) * factor)
+    return Estimate(told(ends[0]), told(middle * factor), told(ends[1]), unit)
+
+
+def told(value: float) -> float:
+    """A number as a result tells it: fourteen digits, so that what units and curves leave of a
+    round number is round again.
+
+    >>> told(499.99999999999983), told(0.43179999999999996), told(2 / 3)
+    (500.0, 0.4318, 0.66666666666667)
+    """
+    return float(f"{value:.14g}")
 
 
 def exact_estimate(value: float, unit: str) -> Estimate:
     """A value without doubt."""
+    value = told(value)
     return Estimate(value, value, value, unit)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from ..errors import shown
 from ..quantities.described import component, component_ref
-from ..quantities.estimate import Estimate, custom_error, estimate_of
+from ..quantities.estimate import Estimate, custom_error, estimate_of, told
 from ..quantities.frozen import FrozenMap, frozen
 from ..quantities.units import find_unit
 
@@ -40,6 +40,7 @@ class Quantity:
     def __post_init__(self) -> None:
         if find_unit(self.unit) is None:
             raise ValueError(f"'{shown(self.unit, 30)}' is not a unit that is known here")
+        self.__dict__["value"] = told(self.value)
 
     def __str__(self) -> str:
         return _speak(self)
@@ -173,6 +174,9 @@ class Values(FrozenMap[str, Any]):
 
     __slots__ = ()
 
+    def __init__(self, items: Mapping[str, Any] | tuple[tuple[str, Any], ...] = ()) -> None:
+        super().__init__({name: _as_told(value) for name, value in dict(items).items()})
+
     @classmethod
     def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         from pydantic_core import core_schema
@@ -190,6 +194,12 @@ class Values(FrozenMap[str, Any]):
 
     def __reduce__(self) -> tuple[Any, ...]:
         return Values, (dict(self),)
+
+
+def _as_told(value: Any) -> Any:
+    if value.__class__ is float:
+        return told(value)
+    return tuple(map(_as_told, value)) if value.__class__ is tuple else value
 
 
 def values_of(values: Mapping[str, Any]) -> Values:
