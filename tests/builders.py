@@ -15,9 +15,8 @@ import yaml
 
 from feedstock import Burn, Heap, Lot, Tables, appraise, load_tables
 from feedstock.model.burn_plan import BurnPlan
+from feedstock.tables.loading.layers import whole_reference
 from feedstock.tables.loading.raw import RawSet
-from feedstock.tables.loading.reader import read_set
-from feedstock.tables.loading.source import reference_source
 from feedstock.tables.rows.methods.kinds import METHODS
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -38,7 +37,7 @@ def tables() -> Tables:
 @cache
 def reference_set() -> RawSet:
     """The reference as it stands in its files, read once; not to be changed."""
-    return read_set(reference_source())
+    return whole_reference()
 
 
 def lot(

@@ -11,11 +11,12 @@ from dataclasses import dataclass, field, replace
 from ..errors import Problem, shown
 from ..quantities.cell import ENDS, KNOWN, Cell
 from ..tables.loading.build import build_what_can_be_built
+from ..tables.loading.layers import laid, over_reference, reference_name, reference_set
 from ..tables.loading.load import load_tables
 from ..tables.loading.raw import RawRow, RawSet
-from ..tables.loading.reader import read_what_can_be_read
+from ..tables.loading.reader import read_set, read_what_can_be_read
 from ..tables.loading.references import cells_of, used_sources
-from ..tables.loading.source import TableSource, reference_source
+from ..tables.loading.source import TableSource
 from ..tables.names.index import folded
 from ..tables.names.owners import SPOKEN
 from ..tables.rows.row import Sourced
@@ -61,10 +62,9 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
     errors: list[Problem] = []
     warnings: list[Problem] = []
     own_set = read_what_can_be_read(source, errors)
-    reference = read_what_can_be_read(reference_source(), [])
     # the reference set is checked as it is; any other lies on top of it
-    sets = [own_set] if own_set.name == reference.name else [reference, own_set]
-    tables = build_what_can_be_built(sets, errors)
+    alone = own_set.name == reference_name()
+    tables = _built(own_set, alone, errors)
     impossible(tables, [own_set.name], errors, warnings)
     too_dense(tables, [own_set.name], errors)
     far_from_class(tables, [own_set.name], warnings)
@@ -86,12 +86,22 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
         _sorted(warnings),
         _sorted(list(placeholders(own_set, source.label))),
     )
-    if len(sets) == 1:
+    if alone:
         report.shared = words_of_two_kinds(tables)
-    if with_panel and not errors and len(sets) == 2:
+    if with_panel and not errors and not alone:
         report.changes = changes(load_tables(plugins=False), tables)
-        _borne_out(own_set, reference, tables, report)
+        _borne_out(own_set, tables, report)
     return report
+
+
+def _built(own_set: RawSet, alone: bool, problems: list[Problem]) -> Tables:
+    """The tables with a set, as far as they can be built; from the files of the reference where
+    something is wrong, so that it can be told by its line.
+    """
+    if alone:
+        return build_what_can_be_built([own_set], problems)
+    over = None if problems else over_reference([own_set])
+    return over or build_what_can_be_built([reference_set([]), own_set], problems)
 
 
 def _sorted(problems: list[Problem]) -> list[Problem]:
@@ -221,7 +231,7 @@ def _described(own_set: RawSet, source: TableSource, warnings: list[Problem]) ->
             )
 
 
-def _borne_out(own_set: RawSet, reference: RawSet, tables: Tables, report: Report) -> None:
+def _borne_out(own_set: RawSet, tables: Tables, report: Report) -> None:
     """No verdict of the panel becomes easier unsaid, and no lot of it is lost."""
     for change in lost(report.changes):
         report.errors.append(
@@ -234,7 +244,7 @@ def _borne_out(own_set: RawSet, reference: RawSet, tables: Tables, report: Repor
         )
     easier = looser(report.changes)
     if easier and any(loosening.set == own_set.name for loosening in tables.loosened):
-        easier = looser(_unsaid(own_set, reference))
+        easier = looser(_unsaid(own_set))
     for change in easier:
         report.errors.append(
             Problem(
@@ -246,7 +256,7 @@ def _borne_out(own_set: RawSet, reference: RawSet, tables: Tables, report: Repor
         )
 
 
-def _unsaid(own_set: RawSet, reference: RawSet) -> list[Change]:
+def _unsaid(own_set: RawSet) -> list[Change]:
     """What a set changes on the panel without all that it declares to loosen."""
     rows: dict[str, MutableMapping[str, RawRow]] = {
         kind: {key: row for key, row in kept.items() if "loosens" not in row.data}
@@ -254,9 +264,8 @@ def _unsaid(own_set: RawSet, reference: RawSet) -> list[Change]:
     }
     unsaid = [change for change in own_set.changes if "loosens" not in change.data]
     problems: list[Problem] = []
-    without = build_what_can_be_built(
-        [reference, replace(own_set, rows=rows, changes=unsaid, digest="")], problems
-    )
+    said = replace(own_set, rows=rows, changes=unsaid, digest="")
+    without = _built(said, False, problems)
     # what does not stand without its declared part is judged with it
     return [] if problems else changes(load_tables(plugins=False), without)
 
@@ -265,11 +274,5 @@ def load_pair(source: TableSource) -> Tables:
     """The tables with a set: the set alone if it is a form of the reference set, else on top of the
     reference. Raises TableError.
     """
-    problems: list[Problem] = []
-    own_set = read_what_can_be_read(source, problems)
-    if problems:
-        from ..errors import TableError
-
-        raise TableError(problems)
-    reference = read_what_can_be_read(reference_source(), [])
-    return load_tables(source, plugins=False, reference=own_set.name != reference.name)
+    own_set = read_set(source)
+    return laid([own_set], reference=own_set.name != reference_name())

@@ -18,7 +18,7 @@ from ..model.inputs.burn import Burn
 from ..model.inputs.heap import Heap
 from ..pipeline import appraise, verdicts
 from ..quantities.frozen import frozen
-from ..tables.caches import kept_of_tables
+from ..tables.caches import kept_by_digest
 from ..tables.tables import Tables
 from .subjects import subjects, touched
 
@@ -74,13 +74,15 @@ def panel() -> Mapping[str, tuple[Heap, Burn | None]]:
 
 def appraised(tables: Tables) -> dict[str, Appraisal | str]:
     """Every heap of the panel appraised; the message where a heap cannot be."""
-    results: dict[str, Appraisal | str] = {}
-    for name, (heap, burn) in panel().items():
-        try:
-            results[name] = appraise(heap, burn, tables)
-        except FeedstockError as why:
-            results[name] = str(why)
-    return results
+    return {name: _appraised(heap, burn, tables) for name, (heap, burn) in panel().items()}
+
+
+@kept_by_digest(64)
+def _appraised(heap: Heap, burn: Burn | None, tables: Tables) -> Appraisal | str:
+    try:
+        return appraise(heap, burn, tables)
+    except FeedstockError as why:
+        return str(why)
 
 
 def changes(before: Tables, after: Tables) -> list[Change]:
@@ -94,7 +96,7 @@ def changes(before: Tables, after: Tables) -> list[Change]:
     return changes_found
 
 
-@kept_of_tables(128)
+@kept_by_digest(256)
 def judged(heap: Heap, burn: Burn | None, tables: Tables) -> tuple[Verdict | str, ...]:
     """The verdicts of the lots of a heap."""
     return tuple(verdicts(heap, burn, tables))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from ...errors import Problem, TableError
@@ -14,16 +14,16 @@ from .compile import compiled
 from .kept import keep, kept_reference, key_of, reference_folder
 from .over import Elsewhere, laid_over
 from .raw import RawSet
-from .reader import read_set
+from .reader import read_set, read_what_can_be_read
 from .source import Given, TableSource, reference_source
 
-_reference: dict[str, RawSet] = {}
+_reference: dict[str, tuple[RawSet, list[Problem]]] = {}
 _ready: dict[str, Tables] = {}
 
 
 def reference_alone() -> Tables:
     """The reference tables from their files; kept for the next process where that may be."""
-    raw_set = _reference_set()
+    raw_set = whole_reference()
     tables = build([raw_set])
     place = reference_folder()
     if place is not None and place[1]:
@@ -35,7 +35,7 @@ def compiled_reference(with_code: bool) -> bytes:
     """The reference tables as they are kept, for a package to bring."""
     place = reference_folder()
     assert place is not None, "there are no reference tables here"
-    raw_set = _reference_set()
+    raw_set = whole_reference()
     return compiled(build([raw_set]), raw_set, key_of(place[0], with_code))
 
 
@@ -68,23 +68,44 @@ def layered(
             problems.extend(why.problems)
     if problems:
         raise TableError(problems)
+    return laid(sets, reference, broken)
+
+
+def laid(sets: Sequence[RawSet], reference: bool, broken: Iterable[Problem] = ()) -> Tables:
+    """Sets over each other and, where it is asked for, over the reference, ready for names that
+    nobody wrote. Raises TableError with all problems.
+    """
     tables = _built(sets, reference, broken)
     prepare(tables)
     return tables
 
 
-def _built(sets: list[RawSet], reference: bool, broken: Iterable[Problem] = ()) -> Tables:
+def _built(sets: Sequence[RawSet], reference: bool, broken: Iterable[Problem] = ()) -> Tables:
     """The sets laid over each other and over the reference, as it is kept or from its files."""
     if not reference:
         return build(sets, broken)
+    over = over_reference(sets, broken)
+    if over is not None:
+        return over
+    alone = _kept() or reference_alone()  # the next process has it kept
+    tables = build([whole_reference(), *sets], broken)
+    del alone  # the words of the first set were asked of it
+    return tables
+
+
+def over_reference(sets: Sequence[RawSet], broken: Iterable[Problem] = ()) -> Tables | None:
+    """The sets over the reference as it is kept; None where the files themselves must be asked."""
     base = _kept()
     if base is not None:
         with contextlib.suppress(Elsewhere):
             return laid_over(base, sets, broken)
-    alone = base or reference_alone()  # the next process has it kept
-    tables = build([_reference_set(), *sets], broken)
-    del alone  # the words of the first set were asked of it
-    return tables
+    return None
+
+
+def reference_name() -> str:
+    """The name of the reference set."""
+    base = _kept()
+    return reference_set([]).name if base is None else base.sets[0].name
 
 
 def _kept() -> Tables | None:
@@ -100,17 +121,30 @@ def _kept() -> Tables | None:
     return _ready[key]
 
 
-def _reference_set() -> RawSet:
-    """The reference set as text, read again only when its files changed: every own set is laid over
-    it, and reading it takes longer than all that follows. Nothing below changes what was read.
+def whole_reference() -> RawSet:
+    """The reference set as text. Raises TableError with every problem of its outer shape."""
+    problems: list[Problem] = []
+    raw_set = reference_set(problems)
+    if problems:
+        raise TableError(problems)
+    return raw_set
+
+
+def reference_set(problems: list[Problem]) -> RawSet:
+    """What can be read of the reference set, as text, read again only when its files changed: every
+    set that is checked is laid over it, and reading it takes longer than all that follows. Nothing
+    below changes what was read; what is wrong goes into `problems`.
     """
     place = reference_folder()
     key = "" if place is None else key_of(place[0], with_code=False)
     if key not in _reference:
-        raw_set = read_set(reference_source())
+        found: list[Problem] = []
+        raw_set = read_what_can_be_read(reference_source(), found)
         _reference.clear()
-        _reference[key] = raw_set
-    return _reference[key]
+        _reference[key] = raw_set, found
+    raw_set, found = _reference[key]
+    problems.extend(found)
+    return raw_set
 
 
 def forget() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from feedstock.contrib.panel import appraised, panel
+from feedstock.contrib.panel import panel
 
 
 @pytest.fixture
@@ -13,4 +13,3 @@ def few_heaps(monkeypatch: pytest.MonkeyPatch) -> None:
     few = dict(list(panel().items())[:3])
     monkeypatch.setattr("feedstock.contrib.panel.panel", lambda: few)
     monkeypatch.setattr("feedstock.contrib.panel.subjects", lambda tables: {})
-    monkeypatch.setattr("feedstock.contrib.panel.appraised", appraised)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import re
 import shutil
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -26,13 +25,6 @@ from feedstock.tables.loading.source import TableSource
 from feedstock.testing import check_tables
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-appraised_once = cache(appraised)
-
-
-@pytest.fixture(autouse=True)
-def _the_panel_of_a_set_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Twenty heaps take a second or two, and most tests here compare with the reference."""
-    monkeypatch.setattr("feedstock.contrib.panel.appraised", appraised_once)
 
 
 def run(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
@@ -43,7 +35,7 @@ def run(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, 
 
 @pytest.mark.regression
 def test_the_panel_has_twenty_heaps_of_every_verdict() -> None:
-    found = appraised_once(load_tables(plugins=False))
+    found = appraised(load_tables(plugins=False))
     assert len(panel()) == 20
     assert all(isinstance(each, Appraisal) for each in found.values()), found
     verdicts = {

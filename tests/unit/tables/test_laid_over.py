@@ -145,7 +145,7 @@ def test_no_file_is_read_but_theirs(
         asked.append("the files")
         return reference_set()
 
-    monkeypatch.setattr(layers, "_reference_set", noted)
+    monkeypatch.setattr(layers, "whole_reference", noted)
     head = "set: {name: field-notes, version: '1', schema: 2}\nmaterials:\n  zelk: {like: "
     path = tmp_path / "notes.yaml"
     path.write_text(f"{head}plum}}\n")
