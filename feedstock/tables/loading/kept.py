@@ -67,6 +67,27 @@ def kept_reference() -> Tables | None:
     return None if store is None else _tables(store)
 
 
+_shared: dict[str, Tables] = {}
+
+
+def shared_reference() -> Tables | None:
+    """The reference as it is kept, taken apart once for all who use it or lay sets over it."""
+    place = reference_folder()
+    key = "" if place is None else key_of(*place)
+    if key not in _shared:
+        tables = kept_reference()
+        if tables is None:
+            return None
+        _shared.clear()
+        _shared[key] = tables
+    return _shared[key]
+
+
+def forget_shared() -> None:
+    """Take it apart anew when it is next asked for."""
+    _shared.clear()
+
+
 def _holder(folder: Traversable, checkout: bool) -> Traversable:
     """Where the folder of what is kept stands: inside the tables of a package, which are built
     whole; beside those of a checkout, which are built into one.

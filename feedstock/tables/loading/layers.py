@@ -11,14 +11,13 @@ from ..names.nearest import prepare
 from ..tables import Tables
 from .build import build
 from .compile import compiled
-from .kept import keep, kept_reference, key_of, reference_folder
+from .kept import keep, key_of, reference_folder, shared_reference
 from .over import Elsewhere, laid_over
 from .raw import RawSet
 from .reader import read_set, read_what_can_be_read
 from .source import Given, TableSource, reference_source
 
 _reference: dict[str, tuple[RawSet, list[Problem]]] = {}
-_ready: dict[str, Tables] = {}
 
 
 def reference_alone() -> Tables:
@@ -87,7 +86,7 @@ def _built(sets: Sequence[RawSet], reference: bool, broken: Iterable[Problem] = 
     over = over_reference(sets, broken)
     if over is not None:
         return over
-    alone = _kept() or reference_alone()  # the next process has it kept
+    alone = shared_reference() or reference_alone()  # the next process has it kept
     tables = build([whole_reference(), *sets], broken)
     del alone  # the words of the first set were asked of it
     return tables
@@ -95,7 +94,7 @@ def _built(sets: Sequence[RawSet], reference: bool, broken: Iterable[Problem] = 
 
 def over_reference(sets: Sequence[RawSet], broken: Iterable[Problem] = ()) -> Tables | None:
     """The sets over the reference as it is kept; None where the files themselves must be asked."""
-    base = _kept()
+    base = shared_reference()
     if base is not None:
         with contextlib.suppress(Elsewhere):
             return laid_over(base, sets, broken)
@@ -104,21 +103,8 @@ def over_reference(sets: Sequence[RawSet], broken: Iterable[Problem] = ()) -> Ta
 
 def reference_name() -> str:
     """The name of the reference set."""
-    base = _kept()
+    base = shared_reference()
     return reference_set([]).name if base is None else base.sets[0].name
-
-
-def _kept() -> Tables | None:
-    """The reference as it is kept, taken apart once for all sets that are laid over it."""
-    place = reference_folder()
-    key = "" if place is None else key_of(*place)
-    if key not in _ready:
-        _ready.clear()
-        tables = kept_reference()
-        if tables is None:
-            return None
-        _ready[key] = tables
-    return _ready[key]
 
 
 def whole_reference() -> RawSet:
@@ -150,7 +136,6 @@ def reference_set(problems: list[Problem]) -> RawSet:
 def forget() -> None:
     """Forget the reference set."""
     _reference.clear()
-    _ready.clear()
 
 
 def _named(why: TableError, source: TableSource | TableError) -> Iterator[Problem]:

@@ -12,7 +12,7 @@ from typing import Any, Literal, Protocol
 from ...errors import Problem, TableError
 from ..tables import Tables
 from .discover import plugin_sources
-from .kept import kept_reference
+from .kept import forget_shared, shared_reference
 from .source import MOST_ENTRIES, Given, TableSource
 
 Plugins = bool | Literal["skip broken"]
@@ -67,7 +67,7 @@ def _load_tables(*paths: Given, plugins: Plugins = True, reference: bool = True)
 def _load(paths: tuple[Given, ...], plugins: Plugins, reference: bool) -> Tables:
     plugin_sets = list(plugin_sources()) if plugins else []
     if reference and not paths and not plugin_sets:
-        kept = kept_reference()
+        kept = shared_reference()
         if kept is not None:
             return kept
     # the reader and all that lays sets over each other, which few programs need
@@ -104,6 +104,7 @@ def _stamp(source: object) -> Any:
 def _refresh() -> None:
     """Forget all cached tables."""
     _cache.clear()
+    forget_shared()
     layers = sys.modules.get(f"{__package__}.layers")
     if layers is not None:
         layers.forget()

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import partial
-from typing import Any
+from typing import Any, NoReturn
 
 from ...documents.positions import Document, Path_
 from ...errors import Problem
@@ -48,15 +48,21 @@ class Elsewhere(Exception):
     """Something is wrong, or a change reaches too far: the files themselves must be asked."""
 
 
+class _NoProblems(list[Problem]):
+    """The first problem ends it: all of them are told when the files are asked."""
+
+    def append(self, problem: Problem) -> NoReturn:
+        raise Elsewhere
+
+
 def laid_over(base: Tables, sets: Sequence[RawSet], broken: Iterable[Problem] = ()) -> Tables:
     """What `build` makes of the set of the base and of these. Raises Elsewhere."""
     assert base.ready is not None
-    problems: list[Problem] = []
+    problems = _NoProblems()
     laid = merge_sets([_raw_set(base), *sets], problems)
-    _end_if(bool(problems) or laid.sets[0].name != base.sets[0].name)
+    _end_if(laid.sets[0].name != base.sets[0].name)
     over = _Over(base, laid, problems)
     taken = taken_words(laid, partial(_before, base), problems)
-    _end_if(bool(problems))
     tables = Tables(
         tuple(map(info_of, laid.sets)),
         digest_of(laid.sets),
@@ -173,7 +179,6 @@ class _Over:
                 row_id: typed_row(kind, self.laid.rows[kind][row_id], rules, self.problems)
                 for row_id in row_ids
             }
-            _end_if(None in made.values())
             rows[kind] = {row_id: row for row_id, row in made.items() if row is not None}
         return rows
 
@@ -259,7 +264,6 @@ class _Over:
         else:
             index = {kind: self._index(kind) for kind in KINDS}
         check_references(self.laid, rows, index, methods, self.problems)
-        _end_if(bool(self.problems))
 
     def _index(self, kind: str) -> Index:
         names = {row_id: names_of(self.laid.rows[kind][row_id]) for row_id in self._new(kind)}
