@@ -351,7 +351,7 @@ def test_the_ten_lines_of_readme_appraise_a_heap(
         str(tmp_path / "my_tables.yaml"),
     )
     assert status == 0, err
-    assert "Goes in now\n  feijoa hedge: " in out
+    assert "Goes in now: feijoa hedge: " in out
     assert run(capsys, "tables", "check", str(tmp_path / "my_tables.yaml"))[0] == 0
 
 
