@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, Literal, Protocol
 
 from ...errors import Problem, TableError
+from ..caches import MOST
 from ..tables import Tables
 from .discover import plugin_sources
 from .kept import forget_shared, shared_reference
@@ -19,9 +20,9 @@ Plugins = bool | Literal["skip broken"]
 
 
 _cache: dict[Any, Tables] = {}
-
-
-_CACHE_MOST = 16
+"""By the stamps of their files; those that were asked for last stand last. So many as leave
+something in what is worked out of tables, and the reference alone besides.
+"""
 
 
 class _LoadTables(Protocol):
@@ -38,7 +39,7 @@ def _load_tables(*paths: Given, plugins: Plugins = True, reference: bool = True)
     `plugins="skip broken"` turns a broken package into a finding on every result; otherwise it is a
     TableError that names the distribution. Without paths the tables are cached for the process
     (`load_tables.refresh()` forgets them); with paths the files are read again only when they
-    changed. Raises TableError with all problems.
+    changed, and the few that were asked for last are kept. Raises TableError with all problems.
     """
     wrong = [p for p in paths if not isinstance(p, (str, os.PathLike, Mapping, TableSource))]
     if wrong:
@@ -54,14 +55,29 @@ def _load_tables(*paths: Given, plugins: Plugins = True, reference: bool = True)
         )
     key = (tuple(_stamp(p) for p in paths), plugins, reference)
     cacheable = None not in key[0]
-    if cacheable and key in _cache:
-        return _cache[key]
-    tables = _load(paths, plugins, reference)
+    tables = _cache.get(key) if cacheable else None
+    if tables is None:
+        tables = _load(paths, plugins, reference)
     if cacheable:
-        while len(_cache) >= _CACHE_MOST:
-            _cache.pop(next(iter(_cache)))
-        _cache[key] = tables
+        _keep(key, tables)
     return tables
+
+
+def _keep(key: Any, tables: Tables) -> None:
+    """Of sets from files, what they held before goes, and what nobody asked for longest."""
+    _cache.pop(key, None)
+    if key[0]:
+        others = [each for each in list(_cache) if each[0]]
+        before = [each for each in others if _names(each) == _names(key)]
+        rest = [each for each in others if each not in before]
+        for each in (*before, *rest[: max(0, len(rest) + 1 - MOST)]):
+            _cache.pop(each, None)
+    _cache[key] = tables
+
+
+def _names(key: Any) -> Any:
+    """The key without what stands in the files."""
+    return [stamp[0] for stamp in key[0]], *key[1:]
 
 
 def _load(paths: tuple[Given, ...], plugins: Plugins, reference: bool) -> Tables:
