@@ -66,12 +66,19 @@ class Schedule:
             bring = besides * own / flares if own else 0.0
             cue = f"{cue}-with" if bring else cue
             begin = portions[0].begin
-            yield self._step(part, portions, begin, portions[-1].end, cue, bring=bring)
+            step = self._step(part, portions, begin, portions[-1].end, cue, bring=bring)
+            yield self._with_wood(step, bring) if bring else step
             if company and begin <= company[0].begin * (1 + HAIR) < portions[-1].end:
                 yield self._step("with", company, company[0].begin, company[-1].end)
             first = False
         wanted = layout.pace * fire.aside
         yield self._quick("aside", aside, wanted, since, layout.end)
+
+    def _with_wood(self, step: FeedingStep, bring: float) -> FeedingStep:
+        """The step with how many handfuls of the wood that is brought go with a portion."""
+        count = step.mass.mid_value / step.portion.mid_value
+        handfuls = round(bring / count / self.fire.planning.handful.mid)
+        return step.model_copy(update={"cue": Message(step.cue.code, handfuls=handfuls)})
 
     def _with_what_is_aside(
         self, main: Sequence[Portion]

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 
 from ..model.appraisal import Appraisal
 from ..model.burn_plan import BurnPlan, FeedingStep, Split
-from ..model.findings import Caution
+from ..model.findings import Caution, Finding
 from ..quantities.estimate import Estimate, exact_estimate
 from ..quantities.format import as_weighed
 from ..quantities.frozen import frozen
-from ..words import Quantity, Reader
+from ..words import Message, Quantity, Reader
 from ..words.say import known
 from .contents import MANY
 
@@ -21,6 +21,10 @@ burns.
 """
 _A_DAY = 8.0
 """Hours at a fire that one person has in a day, from morning to an hour before dusk."""
+_ROUNDED = 0.2
+"""Sums of what is weighed out are off by no more than that part for their rounding."""
+_NO_PAUSE, _ALONE = 1.5, 30.0
+"""Portions so few minutes apart leave no pause, and for so many one person feeds like that."""
 _USE = 90
 """The order from which cautions are of the char's use, days after the burn."""
 _QUENCH = 7
@@ -34,8 +38,11 @@ _STEPS = {1: 1, 2: 1, 9: 8}
 """Tens of the order that are one step: day and weather; the char and its use."""
 _NOTHING_READY = "nothing-ready"
 """The finding that the lots above have said already."""
-_BROUGHT = ("carries-no-fire", "too-little-quick-fuel")
-"""Findings by which something is brought."""
+_THIN = "too-little-quick-fuel"
+_BROUGHT = {"carries-no-fire": "bring", _THIN: "lacks"}
+"""Findings by which something is brought, and by what name they tell how much."""
+_LOOSE = ("cue.loose", "cue.other", "cue.light-loose", "cue.aside-loose", "cue.bed-loose")
+"""Cues of what lies fine and loose."""
 _SAID_ELSEWHERE = ("split-first", "left-out", "more-than-one-load", "proportions")
 """Findings of a plan that its steps say, or that change nothing at the pit."""
 
@@ -69,10 +76,25 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
         lot = f"{finding.lot}: " if finding.lot is not None else ""
         if plan.refused:
             lines.append(f"{lot}{reader.word(finding.message('reason'))}")
-        lines.append(f"{lot}{reader.word(finding.message('action'))}")
+        lines.append(f"{lot}{reader.word(_as_in_steps(finding, plan, reader))}")
         if finding is brought:
             lines[-1] += f" {say('sheet.brought')}"
     return lines if plan.refused else [*lines, *_of_all(plan, reader)]
+
+
+def _as_in_steps(finding: Finding, plan: BurnPlan, reader: Reader) -> Message | None:
+    """What is to be done, with what is brought in the numbers of the steps."""
+    message, amount = finding.message("action"), _BROUGHT.get(finding.code)
+    if message is None or amount is None:
+        return message
+    thin = finding.code == _THIN
+    brought = math.fsum(
+        as_weighed(step.bring, reader.units)
+        for step in plan.feeding
+        if step.bring is not None and (step.part in _QUICK) is thin
+    )
+    one, whole = Quantity(brought, "kg"), Quantity(plan.loads.mid * brought, "kg")
+    return Message.of(message.code, {**message.values, amount: one, "all": whole})
 
 
 def _of_all(plan: BurnPlan, reader: Reader) -> Iterator[str]:
@@ -119,7 +141,7 @@ def burn_steps(result: Appraisal, reader: Reader, short: bool = False) -> Iterat
         if plan is not None and order == _BURNING:
             yield _feeding(plan, reader, short)
         if plan is not None and order == _DAY:
-            text = " ".join((text, *_day_before(plan, reader)))
+            text = " ".join((text, *_day_before(result, plan, reader)))
         if plan is not None and order == _AT_HAND:
             hose = result.inputs.burn is not None and result.inputs.burn.hose is not None
             text = " ".join((*_ready(plan, hose, reader), text))
@@ -166,30 +188,97 @@ def _ready(plan: BurnPlan, hose: bool, reader: Reader) -> Iterator[str]:
         yield say("sheet.water", water=plan.have_ready, loads=plan.loads.mid, hose=hose)
 
 
-def _day_before(plan: BurnPlan, reader: Reader) -> Iterator[str]:
-    """What is sawn, split and broken: hours of work that are not those of the fire."""
+def _day_before(result: Appraisal, plan: BurnPlan, reader: Reader) -> Iterator[str]:
+    """What is sawn, split, broken and sorted: hours of work that are not those of the fire."""
     say, loads = reader.say, plan.loads.mid
     cuts = [
         say("sheet.cut", lot=cut.lot, into=cut.into, length=Quantity(cut.length.mid_value, "m"))
         for cut in plan.saw
     ]
-    if cuts:
-        yield say("sheet.saw", parts="; ".join(cuts))
+    longest = _longest(result, plan)
+    if cuts or longest is not None:
+        yield say("sheet.saw", parts="; ".join(cuts), longest=longest)
     for code, by_hand in (("sheet.split", False), ("sheet.break", True)):
         lots = list[str]()
         splits = [split for split in plan.split if split.by_hand is by_hand]
         for lot in dict.fromkeys(split.lot for split in splits):
-            parts = [_split_part(split, reader) for split in splits if split.lot == lot]
+            parts = [_split_part(split, plan, reader) for split in splits if split.lot == lot]
             lots.append(say("sheet.split-lot", lot=lot, parts=reader.listed(parts)))
         if lots:
             yield say(code, parts="; ".join(lots), loads=loads)
+    yield from _set_apart(plan, reader)
 
 
-def _split_part(split: Split, reader: Reader) -> str:
+def _longest(result: Appraisal, plan: BurnPlan) -> Quantity | None:
+    """How long pieces may be, where wood goes in of which nobody told the length."""
+    if plan.longest_piece is None or plan.firing == "closed":
+        return None
+    told = {
+        lot.name
+        for lot, stated in zip(result.lots, result.inputs.heap.lots, strict=False)
+        if stated.pieces is not None
+    }
+    wood = {name for step in plan.feeding if _of_wood(step) for name in step.lots}
+    return Quantity(plan.longest_piece.mid_value, "m") if wood - told else None
+
+
+def _of_wood(step: FeedingStep) -> bool:
+    """Whether it is pieces, and not what lies fine and loose."""
+    return not step.cue.code.startswith(_LOOSE)
+
+
+def _set_apart(plan: BurnPlan, reader: Reader) -> Iterator[str]:
+    """What is kept for later when all is sorted, before anything is lit."""
+    parts = [
+        reader.say(
+            f"sheet.for-{step.part}",
+            lots=_lots(step, plan, reader),
+            mass=_own(step, reader),
+            beside=_beside(step, plan),
+        )
+        for step in plan.feeding
+        if step.part in ("with", "aside") and step.lots
+    ]
+    if parts:
+        yield reader.say("sheet.sort", parts="; ".join(parts), loads=plan.loads.mid)
+
+
+def _beside(step: FeedingStep, plan: BurnPlan) -> tuple[str, ...]:
+    """The lots that are fed in the same minutes."""
+    begin, end = step.begin.mid_value, step.end.mid_value
+    names = [
+        name
+        for other in plan.feeding
+        if other.part in ("main", "loose")
+        and begin <= other.begin.mid_value * (1 + 1e-9)
+        and other.begin.mid_value < end
+        for name in other.lots
+    ]
+    return tuple(dict.fromkeys(names))
+
+
+def _own(step: FeedingStep, reader: Reader) -> Estimate:
+    """What of a step the heap has, as it is told."""
+    bring = 0.0 if step.bring is None else as_weighed(step.bring, reader.units)
+    return exact_estimate(as_weighed(_to_feed(step), reader.units) - bring, "kg")
+
+
+def _split_part(split: Split, plan: BurnPlan, reader: Reader) -> str:
+    """What of a lot is split, in the numbers of the steps where they take just that."""
+    steps = [
+        step
+        for step in plan.feeding
+        if step.part in ("bed", "with")
+        and step.lots == (split.lot,)
+        and step.thickest is not None
+        and math.isclose(step.thickest.mid_value, split.thickness.mid_value, rel_tol=1e-6)
+    ]
+    told = plan.loads.mid * math.fsum(_own(step, reader).mid_value for step in steps)
+    same = math.isclose(told, split.mass.mid_value, rel_tol=_ROUNDED)
     return reader.say(
         "sheet.split-part",
         pieces=split.pieces,
-        mass=split.mass,
+        mass=exact_estimate(told, "kg") if same else split.mass,
         into=split.into,
         thickness=Quantity(split.thickness.mid_value, "mm"),
     )
@@ -202,34 +291,41 @@ def _cue(step: FeedingStep, reader: Reader, short: bool) -> str:
     )
 
 
-def _lots(step: FeedingStep, reader: Reader) -> str:
-    """The lots of a step; many of them by how thick they are, as they lie sorted."""
+def _lots(step: FeedingStep, plan: BurnPlan, reader: Reader) -> str:
+    """The lots of a step; those of a heap of many by how thick they are, as they lie sorted, and
+    one that goes in at two thicknesses with that which is meant.
+    """
     thin, thick = step.thinnest, step.thickest
-    if len(step.lots) <= MANY or thin is None or thick is None:
+    if not step.lots or thin is None or thick is None:
         return reader.word(step.lots) if step.lots else ""
-    return reader.say(
-        "sheet.so-thick",
-        count=len(step.lots),
-        thin=Quantity(thin.mid_value, "mm"),
-        thick=Quantity(thick.mid_value, "mm"),
-    )
+    ends = {"thin": Quantity(thin.mid_value, "mm"), "thick": Quantity(thick.mid_value, "mm")}
+    whole = {name for other in plan.feeding for name in other.lots}
+    if len(step.lots) > MANY or (len(whole) > MANY and _of_wood(step)):
+        return reader.say("sheet.so-thick", **ends)
+    alone = [other.thickest for other in plan.feeding if other.lots == step.lots]
+    if len({round(other.mid_value, 3) for other in alone if other is not None}) > 1:
+        return reader.say("sheet.lot-so-thick", lot=step.lots[0], **ends)
+    return reader.word(step.lots)
 
 
 def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
     """The steps of the feeding with their minutes; a cue is said once."""
     say, cues, steps = reader.say, set[str](), list[tuple[str, str]]()
+    if plan.firing == "top-lit":
+        steps.append(("", say("sheet.stick")))
     for step in plan.feeding:
         when = ""
         if plan.firing == "fed":
             when = say("sheet.minutes", begin=step.begin, end=step.end)
         fed = say(
             "sheet.step",
-            lots=_lots(step, reader),
+            lots=_lots(step, plan, reader),
             mass=_to_feed(step),
             every=step.every,
             by_hand=step.by_hand,
             bring=step.bring,
             part=step.part,
+            turns=_tiring(step),
         )
         cue = _cue(step, reader, short)
         steps.append((when, fed if cue in cues else f"{fed}; {cue}"))
@@ -238,6 +334,12 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
         steps.append(("", say("sheet.top-lit-end", time=plan.duration)))
     head = "sheet.feed" if plan.firing == "fed" else "sheet.fill"
     return BurnStep(say(head, more=plan.loads.high > 1), tuple(steps))
+
+
+def _tiring(step: FeedingStep) -> bool:
+    """Whether it is fed without a pause for longer than one person does that."""
+    often = step.every is not None and step.every.mid_value < _NO_PAUSE
+    return often and step.end.mid_value - step.begin.mid_value > _ALONE
 
 
 def _to_feed(step: FeedingStep) -> Estimate:

@@ -21,6 +21,16 @@ def _raw(text: str) -> Sentence:
     )
 
 
+def with_each(values: FormattedValues) -> str:
+    """How much of the wood goes in with a portion of what carries no fire."""
+    handfuls = values["handfuls"] or 0
+    return f"{handfuls} handfuls" if handfuls > 1 else "a handful" if handfuls else "a piece"
+
+
+def _with_it(text: str, end: str) -> Sentence:
+    return lambda values: f"{text}, {with_each(values)} of it with every portion; {end}."
+
+
 CUES: dict[str, Sentence] = {
     "cue.light": "loose on the floor, with air in it, and dry enough to snap; light it on top.",
     "cue.light-loose": "loose and fluffed up, a double armful at most at a time; light it on top.",
@@ -28,12 +38,13 @@ CUES: dict[str, Sentence] = {
     "cue.bed-loose": "onto the flames little by little as soon as it burns all over.",
     "cue.loose-alone": "onto flames, thinly and fluffed up, never as a blanket and never in wind; "
     "it leaves little.",
-    "cue.loose-alone-with": "thinly and fluffed up onto the flames of the wood, a piece of it with "
-    "every portion; never as a blanket and never in wind.",
-    "cue.loose-with": "thinly onto the flames of the wood, a piece of it with every portion; never "
-    "in wind.",
-    "cue.other-with": "in thin layers onto the flames of the wood, a piece of it with every "
-    "portion; the next when it burns through.",
+    "cue.loose-alone-with": _with_it(
+        "thinly and fluffed up onto the flames of the wood", "never as a blanket and never in wind"
+    ),
+    "cue.loose-with": _with_it("thinly onto the flames of the wood", "never in wind"),
+    "cue.other-with": _with_it(
+        "in thin layers onto the flames of the wood", "the next when it burns through"
+    ),
     "cue.first": "when embers cover the floor: side by side in one layer; the next when the flame "
     "stands over all of it.",
     "cue.main": "the next layer when the one before is white with ash; flame over all of it.",

@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 
 from ..say import FormattedValues, Sentence
-from .burn import laid_last
+from .burn import laid_last, with_each
 
 _SLOW, _HAIR = 5.0, 1e-6
 """From so many minutes on half ones are not told."""
+_LITTLE = 0.25
+"""Below so many kilograms a balance at a fire tells nothing."""
 
 
 def _head(values: FormattedValues) -> str:
@@ -40,9 +42,9 @@ def _all_loads(values: FormattedValues) -> str:
         a_day, count = values["days"]["loads"], values["days"]["days"]
         days = f", {a_day} a day on {count} days"
     return values.fill(
-        "{all} loads: {hours:likely}{days}; between them empty it, drain it, light on dry ground. "
-        "Quenching them takes {water:poured} of water, lighting and finishing {fuel:hand} of thin "
-        "fuel.",
+        "{all} loads: {hours:likely}{days}; {fuel:hand} of thin fuel; {water:poured} of water used "
+        "(more stands ready for each). Between them empty it, drain it, and light on a floor of "
+        "dry sticks.",
         days=days,
     )
 
@@ -56,6 +58,8 @@ def _step(values: FormattedValues) -> str:
         number = f"{math.floor(2 * every) / 2 if every < _SLOW else math.floor(every):g}"
         minutes = "minute" if number == "1" else f"{number} min"
         often = f" {values('by_hand')} every {minutes}"
+        if values["turns"]:
+            often += ", two people by turns"
     thin = values["part"] in ("light", "aside", "cap")
     bring = "thin dry wood" if thin else "dry wood, finger thick,"
     if not values["lots"]:
@@ -71,7 +75,29 @@ def _so_thick(values: FormattedValues) -> str:
     thin, thick = values("thin", ".0f"), values("thick", ".0f")
     # the unit once
     span = thick if thin == thick else f"{thin.partition(' ')[0]} to {thick}"
-    return f"{values('count')} lots, {span} thick"
+    return f"{values('lot')} of {span}" if values["lot"] else f"what is {span} thick"
+
+
+def _saw(values: FormattedValues) -> str:
+    """What is sawn: lots of which the length is known, and whatever else is too long."""
+    longest = values["longest"]
+    if longest is None:
+        return values.fill("Saw before that day: {parts}.")
+    if not values["parts"]:
+        return values.fill("Saw what is longer than {longest:.2g}.")
+    return values.fill("Saw before that day: {parts}; all else longer than {longest:.2g}.")
+
+
+def _now(values: FormattedValues) -> str:
+    """What goes in and what it gives; less char than a balance tells is told so."""
+    char = values["char"]
+    if char.mid_value < _LITTLE:
+        little = "under 0.5 kg" if values.units == "metric" else "under 1 lb"
+    else:
+        little = values("char", "hand")
+    return values.fill(
+        "{lots}: {mass:hand} dry, which gives {volume} of char ({char})", char=little
+    )
 
 
 def _wet(values: FormattedValues) -> str:
@@ -126,6 +152,10 @@ def _through(values: FormattedValues) -> str:
     return begin if begin == end else f"{begin} to {end}"
 
 
+def _with_it(text: str, end: str) -> Sentence:
+    return lambda values: f"{text}, {with_each(values)} of wood with each portion{end}"
+
+
 def _raw(values: FormattedValues) -> str:
     last = laid_last(values)
     return (
@@ -143,11 +173,10 @@ CUES: dict[str, Sentence] = {
     "cue.light-loose.short": "fluffed up; light it on top",
     "cue.bed.short": "crosswise, until embers cover the floor",
     "cue.first.short": "one layer, thickest first; the next when flame covers it",
-    "cue.loose-alone-with.short": "fluffed up onto the wood's flames, a piece of it with every "
-    "portion, never in wind",
+    "cue.loose-alone-with.short": _with_it("fluffed up onto the wood's flames", ", never in wind"),
     "cue.layer-wood.short": "half on the floor, half crosswise between what follows",
-    "cue.loose-with.short": "strewn onto flame, a piece of the wood with each, never in wind",
-    "cue.other-with.short": "thin layers onto the wood's flames, a piece of it with each",
+    "cue.loose-with.short": _with_it("strewn onto the wood's flames", ", never in wind"),
+    "cue.other-with.short": _with_it("thin layers onto the wood's flames", ""),
     "cue.main.short": "the next layer when the last is white with ash",
     "cue.other.short": "thin layers onto flame, the next when it burns through",
     "cue.loose.short": "strewn onto flame, never in wind",
@@ -211,7 +240,8 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.every-lot": "all {count} lots",
     "sheet.other-lots": "{count} lots, all but those that are named below",
     "sheet.so-thick": _so_thick,
-    "sheet.now-lots": "{lots}: {mass:hand} dry, which gives {volume} of char ({char:hand})",
+    "sheet.lot-so-thick": _so_thick,
+    "sheet.now-lots": _now,
     "sheet.now-mass": "{lots}: {mass:hand} dry, which gives {char} of char",
     "sheet.nothing-now": "Nothing can go in yet.",
     "sheet.dry-first": "Dry first, for {volume:likely} of char more",
@@ -246,7 +276,14 @@ SENTENCES: dict[str, Sentence] = {
         f"Split before that day{', for all loads' if values['loads'] > 1 else ''}: "
         f"{values['parts']}."
     ),
-    "sheet.saw": "Saw before that day: {parts}.",
+    "sheet.saw": _saw,
+    "sheet.sort": lambda values: (
+        "Sort by thickness; keep back"
+        + (", for each load," if values["loads"] > 1 else "")
+        + f" {values['parts']}."
+    ),
+    "sheet.for-with": "{lots}, {mass:hand}, to go with {beside}",
+    "sheet.for-aside": "{lots}, {mass:hand}, for the end",
     "sheet.cut": "{lot}, each in {into}, to {length:.2g}",
     "sheet.break": "Break by hand: {parts}.",
     "sheet.split-lot": "{lot}, {parts}",
@@ -265,8 +302,10 @@ SENTENCES: dict[str, Sentence] = {
         if values["more"]
         else "Feed, in minutes from lighting; the cue counts, not the clock"
     ),
-    "sheet.top-lit-end": "quench when the flame has sunk to the floor and no yellow flame stands "
-    "over the char: after {time:mid .0f} or so",
+    "sheet.stick": "first a straight dry stick upright at the wall, down to the floor",
+    "sheet.top-lit-end": "quench when the stick, drawn out, is black to its foot and no yellow "
+    "flame stands over the char: after {time:bare range .0f} min, likely {time:bare mid .0f}; the "
+    "lowest pieces with wood inside go first into the next fire",
     "sheet.fill": "Fill, from the floor up",
     "sheet.step": _step,
     "sheet.minutes": _through,

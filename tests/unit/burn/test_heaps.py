@@ -211,8 +211,9 @@ def test_what_is_longer_than_its_pit_is_wide_is_sawn_first() -> None:
     assert found.keys() == {"load_lit_on_top", "us_units"}
     assert found["load_lit_on_top"] == [("hazel rods", 2, 0.6)]
     assert found["us_units"] == [("pine slash", 2, 0.6096)]
-    assert "Saw before that day: hazel rods, each in 2, to 0.6 m." in " ".join(
-        page(appraised("load_lit_on_top")).split()
+    assert (
+        "Saw before that day: hazel rods, each in 2, to 0.6 m; all else longer than 0.95 m."
+        in " ".join(page(appraised("load_lit_on_top")).split())
     )
     assert "each in 2, to 2 ft" in " ".join(page(appraised("us_units"), "us").split())
     assert "Saw every piece of hazel rods into 2" in plan_text(plan("load_lit_on_top"))

@@ -132,16 +132,17 @@ def test_what_is_left_out_of_the_fire_counts_in_nothing_that_goes_in() -> None:
 
 
 def test_many_lots_are_told_as_what_they_are_at_the_pit() -> None:
-    """Forty names are not read at a fire: they are all the lots, and in a step those so thick. Of
-    the heap's bundles the 66 mm ones are five and the 30 to 55 mm ones twenty.
+    """Forty names are not read at a fire: they are all the lots, and in every step those so thick,
+    for nobody tells bundle 17 from bundle 18 once they lie sorted.
     """
     job = Job.read(HEAPS / "forty_lots.yaml")
     shown = " ".join(page(appraise(job.heap, job.burn, tables())).split())
     now = shown.partition("Goes in now ")[2]
     assert now.startswith("all 40 lots: about ")
-    assert "20 lots, 30 to 55 mm thick: about 60 kg" in shown
-    assert "bundle 16, bundle 24, bundle 32, bundle 40 and bundle 8: about" in shown
-    assert "bundle 22" not in shown
+    assert "what is 30 to 55 mm thick: about 60 kg" in shown
+    assert "what is 66 mm thick: about 16 kg" in shown
+    assert "keep back, for each load, what is 8 mm thick, about 5.5 kg, for the end" in shown
+    assert "bundle" not in shown
     wet = job.heap.lots[21].model_copy(update={"moisture": lot(moisture="45 % wet").moisture})
     lots = (*job.heap.lots[:21], wet, *job.heap.lots[22:])
     some = job.heap.model_copy(update={"lots": lots})
@@ -212,7 +213,7 @@ def test_every_step_of_the_feeding_says_what_goes_in(name: str) -> None:
 def test_water_is_told_once_a_load_and_once_for_all() -> None:
     many = told(example("two_tonnes.yaml"))
     assert many.count("Water beside the fire for each load:") == 1
-    assert many.count("of water, lighting and finishing") == 1
+    assert many.count("of water used (more stands ready for each)") == 1
     one = told(example("barbecue_with_sides.yaml"))
     assert one.count("Water beside the fire:") == 1
     assert "for each load" not in one
