@@ -45,11 +45,17 @@ def heard(event, given):
     if event == "compile" and given[1] == "<chain>":
         shapes.append(1)
 sys.addaudithook(heard)
+ours = 0
+def called(frame, event, given):
+    global ours
+    ours += event == "call" and frame.f_code.co_filename.startswith({folder!r})
+sys.setprofile(called)
 {work}
+sys.setprofile(None)
 import json
 data = sys.modules.get("feedstock.quantities.data")
 print(json.dumps({{
-    "modules": sorted(sys.modules), "shapes": len(shapes),
+    "modules": sorted(sys.modules), "shapes": len(shapes), "calls": ours,
     "models": sorted(each.__name__ for each in data._MODELS) if data else [],
 }}))
 """
@@ -83,7 +89,7 @@ def _kept() -> None:
 
 def counts(work: str) -> dict[str, Any]:
     ran = subprocess.run(
-        [sys.executable, "-c", COUNTED.format(work=work)],
+        [sys.executable, "-c", COUNTED.format(work=work, folder=str(ROOT / "feedstock"))],
         capture_output=True,
         text=True,
         check=True,
@@ -100,13 +106,22 @@ def test_importing_loads_nothing_of_others() -> None:
 
 
 @pytest.mark.parametrize(
-    ("work", "absent"),
-    [(FIRST, SELDOM | PLANS | TEXTS), (WITH_PLAN, SELDOM | TEXTS), (COMMAND, SELDOM - {"yaml"})],
+    ("work", "absent", "most"),
+    [
+        (FIRST, SELDOM | PLANS | TEXTS, 60_000),
+        (WITH_PLAN, SELDOM | TEXTS, 115_000),
+        (COMMAND, SELDOM - {"yaml"}, 300_000),
+    ],
     ids=["first appraisal", "with a plan", "command"],
 )
-def test_what_is_not_needed_is_not_there(work: str, absent: set[str]) -> None:
-    """No result's model is made, no shape is compiled that two lots or seven have once."""
+def test_what_is_not_needed_is_not_there(work: str, absent: set[str], most: int) -> None:
+    """No result's model is made, no shape is compiled that two lots or seven have once; and our own
+    functions are called at most a tenth more often than on 30 November 2026, when the ratios that
+    are asked for held: a count says it sooner, and on every machine alike.
+    """
     found = counts(work)
+    print(f"{found['calls']:,} calls of our own functions")
+    assert found["calls"] <= most
     assert not absent & {*found["modules"]}
     assert found["models"] == []
     assert found["shapes"] == 0
@@ -142,8 +157,10 @@ def cost(arguments: list[str]) -> float:
 
 @pytest.mark.skipif(not hasattr(os, "wait4"), reason="no processor time of a process here")
 def test_starting_is_so_many_times_a_bare_python() -> None:
-    """The best of some rounds in turn, with twice the room: what is asked is 2.2, 25 (from the
-    wheel, whose key is made of fewer files) and 35; `.ci/ratios.py` prints what they are.
+    """The best of some rounds in turn. What is asked is 2.2, 25 (from the wheel, whose key is made
+    of fewer files) and 35, `.ci/ratios.py` prints what they are; the first is held, the others with
+    half the room again, since a machine that others use too is not as even. What our own code does
+    of it is counted above.
     """
     cases = {
         "bare": ["-c", "pass"],
@@ -152,11 +169,11 @@ def test_starting_is_so_many_times_a_bare_python() -> None:
         "command": ["-m", "feedstock", "appraise", SHED],
     }
     best = dict.fromkeys(cases, float("inf"))
-    for _ in range(4):
+    for _ in range(3):
         for name, arguments in cases.items():
             best[name] = min(best[name], cost(arguments))
     ratios = {name: taken / best["bare"] for name, taken in best.items()}
     print(", ".join(f"{name} {ratio:.1f}" for name, ratio in ratios.items()))
-    assert ratios["import"] <= 2 * 2.2
-    assert ratios["first"] <= 2 * 25
-    assert ratios["command"] <= 2 * 35
+    assert ratios["import"] <= 2.2
+    assert ratios["first"] <= 1.5 * 25
+    assert ratios["command"] <= 1.5 * 35
