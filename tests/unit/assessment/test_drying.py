@@ -291,3 +291,12 @@ def test_wood_that_crumbles_may_be_worth_more_left_to_rot(
     assert all(each.permits is Verdict.READY and each.sources for each in found)
     assert lot.verdict is Verdict.READY
     assert ("left to rot, or in the compost" in page(result)) is told
+
+
+@pytest.mark.worked
+@pytest.mark.parametrize(("moisture", "sodden"), [("64.6 % wet", False), ("65.4 % wet", True)])
+def test_straw_wetter_than_65_percent_goes_to_the_compost(moisture: str, sodden: bool) -> None:
+    """Wetter than half-wilted grass it rots before it dries; up to there it is spread."""
+    found = drying(material="wheat straw", moisture=moisture)
+    assert (found.how.code == "drying.lay-sodden") is sodden
+    assert (found.weeks is None) is sodden

@@ -8,6 +8,7 @@ import pytest
 
 from builders import tables
 from feedstock import Burn, Lot, LotAppraisal, Verdict, appraise_lot
+from feedstock.assessment.verdict import scores
 
 pytestmark = pytest.mark.worked
 
@@ -43,3 +44,22 @@ def test_the_score_of_char_follows_the_carbon_that_is_kept() -> None:
     """An open fire keeps a quarter of the char of straw, nine tenths of that of limbs."""
     straw, limbs = oak("15 % wet", "wheat straw"), oak("15 % wet")
     assert straw.scores.char < 0.5 * limbs.scores.char
+
+
+def test_suitability_is_the_geometric_mean_of_the_scores() -> None:
+    """20 % wet scores 75, 16.25 % of carbon kept (five eighths of the way from 50 to 90) scores 75,
+    nothing suspected 100, each with weight 1: the third root of 0.75 x 0.75 x 1 is 0.8255, which is
+    85 to the nearest 5.
+    """
+    found = scores(tables(), 20.0, None, 16.25, (), Verdict.READY)
+    assert (found.moisture, found.char, found.contamination) == (75.0, 75.0, 100.0)
+    assert (found.density, found.suitability) == (None, 85.0)
+
+
+def test_density_counts_half_in_suitability() -> None:
+    """150 kg/m3 scores 27.5 (told to the nearest 5), with weight 0.5: 0.75^2 x 0.275^0.5 is 0.2950,
+    its root of order 3.5 is 0.7056, told as 70. With weight 1 it would be the fourth root of
+    0.1547, 0.627.
+    """
+    found = scores(tables(), 20.0, 150.0, 16.25, (), Verdict.READY)
+    assert (found.density, found.suitability) == (30.0, 70.0)
