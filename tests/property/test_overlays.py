@@ -13,11 +13,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from alike import same_tables
 from builders import own_set, reference_set, tables
 from feedstock import Heap, Lot, TableError, Tables, load_tables
 from feedstock.contrib.subjects import subjects
 from feedstock.model.findings import Verdict
 from feedstock.pipeline import verdicts
+from feedstock.tables.loading.build import build
+from feedstock.tables.loading.kept import kept_reference
+from feedstock.tables.loading.over import Elsewhere, laid_over
+from feedstock.tables.loading.reader import read_set
+from feedstock.tables.loading.source import TableSource
 from strategies import examples
 
 pytestmark = pytest.mark.property
@@ -179,3 +185,20 @@ def test_no_set_without_loosens_lowers_a_verdict(contents: Change, chosen: list[
         else:
             # what was not understood is not made ready of known words
             assert now != Verdict.READY or "zelk" in str(contents), lot
+
+
+@pytest.mark.deep
+@examples(1)
+@given(contents=st.one_of(new_rows(), changes()), more=st.none() | new_rows())
+def test_what_is_laid_over_the_kept_reference_is_as_over_its_files(
+    contents: Change, more: Change | None
+) -> None:
+    given_sets = [own_set(**contents)] + ([own_set("second", **more)] if more else [])
+    sets = [read_set(TableSource.of(each)) for each in given_sets]
+    base = tables() and kept_reference()
+    assert base is not None
+    try:
+        over = laid_over(base, sets)
+    except Elsewhere:
+        return
+    same_tables(over, build([reference_set(), *sets]))

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from alike import same_tables
 from builders import EXAMPLES, lot, own_set, reference_set, tables
 from feedstock import Burn, Heap, TableError, Tables, appraise, load_tables
 from feedstock.tables.loading import layers
@@ -19,8 +20,6 @@ from feedstock.tables.loading.over import Elsewhere, laid_over
 from feedstock.tables.loading.raw import RawSet
 from feedstock.tables.loading.reader import read_set
 from feedstock.tables.loading.source import TableSource
-from feedstock.tables.names.compiled import _compiled, with_added
-from feedstock.tables.names.language import _ROWS, _SETS, _TRIES
 
 pytestmark = pytest.mark.property
 
@@ -92,31 +91,7 @@ def read(given: Sequence[Any]) -> list[RawSet]:
 @pytest.mark.parametrize("name", SETS)
 def test_all_is_as_over_the_files(name: str, base: Tables) -> None:
     sets = read(SETS[name])
-    over, files = laid_over(base, sets), build([reference_set(), *sets])
-    assert over == files
-    assert (over.sets, over.loosened, over.taken) == (files.sets, files.loosened, files.taken)
-    for kind, rows in files.rows.items():
-        assert list(over.rows[kind]) == list(rows)
-        assert dict(over.rows[kind]) == dict(rows)
-        assert over.index(kind).parts() == files.index(kind).parts()
-        for row_id, places in files.places[kind].items():
-            assert list(over.places[kind][row_id].items()) == list(places.items())
-    same_words(over, files)
-
-
-def same_words(over: Tables, files: Tables) -> None:
-    words = with_added(over)
-    assert (words is None) == (over.under is None)
-    if words is None:
-        return
-    whole = _compiled(files)
-    for name in (*_SETS, "strong"):
-        assert getattr(words, name) == getattr(whole, name)
-    assert list(words.strong) == list(whole.strong)
-    for name in _ROWS:
-        assert list(getattr(words, name).items()) == list(getattr(whole, name).items())
-    for name in _TRIES:
-        assert getattr(words, name).first_words == getattr(whole, name).first_words
+    same_tables(laid_over(base, sets), build([reference_set(), *sets]))
 
 
 def test_results_are_equal_to_the_byte(base: Tables) -> None:
