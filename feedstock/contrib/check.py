@@ -263,6 +263,8 @@ def _unsaid(own_set: RawSet) -> list[Change]:
         for kind, kept in own_set.rows.items()
     }
     unsaid = [change for change in own_set.changes if "loosens" not in change.data]
+    if not unsaid and not any(rows.values()):
+        return []
     problems: list[Problem] = []
     said = replace(own_set, rows=rows, changes=unsaid, digest="")
     without = _built(said, False, problems)

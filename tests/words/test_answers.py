@@ -5,24 +5,25 @@ the sign that the finding itself names, and no check is settled by a laboratory 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 import pytest
 
 from builders import tables
 from feedstock import Heap, Lot, Verdict, appraise
-from feedstock.model.appraisal import LotAppraisal
+from feedstock.model.findings import Finding
 from feedstock.tables.rows.contaminant import Contaminant
 
-from .test_gates import HALVES, corpus, heap_of, one_way
+from .test_gates import HALVES, corpus, heap_of, looked_at, one_way
 
 pytestmark = pytest.mark.property
 
 NAMED = re.compile(r"add the sign `([^`]+)`")
 
 
-def gates(lot: LotAppraisal) -> list[str]:
+def gates(findings: Iterable[Finding]) -> list[str]:
     """The first sign that each finding names of those that hold a lot back."""
-    held = [f for f in lot.findings if f.permits > Verdict.DRY_FIRST and f.code != "word-heard"]
+    held = [f for f in findings if f.permits > Verdict.DRY_FIRST and f.code != "word-heard"]
     assert all(NAMED.search(f.settle or "") for f in held), [(f.code, f.settle) for f in held]
     return [NAMED.findall(f.settle)[0] for f in held]
 
@@ -49,14 +50,13 @@ def test_what_a_clean_lot_is_asked_is_cleared_by_the_sign_that_is_named() -> Non
         for number, phrase in enumerate(corpus(half)["phrases"]):
             if phrase["judgement"] != "clean" or phrase["at best"] != "ready":
                 continue
-            heap = heap_of(phrase, lots, one_way(number, lots[phrase["lot"]]["form"]))
-            lot = appraise(heap, tables=tables()).lots[0]
-            if lot.verdict <= Verdict.DRY_FIRST or any(
-                f.code == "word-heard" for f in lot.findings
-            ):
+            found = looked_at(half, number)
+            assert found is not None
+            if found.verdict <= Verdict.DRY_FIRST or "word-heard" in found.codes:
                 continue
             asked += 1
-            signs = (*heap.lots[0].signs, *gates(lot))
+            heap = heap_of(phrase, lots, one_way(number, lots[phrase["lot"]]["form"]))
+            signs = (*heap.lots[0].signs, *gates(found.holding))
             answered = Heap(lots=[heap.lots[0].model_copy(update={"signs": signs})])
             if appraise(answered, tables=tables()).lots[0].verdict > Verdict.DRY_FIRST:
                 left.append(phrase["text"])
@@ -76,7 +76,7 @@ def test_what_is_asked_of_own_ground_has_its_answer(material: str) -> None:
         found = appraise(Heap(lots=[lot]), tables=tables()).lots[0]
         if found.verdict <= Verdict.DRY_FIRST:
             break
-        signs += [sign for sign in gates(found) if sign not in signs]
+        signs += [sign for sign in gates(found.findings) if sign not in signs]
     else:
         pytest.fail(f"{material}: {signs} leave {found.verdict}")
     assert signs

@@ -105,7 +105,7 @@ def test_a_wrong_name_costs_no_more_than_its_row(fault: str) -> None:
     calls for each.
     """
     counted = []
-    for count in (MOST_PROBLEMS * 20, MOST_PROBLEMS * 20, MOST_PROBLEMS * 30):
+    for count in (MOST_PROBLEMS, MOST_PROBLEMS * 20, MOST_PROBLEMS * 30):
         given = faulty(fault, count)
 
         def load(given: dict[str, Any] = given) -> None:

@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import pytest
 
 from builders import tables, yaml_data
 from feedstock import FeedstockError, Heap, UnknownName, Verdict, appraise
 from feedstock.model.appraisal import LotAppraisal
+from feedstock.model.findings import Finding
 
 pytestmark = pytest.mark.published
 
@@ -91,6 +92,29 @@ def appraised(
         return None
 
 
+class Looked(NamedTuple):
+    """What is asked of a lot with a phrase: its verdict, the codes of its findings, and the
+    findings that hold it back.
+    """
+
+    verdict: Verdict
+    codes: frozenset[str]
+    holding: tuple[Finding, ...]
+
+
+@cache
+def looked_at(half: str, number: int) -> Looked | None:
+    """A phrase of a half on its own kind of lot, in the way of giving an amount whose turn it is;
+    None where its material is refused.
+    """
+    each, lots = corpus(half)["phrases"][number], corpus(half)["lots"]
+    found = appraised(each, lots, one_way(number, lots[each["lot"]]["form"]))
+    if found is None:
+        return None
+    holding = tuple(f for f in found.findings if f.permits > Verdict.DRY_FIRST)
+    return Looked(found.verdict, frozenset(f.code for f in found.findings), holding)
+
+
 def one_way(number: int, form: str) -> dict[str, Any]:
     """The ways by turns, so that each meets every kind of phrase."""
     every = ways(form)
@@ -125,7 +149,6 @@ def test_harmless_and_clean_phrases_pass(half: str) -> None:
     19 % of set h (19 of 100) and 17 % of set i (10 of 60). Of the halves that were counted alone,
     once the other half had been read, 23 % of e2 (19 of 84) and 31 % of g2 (18 of 59).
     """
-    lots = corpus(half)["lots"]
     count = {"harmless trigger": 0, "clean": 0, "names": 0}
     wrong: dict[str, list[str]] = {"harmless trigger": [], "clean": [], "names": []}
     with_reason = []
@@ -133,19 +156,19 @@ def test_harmless_and_clean_phrases_pass(half: str) -> None:
         judged = each["judgement"]
         if judged == "dangerous":
             continue
-        found = appraised(each, lots, one_way(number, lots[each["lot"]]["form"]))
+        found = looked_at(half, number)
         if judged == "clean" and each["where"] == "material":
             count["names"] += 1
             wrong["names"] += [] if found is not None else [each["text"]]
         if each["at best"] != "ready":
             continue
         count[judged] += 1
-        if found is None or any(finding.code == "word-heard" for finding in found.findings):
+        if found is None or "word-heard" in found.codes:
             wrong[judged].append(each["text"])
         elif found.verdict > Verdict.DRY_FIRST:
-            gates = [f for f in found.findings if f.permits > Verdict.DRY_FIRST]
-            assert all(f.sources and f.action for f in gates)
-            with_reason.append(f"{each['text']}: {', '.join(f.code for f in gates)}")
+            assert all(f.sources and f.action for f in found.holding)
+            codes = ", ".join(f.code for f in found.holding)
+            with_reason.append(f"{each['text']}: {codes}")
     print(f"half {half}: {count}, blocked {wrong}, with a published reason {with_reason}")
     most = SHORT.get(half, MOST_HARMLESS)
     assert len(wrong["harmless trigger"]) <= most * count["harmless trigger"]

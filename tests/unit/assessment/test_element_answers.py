@@ -13,6 +13,8 @@ from feedstock import Burn, Heap, Job, Lot, Verdict, appraise, load_tables
 from feedstock.contrib import panel
 from feedstock.model.appraisal import Appraisal, LotAppraisal
 from feedstock.model.findings import Finding
+from feedstock.pipeline import judged_lot, setting_of
+from feedstock.tables.limits import limits_in_use
 from feedstock.tables.rows.contaminant import Contaminant
 from feedstock.tables.tables import Tables
 
@@ -154,9 +156,12 @@ def test_contents_from_memory_are_named_in_the_verdict_that_rests_on_them() -> N
     assert "memory" not in willow.reason
 
 
-def _everything() -> list[LotAppraisal]:
-    """Every material from every origin, every sign on a few of them, every word of a burn."""
+def _everything() -> list[Finding]:
+    """What is found in lots of every material, from every origin, with every sign on a few of them
+    and every word of a burn.
+    """
     found = tables()
+    limits, plain = limits_in_use(found, None), setting_of(None, found, None)
     materials, origins, signs = (
         [name.partition(":")[2] for name in found.rows[kind]]
         for kind in ("materials", "origins", "signs")
@@ -171,7 +176,7 @@ def _everything() -> list[LotAppraisal]:
         Lot(material=m, origin=o, signs=s, mass="5 kg", moisture="12 % wet", name=f"n{i}")
         for i, (m, o, s) in enumerate(specs)
     ]
-    out = list(appraise(Heap(lots=lots), tables=found).lots)
+    out = [each for lot in lots for each in judged_lot(lot, plain, limits).findings]
     oak = Heap(lots=[Lot(material="oak", origin="own trees", mass="5 kg", moisture="12 % wet")])
     words = {
         (part, word)
@@ -183,15 +188,14 @@ def _everything() -> list[LotAppraisal]:
     }
     for part, word in sorted(words):
         burn = Burn.model_validate({"burner": "kettle", part: [word]})
-        out += appraise(oak, burn, found).lots
+        out += [each for lot in appraise(oak, burn, found).lots for each in lot.findings]
     return out
 
 
 def test_no_verdict_of_the_default_run_rests_on_memory() -> None:
     resting = {
         (found.code, cite.text, cite.at)
-        for lot in _everything()
-        for found in lot.findings
+        for found in _everything()
         if found.permits > Verdict.READY and found.axis in ("contamination", "handling")
         for cite in found.sources
         if cite.known == "memory" or "from memory" in cite.at
