@@ -10,7 +10,6 @@ from ..model.burn_plan import Loads
 from ..model.findings import Finding, Verdict
 from ..model.inputs.burn import Burn
 from ..quantities.data import trusted
-from ..quantities.estimate import exact_estimate
 from ..quantities.units import as_wet
 from ..tables.citations import Citation, cited, plain_citation
 from ..tables.rows.burner import Burner
@@ -20,14 +19,14 @@ from ..tables.tables import Tables
 from ..uncertainty.graph import run
 from ..words import Message, Quantity, Values
 from .fire import HAIR, Fire
-from .fuel import Fuel, part_of
-from .layout import CRUMB, Layout, laid_out
+from .fuel import Fuel
+from .layout import CRUMB, Layout, last_load
 from .planned import MINUTE, Planned
 
 # so many lots are named in one sentence
 _NAMED = 8
-# loads are alike within this part of one
-_ALIKE = 0.02
+# a last load of less than this part of a full one is hardly worth its own lighting
+_SMALL = 0.5
 # a fire on less of the rim than this is told to be kept together
 _CLEARLY = 0.7
 _GUESSED = (ThicknessSource.TABLE, ThicknessSource.PACKING)
@@ -43,7 +42,7 @@ def plan_findings(
     findings = _short_of_wood(layout) if planned.firing != "closed" else []
     if loads.mid > 1:
         sources = _judged("the loads follow from the heap, the vessel and the time")
-        alike = math.isclose(layout.share * loads.mid, 1.0, rel_tol=_ALIKE)
+        alike = layout.alike
         counts = {"low": loads.low, "mid": loads.mid, "high": loads.high, "alike": alike}
         last = {} if alike else _of_the_last(layout, fire)
         findings.append(_of_the_burn("more-than-one-load", sources, counts | last))
@@ -80,15 +79,10 @@ def _short_of_wood(layout: Layout) -> list[Finding]:
 def _of_the_last(layout: Layout, fire: Fire) -> dict[str, object]:
     """How much the last load is, as it lies, and how long it takes."""
     share = 1.0 - layout.share * (layout.loads - 1)
-    last = laid_out([part_of(fuel, share) for fuel in layout.fuels], fire)
     mass = math.fsum(fuel.figures["lying_mass"].mid for fuel in layout.fuels) * share
-    turn = fire.planning.turn.mid
-    hours = ((layout.loads - 1) * (layout.end + turn) + last.end + turn) / 3600
-    return {
-        "last": Quantity(mass, "kg"),
-        "last_minutes": last.end / MINUTE,
-        "hours": exact_estimate(round(hours, 1), "h"),
-    }
+    last = last_load(layout, fire)
+    small = share < _SMALL * layout.share
+    return {"last": Quantity(mass, "kg"), "last_minutes": last.end / MINUTE, "small": small}
 
 
 def _thick(layout: Layout, fire: Fire) -> list[Finding]:

@@ -9,7 +9,7 @@ from dataclasses import replace
 from ..physics import charring, raw_wood
 from ..quantities.frozen import frozen
 from .fire import HAIR, Fire
-from .fuel import Fuel
+from .fuel import Fuel, part_of
 from .portions import (
     SPLITS,
     Portion,
@@ -23,6 +23,8 @@ from .portions import (
 
 _ROUNDS = 80
 _SETTLED = 12
+_ALIKE = 0.02
+"""Loads are alike within this part of one."""
 CRUMB = 0.1
 """Less than this part of the quick fuel is not worth a word: whoever lights the fire finds it."""
 
@@ -60,6 +62,11 @@ class Layout:
     rim: float = 1.0
     since: float = 0.0
 
+    @property
+    def alike(self) -> bool:
+        """Whether all loads are of one size."""
+        return math.isclose(self.share * self.loads, 1.0, rel_tol=_ALIKE)
+
     def of(self, *parts: str) -> list[Portion]:
         """The portions of these parts."""
         return [portion for portion in self.portions if portion.part in parts]
@@ -87,6 +94,12 @@ def laid_out(fuels: Sequence[Fuel], fire: Fire) -> Layout:
         else:
             break
     return replace(layout, left_out=tuple(out))
+
+
+def last_load(layout: Layout, fire: Fire) -> Layout:
+    """What is left for the last load where all before it are full."""
+    share = 1.0 - layout.share * (layout.loads - 1)
+    return laid_out([part_of(fuel, share) for fuel in layout.fuels], fire)
 
 
 def _changes(layout: Layout, fire: Fire) -> tuple[dict[str, Fuel], list[Fuel]]:

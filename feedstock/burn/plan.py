@@ -131,7 +131,7 @@ def plan_graph(
     add_takes(graph, burn, layout, fire, tables)
     add_duration(graph, vessel, burn, layout, fire)
     add_raw(graph, vessel, burner_row, layout, fire)
-    add_leaves(graph, burner, burner_row, burn, layout)
+    add_leaves(graph, burner, burner_row, burn, layout, fire)
     hosed = _hosed(graph, burn, tables, most_fuel)
     if hosed < most_fuel:
         return plan_graph(fuels, burn, tables, burner_row, hosed)
@@ -189,7 +189,7 @@ def layout_at_middle(
     add_takes(graph, burn, layout, fire, tables)
     add_duration(graph, vessel, burn, layout, fire)
     add_raw(graph, vessel, burner_row, layout, fire)
-    add_leaves(graph, burner, burner_row, burn, layout)
+    add_leaves(graph, burner, burner_row, burn, layout, fire)
     hosed = _hosed(graph, burn, tables, math.inf)
     if hosed == math.inf:
         return layout, fire

@@ -27,7 +27,7 @@ from . import quench
 from .fire import Fire
 from .fuel import Fuel
 from .graph import Graph
-from .layout import Layout
+from .layout import Layout, last_load
 
 
 def add_fire(graph: Graph, burner: Burner, row: str, burn: Burn, how: str) -> None:
@@ -265,7 +265,9 @@ def _load_takes(graph: Graph, layout: Layout) -> None:
     graph.step("fuel", _fuel_in_load, "total_dry", "loaded", "gross")
 
 
-def add_leaves(graph: Graph, burner: Burner, row: str, burn: Burn, layout: Layout) -> None:
+def add_leaves(
+    graph: Graph, burner: Burner, row: str, burn: Burn, layout: Layout, fire: Fire
+) -> None:
     """What one load leaves, and what all loads take together."""
     graph.step(
         "burn_char",
@@ -302,5 +304,15 @@ def add_leaves(graph: Graph, burner: Burner, row: str, burn: Burn, layout: Layou
     graph.step("all_quick", feeding.of_all, "passes", "hold_back")
     lasts = next((step for step in graph.steps if step.output == "duration"), None)
     if lasts is not None:
-        told = lasts.scale if layout.loads == 1 else "log"
-        graph.step("hours", feeding.all_hours, "passes", "duration", "turn", scale=told)
+        told, fires = lasts.scale if layout.loads == 1 else "log", "passes"
+        if not layout.alike:
+            graph.known("as_long", _longer(layout, fire), "a smaller last load needs its bed too")
+            fires = graph.step("fires", feeding.of_all, "passes", "as_long")
+        graph.step("hours", feeding.all_hours, fires, "duration", "turn", scale=told)
+
+
+def _longer(layout: Layout, fire: Fire) -> float:
+    """The time of all loads, the last one smaller, over that of as many parts of a full one."""
+    turn = fire.planning.turn.mid
+    full, last = layout.end + turn, last_load(layout, fire).end + turn
+    return ((layout.loads - 1) * full + last) * layout.share / full

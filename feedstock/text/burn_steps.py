@@ -104,7 +104,6 @@ def _of_all(plan: BurnPlan, reader: Reader) -> Iterator[str]:
     for finding in plan.findings:
         if "last_minutes" in finding.values:
             yield say("sheet.last-load", **finding.values)
-            hours = finding.values["hours"]
     if plan.loads.mid > 1 and hours is not None and plan.water is not None:
         yield say(
             "sheet.all-loads",

@@ -33,13 +33,13 @@ def _with_it(text: str, end: str) -> Sentence:
 
 CUES: dict[str, Sentence] = {
     "cue.light": "loose on the floor, with air in it, and dry enough to snap; light it on top.",
-    "cue.light-loose": "loose and fluffed up, a double armful at most at a time; light it on top.",
+    "cue.light-loose": "loose and airy, a double armful at most at a time; light it on top.",
     "cue.bed": "crosswise as soon as the kindling burns all over, until embers cover the floor.",
     "cue.bed-loose": "onto the flames little by little as soon as it burns all over.",
-    "cue.loose-alone": "onto flames, thinly and fluffed up, never as a blanket and never in wind; "
+    "cue.loose-alone": "onto flames, thinly and loosely, never as a blanket and never in wind; "
     "it leaves little.",
     "cue.loose-alone-with": _with_it(
-        "thinly and fluffed up onto the flames of the wood", "never as a blanket and never in wind"
+        "thinly and loosely onto the flames of the wood", "never as a blanket and never in wind"
     ),
     "cue.loose-with": _with_it("thinly onto the flames of the wood", "never in wind"),
     "cue.other-with": _with_it(
@@ -67,7 +67,7 @@ CUES: dict[str, Sentence] = {
     "cue.middle": "then this, crosswise to the layer below, small gaps.",
     "cue.upper": "then this, the thinnest highest.",
     "cue.cap": "as a lighting cap over all of it: light it all round at once, on top.",
-    "cue.cap-loose": "as a lighting cap, fluffed up over all of it: light it all round at once.",
+    "cue.cap-loose": "as a lighting cap, airy over all of it: light it all round at once.",
     "cue.closed": "stand or lay it close, thin pieces into the gaps.",
 }
 

@@ -170,10 +170,10 @@ def _box(label: str, metric: str, us: str) -> Sentence:
 
 CUES: dict[str, Sentence] = {
     "cue.light.short": "loose; light it on top",
-    "cue.light-loose.short": "fluffed up; light it on top",
+    "cue.light-loose.short": "loose and airy; light it on top",
     "cue.bed.short": "crosswise, until embers cover the floor",
     "cue.first.short": "one layer, thickest first; the next when flame covers it",
-    "cue.loose-alone-with.short": _with_it("fluffed up onto the wood's flames", ", never in wind"),
+    "cue.loose-alone-with.short": _with_it("loosely onto the wood's flames", ", never in wind"),
     "cue.layer-wood.short": "half on the floor, half crosswise between what follows",
     "cue.loose-with.short": _with_it("strewn onto the wood's flames", ", never in wind"),
     "cue.other-with.short": _with_it("thin layers onto the wood's flames", ""),
@@ -189,7 +189,7 @@ CUES: dict[str, Sentence] = {
     "cue.middle.short": "crosswise, small gaps",
     "cue.upper.short": "the thinnest highest",
     "cue.cap.short": "on top; light it all round at once",
-    "cue.cap-loose.short": "fluffed up, on top; light it all round at once",
+    "cue.cap-loose.short": "loose and airy, on top; light it all round at once",
 }
 
 SHEET: dict[str, Sentence] = {
@@ -318,8 +318,13 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.both": "Both",
     "sheet.all": "All {loads}",
     "sheet.all-loads": _all_loads,
-    "sheet.last-load": "The last load is {last:hand} in all, {last_minutes:.0f} minutes: the same "
-    "steps with less of every lot.",
+    "sheet.last-load": lambda values: (
+        values.fill(
+            "The last load is {last:hand} in all, {last_minutes:.0f} minutes: the same steps with "
+            "less of every lot"
+        )
+        + (", or all loads alike and shorter." if values["small"] else ".")
+    ),
     "sheet.brought": "Minutes and water count it, the char above does not.",
     "sheet.advice": "Would help most: {advice}",
     "sheet.record": _record,
