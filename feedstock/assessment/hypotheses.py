@@ -3,10 +3,10 @@ evidence."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import field
 
-from ..lot.evidence import Evidence, any_holds, holds, parts_of
+from ..lot.evidence import Evidence, Resolved, any_holds, holds, parts_of, resolved
 from ..model.findings import Finding, Verdict
 from ..quantities.data import trusted
 from ..quantities.frozen import record
@@ -84,12 +84,21 @@ def _raise(evidence: Evidence, tables: Tables) -> dict[str, _Raised]:
             None,
             (_of_material(evidence.material, tables),),
         )
-    for row_id, any_row in tables.rows["contaminants"].items():
-        if isinstance(any_row, Contaminant):
-            for rule in any_row.raised_by:
-                if holds(rule, evidence, tables):
-                    _note(raised, row_id, any_row, rule, parts_of(rule, evidence, tables))
+    for row_id, row, rule, need in _rules(tables):
+        if need.met(evidence):
+            _note(raised, row_id, row, rule, parts_of(rule, evidence, tables))
     return raised
+
+
+@kept_of_tables(4)
+def _rules(tables: Tables) -> tuple[tuple[str, Contaminant, Rule, Resolved], ...]:
+    """Every rule that raises a hypothesis, with its names looked up: every lot asks them all."""
+    return tuple(
+        (row_id, row, rule, resolved(rule, tables))
+        for row_id, row in tables.rows["contaminants"].items()
+        if isinstance(row, Contaminant)
+        for rule in row.raised_by
+    )
 
 
 def _of_material(row_id: str, tables: Tables) -> Message:
@@ -121,14 +130,23 @@ def _note(
 
 def _cleared(row_id: str, evidence: Evidence, tables: Tables) -> tuple[str, Clears] | None:
     """The clearing row that holds for a hypothesis, if any."""
-    for name, row in tables.rows["clears"].items():
-        if not isinstance(row, Clears) or tables.find("contaminants", row.hypothesis) != row_id:
-            continue
+    for name, row in _clearing(tables).get(row_id, ()):
         if holds(row.when, evidence, tables) and not (
             row.unless is not None and any_holds(row.unless, evidence, tables)
         ):
             return name, row
     return None
+
+
+@kept_of_tables(4)
+def _clearing(tables: Tables) -> Mapping[str, list[tuple[str, Clears]]]:
+    """The clearing rows by what they clear."""
+    found: dict[str, list[tuple[str, Clears]]] = {}
+    for name, row in tables.rows["clears"].items():
+        if isinstance(row, Clears):
+            of = tables.find("contaminants", row.hypothesis)
+            found.setdefault(of, []).append((name, row))
+    return found
 
 
 def _finding(

@@ -269,6 +269,31 @@ class Resolved:
         """Whether it asks for the vessel, the ground or the lighting."""
         return bool(self.vessel or self.ground or self.lighting)
 
+    def met(self, evidence: Evidence) -> bool:
+        """Whether all parts of the condition hold. Parts that are not given ask for nothing."""
+        asked = self.given
+        return (
+            self.signs <= evidence.signs
+            and (
+                not self.origins
+                or evidence.origin in self.origins
+                or evidence.counts_as in self.origins
+            )
+            and evidence.origin not in self.not_origins
+            and (not self.materials or evidence.material in self.materials)
+            and (not asked.classes or evidence.class_ in asked.classes)
+            and (not asked.forms or evidence.form in asked.forms)
+            and (not asked.traits or bool(evidence.traits & set(asked.traits)))
+            and (asked.history is None or evidence.history_needed)
+            and (asked.before is None or evidence.year is None or evidence.year < asked.before)
+            and (asked.after is None or evidence.year is None or evidence.year >= asked.after)
+            and (not self.regions or evidence.region is None or evidence.region in self.regions)
+            and (not self.vessel or bool(self.vessel & evidence.vessel))
+            and (not self.ground or bool(self.ground & evidence.ground))
+            and (not self.lighting or bool(self.lighting & evidence.lighting))
+            and (not asked.words or bool(said_words(asked.words, evidence)))
+        )
+
 
 @kept_of_tables(4096)
 def resolved(condition: Condition, tables: Tables) -> Resolved:
@@ -294,30 +319,8 @@ def resolved(condition: Condition, tables: Tables) -> Resolved:
 
 
 def holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:
-    """Whether all parts of a condition hold. Parts that are not given ask for nothing."""
-    need = resolved(condition, tables)
-    asked = condition
-    return (
-        need.signs <= evidence.signs
-        and (
-            not need.origins
-            or evidence.origin in need.origins
-            or evidence.counts_as in need.origins
-        )
-        and evidence.origin not in need.not_origins
-        and (not need.materials or evidence.material in need.materials)
-        and (not asked.classes or evidence.class_ in asked.classes)
-        and (not asked.forms or evidence.form in asked.forms)
-        and (not asked.traits or bool(evidence.traits & set(asked.traits)))
-        and (asked.history is None or evidence.history_needed)
-        and (asked.before is None or evidence.year is None or evidence.year < asked.before)
-        and (asked.after is None or evidence.year is None or evidence.year >= asked.after)
-        and (not need.regions or evidence.region is None or evidence.region in need.regions)
-        and (not need.vessel or bool(need.vessel & evidence.vessel))
-        and (not need.ground or bool(need.ground & evidence.ground))
-        and (not need.lighting or bool(need.lighting & evidence.lighting))
-        and (not asked.words or bool(said_words(asked.words, evidence)))
-    )
+    """Whether all parts of a condition hold."""
+    return resolved(condition, tables).met(evidence)
 
 
 def surely_holds(condition: Condition, evidence: Evidence, tables: Tables) -> bool:

@@ -19,9 +19,10 @@ from feedstock import Burn, Heap, Job, Lot, appraise, blend, gather, learn, load
 from feedstock.char.carbon import carbon
 from feedstock.char.quality import quality
 from feedstock.compost.beds import beds
-from feedstock.contrib.panel import panel
+from feedstock.contrib.panel import appraised, panel
 from feedstock.experience.check import check_burn as check
 from feedstock.experience.records import BatchRecord
+from feedstock.model.appraisal import Appraisal
 from feedstock.quantities.fields import Measured
 from feedstock.quantities.format import Units
 from feedstock.text import lot_page, page, sheet
@@ -91,7 +92,8 @@ def test_no_metric_is_left_on_the_page_of_an_example(name: str, burn: Burn | Non
 @pytest.mark.parametrize("name", panel())
 def test_no_metric_is_left_on_the_page_of_a_panel_heap(name: str) -> None:
     heap, burn = panel()[name]
-    result = appraise(heap, burn, TABLES)
+    result = appraised(TABLES)[name]
+    assert isinstance(result, Appraisal)
     theirs = written(heap) | (written(burn) if burn is not None else set())
     for full in (False, True):
         assert metric_in(page(result, units="us", full=full), theirs) == []
