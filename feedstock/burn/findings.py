@@ -29,6 +29,7 @@ _NAMED = 8
 _SMALL = 0.5
 # a fire on less of the rim than this is told to be kept together
 _CLEARLY = 0.7
+_NO_THICKNESS = "plan.no-thickness"
 _GUESSED = (ThicknessSource.TABLE, ThicknessSource.PACKING)
 
 
@@ -222,10 +223,12 @@ def plan_notes(layout: Layout, fire: Fire, tables: Tables) -> list[Message]:
         share = fuel.figures["moisture"].mid if "moisture" in fuel.figures else 0.0
         if share / (1 - share) > row.wettest.mid:
             notes.append(Message("plan.wetter", lot=fuel.name))
-    guessed = [fuel.name for fuel in layout.fuels if fuel.model.thickness.source in _GUESSED]
+    guessed = [fuel for fuel in layout.fuels if fuel.model.thickness.source in _GUESSED]
     if guessed:
-        others = len(guessed) > _NAMED
-        notes.append(Message("plan.no-thickness", lots=guessed[:_NAMED], others=others))
+        named = guessed[:_NAMED]
+        thick = tuple(Quantity(1000 * fuel.model.thickness.value, "mm") for fuel in named)
+        lots, others = tuple(fuel.name for fuel in named), len(guessed) > _NAMED
+        notes.append(Message(_NO_THICKNESS, lots=lots, thick=thick, others=others))
     return notes
 
 

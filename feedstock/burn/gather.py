@@ -38,6 +38,9 @@ _LOAD_HALVINGS = 24
 _NAMED = 12
 # less than this share of a lot is nothing that anybody takes
 _CRUMB = 1e-6
+# %; less than this rounds to nothing
+_SOME = 0.5
+_NOTHING_OFF = "gather.nothing-off"
 
 
 def gather_from(
@@ -334,7 +337,8 @@ def _notes(
         notes.append(Message("gather.no-burn"))
     elif chosen:
         off = 100 * (1.0 - fire.left_of(chosen))
-        notes.append(Message("gather.taken-off", share=off))
+        told = off >= _SOME
+        notes.append(Message("gather.taken-off", share=off) if told else Message(_NOTHING_OFF))
     if whole_loads and usable:
         notes.append(Message("gather.filled-up"))
     return notes

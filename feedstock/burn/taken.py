@@ -9,6 +9,8 @@ from ..model.inputs.lot import Lot
 from ..quantities.fields import Measured, QuantityField
 from ..words import Message, Quantity
 
+_TAPERING = ("half ellipsoid", "paraboloid", "cone")
+
 
 def takeable(lot: Lot, share: float) -> float:
     """The share rounded up to what a person takes: whole pieces, quarters of a container, three
@@ -78,6 +80,9 @@ def amount_told(lot: Lot, share: float) -> Message:
         whole = lot.containers.count
         return Message("take.containers", part=whole * share, whole=whole, of=lot.containers.of)
     assert lot.stack is not None
+    if lot.stack.shape in _TAPERING:
+        # its ends hold less than its middle: a part of its length is not that part of it
+        return Message("take.heap", part=100 * share)
     length = lot.stack.length.mid
     part_of_it = Quantity(length * share, "m")
     return Message("take.stack", part=part_of_it, whole=Quantity(length, "m"))

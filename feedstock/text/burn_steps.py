@@ -21,6 +21,8 @@ burns.
 """
 _A_DAY = 8.0
 """Hours at a fire that one person has in a day, from morning to an hour before dusk."""
+_NO_THICKNESS, _TWIGS = "plan.no-thickness", "thin"
+"""The note that a thickness was assumed, and the class of which nobody doubts it."""
 _ROUNDED = 0.2
 """Sums of what is weighed out are off by no more than that part for their rounding."""
 _NO_PAUSE, _ALONE = 1.5, 30.0
@@ -228,6 +230,7 @@ def _of_wood(step: FeedingStep) -> bool:
 
 def _set_apart(plan: BurnPlan, reader: Reader) -> Iterator[str]:
     """What is kept for later when all is sorted, before anything is lit."""
+    assumed = tuple(_assumed(plan, reader))
     parts = [
         reader.say(
             f"sheet.for-{step.part}",
@@ -238,8 +241,20 @@ def _set_apart(plan: BurnPlan, reader: Reader) -> Iterator[str]:
         for step in plan.feeding
         if step.part in ("with", "aside") and step.lots
     ]
-    if parts:
-        yield reader.say("sheet.sort", parts="; ".join(parts), loads=plan.loads.mid)
+    if parts or assumed:
+        loads = plan.loads.mid
+        yield reader.say("sheet.sort", parts="; ".join(parts), assumed=assumed, loads=loads)
+
+
+def _assumed(plan: BurnPlan, reader: Reader) -> Iterator[str]:
+    """Lots of which nobody told the thickness, with the one that was taken; twigs are twigs."""
+    thin = {n for step in plan.feeding if step.thickness == _TWIGS for n in step.lots}
+    wood = {n for step in plan.feeding if _of_wood(step) for n in step.lots} - thin
+    for note in plan.notes:
+        if note.code == _NO_THICKNESS:
+            for lot, thick in zip(note.values["lots"], note.values["thick"], strict=True):
+                if lot in wood:
+                    yield reader.say("sheet.taken-as", lot=lot, thick=thick)
 
 
 def _beside(step: FeedingStep, plan: BurnPlan) -> tuple[str, ...]:

@@ -133,6 +133,9 @@ class Contents:
     def _drying(self, lot: LotAppraisal) -> str:
         if lot.drying is not None:
             how = self._short(self.reader.word(lot.drying.how))
+            if self.level < 1 and self.result.goes_in is None and lot.drying.weeks is not None:
+                # nothing burns today: there is room for how one knows that it may
+                how = f"{how} {self.reader.say('sheet.dry-when', know=lot.drying.know)}"
             if lot.drying.weeks is not None:
                 return how
             return self.reader.say("sheet.drying", how=how, time=lot.drying.time)

@@ -99,7 +99,10 @@ def _fits(values: FormattedValues) -> str:
 
 
 def _settle_word(values: FormattedValues) -> str:
-    fits = "" if values["field"] is None else f"If any of it is: `{_fits(values)}`. "
+    if values["field"] is None:
+        fits = ""
+    else:
+        fits = f"If any of it is {values('answer')}, write `{_fits(values)}`. "
     if values["material"]:
         return f"{fits}If not, write a material without that word."
     beside = " beside the `lots` of the heap" if values["heap"] else ""

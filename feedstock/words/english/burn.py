@@ -328,6 +328,7 @@ GATHER: dict[str, Sentence] = {
     "take.part": "{part:.3g}",
     "take.pieces": "{part} of {whole} pieces",
     "take.containers": "{part:.2g} of {whole} x {of}",
+    "take.heap": "{part:.0f} % of the heap",
     "take.stack": "{part:.2g} of the {whole:.2g} of the stack",
     "not-enough.reason": _not_enough,
     "not-enough.action": "Gather more, dry or clear what is not ready, ask for less, or accept a "
@@ -337,6 +338,8 @@ GATHER: dict[str, Sentence] = {
     "that lights and finishes the fire and burns to ash",
     "gather.taken-off": "{share:.0f} % of what these lots could give is taken off already: thin "
     "fuel that lights and finishes the fire burns to ash",
+    "gather.nothing-off": "nothing is taken off for the thin fuel that lights and finishes the "
+    "fire: all of it is brought",
     "gather.filled-up": "filled up to whole loads as far as the ready lots go",
 }
 

@@ -78,6 +78,15 @@ def _so_thick(values: FormattedValues) -> str:
     return f"{values('lot')} of {span}" if values["lot"] else f"what is {span} thick"
 
 
+def _sort(values: FormattedValues) -> str:
+    """What is laid apart, with the thickness that was assumed of a lot."""
+    assumed = f" (assumed: {', '.join(values['assumed'])})" if values["assumed"] else ""
+    if not values["parts"]:
+        return f"Sort by thickness{assumed}."
+    each = ", for each load," if values["loads"] > 1 else ""
+    return f"Sort by thickness{assumed}; keep back{each} {values['parts']}."
+
+
 def _saw(values: FormattedValues) -> str:
     """What is sawn: lots of which the length is known, and whatever else is too long."""
     longest = values["longest"]
@@ -261,6 +270,7 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.and-dry": "{moisture:mid .0f} wet, dry it too",
     "sheet.wet": _wet,
     "sheet.drying": "{how} Time: {time}.",
+    "sheet.dry-when": "Dry when: {know}.",
     "sheet.was-read": "{lot}, {text}",
     "sheet.taken": "Taken: {items}",
     "sheet.note": "Note: {note}.",
@@ -277,11 +287,8 @@ SENTENCES: dict[str, Sentence] = {
         f"{values['parts']}."
     ),
     "sheet.saw": _saw,
-    "sheet.sort": lambda values: (
-        "Sort by thickness; keep back"
-        + (", for each load," if values["loads"] > 1 else "")
-        + f" {values['parts']}."
-    ),
+    "sheet.sort": _sort,
+    "sheet.taken-as": "{lot} {thick:.0f}",
     "sheet.for-with": "{lots}, {mass:hand}, to go with {beside}",
     "sheet.for-aside": "{lots}, {mass:hand}, for the end",
     "sheet.cut": "{lot}, each in {into}, to {length:.2g}",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -357,3 +358,35 @@ def test_what_the_fire_takes_is_told_as_a_part_of_the_char() -> None:
     wanted = 100 * (1 - found.gives.mid_value / alone.mid_value)
     assert taken.values["share"] == pytest.approx(wanted)
     assert wanted > 1
+
+
+@pytest.mark.regression
+def test_nothing_is_taken_off_where_all_thin_fuel_is_brought() -> None:
+    limbs = Lot(
+        material="oak", mass="80 kg", moisture="15 % wet", origin="own trees", thickness="50 mm"
+    )
+    burn = Burn(burner="cone pit", width="1 m", depth="0.5 m")
+    found = gather("8 kg", Heap(lots=[limbs]), burn)
+    assert found.bring is not None
+    told = " ".join(gathering_text(found).split())
+    assert "nothing is taken off for the thin fuel" in told
+    assert "0 % of what these lots could give" not in told
+
+
+@pytest.mark.regression
+@pytest.mark.parametrize(
+    ("shape", "amount"),
+    [("box", r"[\d.]+ m of the 3 m of the stack"), ("cone", r"\d+ % of the heap")],
+)
+def test_a_part_of_a_tapering_heap_is_no_part_of_its_length(shape: str, amount: str) -> None:
+    """A third of a cone's width from its edge holds far less than a third of it."""
+    heaped = Lot(
+        material="oak",
+        name="brash",
+        stack={"shape": shape, "width": "3 m", "length": "3 m", "height": "1 m"},
+        packing="brush",
+        moisture="15 % wet",
+        origin="own trees",
+    )
+    found = gather("20 L", Heap(lots=[heaped]), confidence=0.5)
+    assert re.fullmatch(amount, str(found.lots[0].amount))

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from builders import tables
-from feedstock import Burn, Job, appraise
+from feedstock import Burn, Heap, Job, Lot, appraise
 from feedstock.model.appraisal import Appraisal
 from feedstock.quantities.estimate import Estimate, exact_estimate
 from feedstock.quantities.format import as_weighed, bare_in_hand, in_hand
@@ -192,7 +192,7 @@ def test_what_is_kept_back_is_sorted_out_before_the_fire(name: str) -> None:
     told = shown(name)
     before = told.partition(" 1. ")[2].partition(" 2. ")[0]
     later = [step for step in plan.feeding if step.part in ("with", "aside") and step.lots]
-    assert ("Sort by thickness; keep back" in before) is bool(later)
+    assert bool(re.search(r"Sort by thickness( \(.*?\))?; keep back", before)) is bool(later)
     for step in later:
         own = step.mass if step.bring is None else None
         assert own is None or f"{in_hand(_exactly(own))}, " in before
@@ -237,3 +237,32 @@ def test_wood_that_is_raw_at_the_quench_has_a_place_to_go() -> None:
     assert told in shown("thick_butts")
     # the bundles all have time enough
     assert "with wood inside" not in shown("forty_lots")
+
+
+@pytest.mark.regression
+def test_a_thickness_that_was_assumed_stands_where_it_is_sorted() -> None:
+    """Brush and brash of which nobody told it are 15 mm; twigs are twigs."""
+    assert "Sort by thickness (assumed: hedge brush 15 mm); keep back" in shown("brush")
+    assert "(assumed: beech brash 15 mm)" in shown("trench_of_storm_limbs")
+    assert "(assumed" not in shown("limbs_in_a_cone_pit")
+
+
+@pytest.mark.regression
+def test_where_nothing_burns_today_the_page_says_how_to_know_when_it_may() -> None:
+    green = Lot(
+        name="apple trunk",
+        material="apple",
+        pieces={"count": 3, "diameter": "35 cm", "length": "80 cm"},
+        moisture={"condition": "green"},
+        origin="own trees",
+    )
+    burn = Burn(burner="cone pit", diameter="1 m", depth="45 cm")
+    told = " ".join(page(appraise(Heap(lots=[green]), burn, tables())).split())
+    assert "Split it to 100 mm or thinner" in told
+    assert "Dry when: split a piece and read a meter on the fresh face" in told
+
+
+@pytest.mark.regression
+def test_the_question_of_a_word_says_what_it_would_mean() -> None:
+    told = shown("mixed_scrap")
+    assert "you wrote `scrap`. If any of it is second hand, write `origin: second hand`." in told
