@@ -315,9 +315,12 @@ def test_what_the_burn_itself_takes_off_is_counted_in() -> None:
             )
         ]
     )
-    less = gather("20 L", twigs, PIT, confidence=0.5).lots[0].mass.mid_value
+    kindled = gather("20 L", twigs, PIT, confidence=0.5)
+    less = kindled.lots[0].mass.mid_value
     assert less > 1.1 * gather("20 L", twigs, confidence=0.5).lots[0].mass.mid_value
-    assert "gather.taken-off" in {note.code for note in burnt.notes}
+    assert "gather.taken-off" in {note.code for note in kindled.notes}
+    # for limbs all thin fuel is brought
+    assert "gather.nothing-off" in {note.code for note in burnt.notes}
     assert "gather.no-burn" in {note.code for note in plain.notes}
 
 
