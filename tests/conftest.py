@@ -40,6 +40,9 @@ collect_ignore = [
 # more processes would read the tables once each and then find little left to do
 MOST_PROCESSES = 8
 
+# dozens of tests start processes, and each would compile anew what none may keep
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
 # what is made while tests are read stays to the end: the collector would walk it a hundred times
 gc.disable()
 
