@@ -98,7 +98,10 @@ def nature_of(evidence: Evidence, tables: Tables) -> Nature:
     if any(sign in {f"{first}:{key}" for key in barked} for sign in evidence.signs):
         return "in bark"
     row = tables.material(evidence.material)
-    return "any" if row.woody or row.carries else "soft"
+    if not row.woody and not row.carries:
+        return "soft"
+    grown = row.form == "brush" and not row.carries and row.history is None
+    return "brush" if grown else "any"
 
 
 def heap_texts(heap: Heap, tables: Tables) -> HeapTexts:

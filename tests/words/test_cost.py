@@ -141,8 +141,7 @@ def test_an_unknown_name_is_answered_by_looking_at_few_of_many() -> None:
 
 def test_a_name_of_a_large_set_costs_few_calls_to_load() -> None:
     """50,000 names in some seconds: at three and a half million calls a second of Python 3.11 six
-    hundred calls for each name, with its fifth of a row, are nine. Read once while sets are laid
-    over each other, it was twice as much before.
+    hundred calls for each name, with its fifth of a row, are nine.
     """
     counted = []
     for count in (100, 100, 200):

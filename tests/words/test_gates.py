@@ -19,28 +19,11 @@ from feedstock.model.findings import Finding
 pytestmark = pytest.mark.published
 
 HERE = Path(__file__).parent
-HALVES = (
-    "a",
-    "b",
-    "c",
-    "d",
-    "e1",
-    "e2",
-    "f1",
-    "f2",
-    "g1",
-    "g2",
-    "h1",
-    "h2",
-    "i1",
-    "i2",
-    "l1",
-    "l2",
-)
+HALVES = (*"abcd", *(f"{name}{half}" for name in "efghijkml" for half in (1, 2)))
 # what may go wrong: of harmless and of clean phrases, and of clean names that are understood
 MOST_HARMLESS, MOST_CLEAN, LEAST_UNDERSTOOD = 0.05, 0.05, 0.95
-# set i met the rules last and is not read to write others: what is blocked of it falls short
-SHORT = {"i1": 0.17, "i2": 0.17}
+# half m2 has not been read to write rules: what is blocked of it falls short
+SHORT = {"m2": 0.20}
 
 SOLID = ("round wood", "sawn", "heap")
 AMOUNTS: tuple[dict[str, Any], ...] = (
@@ -126,7 +109,8 @@ def test_no_dangerous_phrase_is_ready(half: str) -> None:
     """In name, remarks, material. At first sight 4.0 % of half b were ready (10 of 249), 4.1 % of
     set c (5 of 121), 3.2 % of set d (5 of 157), 4.4 % of set e (7 of 158), 9.0 % of set f (9 of
     100), 9.2 % of set g (9 of 98), none of set h (of 60), 5.0 % of set i (3 of 60) and 5.0 % of the
-    remarks in German, French and Spanish (6 of 120); none as material. All stand as regression now.
+    remarks in German, French and Spanish (6 of 120); of the sets of other authors none of j (of
+    60), 5.0 % of k (3 of 60) and none of m (of 60); none as material. All stand as regression now.
     """
     lots, wrong, count = corpus(half)["lots"], [], 0
     for number, each in enumerate(corpus(half)["phrases"]):
@@ -147,7 +131,9 @@ def test_harmless_and_clean_phrases_pass(half: str) -> None:
     published source and its own answer, and is printed. At first sight 31 % of set d were blocked
     (25 of 80), 33 % of set e (55 of 168), 22 % of set f (30 of 138), 31 % of set g (37 of 118),
     19 % of set h (19 of 100) and 17 % of set i (10 of 60). Of the halves that were counted alone,
-    once the other half had been read, 23 % of e2 (19 of 84) and 31 % of g2 (18 of 59).
+    once the other half had been read, 23 % of e2 (19 of 84) and 31 % of g2 (18 of 59). Sets a to i
+    are of one author. Of three others, at first sight, 42 % of set j were blocked (46 of 110; j1 21
+    and j2 25 of 55), 48 % of set k (53 of 110; 20 and 33) and 37 % of set m (41 of 110; 21 and 20).
     """
     count = {"harmless trigger": 0, "clean": 0, "names": 0}
     wrong: dict[str, list[str]] = {"harmless trigger": [], "clean": [], "names": []}

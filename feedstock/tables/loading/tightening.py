@@ -300,6 +300,15 @@ _STRICTER_WORDS = frozenset(
         "fixing",
         "joining",
         "excepting",
+        "sources",
+        "wrecking",
+        "wreckers",
+        "apart_words",
+        "own_objects",
+        "linking",
+        "resuming",
+        "joining_as",
+        "pyres",
     }
 )
 """Groups of words of which more make more be heard."""

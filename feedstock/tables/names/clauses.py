@@ -71,13 +71,21 @@ def _only_goes_there(around: Surroundings, at: int) -> bool:
     vocabulary, words = around.vocabulary, around.words
     if words[at].stem not in vocabulary.going_to:
         return False
+    if (
+        words[at].stem in vocabulary.apart_words
+        and at
+        and words[at - 1].stem in vocabulary.wrecking
+    ):
+        return False  # `took down the shed`
     while at > 0 and words[at].joint != "," and words[at - 1].stem in vocabulary.going_to:
         at -= 1
     clause = [words[p].stem for p in range(around.clause(at).start, at)]
     before = {
         stem
         for stem, following in zip(clause, [*clause[1:], ""], strict=True)
-        if not (stem in vocabulary.being and following in vocabulary.doing)  # `was rubbing on`
+        if not (
+            stem in vocabulary.being and following in vocabulary.doing | vocabulary.obliged
+        )  # `had to drag`
     }
     if before & (vocabulary.fixing | vocabulary.torn):
         return False
@@ -117,10 +125,12 @@ def _is_aside(around: Surroundings, span: Span, entry: Entry) -> bool:
     kind = entry.warns_of
     if ends_at(words, vocabulary.distant, at):
         return kind in ("thing", "place") and not _is_negated(around, at)
-    if _is_likened(around, at):
+    if _is_likened(around, at) and not _smells_of_it(around, span.last):
         return kind in ("thing", "on it")
     if kind == "place":
         plot = around.nature != "soft" and words[span.last - 1].stem in vocabulary.plots
+        if article and words[span.last - 1].stem in vocabulary.fixtures:
+            return _is_beside(around, at)
         sooner = bool(ends_at(words, vocabulary.sooner, at))
         return article and (sooner or (plot and _only_goes_there(around, at)))
     if entry.foreign:
@@ -194,6 +204,9 @@ def _is_likened(around: Surroundings, at: int) -> bool:
     grows on it: `straight as a pole`, `resin like glue`.
     """
     vocabulary, words, first = around.vocabulary, around.words, at
+    if words[at].stem in vocabulary.links and at > 1:
+        before, _ = _before_name(around, at - 1)  # `like strips of plastic`
+        first = at = before if before >= 0 else at
     while first >= 0 and words[first].stem in vocabulary.likens:
         if first == 0 or words[first].joint == ",":
             first -= 1
@@ -201,11 +214,34 @@ def _is_likened(around: Surroundings, at: int) -> bool:
         first -= 1
     if first == at or first < 0:
         return False
+    while first > 0 and words[first].stem in vocabulary.adverbs and words[first].joint == " ":
+        first -= 1  # `curls up like`
     if words[first].stem in vocabulary.sensing:
         return False
+    if _is_as_as(around, first, at):
+        return True
     return words[first].stem in vocabulary.likened or any(
         words[p].stem in vocabulary.growths for p in range(first + 1)
     )
+
+
+def _smells_of_it(around: Surroundings, first: int) -> bool:
+    """Whether the text goes on to say that it smells of that too."""
+    vocabulary, words = around.vocabulary, around.words
+    return any(
+        words[p].stem in vocabulary.sensing and around.follows(p + 2) in vocabulary.subjects
+        for p in range(first, len(words))
+    )
+
+
+def _is_as_as(around: Surroundings, first: int, at: int) -> bool:
+    """Whether the word at `first` is how something is, between two words that liken: `as bright
+    as`; not `as well as`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    if first == 0 or words[first].joint == "," or words[first].stem in vocabulary.joining_as:
+        return False
+    return words[first - 1].stem == words[at].stem in vocabulary.likens
 
 
 def _is_a_purpose(around: Surroundings, at: int) -> bool:
@@ -243,6 +279,8 @@ def _is_what_held_it(around: Surroundings, span: Span, entry: Entry) -> bool:
     at += around.follows(at) in vocabulary.relatives
     if around.follows(at) not in vocabulary.subjects:
         return False
+    if entry.warns_of == "thing" and around.follows(at + 1) in vocabulary.knocks:
+        return _begins_clause(around, span)  # `the shed it hit`
     for after in range(at + 1, min(len(words), at + _MOST_GAP)):
         if words[after].joint == ",":
             return False
@@ -281,8 +319,12 @@ def is_where_it_grew(around: Surroundings, span: Span, entry: Entry) -> bool:
 
 
 def is_an_address(around: Surroundings, span: Span, entry: Entry) -> bool:
-    """Whether a road is only the name of where the garden lies: `our garden in Mill Road`."""
+    """Whether a road or a field is only the name of where the garden lies: `our garden in Mill
+    Road`.
+    """
     vocabulary, words, at = around.vocabulary, around.words, span.last - 1
+    if entry.warns_of == "thing" and around.follows(at + 1) in vocabulary.fields:
+        return all(around.text[words[p].start].isupper() for p in (at, at + 1))  # `Barn Close`
     if around.follows(at + 1) in vocabulary.streets:
         at += 1  # `Church Road`
     elif entry.warns_of != "place":

@@ -21,11 +21,11 @@ from ..rows.methods.language import (
     Plant,
     Plants,
     Removals,
-    Scopes,
     States,
     WarnsOf,
     WeakMarks,
 )
+from ..rows.methods.scopes import Scopes
 from ..rows.row import Row
 from . import scope_words
 from .language import Language

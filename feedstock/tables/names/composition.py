@@ -143,6 +143,8 @@ def _parts(vocabulary: Language, words: list[Token], text: str, language: str | 
             )
             parts.found.append(tuple(order))
             parts.written.append(span)
+            if order[0].role == "plain" and _is_joined_to_a_form(vocabulary, words, at):
+                parts.unknown.append(span)  # `sunwood` names no wood
         elif not words[at].word.isdigit():
             parts.unknown.append(span)
         at = max(end, at + 1)
@@ -150,6 +152,13 @@ def _parts(vocabulary: Language, words: list[Token], text: str, language: str | 
     parts.unknown = list(dict.fromkeys(parts.unknown))
     parts.written = [word for word in parts.written if word not in parts.unknown]
     return parts
+
+
+def _is_joined_to_a_form(vocabulary: Language, words: list[Token], at: int) -> bool:
+    """Whether a word was taken out of a closed compound, before a form of plant matter."""
+    if at + 1 == len(words) or words[at + 1].start != words[at].start:
+        return False
+    return any(e.role == "form" for e in vocabulary.composed.longest([words[at + 1].stem])[1])
 
 
 def _foreign(entry: Entry, language: str | None) -> bool:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from ...quantities.frozen import frozen
 from ..rows.methods.language import DangerClass, WarnsOf
 from ..rows.row import Sourced
-from . import clauses, denials, meanings
+from . import clauses, denials, elsewhere, meanings, topics, workers
 from .compiled import language_of
 from .language import Language
 from .meanings import Field, Nature
@@ -69,7 +69,7 @@ def scan(
     hits = []
     for span in spans:
         if span.danger is None:
-            entry = span.denial if hedged else None
+            entry = span.denial if hedged or _is_denied_again(around, span) else None
         elif span.first in around.gone or meanings.is_another(
             vocabulary, span, words, field, language
         ):
@@ -91,6 +91,15 @@ def scan(
     return tuple(dict.fromkeys(hits))
 
 
+_TELLING = (topics.is_of_another, elsewhere.is_away, workers.is_of_the_work)
+"""Whether the clause of a danger tells of something else than what the lot is."""
+
+
+def _is_denied_again(around: Surroundings, span: Span) -> bool:
+    """Whether what denies a danger is denied itself: `not unpainted`."""
+    return span.denial is not None and denials.is_denied(around, span, span.denial)
+
+
 def _means_nothing(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether a danger word, where it stands, says no danger of the lot."""
     if entry.weak and not _weak_counts(around.vocabulary, around.words, span):
@@ -102,6 +111,8 @@ def _means_nothing(around: Surroundings, span: Span, entry: Entry) -> bool:
     if clauses.is_apart(around, span, entry):
         if entry.warns_of == "thing":
             around.aside.update(range(span.first, span.last))
+        return True
+    if any(tells(around, span, entry) for tells in _TELLING):
         return True
     if entry.warns_of == "on it" and around.follows(span.last) in around.vocabulary.tools:
         return True

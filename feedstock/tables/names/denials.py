@@ -6,7 +6,7 @@ from .spans import Span
 from .surroundings import Surroundings, begins_at, ends_at
 from .trie import Entry
 
-_MOST_GAP, _MOST_AFTER, _LONGEST = 5, 7, 4
+_MOST_GAP, _MOST_AFTER, _LONGEST = 5, 9, 4
 
 
 def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
@@ -17,6 +17,8 @@ def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
     vocabulary, words = around.vocabulary, around.words
     if around.follows(span.last) in vocabulary.removed_last:
         return False  # `didn't get the nails out`
+    if around.follows(span.last) in vocabulary.nothings and around.follows(span.last + 1) == "":
+        return True  # `we spray nothing`
     one = around.of_class(entry)
     verbs = vocabulary.denied_verbs if one is None or not one.missing else set()
     at, denied, placed = span.first, False, False
@@ -98,8 +100,8 @@ def is_removed(around: Surroundings, span: Span) -> bool:
     at = span.first
     while at > 0 and words[at].joint == " ":
         at -= 1
-        if ends_at(words, vocabulary.removals, at):
-            return True
+        if ends_at(words, vocabulary.removals, at) and not words[at].word.endswith("s"):
+            return True  # `stripped of plastic`, not `strips of plastic`
         if words[at].stem not in vocabulary.removed_between and at not in dangers:
             return False
     return False
@@ -135,7 +137,11 @@ def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
         return not around.is_hedged(span)
     for at in range(span.last, min(len(words), span.last + _MOST_AFTER)):
         if words[at].joint == ",":
-            return begins_at(words, vocabulary.nowhere, at) > 0 and not around.is_hedged(span)
+            while at in around.dangers and at + 1 < len(words):
+                at += 1  # `Ply? MDF? None of that`
+            alone = (words[at].stem,) in vocabulary.negations and len(around.clause(at)) == 1
+            denied = alone or begins_at(words, vocabulary.nowhere, at) > 0
+            return denied and not around.is_hedged(span)
         length = max(begins_at(words, group, at) for group in groups)
         if not length:
             continue
@@ -162,9 +168,22 @@ def _ends_there(around: Surroundings, at: int) -> bool:
     `taken out and put in the skip`.
     """
     vocabulary = around.vocabulary
+    if around.words[at - 1].stem in vocabulary.firsts:
+        return False  # `moved out first and then`
     if around.follows(at) in vocabulary.denied_and:
         return not begins_at(around.words, vocabulary.excluded, at + 1)
+    if around.follows(at) and (length := begins_at(around.words, vocabulary.sooner, at)):
+        if around.follows(at + length) in vocabulary.pronouns:
+            return False  # `went to the tip before we began`
+        return not _names_plants(around, at + length)  # `went to the tip before the tree fell`
     return around.follows(at) in vocabulary.lasting
+
+
+def _names_plants(around: Surroundings, at: int) -> bool:
+    """Whether a plant or a form of its matter follows, with its article."""
+    if around.follows(at) not in around.vocabulary.articles:
+        return False
+    return bool(around.follows(at + 1)) and around.is_of_plants(around.words[at + 1].stem)
 
 
 def _is_parted(around: Surroundings, span: Span) -> bool:

@@ -11,8 +11,8 @@ from .text import Token
 from .trie import Entry
 
 Field = Literal["material", "name", "remarks"]
-Nature = Literal["any", "in bark", "soft"]
-"""What the lot is known to be: pieces in their bark, or no wood at all."""
+Nature = Literal["any", "in bark", "brush", "soft"]
+"""What the lot is known to be: pieces in their bark, twigs, or no wood at all."""
 
 _SHORT_FOREIGN, _LEAST_OF_LANGUAGE = 5, 2
 
@@ -21,7 +21,9 @@ def is_another(
     vocabulary: Language, span: Span, words: list[Token], field: Field, language: str
 ) -> bool:
     """Whether what could mean a danger is a word of the reader's language, or a plant."""
-    return is_too_short(span, field, language) or is_the_plant(vocabulary, span, words, field)
+    whole = field == "material" and span.last - span.first == len(words)
+    short = is_too_short(span, "material" if whole else "remarks", language)
+    return short or is_the_plant(vocabulary, span, words, field)
 
 
 def strongest(span: Span, field: Field, language: str) -> Entry:

@@ -21,6 +21,16 @@ PHRASES = (
     "filling",
     "carrying",
     "nowhere",
+    "affirming",
+    "helping",
+    "kept_apart",
+    "handing",
+    "unused",
+    "measuring",
+    "others_lots",
+    "explaining",
+    "unreal",
+    "resuming",
 )
 """Groups that are looked up as phrases."""
 
@@ -70,6 +80,72 @@ STEMS = (
     "parted",
     "growing_at",
     "nature",
+    "chars",
+    "char_goes",
+    "sources",
+    "disposals",
+    "leaving_for",
+    "passives",
+    "keeping",
+    "pyres",
+    "owners",
+    "habits",
+    "ours",
+    "stories",
+    "tops",
+    "by_means_of",
+    "bringing",
+    "passing",
+    "small",
+    "knocks",
+    "char_waits",
+    "whose",
+    "tool_parts",
+    "held_before",
+    "emptied",
+    "advising",
+    "along_with",
+    "existing",
+    "obliged",
+    "wreckers",
+    "so",
+    "growing",
+    "afters",
+    "merely",
+    "fixtures",
+    "bare_starts",
+    "nothings",
+    "others_own",
+    "firsts",
+    "bits",
+    "gathering",
+    "wrecking",
+    "apart_words",
+    "adverbs",
+    "own_objects",
+    "planning",
+    "departed",
+    "goes_off",
+    "towards",
+    "self_owned",
+    "none_of_it",
+    "wheres",
+    "declining",
+    "ladders",
+    "treework",
+    "standing",
+    "pronouns",
+    "acts",
+    "when",
+    "months",
+    "dating",
+    "doers",
+    "linking",
+    "saying",
+    "carriers",
+    "fields",
+    "clause_heads",
+    "joining_as",
 )
 """Groups that are looked up word by word."""
 
@@ -136,3 +212,79 @@ class ScopeWords:
     carrying: set[Phrase] = field(default_factory=set)
     joining: set[str] = field(default_factory=set)
     excepting: set[str] = field(default_factory=set)
+    affirming: set[Phrase] = field(default_factory=set)
+    helping: set[Phrase] = field(default_factory=set)
+    chars: set[str] = field(default_factory=set)
+    char_goes: set[str] = field(default_factory=set)
+    sources: set[str] = field(default_factory=set)
+    disposals: set[str] = field(default_factory=set)
+    leaving_for: set[str] = field(default_factory=set)
+    passives: set[str] = field(default_factory=set)
+    keeping: set[str] = field(default_factory=set)
+    pyres: set[str] = field(default_factory=set)
+    owners: set[str] = field(default_factory=set)
+    habits: set[str] = field(default_factory=set)
+    ours: set[str] = field(default_factory=set)
+    stories: set[str] = field(default_factory=set)
+    tops: set[str] = field(default_factory=set)
+    by_means_of: set[str] = field(default_factory=set)
+    bringing: set[str] = field(default_factory=set)
+    passing: set[str] = field(default_factory=set)
+    small: set[str] = field(default_factory=set)
+    joining_as: set[str] = field(default_factory=set)
+    clause_heads: set[str] = field(default_factory=set)
+    carriers: set[str] = field(default_factory=set)
+    fields: set[str] = field(default_factory=set)
+    doers: set[str] = field(default_factory=set)
+    linking: set[str] = field(default_factory=set)
+    saying: set[str] = field(default_factory=set)
+    resuming: set[Phrase] = field(default_factory=set)
+    pronouns: set[str] = field(default_factory=set)
+    acts: set[str] = field(default_factory=set)
+    when: set[str] = field(default_factory=set)
+    months: set[str] = field(default_factory=set)
+    dating: set[str] = field(default_factory=set)
+    declining: set[str] = field(default_factory=set)
+    ladders: set[str] = field(default_factory=set)
+    treework: set[str] = field(default_factory=set)
+    standing: set[str] = field(default_factory=set)
+    unreal: set[Phrase] = field(default_factory=set)
+    none_of_it: set[str] = field(default_factory=set)
+    wheres: set[str] = field(default_factory=set)
+    measuring: set[Phrase] = field(default_factory=set)
+    others_lots: set[Phrase] = field(default_factory=set)
+    explaining: set[Phrase] = field(default_factory=set)
+    departed: set[str] = field(default_factory=set)
+    goes_off: set[str] = field(default_factory=set)
+    towards: set[str] = field(default_factory=set)
+    self_owned: set[str] = field(default_factory=set)
+    unused: set[Phrase] = field(default_factory=set)
+    planning: set[str] = field(default_factory=set)
+    own_objects: set[str] = field(default_factory=set)
+    adverbs: set[str] = field(default_factory=set)
+    gathering: set[str] = field(default_factory=set)
+    wrecking: set[str] = field(default_factory=set)
+    apart_words: set[str] = field(default_factory=set)
+    handing: set[Phrase] = field(default_factory=set)
+    kept_apart: set[Phrase] = field(default_factory=set)
+    bits: set[str] = field(default_factory=set)
+    firsts: set[str] = field(default_factory=set)
+    fixtures: set[str] = field(default_factory=set)
+    bare_starts: set[str] = field(default_factory=set)
+    nothings: set[str] = field(default_factory=set)
+    others_own: set[str] = field(default_factory=set)
+    merely: set[str] = field(default_factory=set)
+    so: set[str] = field(default_factory=set)
+    growing: set[str] = field(default_factory=set)
+    afters: set[str] = field(default_factory=set)
+    wreckers: set[str] = field(default_factory=set)
+    along_with: set[str] = field(default_factory=set)
+    existing: set[str] = field(default_factory=set)
+    obliged: set[str] = field(default_factory=set)
+    whose: set[str] = field(default_factory=set)
+    tool_parts: set[str] = field(default_factory=set)
+    held_before: set[str] = field(default_factory=set)
+    emptied: set[str] = field(default_factory=set)
+    advising: set[str] = field(default_factory=set)
+    char_waits: set[str] = field(default_factory=set)
+    knocks: set[str] = field(default_factory=set)

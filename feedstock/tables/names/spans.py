@@ -8,7 +8,7 @@ from .language import Language, shortenings
 from .text import Token, one_off, stem
 from .trie import Entry
 
-_LONG = 7
+_LONG, _SHORT = 7, 3
 
 
 class Span(NamedTuple):
@@ -70,8 +70,8 @@ def _span(first: int, last: int, entries: list[Entry]) -> Span | None:
 
 def _joined(vocabulary: Language, words: list[Token], at: int) -> Span | None:
     """Two words that are one in the index: `chip board`."""
-    if words[at].end == words[at + 1].end:
-        return None
+    if words[at].end == words[at + 1].end or len(words[at + 1].word) < _SHORT:
+        return None  # `put up a` is no upas
     both = stem(words[at].word + words[at + 1].word)
     if both not in vocabulary.known:
         return None

@@ -13,7 +13,7 @@ from .spans import Span
 from .text import Token
 from .trie import Entry, Phrase
 
-_LONGEST = 5
+_LONGEST, _LEAST_TOLD = 5, 3
 
 
 @record
@@ -45,6 +45,8 @@ class Surroundings:
                 word.stem in vocabulary.hedge_ends
                 and ends_at(words, vocabulary.hedges, at)
                 and not (self._counts_growth(at) or self._limits_plants(at))
+                and not (self._is_small(at) or self._passes_by(at) or self._is_a_month(at))
+                and not self._denies_again(at)
             )
             or (at and word.stem in vocabulary.ellipses and not self.follows(at + 1))
         ]
@@ -61,11 +63,70 @@ class Surroundings:
         if self.words[at].stem not in self.vocabulary.limits:
             return False
         after = at + 1
-        while self.follows(after) in self.vocabulary.articles:
+        while self.follows(after) in self.vocabulary.articles | self.vocabulary.denied_verbs:
             after += 1
-        if self.follows(after):
-            return self.is_of_plants(self.words[after].stem)
-        return at > 0 and self.is_of_plants(self.words[at - 1].stem)
+        if self.follows(after) and self.is_of_plants(self.words[after].stem):
+            return True
+        ends = self.follows(after) in {"", *self.vocabulary.breaks}
+        return ends and at > 0 and self.is_of_plants(self.words[at - 1].stem)
+
+    def _is_small(self, at: int) -> bool:
+        """Whether `little` only says how big something of one's own is: `my little sawmill`."""
+        if self.words[at].stem not in self.vocabulary.small or at + 1 in self.dangers or not at:
+            return False
+        own = (
+            self.words[at - 1].stem
+            in self.vocabulary.articles - self.vocabulary.counts | self.vocabulary.self_owned
+        )
+        return own and self.follows(at + 1) not in {"", *self.vocabulary.breaks}
+
+    def _denies_again(self, at: int) -> bool:
+        """Whether a denial of one's own follows `but`: `she sprays hers but I never do`."""
+        if self.words[at].stem not in self.vocabulary.clause_heads:
+            return False
+        if at and (self.words[at - 1].stem,) in self.vocabulary.negations:
+            return bool(self.follows(at + 1)) and self.is_of_plants(self.words[at + 1].stem)
+        after = at + 1
+        while after < len(self.words) and self.words[after].stem in self.vocabulary.ours:
+            after += 1
+        return any(
+            begins_at(self.words, self.vocabulary.negations, p)
+            for p in (at + 1, after)
+            if p < len(self.words)
+        )
+
+    def _is_a_month(self, at: int) -> bool:
+        """Whether `May` is the month."""
+        if self.words[at].stem not in self.vocabulary.months:
+            return False
+        return (
+            self.text[self.words[at].start].isupper()
+            and at > 0
+            or (at > 0 and self.words[at - 1].stem in self.vocabulary.dating)
+        )
+
+    def _passes_by(self, at: int) -> bool:
+        """Whether a word of amount or time stands in a clause of its own that tells of plants or of
+        work with them, and takes nothing back: `cut last year, never sprayed`.
+        """
+        vocabulary, words = self.vocabulary, self.words
+        if words[at].stem not in vocabulary.passing:
+            return False
+        clause = self.clause(at)
+        if self.follows(at + 1) in vocabulary.within:
+            return False  # `only on the trunk`
+        before = words[at - 1].stem if at > clause.start else ""
+        if before in vocabulary.agents and (words[at - 2].stem,) in vocabulary.negations:
+            return at > clause.start + 1  # `not by us`
+        if any(p in self.dangers for p in clause):
+            return False
+        if any(ends_at(words, vocabulary.negations, p) for p in clause):
+            return False
+        told = len(clause) >= _LEAST_TOLD
+        return any(
+            (told and words[p].stem in vocabulary.gathering) or self.is_of_plants(words[p].stem)
+            for p in clause
+        )
 
     def is_of_plants(self, stem: str) -> bool:
         """Whether a word names a plant, a form of its matter, or what grows on it by nature."""

@@ -21,7 +21,6 @@ from .language import (
     Places,
     Plants,
     Removals,
-    Scopes,
     States,
     WeakMarks,
 )
@@ -29,6 +28,7 @@ from .learning import BatchRecords, Learning
 from .permanence import InventoryDefaults, Permanence
 from .planning import Emissions, Planning
 from .quality import CharQuality
+from .scopes import Scopes
 from .standards import CharStandards, FieldSigns
 from .vocabulary import FeedClasses, FeedForms
 from .wood import Decay, Equilibrium, HeatCoefficients, WoodWater

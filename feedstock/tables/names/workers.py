@@ -1,0 +1,127 @@
+"""Whether a danger word only names who felled the lot, where those come from, or with which tool
+and in which vessel it was worked and brought.
+"""
+
+from __future__ import annotations
+
+from .spans import Span
+from .surroundings import Surroundings, begins_at
+from .trie import Entry
+
+_MOST_GAP = 3
+
+
+def is_of_the_work(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether it tells who cut or brought the lot, and with what, hedged or not."""
+    return (
+        _is_a_helper(around, span)
+        or _are_people_of_it(around, span, entry)
+        or _is_carried_in(around, span, entry)
+        or _is_on_a_tool(around, span, entry)
+    )
+
+
+def _is_on_a_tool(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether it is on a part of a tool: `the saw whose handle I painted`."""
+    vocabulary, words = around.vocabulary, around.words
+    if entry.warns_of != "on it":
+        return False
+    first = around.clause(span.first).start
+    return any(
+        words[p].stem in vocabulary.whose and words[p + 1].stem in vocabulary.tool_parts
+        for p in range(first, span.first - 1)
+    )
+
+
+def _is_a_helper(around: Surroundings, span: Span) -> bool:
+    """Whether it names somebody who felled the tree or lent a hand: `the furniture maker felled
+    it`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    last = span.last
+    if around.follows(last) in vocabulary.makers:
+        last += 1
+    elif words[last - 1].stem not in vocabulary.people:
+        return False
+    if around.nature == "any":
+        return False
+    clause = around.clause(span.first)
+    before = [p for p in range(clause.start, span.first) if p not in around.dangers]
+    while before and words[before[-1]].stem in vocabulary.articles | vocabulary.beside_between:
+        before.pop()
+    if any(p in around.dangers for p in range(last, clause.stop)):
+        return False
+    kin = {words[p].stem for p in before}
+    if before and not kin & vocabulary.tops and not kin <= vocabulary.doers | vocabulary.articles:
+        return False
+    if any(words[p].stem in vocabulary.breaks for p in before):
+        return False
+    if {words[p].stem for p in clause} & vocabulary.tops:
+        if any(begins_at(words, vocabulary.handing, p) for p in range(last, clause.stop)):
+            return True
+    return any(begins_at(words, vocabulary.helping, p) for p in range(last, clause.stop))
+
+
+def _are_people_of_it(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether it only says where those come from who cut the lot: `cut by the lads from the
+    furniture workshop`.
+    """
+    vocabulary, words, at = around.vocabulary, around.words, span.first
+    if entry.warns_of not in ("thing", "place"):
+        return False
+    while at > 0 and words[at].joint == " " and words[at - 1].stem not in vocabulary.growing_at:
+        at -= 1
+    if at < 2 or words[at].joint == "," or words[at - 2].stem not in vocabulary.doers:
+        return False
+    clause = around.clause(span.first)
+    stems = {words[p].stem for p in clause}
+    if stems & vocabulary.bits:
+        return False
+    groups = [vocabulary.helping, *([vocabulary.handing] if stems & vocabulary.tops else ())]
+    helps = any(begins_at(words, each, p) for each in groups for p in clause)
+    return helps or bool(stems & vocabulary.treework)
+
+
+def _is_carried_in(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether it is only the vessel or the vehicle that the lot was brought in, or the tool that
+    it was worked with: `carried over in clean plastic buckets`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    held = vocabulary.vessels | vocabulary.tools | vocabulary.carriers
+    if entry.warns_of == "thing" and not around.stems(span) & (held | vocabulary.ladders):
+        return False
+    if entry.warns_of not in ("thing", "on it") and not entry.foreign:
+        return False
+    own = around.stems(span) & (held | vocabulary.ladders)
+    vessel = own or _goes_before_a_vessel(around, span, held)
+    if entry.warns_of != "thing" and not vessel and not entry.foreign:
+        return False
+    at = span.first
+    while at > 0 and words[at].joint in " -" and words[at - 1].stem not in vocabulary.breaks:
+        at -= 1
+    if at == 0 or words[at].joint == ",":
+        return False
+    before = {words[p].stem for p in range(around.clause(span.first).start, at - 1)}
+    by = words[at - 1].stem
+    noun = around.follows(span.last) not in {"", *vocabulary.breaks}
+    if entry.foreign and by in vocabulary.by_means_of and by not in vocabulary.along_with and noun:
+        return bool(before & vocabulary.bringing)  # `sawn on a steel trestle`
+    ladder = {*around.stems(span), around.follows(span.last)} & vocabulary.ladders
+    if ladder and before & vocabulary.treework:
+        return True  # `lopped from a ladder`
+    if not ladder and not {*around.stems(span), around.follows(span.last)} & vocabulary.tools:
+        if words[at - 1].stem in vocabulary.along_with:
+            return False  # `came with some crates`
+    if entry.warns_of != "thing" and not vessel:
+        return False
+    return by in vocabulary.by_means_of and bool(before & vocabulary.bringing)
+
+
+def _goes_before_a_vessel(around: Surroundings, span: Span, held: set[str]) -> bool:
+    """Whether a vessel, a vehicle or a tool follows a word that says what it is of or whose."""
+    vocabulary, after = around.vocabulary, span.last
+    while after < span.last + _MOST_GAP and around.follows(after) not in {"", *vocabulary.breaks}:
+        if around.follows(after) in held | vocabulary.ladders:
+            return True
+        after += 1
+    return False
