@@ -6,6 +6,7 @@ from ..model.burn_plan import TimelineEvent
 from ..quantities.data import trusted
 from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..words import Message
+from .layout import raw_at_last
 from .planned import MINUTE, Planned, minutes_of
 
 
@@ -32,7 +33,8 @@ def timeline_of(
         events.append(trusted(TimelineEvent)(at=stands, event=Message("event.stands", wood=wood)))
     elif planned.firing == "top-lit":
         events += _stick(planned)
-    quench = Message("event.quench-set" if layout.clamped else "event.quench", wood=wood)
+    raw = bool(raw_at_last(layout, fire))
+    quench = Message("event.quench-set" if layout.clamped else "event.quench", wood=wood, raw=raw)
     events.append(trusted(TimelineEvent)(at=duration, event=quench))
     later = scaled_estimate(
         duration.low_value + covered.low_value,

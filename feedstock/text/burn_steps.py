@@ -23,6 +23,8 @@ _A_DAY = 8.0
 """Hours at a fire that one person has in a day, from morning to an hour before dusk."""
 _NO_THICKNESS, _TWIGS = "plan.no-thickness", "thin"
 """The note that a thickness was assumed, and the class of which nobody doubts it."""
+_MORE = 1.2
+"""What is so many times as much is clearly more."""
 _ROUNDED = 0.2
 """Sums of what is weighed out are off by no more than that part for their rounding."""
 _NO_PAUSE, _ALONE = 1.5, 30.0
@@ -112,9 +114,18 @@ def _of_all(plan: BurnPlan, reader: Reader) -> Iterator[str]:
             all=say("sheet.both" if plan.loads.mid == 2 else "sheet.all", loads=plan.loads.mid),
             hours=hours,
             water=plan.water,
+            less=_less(plan),
             fuel=_thin_fuel(plan, reader),
             days=_days(plan.loads.mid, hours.mid_value),
         )
+
+
+def _less(plan: BurnPlan) -> bool:
+    """Whether a quench uses clearly less than what stands ready for it; a hose that runs besides
+    leaves no more than a reserve to stand there.
+    """
+    ready, used = plan.have_ready, plan.quench_water
+    return ready is not None and used is not None and ready.high_value > _MORE * used.mid_value
 
 
 def _days(loads: int, hours: float) -> dict[str, int] | None:
@@ -234,7 +245,7 @@ def _set_apart(plan: BurnPlan, reader: Reader) -> Iterator[str]:
     parts = [
         reader.say(
             f"sheet.for-{step.part}",
-            lots=_lots(step, plan, reader),
+            lots=lots_of_step(step, plan, reader),
             mass=_own(step, reader),
             beside=_beside(step, plan),
         )
@@ -305,7 +316,7 @@ def _cue(step: FeedingStep, reader: Reader, short: bool) -> str:
     )
 
 
-def _lots(step: FeedingStep, plan: BurnPlan, reader: Reader) -> str:
+def lots_of_step(step: FeedingStep, plan: BurnPlan, reader: Reader) -> str:
     """The lots of a step; those of a heap of many by how thick they are, as they lie sorted, and
     one that goes in at two thicknesses with that which is meant.
     """
@@ -333,7 +344,7 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
             when = say("sheet.minutes", begin=step.begin, end=step.end)
         fed = say(
             "sheet.step",
-            lots=_lots(step, plan, reader),
+            lots=lots_of_step(step, plan, reader),
             mass=_to_feed(step),
             every=step.every,
             by_hand=step.by_hand,

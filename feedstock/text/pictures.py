@@ -11,6 +11,7 @@ from ..model.findings import Verdict
 from ..quantities.format import in_units
 from ..quantities.frozen import frozen
 from ..words import Reader
+from .burn_steps import lots_of_step
 
 WIDTH, _LABEL, _ROW = 640.0, 200.0, 26.0
 _MOST_BARS = 12
@@ -120,7 +121,7 @@ def feeding_rows(plan: BurnPlan, reader: Reader) -> Rows | None:
             _LABEL + by * step.begin.mid_value,
             max(_LABEL + by * step.end.mid_value, _LABEL + by * step.begin.mid_value + 4.0),
             _ROW * n,
-            reader.say("sheet.fed-bar", lots=step.lots, mass=step.mass),
+            reader.say("sheet.fed-bar", lots=lots_of_step(step, plan, reader), mass=step.mass),
         )
         for n, step in enumerate(plan.feeding)
     )

@@ -89,6 +89,11 @@ def _stick(values: FormattedValues) -> str:
 def _quench_now(values: FormattedValues) -> str:
     if not values["wood"]:
         return "Quench when the flames sink, before it falls to ash."
+    if values["raw"]:
+        return (
+            "Quench when the flames sink, thin and clear, though thick pieces laid last may still "
+            "show wood when they are broken open: those go first into the next fire."
+        )
     return (
         "Quench when the flames sink, thin and clear, and no thick piece shows wood when it is "
         "broken open."

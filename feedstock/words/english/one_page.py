@@ -42,10 +42,10 @@ def _all_loads(values: FormattedValues) -> str:
         a_day, count = values["days"]["loads"], values["days"]["days"]
         days = f", {a_day} a day on {count} days"
     return values.fill(
-        "{all} loads: {hours:likely}{days}; {fuel:hand} of thin fuel; {water:poured} of water used "
-        "(more stands ready for each). Between them empty it, drain it, and light on a floor of "
-        "dry sticks.",
+        "{all} loads: {hours:likely}{days}; {fuel:hand} of thin fuel; {water:poured} of water used"
+        "{more}. Between them empty it, drain it, and light on a floor of dry sticks.",
         days=days,
+        more=" (more stands ready for each)" if values["less"] else "",
     )
 
 
