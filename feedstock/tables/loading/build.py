@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections import OrderedDict
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 from pydantic import ValidationError
@@ -25,8 +26,8 @@ from ..rows.row import Row, seal
 from ..tables import Tables
 from .likes import Likes
 from .overlay import MergedSets, canonical, merge_sets
-from .raw import RawRow, RawSet
-from .references import check_references, names_by_kind
+from .raw import Checked, RawRow, RawSet
+from .references import check_references, cited, names_by_kind
 from .taken_words import taken_words
 from .vocabulary import give_meaning
 
@@ -58,20 +59,21 @@ def build_what_can_be_built(
     for kind, raw_rows in laid.rows.items():
         rows[kind] = {}
         for row_id, raw in raw_rows.items():
-            row = typed_row(kind, raw, rules, problems)
-            if row is not None:
-                rows[kind][row_id] = row
+            checked = _checked(kind, raw, rules, problems)
+            if checked is not None:
+                rows[kind][row_id] = checked.row
                 if kind == "materials":
-                    places[row_id] = places_of(raw)
+                    # it inherits, and is told what its class means
+                    rows[kind][row_id] = checked.row.model_copy()
+                    places[row_id] = dict(checked.places)
     inherit(laid, rows["materials"], places, problems, {}, Likes(laid.rows["materials"]))
     give_meaning(laid, rows, rows["methods"].values(), problems)
     check_references(laid, rows, names_by_kind(laid), rows["methods"], problems)
     # whose words they are is not worth working out where more is wrong than is shown
     taken = taken_words(laid, _before, problems) if len(problems) < MOST_PROBLEMS else ()
     infos = tuple(info_of(one_set) for one_set in laid.sets)
-    for of_kind in rows.values():
-        for row in of_kind.values():
-            seal(row)
+    for row in rows["materials"].values():
+        seal(row)
     whole, notices = digest_of(laid.sets), (tuple(laid.loosened), tuple(broken))
     tables = Tables(
         infos, whole, sealed(rows), _all_places(laid, rows, places), *notices, taken=taken
@@ -119,7 +121,29 @@ def tables_before(sets: Sequence[RawSet], made: Callable[[], Tables]) -> Tables:
     return tables
 
 
-def _rules(laid: MergedSets) -> dict[str, Rule]:
+def _checked(
+    kind: str, raw: RawRow, rules: Mapping[str, Rule], problems: list[Problem]
+) -> Checked | None:
+    """A row by itself, checked once for all sets that are laid over its own: nothing that another
+    set says changes it, but for the rules for ends.
+    """
+    if raw.checked is None or raw.checked.rules is not rules:
+        row = typed_row(kind, raw, rules, problems)
+        if row is None:
+            return None
+        seal(row)
+        places = places_of(raw) if kind == "materials" else {}
+        raw.checked = Checked(rules, row, cited(raw, row), places)
+    return raw.checked
+
+
+@lru_cache(maxsize=4)
+def _as_before(rules: tuple[tuple[str, Rule], ...]) -> Mapping[str, Rule]:
+    """Equal rules as the same ones."""
+    return dict(rules)
+
+
+def _rules(laid: MergedSets) -> Mapping[str, Rule]:
     """The rules for the ends of intervals, by full name and, the first set's before others, by
     key.
 
@@ -132,7 +156,7 @@ def _rules(laid: MergedSets) -> dict[str, Rule]:
             if isinstance(row, IntervalRule):
                 rules[row_id] = Rule(row.below.mid, row.above.mid)
                 rules.setdefault(raw.key, rules[row_id])
-    return rules
+    return _as_before(tuple(rules.items()))
 
 
 def typed_row(

@@ -10,6 +10,7 @@ from typing import Any
 from ...documents.positions import Document, Path_, path_text
 from ...errors import Problem
 from ...quantities.frozen import frozen
+from ..places import Where
 
 KINDS = (
     "sources",
@@ -46,11 +47,24 @@ SET_PARTS = {
 MOST_ROWS = 200_000
 
 
+@frozen
+class Checked:
+    """What comes of a row of text by itself, under these rules for ends: as it is built, before it
+    inherits anything, with the paths and keys of the sources of its cells.
+    """
+
+    rules: Mapping[str, Any]
+    row: Any
+    cited: tuple[tuple[Path_, tuple[str, ...]], ...]
+    places: Mapping[Path_, Where]
+
+
 @dataclass(slots=True)
 class RawRow:
     """A row as text.
 
-    `origins` says for every top-level field in which file and under which path it stands.
+    `origins` says for every top-level field in which file and under which path it stands; `checked`
+    is kept for all sets that are laid over its own.
     """
 
     set: str
@@ -60,6 +74,7 @@ class RawRow:
     document: Document
     path: Path_
     origins: dict[str, tuple[str, Document, Path_]] = field(default_factory=dict)
+    checked: Checked | None = field(default=None, init=False, repr=False, compare=False)
 
     @property
     def row_id(self) -> str:

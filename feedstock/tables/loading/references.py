@@ -103,6 +103,12 @@ def _collect(value: Any, path: Path, cells: list[tuple[Path, Cell]]) -> None:
             _collect(item, (*path, key), cells)
 
 
+def cited(raw: RawRow, row: Row) -> tuple[tuple[Path, tuple[str, ...]], ...]:
+    """The keys of the sources of each cell that stands in a row itself."""
+    cells = cells_of(row, of=raw.data)
+    return tuple((path, cell.source) for path, cell in cells if cell.source)
+
+
 def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Problem]) -> None:
     def known(keys: Iterable[str], path: Path) -> None:
         for key in (item for item in keys if item not in sources):
@@ -125,8 +131,9 @@ def _check_sources(raw: RawRow, row: Row, sources: set[str], problems: list[Prob
         known(step.source, (*at, "source"))
     for name, danger in row.of.items() if isinstance(row, DangerWords) else ():
         known(danger.source, ("of", name, "source"))
-    for path, cell in cells_of(row, of=raw.data):  # what is inherited is reported where it stands
-        known(cell.source, (*path, "source"))
+    # what is inherited is reported where it stands
+    for path, keys in cited(raw, row) if raw.checked is None else raw.checked.cited:
+        known(keys, (*path, "source"))
 
 
 def _content_is_there(symbol: str, content: AddedContent, methods: Iterable[Row]) -> bool:

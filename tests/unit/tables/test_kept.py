@@ -8,6 +8,7 @@ import json
 import subprocess
 import sys
 import zipfile
+from importlib.util import cache_from_source
 from pathlib import Path
 
 import pytest
@@ -170,12 +171,17 @@ def run(path: Path) -> list[object]:
 @pytest.mark.property
 @pytest.mark.parametrize("with_kept", [True, False])
 def test_from_a_zip_file(tmp_path: Path, read: Tables, with_kept: bool) -> None:
-    """As a wheel lays it out; with what is kept no table file is parsed."""
+    """As a wheel lays it out; with what is kept no table file is parsed. What Python compiled of it
+    before lies beside it, for a zip file keeps nothing.
+    """
     packed = tmp_path / "packed.zip"
     folder = ROOT / "tables"
     with zipfile.ZipFile(packed, "w") as archive:
         for path in sorted((ROOT / "feedstock").rglob("*.py")):
             archive.write(path, path.relative_to(ROOT).as_posix())
+            code = Path(cache_from_source(path))
+            if code.exists():
+                archive.write(code, f"{path.relative_to(ROOT).as_posix()}c")
         for path in sorted(folder.rglob("*.yaml")):
             archive.write(path, f"feedstock/_tables/{path.relative_to(folder).as_posix()}")
         if with_kept:
