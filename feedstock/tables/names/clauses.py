@@ -14,17 +14,30 @@ _MOST_OF_NAME, _MOST_LINKS, _MOST_GAP = 4, 2, 5
 
 def is_apart(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether the clause sets the lot apart from a danger, hedged or not."""
-    if entry.warns_of == "thing" and _is_beside_thing(around, span):
+    if entry.warns_of == "thing" and (_is_beside_thing(around, span) or _is_a_side(around, span)):
         return True
     return (
         _is_asked_for(around, span, entry)
         or _is_a_creature(around, span)
         or _is_by_nature(around, span, entry)
         or _is_a_person(around, span)
-        or _is_an_amount(around, span)
         or _is_what_held_it(around, span, entry)
         or _is_aside(around, span, entry)
     )
+
+
+def _is_a_side(around: Surroundings, span: Span) -> bool:
+    """Whether a thing only tells a side of a place: `at the gate end of the paddock`."""
+    vocabulary, words, at = around.vocabulary, around.words, span.first
+    if around.follows(span.last) not in vocabulary.edges:
+        return False
+    if around.follows(span.last + 1) in vocabulary.bits:
+        return False
+    article = False
+    while at > 0 and words[at].joint == " " and words[at - 1].stem not in vocabulary.breaks:
+        article = article or words[at - 1].stem in vocabulary.articles
+        at -= 1
+    return article and at > 0 and words[at - 1].stem in vocabulary.growing_at
 
 
 def _is_beside_thing(around: Surroundings, span: Span) -> bool:
@@ -82,7 +95,7 @@ def _only_goes_there(around: Surroundings, at: int) -> bool:
     clause = [words[p].stem for p in range(around.clause(at).start, at)]
     before = {
         stem
-        for stem, following in zip(clause, [*clause[1:], ""], strict=True)
+        for stem, following in zip(clause, [*clause[1:], ""], strict=False)
         if not (
             stem in vocabulary.being and following in vocabulary.doing | vocabulary.obliged
         )  # `had to drag`
@@ -126,7 +139,7 @@ def _is_aside(around: Surroundings, span: Span, entry: Entry) -> bool:
     if ends_at(words, vocabulary.distant, at):
         return kind in ("thing", "place") and not _is_negated(around, at)
     if _is_likened(around, at) and not _smells_of_it(around, span.last):
-        return kind in ("thing", "on it")
+        return kind in ("thing", "on it", "place")
     if kind == "place":
         plot = around.nature != "soft" and words[span.last - 1].stem in vocabulary.plots
         if article and words[span.last - 1].stem in vocabulary.fixtures:
@@ -371,26 +384,3 @@ def _is_asked_for(around: Surroundings, span: Span, entry: Entry) -> bool:
 def _is_a_creature(around: Surroundings, span: Span) -> bool:
     """Whether what follows at once is an animal or a fungus, which has its name of a thing."""
     return around.follows(span.last) in around.vocabulary.creatures
-
-
-def _is_an_amount(around: Surroundings, span: Span) -> bool:
-    """Whether vessels only say how much there is: `four bin bags full`, `leaves, two bin bags`."""
-    vocabulary, words, at = around.vocabulary, around.words, span.last
-    vessels = bool(around.stems(span) & vocabulary.vessels)
-    while around.follows(at) in vocabulary.vessels:
-        vessels, at = True, at + 1
-    full = around.follows(at) in vocabulary.filled
-    first = span.first
-    while vessels and first > 0 and words[first].joint == " ":
-        first -= 1
-        word = words[first]
-        if word.stem in vocabulary.counts or word.word[0].isdigit():
-            alone = words[first].joint == "," and first > 0 and around.clause(first).stop == at
-            return (
-                full or alone or (first > 0 and bool(ends_at(words, vocabulary.filling, first - 1)))
-            )
-        if ends_at(words, vocabulary.carrying, first):
-            return True
-        if word.stem in vocabulary.breaks:
-            return False
-    return False

@@ -42,9 +42,12 @@ def _is_done_later(around: Surroundings, span: Span, entry: Entry) -> bool:
             return False
         if ends_at(words, vocabulary.sooner, at):
             return thing
-        if around.is_of_plants(words[at].stem) and at not in around.dangers:
+        if at in around.dangers:
+            thing = True
+        elif around.is_of_plants(words[at].stem) or words[at].stem in vocabulary.own_objects:
             return False
-        thing = thing or at in around.dangers
+        elif words[at].stem not in vocabulary.breaks | vocabulary.articles:
+            thing = True
     return False
 
 
@@ -60,7 +63,11 @@ def _came_later(around: Surroundings, span: Span, entry: Entry) -> bool:
     people = vocabulary.pronouns | vocabulary.doers
     if entry.warns_of != "on it":
         people = people | vocabulary.articles | vocabulary.existing
-    first = {words[at + 1].stem} & people
+    after = at + 1
+    while around.follows(after) in vocabulary.articles:
+        after += 1
+    workers = vocabulary.doers | vocabulary.makers | vocabulary.people | vocabulary.owners
+    first = {words[at + 1].stem} & people or {around.follows(after)} & workers
     before = {words[p].stem for p in range(clause.start, at)}
     told = before & (vocabulary.bringing | vocabulary.treework | vocabulary.doing)
     own = any(words[p].stem in vocabulary.own_objects for p in range(at + 2, clause.stop))
@@ -123,7 +130,9 @@ def _was_gone_before(around: Surroundings, span: Span, entry: Entry) -> bool:
     between = {words[p].stem for p in range(span.last, later[0] + 1)}
     after = range(later[-1] + 1, min(clause.stop, later[-1] + 1 + _MOST_AFTER))
     return bool(between & vocabulary.departed) and any(
-        around.is_of_plants(words[p].stem) and p not in around.dangers for p in after
+        p not in around.dangers
+        and (around.is_of_plants(words[p].stem) or words[p].stem in vocabulary.plots_grown)
+        for p in after
     )
 
 

@@ -97,6 +97,9 @@ STEMS = (
     "bringing",
     "passing",
     "small",
+    "later",
+    "edges",
+    "plots_grown",
     "knocks",
     "char_waits",
     "whose",
@@ -288,3 +291,6 @@ class ScopeWords:
     advising: set[str] = field(default_factory=set)
     char_waits: set[str] = field(default_factory=set)
     knocks: set[str] = field(default_factory=set)
+    edges: set[str] = field(default_factory=set)
+    plots_grown: set[str] = field(default_factory=set)
+    later: set[str] = field(default_factory=set)

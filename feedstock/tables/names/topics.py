@@ -17,7 +17,7 @@ def is_of_another(around: Surroundings, span: Span, entry: Entry) -> bool:
         _is_of_char(around, span)
         or _is_thrown_later(around, span)
         or _is_kept_for_people(around, span, entry)
-        or _is_of_others(around, span)
+        or _is_of_others(around, span, entry)
         or _is_answered(around, span, entry)
         or _is_declined(around, span)
         or _is_advice(around, span)
@@ -105,7 +105,7 @@ def _is_kept_for_people(around: Surroundings, span: Span, entry: Entry) -> bool:
     return kept
 
 
-def _is_of_others(around: Surroundings, span: Span) -> bool:
+def _is_of_others(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether others do it or have it, and a clause beside says that this is not so here:
     `my neighbour burns pallets. I don't`.
     """
@@ -129,7 +129,8 @@ def _is_of_others(around: Surroundings, span: Span) -> bool:
     ]
     if clause.start:
         beside.append(around.clause(clause.start - 1))
-    return any(_tells_it_is_not_so(around, each) for each in beside)
+    thing = _is_thing_or_done_to_it(around, span, entry)
+    return any(_tells_it_is_not_so(around, each, thing) for each in beside)
 
 
 def _has_the_lot(around: Surroundings, clause: range) -> bool:
@@ -138,14 +139,16 @@ def _has_the_lot(around: Surroundings, clause: range) -> bool:
     return any(around.words[p].stem in own for p in clause)
 
 
-def _tells_it_is_not_so(around: Surroundings, clause: range) -> bool:
-    """Whether a clause denies for this lot, or for those who write, what the one beside it says."""
+def _tells_it_is_not_so(around: Surroundings, clause: range, thing: bool) -> bool:
+    """Whether a clause denies for this lot, or for those who write, what the one beside it says; of
+    a thing, whether it tells what else the lot is.
+    """
     vocabulary, words = around.vocabulary, around.words
     first = {words[p].stem for p in list(clause)[:2]}
     negated = any(ends_at(words, vocabulary.negations, p) for p in clause)
     stems = {words[p].stem for p in clause}
     open_ = any(p in clause for p in around.hedges) or stems & vocabulary.joining - vocabulary.tops
-    if begins_at(words, vocabulary.affirming, clause.start):
+    if thing and begins_at(words, vocabulary.affirming, clause.start):
         told = stems & vocabulary.tops or (
             stems & vocabulary.leaving and not _is_theirs(stems, around)
         )
@@ -171,11 +174,17 @@ def _is_answered(around: Surroundings, span: Span, entry: Entry) -> bool:
         return False
     clause = around.clause(span.first)
     stems = {words[p].stem for p in clause}
-    if stems & vocabulary.sensing and stems & vocabulary.likens and _is_explained(around, clause):
+    if stems & vocabulary.sensing and _is_explained(around, span):
         return True
+    if not _is_thing_or_done_to_it(around, span, entry):
+        return False  # `the hay was sprayed, this is the hay`
     if not _tells_what_became(around, span, entry, stems):
         return False
-    return any(_tells_what_grew(around, p) for p in _clauses(around) if p not in clause)
+    return any(
+        _tells_what_grew(around, p) or _tells_that_it_grew_later(around, p)
+        for p in _clauses(around)
+        if p not in clause
+    )
 
 
 def _tells_what_became(around: Surroundings, span: Span, entry: Entry, stems: set[str]) -> bool:
@@ -188,7 +197,8 @@ def _tells_what_became(around: Surroundings, span: Span, entry: Entry, stems: se
         return entry.warns_of == "thing" and bool(stems & vocabulary.likens)
     if begins_at(words, vocabulary.others_lots, _after_article(around, clause.start)):
         return True
-    if not stems & vocabulary.stories or words[clause.start].stem in vocabulary.bare_starts:
+    told = stems & (vocabulary.stories | vocabulary.acts | vocabulary.doing)
+    if not told or words[clause.start].stem in vocabulary.bare_starts:
         return False
     before = {words[p].stem for p in range(clause.start, span.first)}
     return not before & vocabulary.sources and not _has_the_lot(around, clause)
@@ -201,11 +211,14 @@ def _after_article(around: Surroundings, first: int) -> int:
     return first + (around.words[first].stem in around.vocabulary.articles)
 
 
-def _is_explained(around: Surroundings, clause: range) -> bool:
+def _is_explained(around: Surroundings, span: Span) -> bool:
     """Whether the next clause says what something that is like a danger only is: `but that is only
     the sap`.
     """
-    vocabulary, words, first = around.vocabulary, around.words, clause.stop
+    vocabulary, words = around.vocabulary, around.words
+    clause = around.clause(span.first)
+    heads = (p for p in range(span.last, clause.stop) if words[p].stem in vocabulary.clause_heads)
+    first = next(heads, clause.stop)
     if first == len(words):
         return False
     first += words[first].stem in vocabulary.clause_heads
@@ -239,6 +252,16 @@ def _tells_what_grew(around: Surroundings, first: int) -> bool:
     stems = {words[p].stem for p in clause}
     negated = any(ends_at(words, vocabulary.negations, p) for p in clause)
     return bool(stems & vocabulary.tops) and not negated
+
+
+def _tells_that_it_grew_later(around: Surroundings, first: int) -> bool:
+    """Whether the clause that begins here says so: `the hedge was planted after`."""
+    vocabulary, words = around.vocabulary, around.words
+    clause = around.clause(first)
+    if words[clause.stop - 1].stem not in vocabulary.later or len(clause) < 2:
+        return False
+    plants = any(around.is_of_plants(words[p].stem) and p not in around.dangers for p in clause)
+    return plants and any(words[p].stem in vocabulary.growing for p in clause)
 
 
 def _is_advice(around: Surroundings, span: Span) -> bool:

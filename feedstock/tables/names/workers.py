@@ -5,7 +5,7 @@ and in which vessel it was worked and brought.
 from __future__ import annotations
 
 from .spans import Span
-from .surroundings import Surroundings, begins_at
+from .surroundings import Surroundings, begins_at, ends_at
 from .trie import Entry
 
 _MOST_GAP = 3
@@ -18,6 +18,7 @@ def is_of_the_work(around: Surroundings, span: Span, entry: Entry) -> bool:
         or _are_people_of_it(around, span, entry)
         or _is_carried_in(around, span, entry)
         or _is_on_a_tool(around, span, entry)
+        or _is_an_amount(around, span)
     )
 
 
@@ -73,6 +74,8 @@ def _are_people_of_it(around: Surroundings, span: Span, entry: Entry) -> bool:
         at -= 1
     if at < 2 or words[at].joint == "," or words[at - 2].stem not in vocabulary.doers:
         return False
+    if around.is_of_plants(words[at - 2].stem):
+        return False  # `limbs from the old orchard`
     clause = around.clause(span.first)
     stems = {words[p].stem for p in clause}
     if stems & vocabulary.bits:
@@ -124,4 +127,27 @@ def _goes_before_a_vessel(around: Surroundings, span: Span, held: set[str]) -> b
         if around.follows(after) in held | vocabulary.ladders:
             return True
         after += 1
+    return False
+
+
+def _is_an_amount(around: Surroundings, span: Span) -> bool:
+    """Whether vessels only say how much there is: `four bin bags full`, `leaves, two bin bags`."""
+    vocabulary, words, at = around.vocabulary, around.words, span.last
+    vessels = bool(around.stems(span) & vocabulary.vessels)
+    while around.follows(at) in vocabulary.vessels:
+        vessels, at = True, at + 1
+    full = around.follows(at) in vocabulary.filled
+    first = span.first
+    while vessels and first > 0 and words[first].joint == " ":
+        first -= 1
+        word = words[first]
+        if word.stem in vocabulary.counts or word.word[0].isdigit():
+            alone = words[first].joint == "," and first > 0 and around.clause(first).stop == at
+            return (
+                full or alone or (first > 0 and bool(ends_at(words, vocabulary.filling, first - 1)))
+            )
+        if ends_at(words, vocabulary.carrying, first):
+            return True
+        if word.stem in vocabulary.breaks:
+            return False
     return False

@@ -158,6 +158,16 @@ def test_a_rule_passes_one_and_not_its_twin(passes: str, warns: str) -> None:
     assert scan(tables, warns, nature="in bark"), warns
 
 
+def test_every_end_of_a_text_is_read() -> None:
+    """A text may begin with any word of another."""
+    tables = load_tables(plugins=False)
+    for text in (text for pair in TWINS for text in pair):
+        words = text.split()
+        for first in range(len(words)):
+            for said in (" ".join(words[first:]), " ".join(words[: first + 1])):
+                assert all(said[h.start : h.end] == h.phrase for h in scan(tables, said)), said
+
+
 def test_where_leaves_were_gathered_is_no_thing_but_where_wood_came_from_is() -> None:
     tables = load_tables(plugins=False)
     for said in ("raked off the patio", "from the raised beds", "from the greenhouse"):

@@ -281,3 +281,9 @@ class Scopes(Sourced):
     """Words of a vessel that stands ready for the char, by language."""
     knocks: Names = Field(default_factory=dict)
     """What a tree does to a thing (`the shed it hit`), by language."""
+    edges: Names = Field(default_factory=dict)
+    """Words for a side of a place (`at the gate end`), by language."""
+    plots_grown: Names = Field(default_factory=dict)
+    """Where a lot grew, by language."""
+    later: Names = Field(default_factory=dict)
+    """Words at the end of a clause about what grew later, by language."""
