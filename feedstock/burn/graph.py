@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import field
 from typing import Any
 
-from ..physics import firing
+from ..physics import feeding, firing, quench
 from ..quantities.cell import Scale
 from ..quantities.estimate import Estimate, bounded_estimate
 from ..quantities.fields import Measured
@@ -23,8 +23,16 @@ from ..words import Message
 
 BENDS = (firing.fuel_by_two, firing.fuel_by_three, firing.loaded)
 """Steps that take the least of what is in doubt."""
-SUMS = ("quench_water", "hose_time", "all_water", "hours")
-"""What is a sum of several parts in doubt."""
+QUOTIENTS = (quench.hose_time,)
+"""Steps that divide a figure by an input."""
+SUMS = (
+    feeding.fed_length,
+    feeding.of_all,
+    feeding.all_hours,
+    quench.total_water,
+    quench.hose_time,
+)
+"""Steps that add several parts in doubt, or hang on one that does."""
 TIMES = ("burn_down", "mean_through")
 """Times in the flame, on which both what is fed and what stays raw hang."""
 
@@ -79,7 +87,8 @@ class Graph:
         so shared doubt stays shared.
         """
         joined = Joined(tuple(self.steps), list(self.inputs.values()), self.given)
-        return figures_of(joined, wanted, BENDS, SUMS, TIMES)
+        sums = [step.output for step in self.steps if step.function in SUMS]
+        return figures_of(joined, wanted, BENDS, sums, TIMES, QUOTIENTS)
 
     def middle(self, output: str) -> float:
         """An output with every input at its middle."""

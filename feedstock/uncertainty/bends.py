@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
@@ -21,15 +22,15 @@ from .branches import Branch
 from .figure import UncertainValue
 from .graph import Chain, Step
 from .inputs import FLOAT_WAYS
-from .intervals import Z95
+from .intervals import HIGH, LOW, Z95
 from .joined import Joined
-from .least import ends_of
+from .least import ends_with, percentiles_of
 
 _SURE = 3.0
 """Where one figure stands this far below another, in spreads of their difference, the other never
 is the least.
 """
-_ONE_SIDED, _OF_SUMS = 1 / 64, 1 / 20
+_ONE_SIDED, _OF_SUMS = 1 / 64, 1 / 12
 """Where keys do more than this part of the width jointly and at one end alone, a figure is looked
 at by one of them; a fold bears more of it in what is a sum.
 """
@@ -92,53 +93,92 @@ def steps_by(bends: Bends, choice: str) -> Chain:
     return tuple(steps)
 
 
+def _steps_behind(bends: Bends, choices: Iterable[Iterable[str]]) -> Chain:
+    """The steps behind the bends for every choice that can be the least."""
+    every = dict.fromkeys(itertools.chain.from_iterable(choices))
+    return tuple(step for choice in every for step in steps_by(bends, choice))
+
+
 def figures_of(
     joined: Joined,
     wanted: Sequence[str],
     least: tuple[Function, ...],
     sums: Collection[str],
     times: Collection[str],
+    quotients: tuple[Function, ...] = (),
 ) -> dict[str, UncertainValue]:
-    """The wanted outputs of a chain that bends where the functions `least` stand; `sums` are those
-    of them that are sums of several parts in doubt, `times` the given figures whose doubts act
-    jointly with others.
+    """The wanted outputs of a chain that bends where the functions `least` stand; `sums` of them
+    add several parts in doubt, the doubts of `times` among the given act jointly with others, and
+    `quotients` are functions that divide a figure by an input.
     """
     bends = bends_of(joined.chain, least)
     bent = [name for name in wanted if name in bends.behind]
-    below = dict.fromkeys(bends.behind[name] for name in bent)
-    figures = joined.figures([c for bend in below for c in bends.choices[bend]])
-    winning = {bend: _winning(bends.choices[bend], figures) for bend in below}
-    every = dict.fromkeys(choice for choices in winning.values() for choice in choices)
-    more = tuple(step for choice in every for step in steps_by(bends, choice))
+    below = {bends.behind[name]: bends.choices[bends.behind[name]] for name in bent}
+    figures = joined.figures(list(itertools.chain.from_iterable(below.values())))
+    winning = {bend: _winning(choices, figures) for bend, choices in below.items()}
+    more = _steps_behind(bends, winning.values())
+    divided = _divided(joined, quotients, [n for n in bent if len(winning[bends.behind[n]]) > 1])
     ways = {
         name: [variant(name, c) for c in winning[bends.behind[name]]] if name in bent else [name]
         for name in wanted
+        if name not in divided
     }
     # what does not bend is run here too: what its keys do half way to their ends costs least so
-    several = [name for name in bent if len(ways[name]) > 1]
+    several = [name for name in bent if name in divided or len(ways[name]) > 1]
     figures |= joined.figures([*several, *(way for names in ways.values() for way in names)], more)
     branches = {way: Branch.of(figures[way]) for names in ways.values() for way in names}
     results = {
         name: joined.given.get(name) or figures[name if name in several else names[0]]
         for name, names in ways.items()
     }
-    guess = next((g.guessed.person for g in joined.given.values() if g.guessed is not None), "")
-    acting = [joined.given[name] for name in times if name in joined.given]
     groups = dict[Direction, list[str]]()
-    for name, names in ways.items():
+    for name in [name for name in ways if name not in joined.given]:
         limit = _OF_SUMS if name in sums else _ONE_SIDED
-        along = _looked_along([branches[way] for way in names], guess, limit, acting)
-        if name not in joined.given and (along or name in bent):
+        along = _looked_along(joined, [branches[way] for way in ways[name]], limit, times)
+        if along or name in bent:
             groups.setdefault(along, []).append(name)
     for along, group in groups.items():
         names = [way for name in group for way in ways[name]]
         looks = _looks(joined, along, names, more) if along else [(1.0, branches)]
         for name in group:
-            choices = winning.get(bends.behind.get(name, ""), ())
-            rises = _rises([figures[way] for way in ways[name]], [figures[c] for c in choices])
+            rises = _rises(figures, ways[name], winning.get(bends.behind.get(name, ""), ()))
             parts = [(weight, [look[way] for way in ways[name]]) for weight, look in looks]
-            results[name] = replace(results[name], drawn=ends_of(parts, rises))
+            by = {other: key for other, (of, key) in divided.items() if of == name}
+            found = percentiles_of(parts, rises, (LOW, 0.5, HIGH) if by else (LOW, HIGH))
+            results[name] = replace(results[name], drawn=(found[0], found[-1]))
+            for other, key in by.items():
+                results[other] = _quotient(figures[other], results[name].mid, found, key)
     return results
+
+
+def _quotient(
+    figure: UncertainValue, of: float, found: Sequence[float], key: str
+) -> UncertainValue:
+    """A quotient with its ends, from percentiles of what is divided and the key of that by which;
+    `of` is the middle of what is divided.
+    """
+    change = dict(zip(figure.sensitivities, figure.changes(math.log), strict=True))[key]
+    low, high = ends_with(found, change)
+    return replace(figure, drawn=(low * figure.mid / of, high * figure.mid / of))
+
+
+def _divided(
+    joined: Joined, quotients: tuple[Function, ...], bent: Collection[str]
+) -> dict[str, tuple[str, str]]:
+    """The quotients among the wanted figures, each with the wanted figure that is divided and the
+    key of the input by which, where nothing else rests on that.
+    """
+    inputs = {item.name: item for item in joined.inputs if not item.exact}
+    keys = Counter(item.key for item in inputs.values())
+    keys.update(key for given in joined.given.values() for key in given.sensitivities)
+    read = Counter(name for step in joined.chain for name in step.inputs)
+    found = {}
+    for step in joined.chain:
+        if step.function in quotients and step.output in bent:
+            of, by = step.inputs
+            if of in bent and by in inputs and read[by] == 1 and keys[inputs[by].key] == 1:
+                found[step.output] = of, inputs[by].key
+    return found
 
 
 def _direction(figure: UncertainValue) -> Direction:
@@ -161,17 +201,19 @@ def _looks(
 
 
 def _looked_along(
-    branches: Sequence[Branch], guess: str, limit: float, times: Sequence[UncertainValue]
+    joined: Joined, branches: Sequence[Branch], limit: float, times: Collection[str]
 ) -> Direction:
     """The key, or the direction of several, along which what is one of these figures is to be
     looked at; none where its doubts add up.
     """
+    guess = next((g.guessed.person for g in joined.given.values() if g.guessed is not None), "")
     if any(guess in branch.shapes for branch in branches):
         return ((guess, 1.0),)
     worst = max(branches, key=Branch.one_sided)
     if worst.one_sided() <= limit:
         return ()
-    tried = [*(((key, 1.0),) for key in worst.tried()), *filter(None, map(_direction, times))]
+    acting = [joined.given[name] for name in times if name in joined.given]
+    tried = [*(((key, 1.0),) for key in worst.tried()), *filter(None, map(_direction, acting))]
     return min(
         tried,
         key=lambda along: worst.one_sided(worst.shapes.keys() - {k for k, _ in along}),
@@ -179,10 +221,11 @@ def _looked_along(
     )
 
 
-def _rises(figures: Sequence[UncertainValue], choices: Sequence[UncertainValue]) -> bool:
+def _rises(of: Figures, names: Sequence[str], on: Sequence[str]) -> bool:
     """Whether figures rise with the choices that they rest on, seen at the middle and at the ends
     of keys.
     """
+    figures, choices = [of[name] for name in names], [of[name] for name in on]
     votes = 0
     for n, m in itertools.combinations(range(len(figures)), 2):
         four = figures[n], figures[m], choices[n], choices[m]

@@ -14,7 +14,7 @@ laid along which the normals of all figures rise together, each of which passes 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 from operator import mul
 from statistics import NormalDist
@@ -22,7 +22,7 @@ from statistics import NormalDist
 from . import folds
 from .branches import Branch, Curve
 from .inputs import EDGE, FLOAT_WAYS
-from .intervals import HIGH, LOW, Z95
+from .intervals import HIGH, LOW, Z95, parabola, percentiles, two_parabolas
 
 _ALIKE = 0.25
 """What a key does to two figures is the same where it differs by no more than this part."""
@@ -35,6 +35,7 @@ _LATTICES = {2: (89, 55), 3: (127, 33)}
 (Korobov 1959) on which they lie.
 """
 _DIGITS = 6
+_ENDS = LOW, HIGH
 _WEIGHTLESS = 0.03
 """A smaller part of a variance is left out."""
 _LEAST_SLOPE = 0.05
@@ -52,12 +53,14 @@ told on that; and where to look for the 5th and the 95th percentile.
 """
 
 
-def ends_of(looks: Sequence[tuple[float, Sequence[Branch]]], least: bool) -> tuple[float, float]:
-    """The 5th and the 95th percentile of the least or the greatest of some figures, looked at with
-    a weight each.
+def percentiles_of(
+    looks: Sequence[tuple[float, Sequence[Branch]]], least: bool, shares: Sequence[float] = _ENDS
+) -> list[float]:
+    """Percentiles, by their shares, of the least or the greatest of some figures, looked at with a
+    weight each; of one figure that is looked at once its ends.
     """
     if len(looks) == len(looks[0][1]) == 1:
-        return looks[0][1][0].ends()
+        return list(looks[0][1][0].ends())
     log = all(branch.log for _, branches in looks for branch in branches)
     below, lows, highs = zip(*(_looked(of, least, log) for _, of in looks), strict=True)
     weights = [weight for weight, _ in looks]
@@ -69,7 +72,27 @@ def ends_of(looks: Sequence[tuple[float, Sequence[Branch]]], least: bool) -> tup
     between = math.fsum([w * (at - low) ** 2 for w, at in zip(weights, lows, strict=True)])
     spread = math.hypot(max(high - low, EDGE) / (2 * Z95), math.sqrt(between))
     back: Callable[[float], float] = math.exp if log else float
-    return back(_where(under, LOW, low, spread)), back(_where(under, HIGH, high, spread))
+    middle, half = (low + high) / 2, (high - low) / (2 * Z95)
+    guesses = [middle + half * _NORMAL.inv_cdf(share) for share in shares]
+    return [
+        back(_where(under, share, guess, spread))
+        for share, guess in zip(shares, guesses, strict=True)
+    ]
+
+
+def ends_with(found: Sequence[float], change: tuple[float, float]) -> tuple[float, float]:
+    """The ends of a figure, of which the 5th, 50th and 95th percentile were found, times what one
+    key more does at its ends, as a logarithm.
+
+    >>> ends = ends_with([0.5, 1.0, 2.0], (-math.log(2.0), math.log(2.0)))
+    >>> [round(end, 2) for end in ends], round(2.0 ** math.sqrt(2.0), 2)
+    ([0.38, 2.67], 2.67)
+    """
+    curve = Curve.through(*map(math.log, found))
+    places = (-Z95, -Z95 / 2, Z95 / 2, Z95)
+    shape = two_parabolas(*(curve.at(z) - curve.start for z in places))
+    low, high = percentiles([shape, parabola(*change)])
+    return math.exp(curve.start + low), math.exp(curve.start + high)
 
 
 def _where(under: folds.Below, share: float, guess: float, spread: float) -> float:
@@ -144,7 +167,8 @@ def _by_factor(branches: Sequence[Branch], common: frozenset[str], least: bool) 
 
     def below(x: float) -> float:
         bounds = [f.bounds(x, of) for f, of in zip(factors, scaled, strict=True)]
-        return _added(weights, bounds[0] if len(bounds) == 1 else list(map(over, *bounds)))
+        sides = bounds[0] if len(bounds) == 1 else map(over, *bounds)
+        return _added(weights, [bound * _PER_ROOT2 for bound in sides])
 
     return below, *_twice(low, high)
 
@@ -180,6 +204,8 @@ def _by_lines(branches: Sequence[Branch], least: bool, log: bool) -> Looked:
     length = math.sqrt(max(math.fsum(sums), _LEAST_SLOPE))
     slopes = [max(total / length, _LEAST_SLOPE) for total in sums]
     weights, starts = _places(between, slopes)
+    # over the root of two from here on, as the error function takes them
+    slopes = [slope / _PER_ROOT2 for slope in slopes]
     starts = [[at / slope for at in of] for slope, of in zip(slopes, starts, strict=True)]
 
     def below(x: float) -> float:
@@ -187,16 +213,15 @@ def _by_lines(branches: Sequence[Branch], least: bool, log: bool) -> Looked:
         for curve, slope, of in zip(curves, slopes, starts, strict=True):
             bound = curve.bounds(x, [0.0])[0] / slope
             sides.append([bound - start for start in of])
-        return _added(weights, sides[0] if len(sides) == 1 else list(map(over, *sides)))
+        return _added(weights, sides[0] if len(sides) == 1 else map(over, *sides))
 
     low, high = (choose(curve.at(side) for curve in curves) for side in (-Z95, Z95))
     return below, low, high
 
 
-def _added(weights: Sequence[float], bounds: Sequence[float]) -> float:
-    """The probability of normals below bounds, over weighted places."""
-    parts = map(math.erf, [bound * _PER_ROOT2 for bound in bounds])
-    return 0.5 + 0.5 * math.fsum(map(mul, weights, parts))
+def _added(weights: Sequence[float], bounds: Iterable[float]) -> float:
+    """The probability of normals below bounds, each over the root of two, over weighted places."""
+    return 0.5 + 0.5 * math.fsum(map(mul, weights, map(math.erf, bounds)))
 
 
 def _correlations(branches: Sequence[Branch], common: frozenset[str]) -> Matrix:

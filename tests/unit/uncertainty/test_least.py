@@ -12,7 +12,7 @@ import pytest
 from feedstock.uncertainty.branches import Branch
 from feedstock.uncertainty.figure import UncertainValue
 from feedstock.uncertainty.intervals import Z95
-from feedstock.uncertainty.least import ends_of
+from feedstock.uncertainty.least import percentiles_of
 
 NORMAL = NormalDist()
 SHARED = "scale:heap"
@@ -30,7 +30,8 @@ def figure(mid: float, **spreads: float) -> UncertainValue:
 
 
 def ends(figures: list[UncertainValue], least: bool) -> tuple[float, float]:
-    return ends_of([(1.0, [Branch.of(each) for each in figures])], least)
+    low, high = percentiles_of([(1.0, [Branch.of(each) for each in figures])], least)
+    return low, high
 
 
 def share_below(x: float, parts: list[tuple[float, float, float]], least: bool) -> float:
@@ -108,4 +109,4 @@ def test_looks_are_mixed_by_their_weights() -> None:
     """
     looks = [(0.5, [Branch.of(figure(mid, own=0.1))]) for mid in (1.0, 100.0)]
     tenth = math.exp(0.1 * NORMAL.inv_cdf(0.1))
-    assert ends_of(looks, True) == pytest.approx((tenth, 100 / tenth), rel=0.01)
+    assert percentiles_of(looks, True) == pytest.approx((tenth, 100 / tenth), rel=0.01)
