@@ -15,6 +15,7 @@ from ..tables.rows.methods.fire import Charring
 from ..uncertainty.branches import Branch
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
+from ..uncertainty.intervals import Z95
 from ..uncertainty.mapped import mapped
 from ..uncertainty.sums import add
 from .fire import Fire
@@ -175,12 +176,17 @@ def _raw_of_all(
         mapped(time, raw, "linear").times(share)
         for time, raw, share in zip(times, raws, shares, strict=True)
     ]
-    low, high = (
-        math.fsum(
-            share * raw(at)
-            for share, raw, at in zip(shares, raws, _likely(laid, raws, shares, side), strict=True)
+    low = math.fsum(
+        share * raw(_at(time, -reach))
+        for share, raw, time, (reach, _) in zip(
+            shares, raws, times, _likely(laid, raws, shares, 0), strict=True
         )
-        for side in (0, 1)
+    )
+    high = math.fsum(
+        share * _mean(raw, time, reach, rest)
+        for share, raw, time, (reach, rest) in zip(
+            shares, raws, times, _likely(laid, raws, shares, 1), strict=True
+        )
     )
     return replace(add(parts), drawn=(low, high))
 
@@ -190,13 +196,14 @@ def _likely(
     raws: Sequence[Callable[[float], float]],
     shares: Sequence[float],
     side: int,
-) -> list[float]:
-    """The times by which an end of their raw wood is most likely reached: what a key does to it in
-    sum tells how far the key goes. Those of one lot all go together.
+) -> list[tuple[float, float]]:
+    """How far towards its own end each time goes where an end of their raw wood is most likely
+    reached, and how far off it may be besides: what a key does to it in sum tells how far the key
+    goes. Those of one lot all go together.
     """
     times = [portion.fuel.through for portion in laid]
     if len({portion.fuel.name for portion in laid}) == 1:
-        return [time.ends[side] for time in times]
+        return [(1.0, 0.0)] * len(laid)
     loadings = [Branch.of(time).loadings(()) for time in times]
     pull: dict[str, float] = {}
     for time, raw, share, own in zip(times, raws, shares, loadings, strict=True):
@@ -205,10 +212,28 @@ def _likely(
             pull[key] = pull.get(key, 0.0) + weight * part
     length = math.hypot(*pull.values())
     likely = []
-    for time, own in zip(times, loadings, strict=True):
+    for own in loadings:
         reach = math.fsum(part * pull[key] for key, part in own.items()) / length if length else 1.0
-        likely.append(time.mid * (time.ends[side] / time.mid) ** reach)
+        whole = math.fsum(part * part for part in own.values())
+        likely.append((reach, math.sqrt(max(whole - reach * reach, 0.0)) / Z95))
     return likely
+
+
+def _at(time: UncertainValue, reach: float) -> float:
+    """A time that went so far towards its high end, or towards its low one below 0."""
+    end = time.ends[1 if reach >= 0 else 0]
+    return float(time.mid * (end / time.mid) ** abs(reach))
+
+
+def _mean(raw: Callable[[float], float], time: UncertainValue, reach: float, rest: float) -> float:
+    """The raw wood at a time, on the mean of what the time may be off besides, by three points:
+    with longer times it rises by more than it falls with shorter ones.
+    """
+    if not rest:
+        return raw(_at(time, reach))
+    off = math.sqrt(3.0) * rest
+    ends = raw(_at(time, reach - off)) + raw(_at(time, reach + off))
+    return (4.0 * raw(_at(time, reach)) + ends) / 6.0
 
 
 def _raw_of(portion: Portion, end: float, exponent: float) -> Callable[[float], float]:

@@ -182,6 +182,9 @@ def off(planned: Planned, values: dict[str, Any]) -> dict[str, tuple[float, floa
             continue
         low, high = np.nanquantile(values[output], [0.05, 0.95])
         half = (high - low) / 2
+        if output == "uncharred_fraction" and planned.fire is not None:
+            # next to nothing is as good as nothing: less than the burner leaves as a rule
+            half = max(half, planned.fire.brands / 2)
         if half > 0:
             # an end never lies on the other side of the middle
             low, high = min(low, figure.mid), max(high, figure.mid)
