@@ -82,6 +82,25 @@ def test_loose_matter_has_no_solid_wood() -> None:
     assert bound.fineness == "fine"
 
 
+@pytest.mark.transcribed
+@pytest.mark.parametrize(
+    ("material", "thickness", "fineness"),
+    [
+        ("oak", "11 mm", "thick"),
+        ("oak", "9 mm", "medium"),
+        ("sunflower stalks", "25 mm", "medium"),
+        ("wheat straw", "4 mm", "medium"),
+        ("wheat straw", "2 mm", "fine"),
+        ("oak", "2 mm", "medium"),
+    ],
+)
+def test_how_much_of_its_char_a_flame_leaves(material: str, thickness: str, fineness: str) -> None:
+    """Thick is above 10 mm, but for stalks, which are hollow or pithy; fine is below 3 mm, but for
+    solid wood.
+    """
+    assert model(material=material, mass="20 kg", thickness=thickness).fineness == fineness
+
+
 @pytest.mark.regression
 @pytest.mark.parametrize(
     ("words", "value", "source"),
