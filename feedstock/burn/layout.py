@@ -22,7 +22,8 @@ from .portions import (
 )
 
 _ROUNDS = 80
-_SETTLED = 12
+_SETTLED, _CLOSE = 40, 1e-9
+"""So often at most is a load laid anew until it changes by no more than this part of it."""
 _ALIKE = 0.02
 """Loads are alike within this part of one."""
 CRUMB = 0.1
@@ -193,9 +194,8 @@ def _fed(fuels: Sequence[Fuel], fire: Fire) -> Layout:
         layout = _fed_load(fuels, fire, pace, share, loads)
         before = (pace, share)
         pace, share, loads, clamped, most, rim = _next(layout, fire, total, room)
-        if math.isclose(before[0], pace, rel_tol=HAIR) and math.isclose(
-            before[1], share, rel_tol=HAIR
-        ):
+        same = math.isclose(before[0], pace, rel_tol=_CLOSE)
+        if same and math.isclose(before[1], share, rel_tol=_CLOSE):
             break
     end = fire.most_time if clamped else layout.end
     return replace(layout, clamped=clamped, end=end, most=most, rim=rim)
