@@ -80,8 +80,8 @@ def check(source: TableSource, with_panel: bool = True) -> Report:
         own_set.version,
         own_set.files,
         {kind: len(rows) for kind, rows in own_set.rows.items() if rows},
-        count_known(tables, own_set.name),
-        count_ends(tables, own_set.name),
+        count_known(tables, own_set),
+        count_ends(tables, own_set),
         _sorted(errors),
         _sorted(warnings),
         _sorted(list(placeholders(own_set, source.label))),
@@ -110,21 +110,21 @@ def _sorted(problems: list[Problem]) -> list[Problem]:
     )
 
 
-def count_known(tables: Tables, set_name: str) -> dict[str, int]:
+def count_known(tables: Tables, own_set: RawSet) -> dict[str, int]:
     """How many values of a set are read, derived, from memory, common practice or judgement."""
-    counts = Counter(cell.known for cell in _own_cells(tables, set_name))
+    counts = Counter(cell.known for cell in _own_cells(tables, own_set))
     for kind in ("contaminants", "clears", "signs", "cautions"):
         for row_id, row in tables.rows[kind].items():
-            if isinstance(row, Sourced) and row_id.partition(":")[0] == set_name:
+            if isinstance(row, Sourced) and row_id.partition(":")[0] == own_set.name:
                 counts[row.known] += 1
     return {known: counts[known] for known in KNOWN if counts[known]}
 
 
-def count_ends(tables: Tables, set_name: str) -> dict[str, int]:
+def count_ends(tables: Tables, own_set: RawSet) -> dict[str, int]:
     """How many intervals of a set are read, derived, judged or made by a rule, and how many values
     have none.
     """
-    counts = Counter(cell.ends for cell in _own_cells(tables, set_name))
+    counts = Counter(cell.ends for cell in _own_cells(tables, own_set))
     exact = {"none": counts.pop("", 0)}
     rules = sorted(word for word in counts if word not in ENDS)
     return {word: count for word in (*ENDS, *rules) if (count := counts[word])} | {
@@ -132,13 +132,17 @@ def count_ends(tables: Tables, set_name: str) -> dict[str, int]:
     }
 
 
-def _own_cells(tables: Tables, set_name: str) -> Iterator[Cell]:
-    """Every cell that stands in a set, where it stands."""
+def _own_cells(tables: Tables, own_set: RawSet) -> Iterator[Cell]:
+    """Every cell that stands in a set: in a row of its own, or in one that it changes."""
+    changed = {(change.kind, change.target.rpartition(":")[2]) for change in own_set.changes}
     for kind, rows in tables.rows.items():
         for row_id, row in rows.items():
+            of_set, _, key = row_id.partition(":")
+            if of_set != own_set.name and (kind, key) not in changed:
+                continue
             for path, cell in cells_of(row):
                 where = tables.where(kind, row_id, path)
-                if where.set == set_name and where.row in (row_id, ""):
+                if where.set == own_set.name and where.row in (row_id, ""):
                     yield cell
 
 
@@ -182,7 +186,7 @@ def words_of_two_kinds(tables: Tables) -> list[str]:
 
 def _unused_sources(tables: Tables, own_set: RawSet, warnings: list[Problem]) -> None:
     used: set[str] = set()
-    for kind, rows in tables.rows.items():
+    for kind, rows in tables.rows.items() if own_set.rows["sources"] else ():
         for row_id, row in rows.items():
             if kind != "sources":
                 used |= {

@@ -346,11 +346,10 @@ def _merged_material(
     row: Material, parent: Material, places: dict[Path_, Where], above: Mapping[Path_, Where]
 ) -> Material:
     changes: dict[str, Any] = {}
-    for name, info in Material.model_fields.items():
+    for name, key in Material.keyed_fields():
         if name in _OWN:
             continue
         own, inherited = getattr(row, name), getattr(parent, name)
-        key = info.alias or name
         if isinstance(inherited, dict):
             changes[name] = {**inherited, **own}
             taken: Iterable[Path_] = [(key, inner) for inner in inherited if inner not in own]

@@ -10,6 +10,7 @@ from ...errors import MOST_PROBLEMS, Problem, nearest_names
 from ...quantities.cell import UNSOURCED, Cell
 from ..names.index import Index
 from ..rows.contaminant import AddedContent, Clears, Condition, Contaminant, Sign
+from ..rows.light import Light
 from ..rows.material import Material
 from ..rows.methods.elements import Binders, Paint, Preservatives
 from ..rows.methods.language import DangerWords
@@ -73,8 +74,7 @@ Path = tuple[str | int, ...]
 def cells_of(row: Row, of: Container[str] | None = None) -> list[tuple[Path, Cell]]:
     """Every cell of a row with its path; of the named fields only, where they are named."""
     cells: list[tuple[Path, Cell]] = []
-    for name, info in type(row).model_fields.items():
-        key = info.alias or name
+    for name, key in row.keyed_fields():
         if of is None or key in of:
             _collect(getattr(row, name), (key,), cells)
     return cells
@@ -89,11 +89,8 @@ def _collect(value: Any, path: Path, cells: list[tuple[Path, Cell]]) -> None:
         items = value.items()
     elif isinstance(value, tuple):
         items = enumerate(value)
-    elif hasattr(type(value), "model_fields"):
-        items = [
-            (info.alias or name, getattr(value, name))
-            for name, info in type(value).model_fields.items()
-        ]
+    elif isinstance(value, Light):
+        items = [(key, getattr(value, name)) for name, key in value.keyed_fields()]
     else:
         return
     for key, item in items:

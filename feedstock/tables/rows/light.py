@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from pydantic_core import CoreSchema
 
 _MODELS: dict[type, type[BaseModel]] = {}
+_KEYS: dict[type, tuple[tuple[str, str], ...]] = {}
 
 
 class _ModelFields:
@@ -107,6 +108,15 @@ class Light:
         if model is None:
             model = _MODELS.setdefault(cls, _model_of(cls))
         return model
+
+    @classmethod
+    def keyed_fields(cls) -> tuple[tuple[str, str], ...]:
+        """The name of each field, with the key under which it stands in a table."""
+        found = _KEYS.get(cls)
+        if found is None:
+            fields = cls.model().model_fields.items()
+            found = _KEYS[cls] = tuple((name, info.alias or name) for name, info in fields)
+        return found
 
     @classmethod
     def model_validate(cls, data: Any, *, context: Any = None) -> Self:
