@@ -113,7 +113,7 @@ def test_readme_and_developers_tell_how_to_cite_and_to_send_in_a_set() -> None:
         assert "schema --text" in text
 
 
-TEN = ("mulga", "quandong", "saxaul", "argan", "feijoa hedge", "kurrajong", "sisal pole", "sago",
+TEN = ("mulga", "mongongo", "saxaul", "argan", "feijoa hedge", "wandoo", "sisal pole", "sago",
        "tung hull", "quipo")  # fmt: skip
 
 
@@ -145,11 +145,11 @@ def test_from_nothing_to_a_checked_table_of_ten_own_materials(
     assert out.endswith("Nothing to fix.\n")
     heap = tmp_path / "heap.yaml"
     heap.write_text(
-        "lots:\n  - {material: quandong, mass: 40 kg, moisture: 15 % wet, origin: own trees}\n"
+        "lots:\n  - {material: mongongo, mass: 40 kg, moisture: 15 % wet, origin: own trees}\n"
     )
     status, out, _ = run_cli("appraise", str(heap), "--tables", str(path.parent))
     assert status == 0
-    assert "quandong: about 34 kg dry" in out
+    assert "mongongo: about 34 kg dry" in out
 
 
 @pytest.mark.parametrize(
