@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, get_args
 
 import pytest
 
@@ -15,11 +15,14 @@ from builders import tables, yaml_data
 from feedstock import FeedstockError, Heap, UnknownName, Verdict, appraise
 from feedstock.model.appraisal import LotAppraisal
 from feedstock.model.findings import Finding
+from feedstock.tables.names.danger import scan
+from feedstock.tables.names.meanings import Nature
 
 pytestmark = pytest.mark.published
 
 HERE = Path(__file__).parent
 HALVES = (*"abcd", *(f"{name}{half}" for name in "efghijkml" for half in (1, 2)))
+OTHERS = "jkm"  # sets of other authors: of these only what is heard is appraised
 # what may go wrong: of harmless and of clean phrases, and of clean names that are understood
 MOST_HARMLESS, MOST_CLEAN, LEAST_UNDERSTOOD = 0.05, 0.05, 0.95
 # half m2 has not been read to write rules: what is blocked of it falls short
@@ -98,6 +101,12 @@ def looked_at(half: str, number: int) -> Looked | None:
     return Looked(found.verdict, frozenset(f.code for f in found.findings), holding)
 
 
+def is_heard(each: dict[str, Any]) -> bool:
+    """Whether a word of a phrase is heard on some kind of lot: where none is, no lot is asked."""
+    said, where = each["text"], each["where"]
+    return any(scan(tables(), said, where, nature=nature) for nature in get_args(Nature))
+
+
 def one_way(number: int, form: str) -> dict[str, Any]:
     """The ways by turns, so that each meets every kind of phrase."""
     every = ways(form)
@@ -141,6 +150,9 @@ def test_harmless_and_clean_phrases_pass(half: str) -> None:
     for number, each in enumerate(corpus(half)["phrases"]):
         judged = each["judgement"]
         if judged == "dangerous":
+            continue
+        if judged == "harmless trigger" and half[0] in OTHERS and not is_heard(each):
+            count[judged] += 1
             continue
         found = looked_at(half, number)
         if judged == "clean" and each["where"] == "material":

@@ -138,6 +138,8 @@ def _is_aside(around: Surroundings, span: Span, entry: Entry) -> bool:
     kind = entry.warns_of
     if ends_at(words, vocabulary.distant, at):
         return kind in ("thing", "place") and not _is_negated(around, at)
+    if kind == "on it" and _is_what_grows_like_it(around, at):
+        return True
     if _is_likened(around, at) and not _smells_of_it(around, span.last):
         return kind in ("thing", "on it", "place")
     if kind == "place":
@@ -236,6 +238,16 @@ def _is_likened(around: Surroundings, at: int) -> bool:
     return words[first].stem in vocabulary.likened or any(
         words[p].stem in vocabulary.growths for p in range(first + 1)
     )
+
+
+def _is_what_grows_like_it(around: Surroundings, at: int) -> bool:
+    """Whether it is lichen, bark or the like of the same clause that only looks so: `the lichen
+    looks like paint`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    before = range(around.clause(at).start, at)
+    looks = words[at].stem in vocabulary.likens and words[at - 1].stem in vocabulary.looking
+    return looks and any(words[p].stem in vocabulary.growths for p in before)
 
 
 def _smells_of_it(around: Surroundings, first: int) -> bool:

@@ -100,7 +100,7 @@ def _was_held_before(around: Surroundings, span: Span, entry: Entry) -> bool:
         return False
     later = [p for p in range(span.last, len(words)) if ends_at(words, vocabulary.sooner, p)]
     emptied = any(words[p].stem in vocabulary.emptied for at in later for p in range(span.last, at))
-    lot = vocabulary.subjects | vocabulary.joining
+    lot = vocabulary.subjects | vocabulary.joining | vocabulary.tops
     return emptied and any(words[p].stem in lot for at in later for p in range(at + 1, len(words)))
 
 

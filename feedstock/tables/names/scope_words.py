@@ -97,6 +97,7 @@ STEMS = (
     "bringing",
     "passing",
     "small",
+    "looking",
     "later",
     "edges",
     "plots_grown",
@@ -294,3 +295,4 @@ class ScopeWords:
     edges: set[str] = field(default_factory=set)
     plots_grown: set[str] = field(default_factory=set)
     later: set[str] = field(default_factory=set)
+    looking: set[str] = field(default_factory=set)

@@ -126,6 +126,11 @@ TWINS = [
     ("pulled over with a nylon rope", "a nylon rope grown into it"),
     ("a saw whose handle I painted", "logs whose ends I painted"),
     # how big, how bright
+    ("the lichen looks like paint", "lichen on it, looks like paint"),
+    (
+        "the bay was full of pallets, hosed out before these twigs came",
+        "the bay is full of pallets",
+    ),
     ("as bright as fresh paint", "as well as fresh paint"),
     ("the colour of a varnished fiddle", "the colour of old paint on the ends"),
     ("bark curls up like strips of plastic", "strips of plastic in the bark"),

@@ -287,3 +287,5 @@ class Scopes(Sourced):
     """Where a lot grew, by language."""
     later: Names = Field(default_factory=dict)
     """Words at the end of a clause about what grew later, by language."""
+    looking: Names = Field(default_factory=dict)
+    """Words of sight, after which what grows may be likened to what is on it, by language."""
