@@ -146,3 +146,12 @@ def test_a_row_of_two_words_is_read_in_a_state_too(text: str, name: str, decay: 
 def test_what_is_no_row_in_a_state_stays_refused(text: str) -> None:
     """A word that nothing knows is not passed over, nor a word of two meanings, nor a plant."""
     refusal(text)
+
+
+def test_a_word_before_wood_that_is_no_plant_names_no_wood() -> None:
+    tables = load_tables(plugins=False)
+    for name in ("moonwood", "sunwood", "rainwood"):
+        refused = read_material(tables, name)
+        assert isinstance(refused, Refusal), name
+        assert refused.code == "unknown-words"
+    assert not isinstance(read_material(tables, "limbs from the backyard"), Refusal)
