@@ -112,7 +112,8 @@ def test_a_starter_on_a_full_disk_leaves_nothing(tmp_path: Path) -> None:
         "from feedstock.cli.entry import main; sys.exit(main(sys.argv[1:]))"
     )
     done = subprocess.run(
-        [sys.executable, "-c", code, "tables", "new", str(tmp_path / "mine")],
+        # -B: Python would keep what it compiles cut off at that size too
+        [sys.executable, "-B", "-c", code, "tables", "new", str(tmp_path / "mine")],
         env=ENVIRONMENT,
         capture_output=True,
         text=True,

@@ -63,7 +63,9 @@ def test_a_full_disk_leaves_the_old_file(tmp_path: Path) -> None:
         "from feedstock.documents.writing import write_whole\n"
         "write_whole(sys.argv[1], 'n' * 5000)"
     )
-    done = subprocess.run([sys.executable, "-c", code, str(path)], capture_output=True, text=True)
+    # -B: Python would keep what it compiles cut off at that size too
+    command = [sys.executable, "-B", "-c", code, str(path)]
+    done = subprocess.run(command, capture_output=True, text=True)
     assert done.returncode != 0
     assert "cannot be written" in done.stderr
     assert path.read_text(encoding="utf-8") == "old"
