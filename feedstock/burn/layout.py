@@ -22,8 +22,7 @@ from .portions import (
 )
 
 _ROUNDS = 80
-_SETTLED, _CLOSE = 40, 1e-9
-"""So often at most is a load laid anew until it changes by no more than this part of it."""
+_SETTLED = 12
 _ALIKE = 0.02
 """Loads are alike within this part of one."""
 CRUMB = 0.1
@@ -194,8 +193,9 @@ def _fed(fuels: Sequence[Fuel], fire: Fire) -> Layout:
         layout = _fed_load(fuels, fire, pace, share, loads)
         before = (pace, share)
         pace, share, loads, clamped, most, rim = _next(layout, fire, total, room)
-        same = math.isclose(before[0], pace, rel_tol=_CLOSE)
-        if same and math.isclose(before[1], share, rel_tol=_CLOSE):
+        if math.isclose(before[0], pace, rel_tol=HAIR) and math.isclose(
+            before[1], share, rel_tol=HAIR
+        ):
             break
     end = fire.most_time if clamped else layout.end
     return replace(layout, clamped=clamped, end=end, most=most, rim=rim)
@@ -254,7 +254,10 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
     ]
     slower = 1 + besides / max(math.fsum(p.dry for p in main), HAIR)
     fed, at = in_turn(main, fire, pace / slower, bare=lacking > 0)
-    last, since = _through_last([*bed, *fed] or [*light, *aside], at)
+    laid = [p for p in fed if p.part != "with"]
+    # a time that was given ends the burn, whatever is raw by then: what was laid last burns down
+    late = [*light, *aside, *bed, *laid][-1:] if fire.stated else [*bed, *fed]
+    last, since = _through_last(late or [*light, *aside], at)
     burn_down = fire.burn_down(last.through.mid - since if last is not None else 0.0)
     aside = [replace(p, begin=at, end=at + burn_down) for p in aside]
     there = math.fsum(p.dry for p in [*light, *aside])

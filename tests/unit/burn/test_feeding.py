@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from builders import heap, lot, plan
@@ -113,6 +113,11 @@ def _by(step: FeedingStep, minute: float) -> float:
 @pytest.mark.property
 @examples(0.4)
 @given(LOTS, BURNS)
+# thin wood after thick in a burn of a stated time: the load settles slowly
+@example(
+    [("oak", 2.0, 1.0), ("oak", 2.0, 1.0), ("oak", 2.0, 14.0), ("oak", 48.0, 3.0)],
+    {"burner": "kettle", "diameter": "80 cm", "depth": "35 cm", "duration": "50 min"},
+)
 def test_steps_follow_each_other_and_portions_are_what_is_fed(
     lots: list[tuple[str, float, float]], burn: dict[str, str]
 ) -> None:
