@@ -211,12 +211,12 @@ def told(what: object, found: dict[str, tuple[float, float]]) -> list[float]:
 @pytest.mark.worked
 @pytest.mark.deep
 def test_ends_of_plans_lie_within_a_twentieth_of_the_half_width() -> None:
-    """Against 100,000 draws of twelve plans: eleven ends in twelve, and none much more than
+    """Against 300,000 draws (of 100,000 an end is off by a hundredth itself) of twelve plans: eleven ends in twelve, and none much more than
     twice as far off.
     """
     every = []
     for case in [*PLANS, *MORE]:
-        every += told(case, off(*both(*case, 100_000)))
+        every += told(case, off(*both(*case, 300_000)))
     print(f"{len(every)} ends: 95th percentile {np.quantile(every, 0.95):.3f}, {max(every):.3f}")
     assert np.mean([end > 0.05 for end in every]) <= 1 / 12
     assert max(every) <= 0.11
@@ -228,7 +228,7 @@ def test_ends_of_guessed_heaps_lie_within_a_twentieth_of_the_half_width() -> Non
     """The same of heaps of which the amounts are lopsided guesses: nineteen ends in twenty."""
     every = []
     for lots, burn in [*GUESSES, *MORE_GUESSES]:
-        every += told((tuple(lots), burn), off(*guessed(lots, burn, 100_000)))
+        every += told((tuple(lots), burn), off(*guessed(lots, burn, 300_000)))
     print(f"{len(every)} ends: 95th percentile {np.quantile(every, 0.95):.3f}, {max(every):.3f}")
     assert np.mean([end > 0.05 for end in every]) <= 1 / 20
     assert max(every) <= 0.1
@@ -244,7 +244,7 @@ def test_ends_of_all_kinds_of_heap_lie_within_a_twentieth_of_the_half_width() ->
     for path in sorted(Path(__file__).parents[2].glob("heaps/*.yaml")):
         job = Job.read(path)
         assert job.burn is not None
-        every += told(path.stem, off(*of_heap(job.heap, job.burn, 100_000)))
+        every += told(path.stem, off(*of_heap(job.heap, job.burn, 300_000)))
     print(f"{len(every)} ends: 95th percentile {np.quantile(every, 0.95):.3f}, {max(every):.3f}")
     assert np.mean([end > 0.05 for end in every]) <= 1 / 25
     assert max(every) <= 0.11
