@@ -44,7 +44,7 @@ def _time(values: FormattedValues) -> str:
 def _poles(values: FormattedValues) -> str:
     quicker = ""
     if values["split"] is not None:
-        quicker = values.fill(" Cut under {short:.0f} and split it takes {split:short}.")
+        quicker = values.fill(" Cut under {short:.0f} and split, it takes {split:short}.")
     return f"Stack it off the ground in one open row, with wind through it. {_COVER}{quicker}"
 
 

@@ -29,7 +29,9 @@ def _plan_head(values: FormattedValues) -> str:
 def _loads(values: FormattedValues) -> str:
     low, mid, high = (values[name] for name in ("low", "mid", "high"))
     if mid == 1:
-        return "1 load" if high == 1 else f"1 load, perhaps {high}"
+        if high <= 1:
+            return "1 load"
+        return f"1 load ({'2' if high == 2 else f'up to {high}'} if not all fits)"
     count = f"{mid} loads" if low == high else f"{mid} loads ({low} to {high})"
     alike = "each with the same share of every lot" if values["alike"] else "the last one smaller"
     return f"{count}, {alike}"
@@ -42,10 +44,10 @@ def _all_loads(values: FormattedValues) -> str:
         a_day, count = values["days"]["loads"], values["days"]["days"]
         days = f", {a_day} a day on {count} days"
     return values.fill(
-        "{all} loads: {hours:likely}{days}; {fuel:hand} of thin fuel; {water:poured} of water used"
-        "{more}. Between them empty it, drain it, and light on a floor of dry sticks.",
+        "{all} loads: {hours:likely}{days}; in them {fuel:hand} of thin fuel, {water:poured} of "
+        "water{more}. Between them empty it, let water soak away, lay a floor of dry sticks first.",
         days=days,
-        more=" (more stands ready for each)" if values["less"] else "",
+        more=" used (more stands ready for each)" if values["less"] else " used",
     )
 
 
@@ -169,7 +171,7 @@ def _raw(values: FormattedValues) -> str:
     last = laid_last(values)
     return (
         f"on grey spots; quench as its flame goes. {last[0].upper()}{last[1:]} with wood inside go "
-        "first into the next fire"
+        "dried into the next fire"
     )
 
 
@@ -303,16 +305,17 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.or": "{first} or {last}",
     "sheet.bursts": "In short bursts on the char, not on the hot vessel: it cracks or warps.",
     "sheet.left-out": "Not in this fire, too thick to char through in its time: {lots}. Saw and "
-    "split it thinner, or keep it for the stove",
+    "split it thinner, or keep it for the stove.",
     "sheet.feed": lambda values: (
-        "Feed, minutes from lighting, by the cue; char a hand below the rim ends it"
+        "Feed by the cue, minutes from lighting; char a hand below the rim: last row"
         if values["more"]
         else "Feed, in minutes from lighting; the cue counts, not the clock"
     ),
-    "sheet.stick": "first a straight dry stick upright at the wall, down to the floor",
-    "sheet.top-lit-end": "quench when the stick, drawn out, is black to its foot and no yellow "
-    "flame stands over the char: after {time:bare range .0f} min, likely {time:bare mid .0f}; the "
-    "lowest pieces with wood inside go first into the next fire",
+    "sheet.stick": "first 4 dry sticks along the wall, from the floor to a hand above the top",
+    "sheet.top-lit-end": "draw a stick with tongs after {time:bare low .0f} min, then others, "
+    "likely to {time:bare mid .0f}, at most to {time:bare high .0f}: quench when one is black to "
+    "its foot and no yellow flame stands over the char. The lowest pieces with wood inside go "
+    "dried into the next fire",
     "sheet.fill": "Fill, from the floor up",
     "sheet.step": _step,
     "sheet.minutes": _through,

@@ -211,8 +211,8 @@ def told(what: object, found: dict[str, tuple[float, float]]) -> list[float]:
 @pytest.mark.worked
 @pytest.mark.deep
 def test_ends_of_plans_lie_within_a_twentieth_of_the_half_width() -> None:
-    """Against 300,000 draws (of 100,000 an end is off by a hundredth itself) of twelve plans: eleven ends in twelve, and none much more than
-    twice as far off.
+    """Against 300,000 draws of twelve plans (of 100,000 an end is off by a hundredth itself):
+    eleven ends in twelve, and none much more than twice as far off.
     """
     every = []
     for case in [*PLANS, *MORE]:

@@ -35,11 +35,13 @@ def test_loads_that_take_longer_than_a_day_are_told_by_days() -> None:
     30 min are 9.4 h: three would go in a day, so that two days have two each. Two of 150 + 30 min
     are one day's.
     """
-    assert "All 7 loads: about 22 h, 2 a day on 4 days; 91 kg of thin fuel;" in shown("two_tonnes")
+    assert "All 7 loads: about 22 h, 2 a day on 4 days; in them 91 kg of thin fuel," in shown(
+        "two_tonnes"
+    )
     assert "2 a day on 2 days" in shown("load_lit_on_top")
-    assert "Both loads: about 6 h; 17 kg of thin fuel" in shown("brush")
+    assert "Both loads: about 6 h; in them 17 kg of thin fuel" in shown("brush")
     # a pit that was just flooded has no dry ground
-    assert "empty it, drain it, and light on a floor of dry sticks" in shown("brush")
+    assert "empty it, let water soak away, lay a floor of dry sticks first" in shown("brush")
 
 
 @pytest.mark.worked
@@ -149,7 +151,7 @@ def test_thin_fuel_of_all_loads_is_the_sum_of_what_the_steps_say(name: str) -> N
     quick = [_exactly(step.mass) for step in plan.feeding if step.part in ("light", "aside", "cap")]
     told = plan.loads.mid * sum(float(in_hand(mass).split()[1]) for mass in quick)
     sum_of_all = bare_in_hand(exact_estimate(told, "kg"))
-    assert f"; {sum_of_all} of thin fuel" in shown(name)
+    assert f"; in them {sum_of_all} of thin fuel" in shown(name)
 
 
 def _exactly(mass: Estimate) -> Estimate:
@@ -210,8 +212,11 @@ def test_wood_of_no_known_length_is_sawn_where_it_is_too_long() -> None:
 def test_a_load_lit_on_top_has_its_stick_and_its_range() -> None:
     for name in ("load_lit_on_top", "drum"):
         told = shown(name)
-        assert "first a straight dry stick upright at the wall, down to the floor" in told
-        assert re.search(r"black to its foot and no yellow flame .* after \d+ to \d+ min", told)
+        assert "first 4 dry sticks along the wall, from the floor to a hand above the top" in told
+        assert re.search(
+            r"with tongs after \d+ min, .* likely to \d+, at most to \d+: quench when one is black",
+            told,
+        )
 
 
 @pytest.mark.regression
@@ -233,7 +238,7 @@ def test_char_that_no_balance_tells_is_no_handful() -> None:
 @pytest.mark.regression
 def test_wood_that_is_raw_at_the_quench_has_a_place_to_go() -> None:
     """The last of the butts, split to 85 mm, have 40 min where they need 80."""
-    told = "The last oak butts with wood inside go first into the next fire"
+    told = "The last oak butts with wood inside go dried into the next fire"
     assert told in shown("thick_butts")
     # the bundles all have time enough
     assert "with wood inside" not in shown("forty_lots")

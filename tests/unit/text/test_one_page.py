@@ -246,10 +246,14 @@ def test_cautions_are_of_what_is_burnt() -> None:
 @pytest.mark.parametrize(
     ("burner", "ways", "none"),
     [
-        ("pit", ["Wet it", "damp soil"], ["airtight lid", "closed vessel", "short bursts"]),
-        ("kettle", ["Wet it", "an airtight lid or damp soil"], ["short bursts"]),
+        ("pit", ["Wet, turn", "damp soil"], ["airtight lid", "closed vessel", "short bursts"]),
+        ("kettle", ["Wet, turn", "an airtight lid or damp soil"], ["short bursts"]),
         ("barbecue", ["short bursts", "an airtight lid"], ["damp soil"]),
-        ("retort", ["Put it out under an airtight lid", "closed vessel"], ["Wet it", "damp soil"]),
+        (
+            "retort",
+            ["Put it out under an airtight lid", "closed vessel"],
+            ["Wet, turn", "damp soil"],
+        ),
     ],
 )
 def test_it_is_put_out_as_its_vessel_is(burner: str, ways: list[str], none: list[str]) -> None:
