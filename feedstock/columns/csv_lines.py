@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import csv
 import os
+import sys
 from collections.abc import Iterator
 from typing import Any
 
@@ -45,24 +47,25 @@ def read_lines(source: str | os.PathLike[str]) -> Iterator[Lines]:
         wrong.append(row)
         return "skip"
 
-    reader = pyarrow.csv.open_csv(
-        source,
-        pyarrow.csv.ReadOptions(
-            use_threads=False, block_size=_BLOCK, skip_rows=blank + 1, column_names=names
-        ),
-        pyarrow.csv.ParseOptions(
-            invalid_row_handler=skip, ignore_empty_lines=False, newlines_in_values=True
-        ),
-        pyarrow.csv.ConvertOptions(
-            column_types=dict.fromkeys(names, pa.string()),
-            strings_can_be_null=True,
-            null_values=[""],
-        ),
-    )
+    with _silent(skip):  # it reads a block ahead
+        reader = pyarrow.csv.open_csv(
+            source,
+            pyarrow.csv.ReadOptions(
+                use_threads=False, block_size=_BLOCK, skip_rows=blank + 1, column_names=names
+            ),
+            pyarrow.csv.ParseOptions(
+                invalid_row_handler=skip, ignore_empty_lines=False, newlines_in_values=True
+            ),
+            pyarrow.csv.ConvertOptions(
+                column_types=dict.fromkeys(names, pa.string()),
+                strings_can_be_null=True,
+                null_values=[""],
+            ),
+        )
     counter = _Counter(wrong, blank + 2)
     waiting: list[Lines] = []
     rows = 0
-    for batch in reader:
+    for batch in _batches(reader, skip):
         waiting.append(counter.numbered(batch))
         rows += batch.num_rows
         if rows >= _ROWS:
@@ -70,6 +73,34 @@ def read_lines(source: str | os.PathLike[str]) -> Iterator[Lines]:
             waiting, rows = [], 0
     waiting.append(counter.rest(reader.schema))
     yield _together(waiting)
+
+
+def _batches(reader: pyarrow.csv.CSVStreamingReader, skip: object) -> Iterator[pa.RecordBatch]:
+    while True:
+        with _silent(skip):
+            try:
+                batch = reader.read_next_batch()
+            except StopIteration:
+                return
+        yield batch
+
+
+@contextlib.contextmanager
+def _silent(handler: object) -> Iterator[None]:
+    """Where a row of other cells is no UTF-8 the library prints a traceback beside its error, since
+    it cannot hand the row over.
+    """
+    before = sys.unraisablehook
+
+    def hook(unraisable: sys.UnraisableHookArgs, /) -> None:
+        if unraisable.object is not handler:
+            before(unraisable)
+
+    sys.unraisablehook = hook
+    try:
+        yield
+    finally:
+        sys.unraisablehook = before
 
 
 class _Counter:

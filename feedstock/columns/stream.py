@@ -117,7 +117,11 @@ def _refused(path: str | os.PathLike[str], code: str, what: str, remedy: str) ->
 
 
 def _unreadable(path: str | os.PathLike[str], why: Exception) -> InputError:
-    what = f"this cannot be read or written ({getattr(why, 'strerror', None) or why})"
+    text = str(getattr(why, "strerror", None) or why)
+    if isinstance(why, UnicodeDecodeError) or "invalid UTF8" in text or "\ufffd" in text:
+        what = "this is not UTF-8 (it may be in Latin-1); nothing was done"
+        return _refused(path, "encoding", what, "Save it as UTF-8.")
+    what = f"this cannot be read or written ({text})"
     return _refused(path, "unreadable", what, "Give files that may be; nothing was done.")
 
 

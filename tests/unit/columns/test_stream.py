@@ -142,6 +142,19 @@ def test_a_file_that_is_no_register_is_refused(content: bytes, tmp_path: Path) -
     assert [path.name for path in tmp_path.iterdir()] == ["rows.csv"]
 
 
+@pytest.mark.parametrize("row", [b"caf\xe9,3 kg", b"oak,3 kg,caf\xe9"], ids=["cell", "cells"])
+def test_what_is_no_text_is_told_once(
+    row: bytes, tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """Far behind what is read first, where the library itself meets it."""
+    source = tmp_path / "rows.csv"
+    rows = b"oak,3 kg\n" * 2000
+    source.write_bytes(b"material,mass\n" + rows + row + b"\n" + rows)
+    with pytest.raises(InputError, match="Save it as UTF-8"):
+        stream.appraise_file(source, tmp_path / "out.csv", None, tables())
+    assert capfd.readouterr() == ("", "")
+
+
 def test_a_pipe_is_not_waited_for_and_no_register_written_over(
     register: Path, tmp_path: Path
 ) -> None:
