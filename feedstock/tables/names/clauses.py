@@ -31,8 +31,8 @@ def _is_a_side(around: Surroundings, span: Span) -> bool:
     vocabulary, words, at = around.vocabulary, around.words, span.first
     if around.follows(span.last) not in vocabulary.edges:
         return False
-    if around.follows(span.last + 1) in vocabulary.bits:
-        return False
+    if around.follows(span.last + 1) in vocabulary.bits or words[span.last].stem in vocabulary.bits:
+        return False  # `from the crate ends`
     article = False
     while at > 0 and words[at].joint == " " and words[at - 1].stem not in vocabulary.breaks:
         article = article or words[at - 1].stem in vocabulary.articles
@@ -162,7 +162,7 @@ def _before_name(around: Surroundings, first: int) -> tuple[int, bool]:
     an article.
     """
     vocabulary, words, at = around.vocabulary, around.words, first
-    article = words[first].stem in vocabulary.articles and first in around.dangers
+    article = words[first].stem in vocabulary.articles and {first, first + 1} <= around.dangers
     while at > 0 and words[at].joint != ",":
         word = words[at - 1].stem
         if article and any(ends_at(words, group, at - 1) for group in _befores(vocabulary)):
@@ -254,7 +254,8 @@ def _smells_of_it(around: Surroundings, first: int) -> bool:
     """Whether the text goes on to say that it smells of that too."""
     vocabulary, words = around.vocabulary, around.words
     return any(
-        words[p].stem in vocabulary.sensing and around.follows(p + 2) in vocabulary.subjects
+        (words[p].stem in vocabulary.sensing and around.follows(p + 2) in vocabulary.subjects)
+        or begins_at(words, vocabulary.after_all, p)
         for p in range(first, len(words))
     )
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from ...quantities.frozen import frozen
 from ..rows.methods.language import DangerClass, WarnsOf
 from ..rows.row import Sourced
-from . import clauses, denials, elsewhere, meanings, topics, workers
+from . import bearings, clauses, denials, elsewhere, meanings, topics, workers
 from .compiled import language_of
 from .language import Language
 from .meanings import Field, Nature
@@ -91,7 +91,7 @@ def scan(
     return tuple(dict.fromkeys(hits))
 
 
-_TELLING = (topics.is_of_another, elsewhere.is_away, workers.is_of_the_work)
+_TELLING = (topics.is_of_another, elsewhere.is_away, workers.is_of_the_work, bearings.is_a_bearing)
 """Whether the clause of a danger tells of something else than what the lot is."""
 
 
@@ -108,7 +108,7 @@ def _means_nothing(around: Surroundings, span: Span, entry: Entry) -> bool:
         return True
     if denials.is_elsewhere(around, span, entry):
         return True
-    if clauses.is_apart(around, span, entry):
+    if not bearings.was_taken_apart(around, span) and clauses.is_apart(around, span, entry):
         if entry.warns_of == "thing":
             around.aside.update(range(span.first, span.last))
         return True

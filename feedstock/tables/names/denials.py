@@ -19,6 +19,8 @@ def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
         return False  # `didn't get the nails out`
     if around.follows(span.last) in vocabulary.nothings and around.follows(span.last + 1) == "":
         return True  # `we spray nothing`
+    if _was_never_used(around, span):
+        return True
     one = around.of_class(entry)
     verbs = vocabulary.denied_verbs if one is None or not one.missing else set()
     at, denied, placed = span.first, False, False
@@ -43,6 +45,16 @@ def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
         elif at not in around.dangers and not _joins_two(around, span, at):
             break
     return denied
+
+
+def _was_never_used(around: Surroundings, span: Span) -> bool:
+    """Whether its clause says so of it: `paint was never used`; not `before last May`."""
+    vocabulary, words = around.vocabulary, around.words
+    length = begins_at(words, vocabulary.never_used, span.last) if around.follows(span.last) else 0
+    clause = around.clause(span.first)
+    rest = range(span.last + length, clause.stop)
+    until = any(ends_at(words, vocabulary.sooner, p) for p in rest)
+    return length > 0 and clause.start >= span.first - 1 and not until
 
 
 def _lists(around: Surroundings, at: int) -> bool:
@@ -91,6 +103,7 @@ def is_removed(around: Surroundings, span: Span) -> bool:
         ):
             return True
         ends = at + 1 == len(words) or words[at + 1].joint == ","
+        ends = ends or words[at + 1].stem in vocabulary.when - vocabulary.clause_heads
         if ends and words[at].stem in vocabulary.removed_last:
             return True
         between = words[at].stem in vocabulary.removed_between or at in dangers
@@ -102,7 +115,8 @@ def is_removed(around: Surroundings, span: Span) -> bool:
         at -= 1
         if ends_at(words, vocabulary.removals, at) and not words[at].word.endswith("s"):
             return True  # `stripped of plastic`, not `strips of plastic`
-        if words[at].stem not in vocabulary.removed_between and at not in dangers:
+        listed = vocabulary.removed_between | vocabulary.denied_and | vocabulary.counts
+        if words[at].stem not in listed and at not in dangers:
             return False
     return False
 
@@ -141,7 +155,8 @@ def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
                 at += 1  # `Ply? MDF? None of that`
             alone = (words[at].stem,) in vocabulary.negations and len(around.clause(at)) == 1
             denied = alone or begins_at(words, vocabulary.nowhere, at) > 0
-            return denied and not around.is_hedged(span)
+            others = any(begins_at(words, vocabulary.after_all, p) for p in range(at, len(words)))
+            return denied and not others and not around.is_hedged(span)
         length = max(begins_at(words, group, at) for group in groups)
         if not length:
             continue

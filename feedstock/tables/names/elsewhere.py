@@ -20,6 +20,7 @@ def is_away(around: Surroundings, span: Span, entry: Entry) -> bool:
         or _is_kept_apart(around, span)
         or _was_held_before(around, span, entry)
         or _grew_after(around, span, entry)
+        or _begins_before_it(around, span, entry)
         or _is_unreal(around, span, entry)
         or _stood_where_it_grew(around, span, entry)
         or _belongs_to_others(around, span)
@@ -74,6 +75,27 @@ def _came_later(around: Surroundings, span: Span, entry: Entry) -> bool:
     return bool(first and told) and not own and not before & vocabulary.fixing - vocabulary.being
 
 
+def _begins_before_it(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether the text begins with a time before the thing: `before we had the greenhouse the vine
+    grew here`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    clause = around.clause(span.first)
+    length = begins_at(words, vocabulary.sooner, clause.start)
+    if entry.warns_of != "thing" or around.nature == "any" or not length:
+        return False
+    if span.first - clause.start > _MOST_BEFORE:
+        return False
+    stop = clause.stop
+    rest = range(span.last, around.clause(stop).stop if stop < len(words) else stop)
+    stems = {words[p].stem for p in rest}
+    grown = any(around.is_of_plants(words[p].stem) for p in rest if p not in around.dangers)
+    if any(begins_at(words, vocabulary.resuming, p) for p in rest):
+        return False
+    gone = stems & (vocabulary.bits | vocabulary.torn | vocabulary.leaving)
+    return grown and bool(stems & vocabulary.growing) and not gone
+
+
 def _grew_after(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether the lot grew after a thing was gone: `planted after the barn was pulled down`."""
     vocabulary, words = around.vocabulary, around.words
@@ -111,7 +133,7 @@ def _is_kept_apart(around: Surroundings, span: Span) -> bool:
         at -= 1
         if ends_at(words, vocabulary.kept_apart, at):
             return True
-        if words[at].stem in vocabulary.breaks:
+        if words[at].stem in vocabulary.breaks - vocabulary.articles:
             return False
     return False
 
@@ -184,6 +206,10 @@ def _belongs_to_others(around: Surroundings, span: Span) -> bool:
     at = span.last
     while at in around.dangers:
         at += 1
+    after = around.clause(span.first).stop
+    if after < len(words) and begins_at(words, vocabulary.belonging, after):
+        stems = {words[p].stem for p in around.clause(after)}
+        return not stems & (vocabulary.ours | vocabulary.joining) - vocabulary.self_owned
     if around.follows(at) not in vocabulary.being:
         return False
     at += 1
@@ -229,7 +255,7 @@ def _is_measured_by(around: Surroundings, span: Span, entry: Entry) -> bool:
         at -= 1
         if ends_at(words, vocabulary.measuring, at):
             return not _is_on_it(around, span)
-        if words[at].stem in vocabulary.breaks and words[at].stem not in vocabulary.articles:
+        if words[at].stem in vocabulary.breaks - vocabulary.denied_or - vocabulary.articles:
             return False
     return False
 

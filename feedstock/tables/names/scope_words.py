@@ -31,6 +31,16 @@ PHRASES = (
     "explaining",
     "unreal",
     "resuming",
+    "no_part",
+    "wanted_back",
+    "underlays",
+    "paces",
+    "belonging",
+    "speaking",
+    "will_go",
+    "went_away",
+    "after_all",
+    "never_used",
 )
 """Groups that are looked up as phrases."""
 
@@ -150,6 +160,23 @@ STEMS = (
     "fields",
     "clause_heads",
     "joining_as",
+    "ashes",
+    "ash_goes",
+    "fire_work",
+    "grades",
+    "corners",
+    "houses",
+    "driven_off",
+    "vehicles",
+    "seeing",
+    "services",
+    "spots",
+    "knowing",
+    "ways",
+    "worn",
+    "certain",
+    "whatevers",
+    "woulds",
 )
 """Groups that are looked up word by word."""
 
@@ -296,3 +323,30 @@ class ScopeWords:
     plots_grown: set[str] = field(default_factory=set)
     later: set[str] = field(default_factory=set)
     looking: set[str] = field(default_factory=set)
+    ashes: set[str] = field(default_factory=set)
+    ash_goes: set[str] = field(default_factory=set)
+    fire_work: set[str] = field(default_factory=set)
+    grades: set[str] = field(default_factory=set)
+    corners: set[str] = field(default_factory=set)
+    houses: set[str] = field(default_factory=set)
+    driven_off: set[str] = field(default_factory=set)
+    vehicles: set[str] = field(default_factory=set)
+    seeing: set[str] = field(default_factory=set)
+    services: set[str] = field(default_factory=set)
+    no_part: set[Phrase] = field(default_factory=set)
+    wanted_back: set[Phrase] = field(default_factory=set)
+    underlays: set[Phrase] = field(default_factory=set)
+    spots: set[str] = field(default_factory=set)
+    paces: set[Phrase] = field(default_factory=set)
+    belonging: set[Phrase] = field(default_factory=set)
+    speaking: set[Phrase] = field(default_factory=set)
+    knowing: set[str] = field(default_factory=set)
+    ways: set[str] = field(default_factory=set)
+    worn: set[str] = field(default_factory=set)
+    will_go: set[Phrase] = field(default_factory=set)
+    went_away: set[Phrase] = field(default_factory=set)
+    after_all: set[Phrase] = field(default_factory=set)
+    certain: set[str] = field(default_factory=set)
+    whatevers: set[str] = field(default_factory=set)
+    woulds: set[str] = field(default_factory=set)
+    never_used: set[Phrase] = field(default_factory=set)

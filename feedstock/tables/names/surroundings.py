@@ -47,8 +47,15 @@ class Surroundings:
                 and not (self._counts_growth(at) or self._limits_plants(at))
                 and not (self._is_small(at) or self._passes_by(at) or self._is_a_month(at))
                 and not self._denies_again(at)
+                and not (self._knows_well(at) or self._is_over_the_way(at))
+                and not (self._is_so_much(at) or self._is_firm(at))
             )
-            or (at and word.stem in vocabulary.ellipses and not self.follows(at + 1))
+            or (
+                at
+                and word.stem in vocabulary.ellipses
+                and not self.follows(at + 1)
+                and not ends_at(words, vocabulary.negations, at - 1)
+            )
         ]
 
     def _counts_growth(self, at: int) -> bool:
@@ -93,6 +100,54 @@ class Surroundings:
             begins_at(self.words, self.vocabulary.negations, p)
             for p in (at + 1, after)
             if p < len(self.words)
+        )
+
+    def _knows_well(self, at: int) -> bool:
+        """Whether `know` begins a clause of its own without a danger: `I know the difference`."""
+        if self.words[at].stem not in self.vocabulary.knowing:
+            return False
+        clause = self.clause(at)
+        if at != clause.start + 1 or self.words[clause.start].stem not in self.vocabulary.pronouns:
+            return False
+        after = self.follows(at + 1)
+        told = after in self.vocabulary.articles or (after and after not in self.vocabulary.breaks)
+        return bool(told) and not any(
+            p in self.dangers or ends_at(self.words, self.vocabulary.negations, p) for p in clause
+        )
+
+    def _is_so_much(self, at: int) -> bool:
+        """Whether `much` only gives weight to a denial: `never so much as a drop`."""
+        if not at or self.words[at - 1].stem not in self.vocabulary.so:
+            return False
+        clause = self.clause(at)
+        denied = (
+            ends_at(self.words, self.vocabulary.negations, p) for p in range(clause.start, at)
+        )
+        return self.follows(at + 1) in self.vocabulary.likens and any(denied)
+
+    def _is_firm(self, at: int) -> bool:
+        """Whether it takes nothing back: `for certain`, `whatever she says`, `would not`."""
+        vocabulary, words = self.vocabulary, self.words
+        clause, stem = self.clause(at), words[at].stem
+        if any(p in self.dangers for p in clause) and stem not in vocabulary.certain:
+            return False
+        if words[clause.start].stem in vocabulary.whatevers and at > clause.start:
+            return True
+        if stem in vocabulary.certain and at and words[at - 1].stem in vocabulary.purposes:
+            return not any(ends_at(words, vocabulary.negations, p) for p in range(clause.start, at))
+        would = stem in vocabulary.woulds and at + 1 < len(words)
+        return would and begins_at(words, vocabulary.negations, at + 1) > 0
+
+    def _is_over_the_way(self, at: int) -> bool:
+        """Whether `other side` is that of a place: `on the other side of the lane`."""
+        if self.words[at].stem not in self.vocabulary.edges:
+            return False
+        after = at + 2
+        while self.follows(after) in self.vocabulary.articles:
+            after += 1
+        return (
+            self.follows(at + 1) in self.vocabulary.links
+            and self.follows(after) in self.vocabulary.ways
         )
 
     def _is_a_month(self, at: int) -> bool:

@@ -136,7 +136,10 @@ def _is_of_others(around: Surroundings, span: Span, entry: Entry) -> bool:
 def _has_the_lot(around: Surroundings, clause: range) -> bool:
     """Whether a clause says that something is in the lot or was done to it."""
     own = around.vocabulary.subjects | around.vocabulary.joining - around.vocabulary.habits
-    return any(around.words[p].stem in own for p in clause)
+    return any(
+        around.words[p].stem in own and around.follows(p + 1) not in around.vocabulary.spots
+        for p in clause
+    )
 
 
 def _tells_it_is_not_so(around: Surroundings, clause: range, thing: bool) -> bool:
@@ -144,6 +147,10 @@ def _tells_it_is_not_so(around: Surroundings, clause: range, thing: bool) -> boo
     a thing, whether it tells what else the lot is.
     """
     vocabulary, words = around.vocabulary, around.words
+    if clause and words[clause.start].stem in vocabulary.clause_heads:
+        clause = clause[1:]
+    if not clause:
+        return False
     first = {words[p].stem for p in list(clause)[:2]}
     negated = any(ends_at(words, vocabulary.negations, p) for p in clause)
     stems = {words[p].stem for p in clause}
@@ -315,6 +322,9 @@ def _is_told_of_others(around: Surroundings, span: Span, entry: Entry) -> bool:
         return False
     if any(words[p].stem in vocabulary.subjects for p in _clauses(around) if p > span.first):
         return False  # `we had a pergola, it rotted`
+    if clause.stop < len(words) and words[clause.stop].stem in vocabulary.clause_heads:
+        if around.follows(clause.stop + 1) in vocabulary.subjects:
+            return False  # `the decking is not the shed's but it is in the load`
     return not any(begins_at(words, vocabulary.resuming, p) for p in range(len(words)))
 
 

@@ -15,6 +15,7 @@ def is_of_the_work(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether it tells who cut or brought the lot, and with what, hedged or not."""
     return (
         _is_a_helper(around, span)
+        or _is_lent_from(around, span, entry)
         or _are_people_of_it(around, span, entry)
         or _is_carried_in(around, span, entry)
         or _is_on_a_tool(around, span, entry)
@@ -25,13 +26,35 @@ def is_of_the_work(around: Surroundings, span: Span, entry: Entry) -> bool:
 def _is_on_a_tool(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether it is on a part of a tool: `the saw whose handle I painted`."""
     vocabulary, words = around.vocabulary, around.words
-    if entry.warns_of != "on it":
+    if entry.warns_of != "on it" and not entry.foreign:
         return False
+    if _is_a_part_of_a_tool(around, span):
+        return True
     first = around.clause(span.first).start
     return any(
         words[p].stem in vocabulary.whose and words[p + 1].stem in vocabulary.tool_parts
         for p in range(first, span.first - 1)
     )
+
+
+def _is_a_part_of_a_tool(around: Surroundings, span: Span) -> bool:
+    """Whether it tells what a part of a tool or a vehicle is of: `a trolley with rubber tyres`."""
+    vocabulary, words, first, last = around.vocabulary, around.words, span.first, span.last
+    while last in around.dangers:
+        last += 1
+    while first - 1 in around.dangers:
+        first -= 1
+    own = {around.follows(last), *(words[p].stem for p in range(first, last))}
+    clause = around.clause(span.first)
+    before = [words[p].stem for p in range(clause.start, first)]
+    while before and before[-1] in vocabulary.articles:
+        before.pop()
+    if not own & vocabulary.tool_parts or not before:
+        return False
+    if before[-1] not in vocabulary.along_with | vocabulary.being:
+        return False
+    tools = set(before) & (vocabulary.tools | vocabulary.carriers)
+    return bool(tools and set(before) & (vocabulary.bringing | vocabulary.treework))
 
 
 def _is_a_helper(around: Surroundings, span: Span) -> bool:
@@ -100,8 +123,15 @@ def _is_carried_in(around: Surroundings, span: Span, entry: Entry) -> bool:
     if entry.warns_of != "thing" and not vessel and not entry.foreign:
         return False
     at = span.first
-    while at > 0 and words[at].joint in " -" and words[at - 1].stem not in vocabulary.breaks:
+    stops = vocabulary.breaks - vocabulary.articles  # `a` is a preposition elsewhere
+    while at > 0 and words[at].joint in " -" and words[at - 1].stem not in stops:
         at -= 1
+    if own and at > 1 and words[at].joint == " " and words[at - 1].stem in vocabulary.denied_and:
+        at -= 1  # `with wedges and a hammer`
+        while (
+            at > 0 and words[at].joint == " " and words[at - 1].stem not in stops - vocabulary.tools
+        ):
+            at -= 1
     if at == 0 or words[at].joint == ",":
         return False
     before = {words[p].stem for p in range(around.clause(span.first).start, at - 1)}
@@ -128,6 +158,22 @@ def _goes_before_a_vessel(around: Surroundings, span: Span, held: set[str]) -> b
             return True
         after += 1
     return False
+
+
+def _is_lent_from(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether it is only where a tool comes from: `a saw borrowed from the boatyard`."""
+    vocabulary, words, at = around.vocabulary, around.words, span.first
+    if entry.warns_of not in ("thing", "place"):
+        return False
+    while at > 0 and words[at].joint == " " and words[at - 1].stem in vocabulary.articles:
+        at -= 1
+    before = {words[p].stem for p in range(around.clause(span.first).start, at)}
+    lent = at > 1 and ends_at(words, vocabulary.lending, at - 2)
+    return (
+        bool(lent)
+        and words[at - 1].stem in vocabulary.leaving
+        and bool(before & (vocabulary.tools | vocabulary.carriers))
+    )
 
 
 def _is_an_amount(around: Surroundings, span: Span) -> bool:

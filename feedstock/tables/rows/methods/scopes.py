@@ -289,3 +289,57 @@ class Scopes(Sourced):
     """Words at the end of a clause about what grew later, by language."""
     looking: Names = Field(default_factory=dict)
     """Words of sight, after which what grows may be likened to what is on it, by language."""
+    ashes: Names = Field(default_factory=dict)
+    """Words for what the fire leaves, by language."""
+    ash_goes: Names = Field(default_factory=dict)
+    """Words of where that will go (`can`, `will`), by language."""
+    fire_work: Names = Field(default_factory=dict)
+    """What is done in a vessel (`to make it in`), by language."""
+    grades: Names = Field(default_factory=dict)
+    """Words of how good wood is (`furniture grade`), by language."""
+    corners: Names = Field(default_factory=dict)
+    """Parts of a thing that a lot can lie in (`a corner of the barn`), by language."""
+    houses: Names = Field(default_factory=dict)
+    """Words at the end of the name of a house, by language."""
+    driven_off: Names = Field(default_factory=dict)
+    """Verbs of what went away on a vehicle, by language."""
+    vehicles: Names = Field(default_factory=dict)
+    """What drives away, by language."""
+    seeing: Names = Field(default_factory=dict)
+    """Words of sight that leave nothing open, by language."""
+    services: Names = Field(default_factory=dict)
+    """What a wire or pipe of a house is for, by language."""
+    no_part: Names = Field(default_factory=dict)
+    """What says that a thing is no part of the lot, by language."""
+    wanted_back: Names = Field(default_factory=dict)
+    """What says that a thing is only lent, by language."""
+    underlays: Names = Field(default_factory=dict)
+    """What a thing under a lot is only for, by language."""
+    spots: Names = Field(default_factory=dict)
+    """Words for a place, which name no lot (`on this spot`), by language."""
+    paces: Names = Field(default_factory=dict)
+    """Words of a distance at which what is on a thing is not on the lot, by language."""
+    belonging: Names = Field(default_factory=dict)
+    """What begins a clause that tells whose a thing is, by language."""
+    speaking: Names = Field(default_factory=dict)
+    """What is said before a danger that is only spoken of (`ask about`), by language."""
+    knowing: Names = Field(default_factory=dict)
+    """Words of what one knows well, by language."""
+    ways: Names = Field(default_factory=dict)
+    """What lies between two places, by language."""
+    worn: Names = Field(default_factory=dict)
+    """Parts of the body and clothes, by language."""
+    will_go: Names = Field(default_factory=dict)
+    """Words of where the char will go, by language."""
+    went_away: Names = Field(default_factory=dict)
+    """What begins a clause about a thing that went, by language."""
+    after_all: Names = Field(default_factory=dict)
+    """What says that a likeness is none, by language."""
+    certain: Names = Field(default_factory=dict)
+    """Words of certainty (`for certain`), by language."""
+    whatevers: Names = Field(default_factory=dict)
+    """What begins a clause that changes nothing (`whatever she says`), by language."""
+    woulds: Names = Field(default_factory=dict)
+    """Words before what one would not do, by language."""
+    never_used: Names = Field(default_factory=dict)
+    """What says that something was not used, by language."""
