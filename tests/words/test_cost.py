@@ -124,6 +124,8 @@ def test_an_unknown_name_is_answered_by_looking_at_few_of_many() -> None:
     rows = {
         f"w{i}": {"names": {"en": [f"wood{i % 97} tree{i}"]}, "like": "oak"} for i in range(5000)
     }
+    load_tables(plugins=False)
+    load_tables.refresh()  # from here on the reference is the kept one, in a fresh checkout too
     many = load_tables(own_set("many", materials=rows), plugins=False)
 
     def ask(name: str, of: Tables = many) -> None:
