@@ -63,3 +63,19 @@ def test_density_counts_half_in_suitability() -> None:
     """
     found = scores(tables(), 20.0, 150.0, 16.25, (), Verdict.READY)
     assert (found.density, found.suitability) == (30.0, 70.0)
+
+
+def test_soil_is_told_beside_what_clean_wood_has() -> None:
+    """Twelve parts of soil in a hundred, where the tables warn from three of ash on."""
+    lot = Lot(material="oak", mass="20 kg", moisture="15 % wet", origin="own trees", soil="12 %")
+    found = appraise_lot(lot, Burn(burner="cone pit"), tables())
+    (told,) = [finding for finding in found.findings if finding.code == "soil-suspected"]
+    assert told.values["most"] == pytest.approx(3.0)
+
+
+def test_what_is_beyond_the_last_point_scores_as_that() -> None:
+    wettest, wet = (
+        scores(tables(), moisture, None, 16.25, (), Verdict.READY).moisture
+        for moisture in (99.0, 20.0)
+    )
+    assert (wettest, wet) == (0.0, 75.0)
