@@ -231,7 +231,12 @@ def _longest(result: Appraisal, plan: BurnPlan) -> Quantity | None:
         if stated.pieces is not None
     }
     wood = {name for step in plan.feeding if _of_wood(step) for name in step.lots}
-    return Quantity(plan.longest_piece.mid_value, "m") if wood - told else None
+    if not wood - told:
+        return None
+    # told in steps that a person measures, and never longer than it is
+    longest = plan.longest_piece.mid_value
+    step = 0.05 if longest < 1.0 else 0.1
+    return Quantity(step * math.floor(longest / step + 1e-6), "m")
 
 
 def _of_wood(step: FeedingStep) -> bool:

@@ -51,13 +51,24 @@ def _all_loads(values: FormattedValues) -> str:
     )
 
 
+def _often(values: FormattedValues) -> float:
+    """Minutes from one portion to the next, as they are told: the nearest ones by which the last
+    portion is in when the step ends.
+    """
+    every = max(values["every"].mid_value, 1.0) + _HAIR
+    turns: float = values["by_hand"].values["all"] / values["by_hand"].values["at_once"]
+    unit = 0.5 if every < _SLOW else 1.0
+    nearest: float = round(every / unit) * unit
+    if (turns - 1) * nearest < turns * every:
+        return nearest
+    return float(math.floor(every / unit) * unit)
+
+
 def _step(values: FormattedValues) -> str:
     """One step of the feeding: what, how much, how much at a time."""
     often = ""
     if values["every"] is not None:
-        # rounded down, so that the last of them is in when the step ends
-        every = max(values["every"].mid_value, 1.0) + _HAIR
-        number = f"{math.floor(2 * every) / 2 if every < _SLOW else math.floor(every):g}"
+        number = f"{_often(values):g}"
         minutes = "minute" if number == "1" else f"{number} min"
         often = f" {values('by_hand')} every {minutes}"
         if values["turns"]:

@@ -122,9 +122,12 @@ def test_portions_add_up_to_their_step(name: str) -> None:
         assert count / at_once == pytest.approx(turns)
         many = "one" if at_once == 1 else at_once
         minutes = step.every.mid_value
-        # no more often than is told, and the last of them is in when the step ends
-        whole = math.floor(2 * minutes + 1e-6) / 2 if minutes < 5 else math.floor(minutes + 1e-6)
-        assert whole * turns <= step.end.mid_value - step.begin.mid_value + 1e-6
+        # the minutes told are the nearest by which the last portion goes in before the step ends
+        span, unit = step.end.mid_value - step.begin.mid_value, 0.5 if minutes < 5 - 1e-6 else 1.0
+        near = [unit * math.floor(minutes / unit + 1e-6), unit * math.ceil(minutes / unit - 1e-6)]
+        whole = min(near, key=lambda told: ((turns - 1) * told >= span, abs(told - minutes)))
+        assert (turns - 1) * whole < span
+        assert turns * whole >= 0.85 * span
         often = "minute" if whole == 1 else f"{whole:g} min"
         if kind != "of-volume":
             assert f"in {count} {kind}, {many} every {often}" in told

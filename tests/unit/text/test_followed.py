@@ -202,7 +202,7 @@ def test_what_is_kept_back_is_sorted_out_before_the_fire(name: str) -> None:
 
 @pytest.mark.regression
 def test_wood_of_no_known_length_is_sawn_where_it_is_too_long() -> None:
-    assert "Saw what is longer than 1.1 m." in shown("limbs_in_a_cone_pit")
+    assert "Saw what is longer than 1 m." in shown("limbs_in_a_cone_pit")
     # butts of 60 cm are counted with their length; tops and twigs are not
     assert "Saw what is longer than 1.2 m." in shown("thick_butts")
     assert "Saw what" not in shown("straw_and_leaves")
