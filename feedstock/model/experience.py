@@ -8,10 +8,8 @@ from typing import Annotated, Any, Literal
 from pydantic import ConfigDict, Field, ValidationError, field_validator, model_validator
 
 from ..documents.encoding import MOST_TABLE_BYTES, read_text
-from ..documents.json_reader import read_json
 from ..documents.problems import problems_of
 from ..documents.writing import write_whole
-from ..documents.yaml_reader import read_yaml
 from ..errors import InputError, Problem
 from ..quantities.data import Data
 from ..quantities.estimate import Estimate, custom_error
@@ -163,6 +161,8 @@ class Experience(Data):
     @classmethod
     def read(cls, path: str | os.PathLike[str]) -> Experience:
         """An experience that was saved. Raises InputError with all problems."""
+        from ..documents.json_reader import read_json  # only where files are read
+
         text, name = read_text(path, MOST_TABLE_BYTES), os.fspath(path)
         try:
             document = read_json(text, name)
@@ -176,6 +176,8 @@ class Experience(Data):
 
 def _of_batches(text: str, name: str) -> InputError | None:
     """What is to be said where the file holds batches, from which nothing was learnt yet."""
+    from ..documents.yaml_reader import read_yaml  # only where files are read
+
     if name.lower().endswith(".csv"):
         batches = "char." in text.partition("\n")[0]
     else:

@@ -20,12 +20,9 @@ from pydantic import (
 from pydantic.config import JsonDict
 from pydantic_core import PydanticKnownError
 
-from ...documents.csv_reader import read_csv
 from ...documents.encoding import read_text
-from ...documents.json_reader import read_json
 from ...documents.positions import Document
 from ...documents.problems import problems_of
-from ...documents.yaml_reader import read_yaml
 from ...errors import InputError, Problem, shown
 from ...quantities.estimate import custom_error
 from .burn import BURN_EXAMPLE, Burn
@@ -155,6 +152,8 @@ class Heap(InputModel):
         """A heap from a CSV file: a header of field names (nested ones with a point), one row a
         lot, signs apart by |.
         """
+        from ...documents.csv_reader import read_csv  # only where files are read
+
         table = read_csv(read_text(path), os.fspath(path), CSV_FIELDS)
         problems: list[Problem] = []
         lots = [
@@ -249,6 +248,9 @@ def keep_place(model: BaseModel, document: Document | None) -> None:
 
 
 def _document(path: str | os.PathLike[str]) -> Document:
+    from ...documents.json_reader import read_json  # only where files are read
+    from ...documents.yaml_reader import read_yaml
+
     text, name = read_text(path), os.fspath(path)
     return read_json(text, name) if Path(path).suffix.lower() == ".json" else read_yaml(text, name)
 
