@@ -366,12 +366,10 @@ def is_an_address(around: Surroundings, span: Span, entry: Entry) -> bool:
 def _is_a_person(around: Surroundings, span: Span) -> bool:
     """Whether the word names people who are only told of the fire, or come for something else."""
     vocabulary, words = around.vocabulary, around.words
-    last = span.last
-    if around.follows(last) in vocabulary.makers:
-        last += 1
-    elif words[last - 1].stem not in vocabulary.people:
+    last = around.behind_person(span)
+    if last is None:
         return False
-    elif around.follows(last) in vocabulary.vessels:
+    if last == span.last and around.follows(last) in vocabulary.vessels:
         return True  # `builders' bags`
     if around.follows(last) and begins_at(words, vocabulary.told, last):
         return True

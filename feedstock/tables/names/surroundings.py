@@ -194,6 +194,15 @@ class Surroundings:
         here = at < len(self.words) and self.words[at].joint in " -"
         return self.words[at].stem if here else ""
 
+    def behind_person(self, span: Span) -> int | None:
+        """Where the words go on that name a person, as `painter` or `furniture maker` do; None
+        where they name none.
+        """
+        last = span.last
+        if self.follows(last) in self.vocabulary.makers:
+            return last + 1
+        return last if self.words[last - 1].stem in self.vocabulary.people else None
+
     def clause(self, at: int) -> range:
         """The words of the clause that a word stands in."""
         first = last = at

@@ -62,12 +62,8 @@ def _is_a_helper(around: Surroundings, span: Span) -> bool:
     it`.
     """
     vocabulary, words = around.vocabulary, around.words
-    last = span.last
-    if around.follows(last) in vocabulary.makers:
-        last += 1
-    elif words[last - 1].stem not in vocabulary.people:
-        return False
-    if around.nature == "any":
+    last = around.behind_person(span)
+    if last is None or around.nature == "any":
         return False
     clause = around.clause(span.first)
     before = [p for p in range(clause.start, span.first) if p not in around.dangers]
