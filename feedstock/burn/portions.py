@@ -12,10 +12,6 @@ from .fuel import Fuel
 
 SPLITS = (2, 4, 8, 16)
 """In how many a piece may be split."""
-_WITH = 0.75
-"""The part of the time of what sinks the flame in which a piece of wood goes along with it."""
-_PASSES = 6
-"""How much wood goes along and how long depend on each other."""
 
 
 @frozen
@@ -106,17 +102,10 @@ def fit_for_bed(bed: Sequence[Portion], fire: Fire) -> list[Portion]:
 
 
 def _for_bed(fuel: Fuel, fire: Fire) -> Fuel:
-    """The finest there is, split to finger thickness where it is thicker."""
-    return _split_until(fuel, fire, lambda split: False)
-
-
-def _split_until(fuel: Fuel, fire: Fire, enough: Callable[[Fuel], bool]) -> Fuel:
-    """Wood split no further than is enough, and no finer than a finger."""
+    """The finest there is; wood that is thicker than a finger split no further than to that."""
     to = fire.planning.classes.finger.to
     split, further = fuel, [n for n in SPLITS if n > fuel.into]
-    while further and fuel.wood and to is not None:
-        if enough(split) or split.thickness <= to.mid * (1 + HAIR):
-            break
+    while further and fuel.wood and to is not None and split.thickness > to.mid * (1 + HAIR):
         split = fuel.split(further.pop(0), fire.exponent)
     return split
 
@@ -137,12 +126,12 @@ def in_turn(
     if not kept:
         run, at = _one_by_one(run, at, pace)
         return [*fed, *run], at
-    with_it, time = math.fsum(p.dry for p in kept), _together(kept, run, fire, pace)
-    beside, _ = _one_by_one(list(reversed(kept)), at, with_it / time)
-    early, late = _parted(run, time * pace - with_it)
-    early, at = _one_by_one(early, at, math.fsum(p.dry for p in early) / time)
-    late, at = _one_by_one(late, at, pace)
-    return [*fed, *early, *late, *beside], at
+    # it lasts as long as what sinks the flame, so that no portion of that goes in without wood
+    with_it, sinks = (math.fsum(p.dry for p in part) for part in (kept, run))
+    slow = pace * with_it / (with_it + sinks)
+    beside, _ = _one_by_one(list(reversed(kept)), at, slow)
+    run, at = _one_by_one(run, at, pace - slow)
+    return [*fed, *run, *beside], at
 
 
 def _carried(main: Sequence[Portion], fire: Fire) -> tuple[list[Portion], list[Portion]]:
@@ -167,23 +156,8 @@ def _kept_back(
     least = fire.planning.wood_least.mid
     most = least / (1 - least) * math.fsum(p.dry for p in run)
     most = min(most, math.fsum(p.dry for p in sound if p.fuel.wood) / 2)
-    rest = 1.0 - _WITH
-
-    def thin(portions: list[Portion]) -> list[Portion]:
-        """Split so that it goes along for most of the time."""
-        span = math.fsum(p.dry for p in (*portions, *run)) / pace
-        enough = rest * span + fire.burn_down(run[-1].fuel.through.mid)
-        return [
-            replace(p, fuel=_split_until(p.fuel, fire, lambda f: f.through.mid <= enough))
-            for p in portions
-        ]
-
-    kept = thin(_thinnest(sound, most))
-    for _ in range(_PASSES):
-        # where thicker wood is kept as well it goes along for a shorter time, and less does
-        most = min(most, least * pace * _together(kept, run, fire, pace))
-        kept = thin(_thinnest(sound, most))
-    return kept
+    # as thin as a bed: what is laid last of it gets through while the fire burns down
+    return [replace(p, fuel=_for_bed(p.fuel, fire)) for p in _thinnest(sound, most)]
 
 
 def _thinnest(sound: Sequence[Portion], wanted: float) -> list[Portion]:
@@ -194,28 +168,6 @@ def _thinnest(sound: Sequence[Portion], wanted: float) -> list[Portion]:
         kept.append(replace(portion, dry=min(wanted, portion.dry), part="with"))
         wanted -= kept[-1].dry
     return kept
-
-
-def _together(kept: Sequence[Portion], run: Sequence[Portion], fire: Fire, pace: float) -> float:
-    """How long wood goes along with what sinks the flame, s: until a piece that is laid last still
-    gets through, and half of the time at least.
-    """
-    span = math.fsum(p.dry for p in (*kept, *run)) / pace
-    through = max((p.fuel.through.mid for p in kept), default=0.0)
-    late = max(through - fire.burn_down(run[-1].fuel.through.mid), 0.0)
-    return max(span - late, span / 2)
-
-
-def _parted(portions: Sequence[Portion], first: float) -> tuple[list[Portion], list[Portion]]:
-    """The first so many kg dry, and the rest."""
-    early, late = list[Portion](), list[Portion]()
-    for portion in portions:
-        dry = min(portion.dry, max(first, 0.0))
-        first -= dry
-        early += [replace(portion, dry=dry)] if dry > HAIR * portion.dry else []
-        rest = portion.dry - dry
-        late += [replace(portion, dry=rest)] if rest > HAIR * portion.dry else []
-    return early, late
 
 
 def _one_by_one(portions: Sequence[Portion], at: float, pace: float) -> tuple[list[Portion], float]:

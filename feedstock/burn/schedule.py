@@ -135,11 +135,9 @@ class Schedule:
         every = getattr(self.fire.planning.classes, self._kind(portions[-1])[1]).every.mid
         return float((portions[-1].end - portions[0].begin) / every)
 
-    def _kind(self, portion: Portion) -> tuple[str, str, bool, bool, bool]:
+    def _kind(self, portion: Portion) -> tuple[str, str, bool, bool]:
         fuel, fire = portion.fuel, self.fire
-        until = max((p.end for p in self.layout.of("with")), default=0.0)
-        late = portion.begin >= until * (1 - HAIR)
-        return portion.part, fire.class_of(fuel.thickness), fuel.wood, fire.soft(fuel), late
+        return portion.part, fire.class_of(fuel.thickness), fuel.wood, fire.soft(fuel)
 
     def _cue(self, portions: Sequence[Portion], first: bool) -> str:
         most = max(portions, key=lambda portion: portion.dry)
@@ -186,7 +184,7 @@ class Schedule:
         if part == "bed":
             every = min(every, self.fire.planning.classes.finger.every.mid)
         mass = self._mass(portions, bring)
-        wood = any(item.fuel.wood for item in portions)
+        wood = any(item.fuel.wood for item in portions) or (bring > 0 and not portions)
         count, by_hand = self._in_hands(mass.mid_value, end - begin, every, wood)
         litres = _litres(portions) / count if part == "loose" and not bring else 0.0
         if litres > 0:
@@ -216,6 +214,9 @@ class Schedule:
         # nobody feeds more often than every minute
         wanted = max(1, min(wanted, math.floor(time / MINUTE * (1 + HAIR))))
         planning = self.fire.planning
+        if wood:
+            # and less than a hand takes is no portion
+            wanted = max(1, min(wanted, math.floor(mass / planning.handful.mid / _FULL)))
         for name, one in (("armfuls", planning.armful.mid), ("handfuls", planning.handful.mid)):
             full = mass / wanted / one
             if not wood or full < _FULL or (name == "handfuls" and full > _HANDS):

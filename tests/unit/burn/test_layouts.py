@@ -171,8 +171,9 @@ def _wood_with_what_sinks_the_flame(layout: Layout, fire: Fire) -> None:
     assert all(not p.fuel.wood or fire.soft(p.fuel) for p in sinks)
     assert all(p.fuel.wood and not fire.soft(p.fuel) for p in beside)
     last = max(p.end for p in sinks)
-    assert (last - begin) / 2 <= (end - begin) * (1 + 1e-6)
-    assert end <= last * (1 + 1e-6)
+    # to the last of it, as thin as a bed: no thicker than a finger, or in sixteen
+    assert end == pytest.approx(last)
+    assert all(p.fuel.thickness <= 0.025 * (1 + 1e-6) or p.fuel.into == 16 for p in beside)
     dry = math.fsum(p.dry for p in beside)
     # three tenths of what goes in meanwhile, and no more than half of the wood
     assert dry <= 0.3 * layout.pace * (end - begin) * (1 + 0.03)
