@@ -33,11 +33,11 @@ def of_the_burnt(lots: Sequence[JudgedLot]) -> list[Evidence]:
 
 
 def _as_it_lies(model: LotModel) -> Evidence:
-    """What is known of a lot; shavings of a wood fly, the wood itself and its rotten crumbs do
+    """What is known of a lot; shavings of a wood and its rotten crumbs fly, the wood itself does
     not.
     """
     evidence = model.evidence
-    if model.fineness != "fine" or model.lies == "rotted":
+    if model.fineness != "fine":
         return evidence
     return replace(evidence, traits=evidence.traits | {"fine"})
 

@@ -149,8 +149,8 @@ class Contents:
 
     def _heard(self, finding: Finding) -> str:
         """What a person wrote that can mean a danger, and the line that answers it."""
-        settle = finding.message("settle")
-        return self.reader.say("sheet.heard", word=finding.values["word"], settle=settle)
+        found = {name: finding.values[name] for name in ("word", "where", "heap")}
+        return self.reader.say("sheet.heard", settle=finding.message("settle"), **found)
 
     def _first_step(self, finding: Finding) -> str:
         settle = finding.message("settle")

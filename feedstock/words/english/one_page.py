@@ -110,6 +110,12 @@ def _saw(values: FormattedValues) -> str:
     return values.fill("Saw before that day: {parts}; all else longer than {longest:.2g}.")
 
 
+def _heard(values: FormattedValues) -> str:
+    """What a person wrote; of a word that stands with the heap, where: no lot shows it."""
+    where = f" in {values('where')}" if values["heap"] else ""
+    return values.fill("you wrote `{word}`{place}. {settle}", place=where)
+
+
 def _now(values: FormattedValues) -> str:
     """What goes in and what it gives; less char than a balance tells is told so."""
     char = values["char"]
@@ -271,7 +277,7 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.check-first": "Check first, for {volume:likely} of char more if it clears",
     "sheet.check-first-mass": "Check first",
     "sheet.stays-out": "Stays out: no share of it, however small, belongs in char for food soil",
-    "sheet.heard": "you wrote `{word}`. {settle}",
+    "sheet.heard": _heard,
     "sheet.rotted": "{lots}: may be worth more left to rot, or in the compost.",
     "sheet.not-read": lambda values: (
         f"Not read in names: {', '.join(f'`{word}`' for word in values.each('words'))}."
