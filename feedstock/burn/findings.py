@@ -20,8 +20,9 @@ from ..uncertainty.graph import run
 from ..words import Message, Quantity, Values
 from .fire import HAIR, Fire
 from .fuel import Fuel
-from .layout import CRUMB, Layout, last_load
+from .layout import Layout, last_load
 from .planned import MINUTE, Planned
+from .portions import CRUMB
 
 # so many lots are named in one sentence
 _NAMED = 8

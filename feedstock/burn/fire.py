@@ -29,9 +29,9 @@ class Fire:
     """Pace in kg dry a second, times in s, volumes in m3, lengths in m.
 
     `usable` is the char that the vessel holds a hand below its rim, `below_rim` the part that this
-    is of all that it holds; `most_time` how long the burn may last, `stated` whether the person set
-    that; `most_fuel` kg dry beyond which a hose cannot quench it in time; `front` the time in which
-    the fire goes down a load of a volume.
+    is of all that it holds; `lit_at` at how many places it is lit; `most_time` how long the burn
+    may last, `stated` whether the person set that; `most_fuel` kg dry beyond which a hose cannot
+    quench it in time; `front` the time in which the fire goes down a load of a volume.
     """
 
     planning: Planning
@@ -42,6 +42,7 @@ class Fire:
     load: float
     packing: float
     rim_width: float
+    lit_at: int
     most_time: float
     stated: bool
     most_fuel: float
@@ -121,7 +122,7 @@ def fire_of(graph: Graph, vessel: Vessel, burner: Burner, burn: Burn, how: str) 
     _, charring_row = graph.tables.method("char-through", Charring)
     values = middles_of(graph)
     fed = how == "fed"
-    stated = burn.duration is not None
+    stated, sides = burn.duration is not None, [values[name] for name in vessel.shape.rim]
     # a stated time ends a burn, or the sign that it is full
     below = _below_rim(vessel, burner, planning, values) if fed and not stated else 1.0
     holds = firing.usable_char(values["vessel"], values["fill"], values["in_vessel"]) if fed else 0
@@ -136,7 +137,8 @@ def fire_of(graph: Graph, vessel: Vessel, burner: Burner, burn: Burn, how: str) 
         below_rim=below,
         load=0.0 if fed else values["vessel"] * values["heaped"],
         packing=values.get("load_packing", 1.0),
-        rim_width=min(values[name] for name in vessel.shape.rim),
+        rim_width=min(sides),
+        lit_at=_places(sides[0], sides[-1], planning),
         most_time=most if fed or stated else float("inf"),
         stated=stated,
         most_fuel=float("inf"),
@@ -157,6 +159,12 @@ def _below_rim(
     measures = [values[name] for name in vessel.dimensions]
     shape = vessel.shape
     return min(float(shape.filled(*measures, level) / shape.full(*measures)) / values["fill"], 1.0)
+
+
+def _places(width: float, length: float, planning: Planning) -> int:
+    """At how many places a vessel is lit: one that is longer than wide along all of it."""
+    short, long = sorted((width, length))
+    return max(1, round(long / planning.lit_apart.mid)) if long > short * (1 + HAIR) else 1
 
 
 def _at_once(volume: float) -> float:

@@ -11,10 +11,12 @@ from ..quantities.frozen import frozen
 from .fire import HAIR, Fire
 from .fuel import Fuel, part_of
 from .portions import (
+    CRUMB,
     SPLITS,
     Portion,
     Store,
-    fit_for_bed,
+    bed_of,
+    finest_first,
     in_turn,
     quick_fuels,
     thick_first,
@@ -25,8 +27,6 @@ _ROUNDS = 80
 _SETTLED = 12
 _ALIKE = 0.02
 """Loads are alike within this part of one."""
-CRUMB = 0.1
-"""Less than this part of the quick fuel is not worth a word: whoever lights the fire finds it."""
 
 
 @frozen
@@ -238,16 +238,15 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
     quick = quick_fuels(fuels, fire)
     light = store.take(quick, pace * fire.lighting, "light")
     aside = store.take(quick, pace * fire.aside, "aside")
-    finest = sorted(fuels, key=lambda fuel: (not fuel.wood, fuel.fine, fuel.thickness, fuel.name))
+    finest = sorted(fuels, key=finest_first(fire))
     lacking, wanted = (
         wood_lacking(fuels, fire) * share,
         pace * fire.planning.bed_pace.mid * fire.bed,
     )
     # a bed without wood is none: what is brought makes it first
-    bed = store.take([f for f in finest if f.wood or not lacking], wanted, "bed")
+    bed = bed_of(store, [f for f in finest if f.wood or not lacking], wanted, fire)
     for_bed = max(wanted - math.fsum(p.dry for p in bed), 0.0) if lacking else 0.0
     besides = max(lacking - for_bed, 0.0)
-    bed = [replace(p, end=fire.bed) for p in fit_for_bed(bed, fire)]
     main = [
         replace(p, part="loose" if p.fuel.fine else "main")
         for p in store.take(sorted(fuels, key=thick_first(fire)), float("inf"), "main")

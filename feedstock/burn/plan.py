@@ -13,6 +13,7 @@ from ..model.inputs.burn import Burn
 from ..quantities.data import trusted
 from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..tables.rows.burner import Burner
+from ..tables.rows.methods.fire import BurningRate
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
@@ -212,6 +213,9 @@ def _filled(
     loads = loads_told(planned)
     put_out = quench.quench_of(planned.graph, planned.figures, burner, row, burn, planning)
     figures = {name: planned.estimate(name) for name in _PUBLIC}
+    longest = _longest(planned, planning)
+    # in a closed kiln long pieces stand
+    cuts = cuts_of(layout, fire, longest) if planned.firing != "closed" else ()
     uncharred, duration = figures["uncharred_fraction"], figures["duration"]
     findings: list[Finding] = plan_findings(planned, burner, row, tables, loads, burn)
     parts: dict[str, Any] = {
@@ -221,10 +225,10 @@ def _filled(
         "loads": loads,
         "have_ready": put_out.have_ready,
         "water_heat": _water_heat(layout.fuels),
-        "longest_piece": exact_estimate(_longest(planned), "m"),
-        "split": splits_of(layout, fire),
-        # in a closed kiln long pieces stand
-        "saw": cuts_of(layout, _longest(planned)) if planned.firing != "closed" else (),
+        "longest_piece": exact_estimate(longest, "m"),
+        "floor_sticks": _floor_sticks(planned, planning, tables) if layout.loads > 1 else None,
+        "split": splits_of(layout, fire, longest, cuts),
+        "saw": cuts,
         "left_out": tuple(fuel.name for fuel in layout.left_out),
         "feeding": Schedule(layout, fire, *_spans(planned, duration)).steps(),
         "char_through": _through(planned, layout),
@@ -279,11 +283,24 @@ def loads_told(planned: Planned) -> Loads:
     )
 
 
-def _longest(planned: Planned) -> float:
-    """The longest piece that lies inside the rim, or on the part of it that burns, m."""
-    values = middles_of(planned.graph)
+def _longest(planned: Planned, planning: Planning) -> float:
+    """The longest piece that lies well inside the rim, or on the part of it that burns, m."""
+    values, rim = middles_of(planned.graph), planned.vessel.shape.rim
     small = planned.layout.small if planned.layout is not None else 1.0
-    return float(max(values[name] for name in planned.vessel.shape.rim) * math.sqrt(small))
+    filled_round = planned.firing != "fed" and len(rim) == 1
+    share = planning.longest_filled if filled_round else planning.longest_share
+    return float(share.mid * max(values[name] for name in rim) * math.sqrt(small))
+
+
+def _floor_sticks(planned: Planned, planning: Planning, tables: Tables) -> Estimate | None:
+    """A layer of dry sticks over the floor of a vessel that water was poured into, kg dry."""
+    if planned.vessel.heap:
+        return None
+    values, vessel = middles_of(planned.graph), planned.vessel
+    _, rate = tables.method("burning-rate", BurningRate)
+    level = min(planning.floor_layer.mid, values["depth"])
+    room = vessel.shape.filled(*(values[name] for name in vessel.dimensions), level)
+    return exact_estimate(float(room * rate.load_packing.mid) * planning.brought_density.mid, "kg")
 
 
 def _brands(layout: Layout, uncharred: Estimate | None) -> Estimate | None:

@@ -13,6 +13,10 @@ from .fuel import Fuel
 SPLITS = (2, 4, 8, 16)
 """In how many a piece may be split."""
 
+CRUMB = 0.1
+"""Less than this part of the quick fuel is not worth a word: whoever lights the fire finds it; nor
+is less of a bed worth splitting."""
+
 
 @frozen
 class Portion:
@@ -94,11 +98,23 @@ def thick_first(fire: Fire) -> Callable[[Fuel], tuple[bool, bool, int, bool, flo
     return key
 
 
-def fit_for_bed(bed: Sequence[Portion], fire: Fire) -> list[Portion]:
-    """What is thick for a bed is split, unless most of the bed needs none of that."""
-    fit = [replace(p, fuel=_for_bed(p.fuel, fire)) for p in bed]
-    fine = math.fsum(p.dry for p, was in zip(fit, bed, strict=True) if p.fuel is was.fuel)
-    return list(bed) if fine >= math.fsum(p.dry for p in bed) / 2 else fit
+def finest_first(fire: Fire) -> Callable[[Fuel], tuple[bool, bool, bool, float, str]]:
+    """Thin before thick, wood before all else, of that what is sound."""
+    return lambda fuel: (not fuel.wood, fire.soft(fuel), fuel.fine, fuel.thickness, fuel.name)
+
+
+def bed_of(store: Store, finest: Iterable[Fuel], wanted: float, fire: Fire) -> list[Portion]:
+    """Up to `wanted` kg dry of the finest there is, from lighting on; what is thick for a bed is
+    split, and is not worth that for a crumb of it.
+    """
+    bed = [replace(p, end=fire.bed) for p in store.take(finest, wanted, "bed")]
+    split = [replace(p, fuel=_for_bed(p.fuel, fire)) for p in bed]
+    thick = [was for p, was in zip(split, bed, strict=True) if p.fuel is not was.fuel]
+    if math.fsum(p.dry for p in thick) > CRUMB * wanted:
+        return split
+    for portion in thick:
+        store.left[portion.fuel.name] += portion.dry
+    return [p for p in bed if p not in thick]
 
 
 def _for_bed(fuel: Fuel, fire: Fire) -> Fuel:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -14,8 +14,8 @@ from ..quantities.frozen import frozen
 from ..words import Message, Quantity
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
-from .layout import CRUMB, Layout, raw_at_last
-from .portions import Portion
+from .layout import Layout, raw_at_last
+from .portions import CRUMB, Portion
 
 MINUTE = 60.0
 _FULL, _HANDS = 0.75, 2.5
@@ -158,6 +158,9 @@ class Schedule:
         cue = f"{part}-loose" if straw else part
         raw = raw_at_last(self.layout, self.fire) if part == "aside" else ()
         step = self._step(part, portions, begin, end, cue, bring=lacks)
+        if part == "light" and self.fire.lit_at > 1:
+            along = Message(f"{step.cue.code}-along", places=self.fire.lit_at)
+            return step.model_copy(update={"cue": along})
         if not raw:
             return step
         late = Message(f"{step.cue.code}-raw", lots=tuple(fuel.name for fuel in raw))
@@ -306,24 +309,26 @@ def _ratios(fuel: Fuel) -> Ratios:
     return low / fuel.dry, high / fuel.dry
 
 
-def cuts_of(layout: Layout, longest: float) -> tuple[Cut, ...]:
-    """Lots whose pieces are longer than what lies flat in the vessel, into equal lengths that do;
-    of what length nobody told there is none.
+def cuts_of(layout: Layout, fire: Fire, longest: float) -> tuple[Cut, ...]:
+    """Lots whose pieces are longer than what lies flat in the vessel, or than what is split, into
+    equal lengths that are not; of what length nobody told there is none.
     """
     cuts = list[Cut]()
     for fuel in layout.fuels:
         pieces = fuel.lot.pieces
-        if pieces is not None and pieces.length.mid > longest * (1 + HAIR):
-            into = math.ceil(pieces.length.mid / longest * (1 - HAIR))
+        most = min(longest, fire.planning.sawn_to_split.mid) if fuel.into > 1 else longest
+        if pieces is not None and pieces.length.mid > most * (1 + HAIR):
+            into = math.ceil(pieces.length.mid / most * (1 - HAIR))
             length = exact_estimate(pieces.length.mid / into, "m")
             cuts.append(trusted(Cut)(lot=fuel.name, into=into, length=length))
     return tuple(cuts)
 
 
-def splits_of(layout: Layout, fire: Fire) -> tuple[Split, ...]:
+def splits_of(layout: Layout, fire: Fire, longest: float, cuts: Iterable[Cut]) -> tuple[Split, ...]:
     """What is to be split before the fire, for all loads: what of a lot makes the bed or goes with
-    what sinks the flame, and the rest of the lots.
+    what sinks the flame, and the rest of the lots; as it is sawn by then.
     """
+    lengths = {cut.lot: cut.into for cut in cuts}
     into = {fuel.name: fuel.into for fuel in layout.fuels}
     finer: dict[tuple[str, int], list[Portion]] = {}
     for portion in layout.of("bed", "with"):
@@ -337,22 +342,30 @@ def splits_of(layout: Layout, fire: Fire) -> tuple[Split, ...]:
         name: 1.0 - math.fsum(part for (lot, _), part in parts.items() if lot == name)
         for name in into
     }
+    # what lies in the vessel may still be too long to split
+    most = fire.planning.sawn_to_split.mid
+    sawn = most if longest > most * (1 + HAIR) else None
     splits = [
-        _split(fuel, rest[fuel.name], fire, "through")
+        _split(fuel, rest[fuel.name], "through", sawn, lengths)
         for fuel in layout.fuels
         if fuel.into > 1 and rest[fuel.name] > HAIR
     ]
     for key, portions in finer.items():
-        beds = any(p.part == "bed" for p in portions)
-        splits.append(_split(portions[0].fuel, parts[key], fire, "bed" if beds else "with"))
+        fuel, beds = portions[0].fuel, any(p.part == "bed" for p in portions)
+        splits.append(_split(fuel, parts[key], "bed" if beds else "with", sawn, lengths))
     return tuple(splits)
 
 
-def _split(fuel: Fuel, part: float, fire: Fire, why: str) -> Split:
-    """So large a part of a lot; of counted pieces whole ones, more of them of the finer."""
+def _split(
+    fuel: Fuel, part: float, why: str, sawn: float | None, lengths: Mapping[str, int]
+) -> Split:
+    """So large a part of a lot; of counted pieces whole ones, more of them of the finer. Of pieces
+    of which nobody told the length it is told to what they are sawn first.
+    """
     whole, pieces = _count(fuel), None
     if whole is not None:
         more = why != "through"
+        whole *= lengths.get(fuel.name, 1)
         pieces = math.ceil(whole * part - HAIR) if more else math.floor(whole * part + HAIR)
     return trusted(Split)(
         lot=fuel.name,
@@ -362,6 +375,7 @@ def _split(fuel: Fuel, part: float, fire: Fire, why: str) -> Split:
         mass=exact_estimate(float(fuel.figures["lying_mass"].mid) * part, "kg"),
         why=why,
         by_hand=fuel.rotted,
+        sawn=exact_estimate(sawn, "m") if sawn and whole is None and not fuel.rotted else None,
     )
 
 

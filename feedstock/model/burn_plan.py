@@ -80,7 +80,7 @@ class Split(Data):
     lot: str
     """The name of the lot."""
     pieces: Annotated[int, Field(ge=1)] | None
-    """How many of its pieces; None where nobody counted them."""
+    """How many of its pieces, as they are sawn; None where nobody counted them."""
     into: Annotated[int, Field(ge=2)]
     """Into how many parts each piece is split."""
     thickness: Millimetres
@@ -93,10 +93,14 @@ class Split(Data):
     """
     by_hand: bool = False
     """Whether it is broken by hand, being rotten, and not split with an axe."""
+    sawn: Metres | None = None
+    """To what length its pieces are sawn first where they are longer, m; None where they are not,
+    or where what of them is too long stands under what is sawn.
+    """
 
 
 class Cut(Data):
-    """What is sawn before the fire, being longer than the vessel is wide."""
+    """What is sawn before the fire, being too long to lie flat in the vessel or to be split."""
 
     lot: str
     """The name of the lot."""
@@ -188,7 +192,11 @@ class BurnPlan(Data):
     water_heat: Percent | None = None
     """Heat that the fuel's own water takes, % of its heat."""
     longest_piece: Metres | None = None
-    """The longest piece that lies flat in the vessel, m."""
+    """The longest piece that lies well inside the rim, m."""
+    floor_sticks: Kilograms | None = None
+    """Dry sticks that cover the wet floor before each load but the first, kg dry; they count in no
+    other figure.
+    """
     split: tuple[Split, ...] = ()
     """What is split before the fire."""
     saw: tuple[Cut, ...] = ()

@@ -117,6 +117,7 @@ def _of_all(plan: BurnPlan, reader: Reader) -> Iterator[str]:
             less=_less(plan),
             fuel=_thin_fuel(plan, reader),
             days=_days(plan.loads.mid, hours.mid_value),
+            sticks=plan.floor_sticks,
         )
 
 
@@ -217,7 +218,11 @@ def _day_before(result: Appraisal, plan: BurnPlan, reader: Reader) -> Iterator[s
             parts = [_split_part(split, plan, reader) for split in splits if split.lot == lot]
             lots.append(say("sheet.split-lot", lot=lot, parts=reader.listed(parts)))
         if lots:
-            yield say(code, parts="; ".join(lots), loads=loads)
+            sawn = next((split.sawn for split in splits if split.sawn is not None), None)
+            long = None if sawn is None else Quantity(sawn.mid_value, "m")
+            if long is not None and longest is not None and longest.value <= long.value:
+                long = None
+            yield say(code, parts="; ".join(lots), loads=loads, sawn=long)
     yield from _set_apart(plan, reader)
 
 
@@ -233,10 +238,10 @@ def _longest(result: Appraisal, plan: BurnPlan) -> Quantity | None:
     wood = {name for step in plan.feeding if _of_wood(step) for name in step.lots}
     if not wood - told:
         return None
-    # told in steps that a person measures, and never longer than it is
+    # told in steps that a person measures
     longest = plan.longest_piece.mid_value
     step = 0.05 if longest < 1.0 else 0.1
-    return Quantity(step * math.floor(longest / step + 1e-6), "m")
+    return Quantity(step * max(round(longest / step), 1), "m")
 
 
 def _of_wood(step: FeedingStep) -> bool:
@@ -255,7 +260,7 @@ def _set_apart(plan: BurnPlan, reader: Reader) -> Iterator[str]:
             beside=_beside(step, plan),
         )
         for step in plan.feeding
-        if step.part in ("with", "aside") and step.lots
+        if step.part in ("with", "aside", "cap") and step.lots
     ]
     if parts or assumed:
         loads = plan.loads.mid
@@ -363,7 +368,8 @@ def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:
     if plan.firing == "top-lit" and plan.duration is not None:
         steps.append(("", say("sheet.top-lit-end", time=plan.duration)))
     head = "sheet.feed" if plan.firing == "fed" else "sheet.fill"
-    return BurnStep(say(head, more=plan.loads.high > 1), tuple(steps))
+    cap = any(step.part == "cap" for step in plan.feeding)
+    return BurnStep(say(head, more=plan.loads.high > 1, cap=cap), tuple(steps))
 
 
 def _tiring(step: FeedingStep) -> bool:

@@ -169,6 +169,7 @@ def _split(split: Split, reader: Reader) -> str:
         mass=split.mass,
         thickness=split.thickness,
         why=reader.say(_WHY[split.why]),
+        sawn=reader.say("burn.sawn", length=split.sawn) if split.sawn is not None else "",
     )
 
 

@@ -33,6 +33,10 @@ def _with_it(text: str, end: str) -> Sentence:
 
 CUES: dict[str, Sentence] = {
     "cue.light": "loose on the floor, with air in it, and dry enough to snap; light it on top.",
+    "cue.light-along": "loose all along the floor, with air in it, and dry enough to snap; light "
+    "it on top at {places} places along it.",
+    "cue.light-loose-along": "loose and airy all along the floor, a double armful at most at a "
+    "time; light it on top at {places} places along it.",
     "cue.light-loose": "loose and airy, a double armful at most at a time; light it on top.",
     "cue.bed": "crosswise as soon as the kindling burns all over, until embers cover the floor.",
     "cue.bed-loose": "onto the flames little by little as soon as it burns all over.",

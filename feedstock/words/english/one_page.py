@@ -45,8 +45,10 @@ def _all_loads(values: FormattedValues) -> str:
         days = f", {a_day} a day on {count} days"
     return values.fill(
         "{all} loads: {hours:likely}{days}; in them {fuel:hand} of thin fuel, {water:poured} of "
-        "water{more}. Between them empty it, let water soak away, lay a floor of dry sticks first.",
+        "water{more}. Between them empty it, let it drain, floor it with {sticks}dry "
+        "sticks.",
         days=days,
+        sticks="" if values["sticks"] is None else f"{values('sticks', 'bare-hand')} of ",
         more=" used (more stands ready for each)" if values["less"] else " used",
     )
 
@@ -175,6 +177,20 @@ def _split(values: FormattedValues) -> str:
     return values.fill("{many},{each} in {into}, to {thickness:.0f}", many=many, each=each)
 
 
+def _fill(values: FormattedValues) -> str:
+    """What is thin lights a load: it is never what has no room in it."""
+    if values["more"] and values["cap"]:
+        return "Fill, from the floor up; what has no room waits, but never what is for the top"
+    return "Fill, from the floor up"
+
+
+def _split_before(values: FormattedValues) -> str:
+    """What is split; what is too long for that is sawn before."""
+    all_loads = ", for all loads" if values["loads"] > 1 else ""
+    sawn = f", sawn to {values('sawn', '.2g')}" if values["sawn"] is not None else ""
+    return values.fill("Split before that day{which}: {parts}.", which=all_loads + sawn)
+
+
 def _through(values: FormattedValues) -> str:
     begin, end = values("begin", "bare mid .0f"), values("end", "bare mid .0f")
     return begin if begin == end else f"{begin} to {end}"
@@ -198,6 +214,8 @@ def _box(label: str, metric: str, us: str) -> Sentence:
 
 CUES: dict[str, Sentence] = {
     "cue.light.short": "loose; light it on top",
+    "cue.light-along.short": "loose, all along; light on top at {places} places",
+    "cue.light-loose-along.short": "loose and airy, all along; light on top at {places} places",
     "cue.light-loose.short": "loose and airy; light it on top",
     "cue.bed.short": "crosswise, until embers cover the floor",
     "cue.first.short": "one layer, thickest first; the next when flame covers it",
@@ -301,15 +319,13 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.loads": _loads,
     "sheet.takes": _takes,
     "sheet.water": _water,
-    "sheet.split": lambda values: (
-        f"Split before that day{', for all loads' if values['loads'] > 1 else ''}: "
-        f"{values['parts']}."
-    ),
+    "sheet.split": _split_before,
     "sheet.saw": _saw,
     "sheet.sort": _sort,
     "sheet.taken-as": "{lot} {thick:.0f}",
     "sheet.for-with": "{lots}, {mass:hand}, to go with {beside}",
     "sheet.for-aside": "{lots}, {mass:hand}, for the end",
+    "sheet.for-cap": "{lots}, {mass:hand}, for the top",
     "sheet.cut": "{lot}, each in {into}, to {length:.2g}",
     "sheet.break": "Break by hand: {parts}.",
     "sheet.split-lot": "{lot}, {parts}",
@@ -333,7 +349,7 @@ SENTENCES: dict[str, Sentence] = {
     "likely to {time:bare mid .0f}, at most to {time:bare high .0f}: quench when one is black to "
     "its foot and no yellow flame stands over the char. The lowest pieces with wood inside go "
     "dried into the next fire",
-    "sheet.fill": "Fill, from the floor up",
+    "sheet.fill": _fill,
     "sheet.step": _step,
     "sheet.minutes": _through,
     "in.buckets": lambda values: (

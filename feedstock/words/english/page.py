@@ -100,14 +100,15 @@ BURN: dict[str, Sentence] = {
     "burn.water-ready": "Have {water:at-least} of water ready beside it, and a shovel and a rake. "
     "No water, no fire.",
     "burn.saw": "Saw every piece of {lot} into {into}, of {length:mid .2g}: longer ones do not lie "
-    "flat in it.",
+    "flat in it, or do not split.",
     "burn.break": "Break {lot}, about {mass:mid .2g}, by hand into {into} and more, to about "
     "{thickness:mid .0f}{why}: an axe only crushes it.",
     "burn.split-one": "Split the piece of {lot} into {into}, to about {thickness:mid .0f}{why}.",
     "burn.split-pieces": "Split {pieces} pieces of {lot} into {into} each, to about "
     "{thickness:mid .0f}{why}.",
-    "burn.split-mass": "Split {lot}, about {mass:mid .2g}, every piece into {into}, to about "
+    "burn.split-mass": "Split {lot}, about {mass:mid .2g}, {sawn}every piece into {into}, to about "
     "{thickness:mid .0f}{why}.",
+    "burn.sawn": "sawn to {length:mid .2g} first, ",
     "burn.for-the-bed": ", for the first bed of embers; or bring as much that is finger-thick",
     "burn.to-go-with": ", to feed beside what sinks the flame",
     "burn.for-time": "; whole, it would be raw inside at the end, or it is too thick for this rim, "

@@ -77,6 +77,16 @@ class Planning(Sourced):
     """Thickness above which nothing goes in unsplit."""
     thickest_share: ExactPoints
     """Thickness above which nothing goes in unsplit, as a share of the rim."""
+    longest_share: ExactPoints
+    """Length of the longest pieces, as a share of the rim."""
+    longest_filled: ExactPoints
+    """The same in a round vessel that is filled before it is lit."""
+    sawn_to_split: ExactLength
+    """Length to which longer pieces are sawn before they are split."""
+    lit_apart: ExactLength
+    """How far apart a vessel longer than wide is lit along its length."""
+    floor_layer: ExactLength
+    """Height of a layer of dry sticks on a wet floor."""
     thinnest_split: ExactLength
     """Thickness below which nobody splits."""
     loose_every: ExactMinutes
