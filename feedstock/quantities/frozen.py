@@ -226,12 +226,17 @@ def _fields_of(cls: type) -> dict[str, Any]:
 def _init(cls: type, fields: dict[str, Any]) -> Callable[..., None]:
     fields = {name: field for name, field in fields.items() if field.init}
     names, known = tuple(fields), frozenset(fields)
+    usual = {n: f.default for n, f in fields.items() if f.default is not dataclasses.MISSING}
     after = getattr(cls, "__post_init__", None)
 
     def method(one: Any, *given: Any, **named: Any) -> None:
         held = one.__dict__
         held.update(zip(names, given), **named)  # noqa: B905
-        if held.keys() != known or len(held) != len(given) + len(named):
+        count = len(given) + len(named)
+        if len(held) == count < len(known):
+            held.update({**usual, **held})
+            count = len(held)
+        if held.keys() != known or len(held) != count:
             _complete(one, fields, len(given), named)
         if after is not None:
             one.__post_init__()

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import field
 from functools import lru_cache
+from operator import itemgetter
 from typing import Any
 
 from ..quantities.cell import Scale
@@ -81,8 +82,8 @@ EXACT = -1
 
 @frozen
 class Program:
-    """A compiled chain. `positions` are those of its inputs among all that were given; `reached`
-    says for each key which of the wanted outputs it reaches.
+    """A compiled chain. `positions` are those of its inputs among all that were given, `members`
+    has for each key the numbers of its inputs, `reached` which of the wanted outputs it reaches.
 
     There is one of each shape in the process, so that it stands for the shape where ends are kept.
     """
@@ -90,7 +91,7 @@ class Program:
     wanted: tuple[str, ...]
     scales: tuple[Scale | None, ...]
     positions: tuple[int, ...]
-    keys: tuple[int, ...]
+    members: tuple[tuple[int, ...], ...]
     reached: tuple[tuple[int, ...], ...]
     perturbations: PerturbationsFunction
     steps: tuple[Step, ...]
@@ -144,16 +145,17 @@ def compiled(
     used = [n for n, name in enumerate(names) if name in needed and name not in made]
     used_names, used_keys = tuple(names[n] for n in used), tuple(keys[n] for n in used)
     members = tuple(
-        tuple((n, n) for n, key in enumerate(used_keys) if key == number)
+        tuple(n for n, key in enumerate(used_keys) if key == number)
         for number in range(max(used_keys, default=EXACT) + 1)
     )
-    reached, perturbations = perturbations_function(steps, used_names, members, wanted)
+    moving = tuple(tuple((n, n) for n in places) for places in members)
+    reached, perturbations = perturbations_function(steps, used_names, moving, wanted)
     scales: dict[str, Scale] = {step.output: step.scale for step in chain}
     return Program(
         wanted,
         tuple(scales.get(name) for name in wanted),
         tuple(used),
-        used_keys,
+        members,
         reached,
         perturbations,
         steps,
@@ -225,15 +227,23 @@ class _Slots:
         self.of.update((step.output, n) for n, step in enumerate(steps))
         self.room = [0.0] * len(steps)
         self.calls = [
-            (step.function, [self.of[name] for name in step.inputs], self.of[step.output])
+            (step.function, _picker([self.of[name] for name in step.inputs]), self.of[step.output])
             for step in steps
         ]
 
     def filled(self, values: Values) -> list[Number]:
         filled: list[Number] = [*self.room, *values]
-        for function, places, output in self.calls:
-            filled[output] = function(*[filled[place] for place in places])
+        for function, inputs, output in self.calls:
+            filled[output] = function(*inputs(filled))
         return filled
+
+
+def _picker(places: Sequence[int]) -> Callable[[list[Number]], Sequence[Number]]:
+    """What takes the values at these places out of a list: half as dear as a loop over them."""
+    if len(places) > 1:
+        return itemgetter(*places)
+    # of one place alone it would give the bare value
+    return itemgetter(slice(places[0], places[0] + 1) if places else slice(0))
 
 
 def perturbations_function(
@@ -255,11 +265,12 @@ def perturbations_function(
     reached = tuple(tuple(n for n, name in enumerate(wanted) if name in each) for each in moved)
     slots = _Slots(steps, names)
     outputs = [slots.of[name] for name in wanted]
+    results = _picker(outputs)
     keys = [
         (
             [(slots.of[names[n]], end) for n, end in moving],
             [slots.calls[index] for index in rerun],
-            [outputs[n] for n in hit],
+            _picker([outputs[n] for n in hit]),
         )
         for moving, rerun, hit in zip(members, reruns, reached, strict=True)
     ]
@@ -267,7 +278,7 @@ def perturbations_function(
     def by_step(values: Values, low: Values, high: Values) -> Any:
         middle = slots.filled(values)
         sides = [tuple([_moved(middle, key, ends) for ends in (low, high)]) for key in keys]
-        return tuple([middle[place] for place in outputs]), tuple(sides)
+        return tuple(results(middle)), tuple(sides)
 
     def compile_it() -> PerturbationsFunction:
         return _perturbations_compiled(steps, names, members, wanted, reruns, reached)
@@ -281,9 +292,9 @@ def _moved(middle: list[Number], key: Any, ends: Values) -> tuple[Number, ...]:
     filled = middle.copy()
     for place, end in moving:
         filled[place] = ends[end]
-    for function, places, output in rerun:
-        filled[output] = function(*[filled[place] for place in places])
-    return tuple([filled[place] for place in hit])
+    for function, inputs, output in rerun:
+        filled[output] = function(*inputs(filled))
+    return tuple(hit(filled))
 
 
 def _perturbations_compiled(
@@ -345,11 +356,10 @@ def outputs_function(
     """The wanted outputs of a chain as one function of the values of its inputs."""
     steps = needed_steps(chain, wanted)
     slots = _Slots(steps, names)
-    outputs = [slots.of[name] for name in wanted]
+    results = _picker([slots.of[name] for name in wanted])
 
     def by_step(values: Values) -> tuple[Number, ...]:
-        filled = slots.filled(values)
-        return tuple([filled[place] for place in outputs])
+        return tuple(results(slots.filled(values)))
 
     return _Grown(by_step, lambda: _outputs_compiled(steps, names, wanted))
 

@@ -7,12 +7,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import field, replace
+from functools import lru_cache
 from itertools import chain
 from typing import Any, Literal
 
 from ..quantities.cell import Cell, Scale
 from ..quantities.fields import Measured
-from ..quantities.frozen import frozen
+from ..quantities.frozen import Once, frozen
 from ..quantities.units import as_wet
 from .elementwise import exp, log
 from .intervals import Z95
@@ -95,6 +96,7 @@ class Input:
         """The input where its key has the standard normal z, see `value_at`."""
         return value_at(float(self.low), float(self.mid), float(self.high), self.scale, z)
 
+    @Once
     def curve(self) -> Callable[[float], float]:
         """The same for many z, which costs less than to ask for each."""
         return curve_of(float(self.low), float(self.mid), float(self.high), self.scale)
@@ -119,8 +121,9 @@ def value_at(low: float, mid: float, high: float, scale: Scale, z: float) -> flo
     return mid if z == 0.0 else curve_of(low, mid, high, scale)(z)
 
 
+@lru_cache(maxsize=4096)
 def curve_of(low: float, mid: float, high: float, scale: Scale) -> Callable[[float], float]:
-    """A value as a function of the standard normal z."""
+    """A value as a function of the standard normal z; kept, for cells of tables come again."""
     if scale == "log" and min(low, mid, high) > EDGE:
         below, above = math.log(mid / low) / Z95, math.log(high / mid) / Z95
         return lambda z: mid * math.exp(z * (above if z > 0.0 else below))

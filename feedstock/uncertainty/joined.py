@@ -113,7 +113,7 @@ class Run:
         self.program, self.items, self.moving = program, items, moving
         self.scales, self.known = scales, known
         self._mids: list[float] = []
-        self._made: Sequence[UncertainValue] = ()
+        self._made: Sequence[tuple[float, Mapping[str, tuple[float, float]], Scale]] = ()
         self._half: Sequence[Perturbed] | None = None
         self.keys, self.reached = list(moving), program.reached
         self._parts: dict[str, list[tuple[int, UncertainValue | None, Part]]] = {}
@@ -143,11 +143,12 @@ class Run:
                 if not (-edge <= a <= edge and -edge <= b <= edge):
                     changes[place][key] = a, b
         # every field by its place: to fill in defaults takes several times as long
-        self._made = [
+        self._made = list(zip(middle, changes, self.scales, strict=True))
+        figures = [
             UncertainValue(mid, doubts, scale, OfRun(self, n), None, False, {}, None, None)
-            for n, (mid, doubts, scale) in enumerate(zip(middle, changes, self.scales, strict=True))
+            for n, (mid, doubts, scale) in enumerate(self._made)
         ]
-        return dict(zip(program.wanted, self._made, strict=True))
+        return dict(zip(program.wanted, figures, strict=True))
 
     def _moves(
         self, keys: Collection[str], pair: Callable[[int, str], tuple[float, float]]
@@ -171,7 +172,9 @@ class Run:
         once.
         """
         if self._half is None:
-            leaning = {key for figure in self._made for key in figure.lopsided}
+            # figures without their source: with it they would hold this run, and it them
+            made = [UncertainValue(*bare) for bare in self._made]
+            leaning = {key for figure in made for key in figure.lopsided}
             self._half = self._moves(leaning, self._half_of)[1]
         return self._half
 
@@ -220,7 +223,7 @@ class Run:
         for n in self.moving.get(key, ()):
             item = self.items[n]
             if isinstance(item, Input):
-                parts.append((n, None, item.curve()))
+                parts.append((n, None, item.curve))
             elif key in item.sensitivities:
                 parts.append((n, item, self._own(n, key).at))
         return parts

@@ -21,7 +21,7 @@ from typing import Protocol
 from ..quantities.cell import Scale
 from ..quantities.frozen import frozen
 from .figure import ROUNDING, Ratios, UncertainValue, combine
-from .graph import EXACT, Chain, Program, compiled, key_numbers
+from .graph import Chain, Program, compiled, key_numbers
 from .inputs import Input, Number, per_amount
 from .intervals import Z95
 
@@ -78,7 +78,7 @@ class Run:
         self._perturbed: Perturbations | None = None
         self._half: Perturbations | None = None
         self._sensitivities: list[dict[str, tuple[Number, Number]]] | None = None
-        self._curves: dict[str, list[tuple[int, Callable[[float], float]]]] | None = None
+        self._members: Mapping[str, tuple[int, ...]] | None = None
         self._per_amount: dict[str, UncertainValue] | None = None
 
     def figures(self, signature: Hashable = None) -> dict[str, UncertainValue]:
@@ -143,15 +143,6 @@ class Run:
             self._per_amount = Run(self.program, inputs, self.keys).figures()
         return self._per_amount
 
-    def curves(self) -> Mapping[str, list[tuple[int, Callable[[float], float]]]]:
-        """The inputs of every key by number, each as a function of the key's normal."""
-        if self._curves is None:
-            self._curves = {}
-            for n, (entry, key) in enumerate(zip(self.inputs, self.program.keys, strict=True)):
-                if key != EXACT:
-                    self._curves.setdefault(entry.key, []).append((n, entry.curve()))
-        return self._curves
-
     @property
     def reached(self) -> Sequence[tuple[int, ...]]:
         """For each key, which of the wanted outputs it reaches."""
@@ -161,18 +152,22 @@ class Run:
         """What every key does half way to its ends; run once, when a figure first asks."""
         if self._half is None:
             low, high = list(self.mids), list(self.mids)
-            for curves in self.curves().values():
-                for n, curve in curves:
+            for n, entry in enumerate(self.inputs):
+                if not entry.exact:
+                    curve = entry.curve
                     low[n], high[n] = curve(-Z95 / 2), curve(Z95 / 2)
             self._half = self.program.perturbations(self.mids, low, high)[1]
         return self._half
 
     def evaluate(self, output: int, normals: Mapping[str, float]) -> float:
         """A wanted output, by number, with its keys at these standard normals."""
-        values, curves = list(self.mids), self.curves()
+        if self._members is None:
+            # keys of inputs that the program does not use may stand at the end
+            self._members = dict(zip(self.keys, self.program.members, strict=False))
+        values, inputs = list(self.mids), self.inputs
         for name, z in normals.items():
-            for n, curve in curves.get(name, ()):
-                values[n] = curve(z)
+            for n in self._members.get(name, ()):
+                values[n] = inputs[n].curve(z)
         return float(self.program.value(output, values))
 
 
