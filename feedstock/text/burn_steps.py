@@ -13,7 +13,7 @@ from ..quantities.format import as_weighed
 from ..quantities.frozen import frozen
 from ..words import Message, Quantity, Reader
 from ..words.say import known
-from .contents import MANY
+from .step_lots import lots_of_step, of_wood
 
 _DAY, _AT_HAND, _BURNING = 1, 5, 6
 """The tens of the order of the day before, of what is made ready, and of what is heeded while it
@@ -45,8 +45,6 @@ _NOTHING_READY = "nothing-ready"
 _THIN = "too-little-quick-fuel"
 _BROUGHT = {"carries-no-fire": "bring", _THIN: "lacks"}
 """Findings by which something is brought, and by what name they tell how much."""
-_LOOSE = ("cue.loose", "cue.other", "cue.light-loose", "cue.aside-loose", "cue.bed-loose")
-"""Cues of what lies fine and loose."""
 _SAID_ELSEWHERE = ("split-first", "left-out", "more-than-one-load", "proportions")
 """Findings of a plan that its steps say, or that change nothing at the pit."""
 
@@ -235,18 +233,13 @@ def _longest(result: Appraisal, plan: BurnPlan) -> Quantity | None:
         for lot, stated in zip(result.lots, result.inputs.heap.lots, strict=False)
         if stated.pieces is not None
     }
-    wood = {name for step in plan.feeding if _of_wood(step) for name in step.lots}
+    wood = {name for step in plan.feeding if of_wood(step) for name in step.lots}
     if not wood - told:
         return None
     # told in steps that a person measures
     longest = plan.longest_piece.mid_value
     step = 0.05 if longest < 1.0 else 0.1
     return Quantity(step * max(round(longest / step), 1), "m")
-
-
-def _of_wood(step: FeedingStep) -> bool:
-    """Whether it is pieces, and not what lies fine and loose."""
-    return not step.cue.code.startswith(_LOOSE)
 
 
 def _set_apart(plan: BurnPlan, reader: Reader) -> Iterator[str]:
@@ -270,7 +263,7 @@ def _set_apart(plan: BurnPlan, reader: Reader) -> Iterator[str]:
 def _assumed(plan: BurnPlan, reader: Reader) -> Iterator[str]:
     """Lots of which nobody told the thickness, with the one that was taken; twigs are twigs."""
     thin = {n for step in plan.feeding if step.thickness == _TWIGS for n in step.lots}
-    wood = {n for step in plan.feeding if _of_wood(step) for n in step.lots} - thin
+    wood = {n for step in plan.feeding if of_wood(step) for n in step.lots} - thin
     for note in plan.notes:
         if note.code == _NO_THICKNESS:
             for lot, thick in zip(note.values["lots"], note.values["thick"], strict=True):
@@ -324,23 +317,6 @@ def _cue(step: FeedingStep, reader: Reader, short: bool) -> str:
     return (
         reader.sentence(code, step.cue.values) if short and known(code) else reader.word(step.cue)
     )
-
-
-def lots_of_step(step: FeedingStep, plan: BurnPlan, reader: Reader) -> str:
-    """The lots of a step; those of a heap of many by how thick they are, as they lie sorted, and
-    one that goes in at two thicknesses with that which is meant.
-    """
-    thin, thick = step.thinnest, step.thickest
-    if not step.lots or thin is None or thick is None:
-        return reader.word(step.lots) if step.lots else ""
-    ends = {"thin": Quantity(thin.mid_value, "mm"), "thick": Quantity(thick.mid_value, "mm")}
-    whole = {name for other in plan.feeding for name in other.lots}
-    if len(step.lots) > MANY or (len(whole) > MANY and _of_wood(step)):
-        return reader.say("sheet.so-thick", **ends)
-    alone = [other.thickest for other in plan.feeding if other.lots == step.lots]
-    if len({round(other.mid_value, 3) for other in alone if other is not None}) > 1:
-        return reader.say("sheet.lot-so-thick", lot=step.lots[0], **ends)
-    return reader.word(step.lots)
 
 
 def _feeding(plan: BurnPlan, reader: Reader, short: bool) -> BurnStep:

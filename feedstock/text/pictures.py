@@ -11,7 +11,7 @@ from ..model.findings import Verdict
 from ..quantities.format import in_units
 from ..quantities.frozen import frozen
 from ..words import Reader
-from .burn_steps import lots_of_step
+from .step_lots import lots_of_step
 
 WIDTH, _LABEL, _ROW = 640.0, 200.0, 26.0
 _MOST_BARS = 12
