@@ -86,10 +86,14 @@ def _step(values: FormattedValues) -> str:
     return values.fill(template, what=what) + often
 
 
-def _so_thick(values: FormattedValues) -> str:
+def _span(values: FormattedValues) -> str:
+    """From the thinnest to the thickest, with the unit once."""
     thin, thick = values("thin", ".0f"), values("thick", ".0f")
-    # the unit once
-    span = thick if thin == thick else f"{thin.partition(' ')[0]} to {thick}"
+    return thick if thin == thick else f"{thin.partition(' ')[0]} to {thick}"
+
+
+def _so_thick(values: FormattedValues) -> str:
+    span = _span(values)
     return f"{values('lot')} of {span}" if values["lot"] else f"what is {span} thick"
 
 
@@ -287,6 +291,10 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.other-lots": "{count} lots, all but those that are named below",
     "sheet.so-thick": _so_thick,
     "sheet.lot-so-thick": _so_thick,
+    "sheet.rest-so-thick": lambda values: f"the rest of {_so_thick(values)}",
+    "sheet.thinnest-left": lambda values: f"the thinnest that is left, {_span(values)}",
+    "sheet.rest": "the rest of {lot}",
+    "sheet.in-turn": lambda values: ", then ".join(values.each("lots")),
     "sheet.now-lots": _now,
     "sheet.now-mass": "{lots}: {mass:hand} dry, which gives {char} of char",
     "sheet.nothing-now": "Nothing can go in yet.",

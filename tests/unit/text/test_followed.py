@@ -224,6 +224,22 @@ def test_a_load_lit_on_top_has_its_stick_and_its_range() -> None:
         )
 
 
+@pytest.mark.worked
+def test_how_a_lot_is_shared_out_among_steps_is_told() -> None:
+    """Twigs light and finish by weight, what is left of them makes the bed, and what a bed still
+    wants is split for it; of forty lots the bed takes the thinnest that is left, and the layers the
+    rest. What is split for the bed lies apart, by how thick it is.
+    """
+    told = shown("us_units", "us")
+    assert "the rest of twigs, then pine slash of 3/4 in: about 6.5 lb" in told
+    assert "cherry limbs and pine slash: about" in told
+    told = shown("forty_lots")
+    assert "0 what is 8 mm thick: about 4.5 kg; loose" in told
+    assert "0 to 8 the thinnest that is left, 8 to 14 mm: about 6 kg" in told
+    assert "59 to 78 the rest of what is 14 to 22 mm thick: about 28 kg" in told
+    assert "8 to 19 what is 66 mm thick:" in told
+
+
 @pytest.mark.regression
 def test_thin_wood_for_the_top_of_a_load_is_set_aside_first() -> None:
     """Whatever has no room in it, the load is lit on top."""

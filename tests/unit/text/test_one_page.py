@@ -277,6 +277,8 @@ def test_litres_come_in_the_readers_own_buckets_and_barrows() -> None:
     assert re.search(r"likely about \d+ \(\d+ barrows\) of char", shown)
     assert re.search(r"L \(\d+ buckets\) of water", shown)
     assert "bucket" not in told(result)
+    # limbs of which some are split for the bed
+    assert "oak limbs of 22 mm: about 10 kg in 3 armfuls" in shown
     assert "buckets" in told(result, units="us", bucket="3 gal")
     with pytest.raises(InputError, match="no unit"):
         page(result, bucket="10")
