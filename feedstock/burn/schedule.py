@@ -183,7 +183,8 @@ class Schedule:
             name = max(CLASSES, key=lambda kind: (weights[kind], CLASSES.index(kind)))
         every = getattr(self.fire.planning.classes, name).every.mid
         if part == "loose":
-            every = self.fire.planning.loose_every.mid
+            planning, beside = self.fire.planning, bring > 0 or bool(self.layout.of("with"))
+            every = (planning.loose_with_wood if beside else planning.loose_every).mid
         if part == "bed":
             every = min(every, self.fire.planning.classes.finger.every.mid)
         mass = self._mass(portions, bring)

@@ -27,8 +27,8 @@ _MORE = 1.2
 """What is so many times as much is clearly more."""
 _ROUNDED = 0.2
 """Sums of what is weighed out are off by no more than that part for their rounding."""
-_NO_PAUSE, _ALONE = 1.5, 30.0
-"""Portions so few minutes apart leave no pause, and for so many one person feeds like that."""
+_NO_PAUSE, _ALONE = 2.5, 60.0
+"""Portions fewer minutes apart leave no rest, and for so many one person feeds like that."""
 _USE = 90
 """The order from which cautions are of the char's use, days after the burn."""
 _QUENCH = 7

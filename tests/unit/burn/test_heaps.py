@@ -176,11 +176,11 @@ def test_rotten_wood_is_broken_by_hand_and_goes_in_after_sound_wood() -> None:
     if by_hand:
         assert "Break by hand: crumbling end" in told
         assert "an axe only crushes it" in " ".join(plan_text(burn_plan).split())
-    # crumbs are strewn a little at a time: so many whole minutes, so many portions
+    # crumbs are strewn a little at a time, with wood beside them every other minute
     loose = next(step for step in burn_plan.feeding if step.part == "loose")
     assert loose.by_hand is not None
     minutes = loose.end.mid_value - loose.begin.mid_value
-    assert loose.by_hand.values["all"] == math.floor(minutes)
+    assert loose.by_hand.values["all"] == math.ceil(minutes / 2)
 
 
 @pytest.mark.regression
@@ -314,15 +314,15 @@ def test_a_wet_floor_takes_a_layer_of_sticks() -> None:
 def test_what_is_strewn_is_told_by_its_volume() -> None:
     """300 L of shavings, as they were measured, 34.4 kg dry. With 11.0 kg of wood beside them the
     rim of 0.81 m2 eats 0.95 x 0.81 x 34.4 / 45.4 = 0.583 kg of them a minute, 300 x 0.583 / 34.4 =
-    5.1 L: 5 L as one scoops, or 1.34 gallons of 3.785 L. What somebody weighed, or has in bales,
-    has no such measure.
+    5.1 L, and every other minute 10 L as one scoops, 2.64 gallons of 3.785 L. What somebody
+    weighed, or has in bales, has no such measure.
     """
     told, us = (" ".join(page(appraised("bedding"), u).split()) for u in ("metric", "us"))
     (hand,) = [s.by_hand for s in plan("bedding").feeding if s.part == "loose"]
     assert hand is not None
     assert hand.values["all"] * hand.values["volume"].value == pytest.approx(300, rel=0.02)
-    assert f"in {hand.values['all']} portions of 5 L, one every minute" in told
-    assert f"in {hand.values['all']} portions of 1.3 US gal, one every minute" in us
+    assert f"in {hand.values['all']} portions of 10 L, one every 2 min" in told
+    assert f"in {hand.values['all']} portions of 2.6 US gal, one every 2 min" in us
     straw = next(step for step in plan("straw_and_leaves").feeding if step.part == "loose")
     assert straw.by_hand is not None
     assert straw.by_hand.code == "hand.portions"

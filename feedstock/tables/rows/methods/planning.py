@@ -91,6 +91,8 @@ class Planning(Sourced):
     """Thickness below which nobody splits."""
     loose_every: ExactMinutes
     """How often a portion of what lies fine and loose goes on."""
+    loose_with_wood: ExactMinutes
+    """The same where wood is fed beside it."""
     soft_from: Plain
     """Class of decay, 1 to 5, from which wood goes in after all that is sound."""
     main_least: ExactPoints
