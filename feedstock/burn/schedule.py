@@ -352,8 +352,10 @@ def splits_of(layout: Layout, fire: Fire, longest: float, cuts: Iterable[Cut]) -
         if fuel.into > 1 and rest[fuel.name] > HAIR
     ]
     for key, portions in finer.items():
-        fuel, beds = portions[0].fuel, any(p.part == "bed" for p in portions)
-        splits.append(_split(fuel, parts[key], "bed" if beds else "with", sawn, lengths))
+        fuel, whys = portions[0].fuel, {p.part for p in portions}
+        splits.append(
+            _split(fuel, parts[key], whys.pop() if len(whys) == 1 else "both", sawn, lengths)
+        )
     return tuple(splits)
 
 

@@ -88,8 +88,8 @@ class Split(Data):
     mass: Kilograms
     """How much of the lot that is, as it lies, kg, for all loads together."""
     why: str
-    """through (else they keep a raw core), bed (to make the bed of embers with) or with (to go in
-    beside what sinks the flame).
+    """through (else they keep a raw core), bed (to make the bed of embers with), with (to go in
+    beside what sinks the flame) or both of these.
     """
     by_hand: bool = False
     """Whether it is broken by hand, being rotten, and not split with an axe."""

@@ -12,6 +12,7 @@ from ..quantities.format import Units
 from ..tables.citations import Citation
 from ..words import Message, Quantity, Reader
 from ..words.layout import wrapped
+from .step_lots import lots_of_step
 
 
 class Cites(Protocol):
@@ -35,7 +36,12 @@ def plan_text(plan: BurnPlan, units: Units = "metric", language: str = "en") -> 
     return "\n".join([*lines, reader.say("page.sources"), *sources.lines()]) + "\n"
 
 
-_WHY = {"through": "burn.for-time", "bed": "burn.for-the-bed", "with": "burn.to-go-with"}
+_WHY = {
+    "through": "burn.for-time",
+    "bed": "burn.for-the-bed",
+    "with": "burn.to-go-with",
+    "both": "burn.for-both",
+}
 """What is said of a split by why it is done."""
 _FULL = 101.0
 # so many lots are named in one line
@@ -119,6 +125,8 @@ def _before(plan: BurnPlan, reader: Reader, sources: Cites, alone: bool) -> Iter
     if plan.hold_back is not None and plan.hold_back.mid_value > 0:
         code = "burn.aside" if plan.firing == "fed" else "burn.cap"
         steps.append(say(code, mass=_aside(plan)))
+    if plan.floor_sticks is not None:
+        steps.append(say("burn.floor", mass=plan.floor_sticks))
     if plan.firing == "top-lit":
         steps.append(say("burn.set-a-stick"))
     for number, step in enumerate(steps, 1):
@@ -178,28 +186,28 @@ def _feeding(plan: BurnPlan, reader: Reader) -> Iterator[str]:
     head = "burn.feeding" if plan.firing == "fed" else "burn.filling"
     yield reader.say(head, each=reader.say("burn.each-load" if many else "burn.one-load"))
     for number, step in enumerate(plan.feeding, 1):
-        yield wrapped(_step(step, plan.firing, reader), f"  {number:2}. ")
+        yield wrapped(_step(step, plan, reader), f"  {number:2}. ")
 
 
-def _step(step: FeedingStep, firing: str, reader: Reader) -> str:
+def _step(step: FeedingStep, plan: BurnPlan, reader: Reader) -> str:
     say = reader.say
     when = ""
-    if firing == "fed":
+    if plan.firing == "fed":
         spans = step.end.mid_value - step.begin.mid_value
         when = say(
             "burn.from-to" if spans >= 1 else "burn.at",
             begin=step.begin.mid_value,
             end=step.end.mid_value,
         )
-    lots = _few(step.lots, reader) if step.lots else say(_BROUGHT.get(step.part, "burn.brought"))
+    lots = lots_of_step(step, plan, reader) or say(_BROUGHT.get(step.part, "burn.brought"))
     how = say("burn.at-once", mass=step.mass)
     if step.every is not None:
         how = say(
             "burn.portions",
             portion=step.portion,
-            every=max(step.every.mid_value, 1.0),
+            every=step.every,
             mass=step.mass,
-            hand=step.by_hand,
+            by_hand=step.by_hand,
         )
     lacks = say("burn.bring", mass=step.bring) if step.bring is not None and step.lots else ""
     return say("burn.step", when=when, lots=lots, how=how, lacks=lacks, cue=step.cue)

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from ..say import FormattedValues, Sentence
 
+_SLOW, _HAIR = 5.0, 1e-6
+"""From so many minutes on half ones are not told."""
 _FEW_LOTS = 2
 """So many lots are named in a cue."""
 
@@ -19,6 +23,19 @@ def _raw(text: str) -> Sentence:
         f"{text}; quench when its flame has gone. Inside {laid_last(values)} may still be wood: "
         "sort such pieces out, they go first into the next fire."
     )
+
+
+def often_told(values: FormattedValues) -> str:
+    """Minutes from one portion to the next: the nearest ones by which the last portion is in when
+    the step ends.
+    """
+    every = max(values["every"].mid_value, 1.0) + _HAIR
+    turns: float = values["by_hand"].values["all"] / values["by_hand"].values["at_once"]
+    unit = 0.5 if every < _SLOW else 1.0
+    told = round(every / unit) * unit
+    if (turns - 1) * told >= turns * every:
+        told = math.floor(every / unit) * unit
+    return "minute" if told == 1 else f"{told:g} min"
 
 
 def with_each(values: FormattedValues) -> str:

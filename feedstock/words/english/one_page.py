@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import math
-
 from ..say import FormattedValues, Sentence
-from .burn import laid_last, with_each
+from .burn import laid_last, often_told, with_each
 
-_SLOW, _HAIR = 5.0, 1e-6
-"""From so many minutes on half ones are not told."""
 _LITTLE = 0.25
 """Below so many kilograms a balance at a fire tells nothing."""
 
@@ -53,26 +49,11 @@ def _all_loads(values: FormattedValues) -> str:
     )
 
 
-def _often(values: FormattedValues) -> float:
-    """Minutes from one portion to the next, as they are told: the nearest ones by which the last
-    portion is in when the step ends.
-    """
-    every = max(values["every"].mid_value, 1.0) + _HAIR
-    turns: float = values["by_hand"].values["all"] / values["by_hand"].values["at_once"]
-    unit = 0.5 if every < _SLOW else 1.0
-    nearest: float = round(every / unit) * unit
-    if (turns - 1) * nearest < turns * every:
-        return nearest
-    return float(math.floor(every / unit) * unit)
-
-
 def _step(values: FormattedValues) -> str:
     """One step of the feeding: what, how much, how much at a time."""
     often = ""
     if values["every"] is not None:
-        number = f"{_often(values):g}"
-        minutes = "minute" if number == "1" else f"{number} min"
-        often = f" {values('by_hand')} every {minutes}"
+        often = f" {values('by_hand')} every {often_told(values)}"
         if values["turns"]:
             often += ", two people by turns"
     thin = values["part"] in ("light", "aside", "cap")

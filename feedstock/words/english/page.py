@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
+from .burn import often_told
 
 
 def _head(values: FormattedValues) -> str:
@@ -110,6 +111,8 @@ BURN: dict[str, Sentence] = {
     "{thickness:mid .0f}{why}.",
     "burn.sawn": "sawn to {length:mid .2g} first, ",
     "burn.for-the-bed": ", for the first bed of embers; or bring as much that is finger-thick",
+    "burn.for-both": ", for the first bed of embers and to feed beside what sinks the flame; or "
+    "bring as much that is finger-thick",
     "burn.to-go-with": ", to feed beside what sinks the flame",
     "burn.for-time": "; whole, it would be raw inside at the end, or it is too thick for this rim, "
     "or soft and wet inside",
@@ -123,6 +126,8 @@ BURN: dict[str, Sentence] = {
     "fed.",
     "burn.cap": "Put about {mass:mid .2g} of thin, dry fuel by for the cap, before anything is "
     "laid.",
+    "burn.floor": "Have dry sticks for the wet floor before each load but the first, about "
+    "{mass:mid .2g} each time.",
     "burn.set-a-stick": "Set a straight, dry stick upright along the wall, down to the floor: "
     "drawn out, it shows how deep the fire stands.",
     "burn.one-load": "one load",
@@ -141,8 +146,10 @@ BURN: dict[str, Sentence] = {
     "burn.brought": "thin dry fuel from elsewhere",
     "burn.brought-wood": "dry wood from elsewhere, finger thick",
     "burn.at-once": "about {mass:mid .2g}",
-    "burn.portions": "about {mass:mid .2g} {hand} every {every:.0f} min "
-    "(about {portion:mid .2g} at a time)",
+    "burn.portions": lambda values: (
+        values.fill("about {mass:mid .2g} {by_hand} every {often}", often=often_told(values))
+        + values.fill(" (about {portion:mid .2g} at a time)")
+    ),
     "burn.bring": " ({mass:mid .2g} of it to be brought)",
     "burn.few-brands": "Sort out by ring and weight what is not char, at most about "
     "{mass:high .2g}. It goes first into the next fire.",

@@ -310,6 +310,24 @@ def test_a_wet_floor_takes_a_layer_of_sticks() -> None:
     }
 
 
+@pytest.mark.property
+@pytest.mark.parametrize("name", NAMES)
+def test_the_whole_plan_tells_the_intervals_of_the_page(name: str) -> None:
+    often = re.compile(r"(?:one|\d+) every (?:minute|[\d.]+ min)")
+    told = often.findall(" ".join(page(appraised(name)).split()))
+    assert often.findall(" ".join(plan_text(plan(name)).split())) == told
+
+
+@pytest.mark.regression
+def test_the_whole_plan_says_what_sticks_are_split_and_brought_for() -> None:
+    told = " ".join(plan_text(plan("bedding")).split())
+    assert "for the first bed of embers and to feed beside what sinks the flame; or bring" in told
+    assert "22 to 81: spruce poles of 21 mm, about 13 kg in 44 handfuls" in told
+    assert "wet floor before each load but the first, about 1 kg each time" in " ".join(
+        plan_text(plan("brush")).split()
+    )
+
+
 @pytest.mark.worked
 def test_what_is_strewn_is_told_by_its_volume() -> None:
     """300 L of shavings, as they were measured, 34.4 kg dry. With 11.0 kg of wood beside them the
