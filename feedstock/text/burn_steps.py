@@ -9,11 +9,11 @@ from ..model.appraisal import Appraisal
 from ..model.burn_plan import BurnPlan, FeedingStep, Split
 from ..model.findings import Caution, Finding
 from ..quantities.estimate import Estimate, exact_estimate
-from ..quantities.format import as_weighed
+from ..quantities.format import as_weighed, in_units
 from ..quantities.frozen import frozen
 from ..words import Message, Quantity, Reader
 from ..words.say import known
-from .step_lots import lots_of_step, of_wood
+from .step_lots import by_thickness, lots_of_step, of_wood
 
 _DAY, _AT_HAND, _BURNING = 1, 5, 6
 """The tens of the order of the day before, of what is made ready, and of what is heeded while it
@@ -206,7 +206,7 @@ def _day_before(result: Appraisal, plan: BurnPlan, reader: Reader) -> Iterator[s
         say("sheet.cut", lot=cut.lot, into=cut.into, length=Quantity(cut.length.mid_value, "m"))
         for cut in plan.saw
     ]
-    longest = _longest(result, plan)
+    longest = _longest(result, plan, reader)
     if cuts or longest is not None:
         yield say("sheet.saw", parts="; ".join(cuts), longest=longest)
     for code, by_hand in (("sheet.split", False), ("sheet.break", True)):
@@ -217,14 +217,14 @@ def _day_before(result: Appraisal, plan: BurnPlan, reader: Reader) -> Iterator[s
             lots.append(say("sheet.split-lot", lot=lot, parts=reader.listed(parts)))
         if lots:
             sawn = next((split.sawn for split in splits if split.sawn is not None), None)
-            long = None if sawn is None else Quantity(sawn.mid_value, "m")
+            long = None if sawn is None else _measured(sawn, reader)
             if long is not None and longest is not None and longest.value <= long.value:
                 long = None
             yield say(code, parts="; ".join(lots), loads=loads, sawn=long)
     yield from _set_apart(plan, reader)
 
 
-def _longest(result: Appraisal, plan: BurnPlan) -> Quantity | None:
+def _longest(result: Appraisal, plan: BurnPlan, reader: Reader) -> Quantity | None:
     """How long pieces may be, where wood goes in of which nobody told the length."""
     if plan.longest_piece is None or plan.firing == "closed":
         return None
@@ -236,10 +236,15 @@ def _longest(result: Appraisal, plan: BurnPlan) -> Quantity | None:
     wood = {name for step in plan.feeding if of_wood(step) for name in step.lots}
     if not wood - told:
         return None
-    # told in steps that a person measures
-    longest = plan.longest_piece.mid_value
-    step = 0.05 if longest < 1.0 else 0.1
-    return Quantity(step * max(round(longest / step), 1), "m")
+    return _measured(plan.longest_piece, reader)
+
+
+def _measured(length: Estimate, reader: Reader) -> Quantity:
+    """A length in steps that a person measures: 5 cm, from a metre on 10 cm, or half a foot."""
+    shown = in_units(length, reader.units).mid_value
+    step = 0.5 if reader.units == "us" else 0.05 if shown < 1.0 else 0.1
+    told = step * max(round(shown / step), 1)
+    return Quantity(length.mid_value * told / shown, "m")
 
 
 def _set_apart(plan: BurnPlan, reader: Reader) -> Iterator[str]:
@@ -251,6 +256,7 @@ def _set_apart(plan: BurnPlan, reader: Reader) -> Iterator[str]:
             lots=lots_of_step(step, plan, reader),
             mass=_own(step, reader),
             beside=_beside(step, plan),
+            several=len(step.lots) > 1 and not by_thickness(step, plan),
         )
         for step in plan.feeding
         if step.part in ("with", "aside", "cap") and step.lots

@@ -22,6 +22,12 @@ def of_wood(step: FeedingStep) -> bool:
     return not step.cue.code.startswith(_LOOSE)
 
 
+def by_thickness(step: FeedingStep, plan: BurnPlan) -> bool:
+    """Whether the lots of a step are told by how thick they are, being of too many."""
+    whole = {name for other in plan.feeding for name in other.lots}
+    return len(step.lots) > MANY or (len(whole) > MANY and of_wood(step))
+
+
 def lots_of_step(step: FeedingStep, plan: BurnPlan, reader: Reader) -> str:
     """The lots of a step; those of a heap of many by how thick they are, as they lie sorted, and
     one that goes in at two thicknesses with that which is meant. Where a lot of several is in other
@@ -31,9 +37,8 @@ def lots_of_step(step: FeedingStep, plan: BurnPlan, reader: Reader) -> str:
     if not step.lots or thin is None or thick is None:
         return reader.word(step.lots) if step.lots else ""
     ends = {"thin": Quantity(thin.mid_value, "mm"), "thick": Quantity(thick.mid_value, "mm")}
-    whole = {name for other in plan.feeding for name in other.lots}
     begun = _begun(step, plan)
-    if len(step.lots) > MANY or (len(whole) > MANY and of_wood(step)):
+    if by_thickness(step, plan):
         code = "sheet.so-thick"
         if len(step.lots) > 1 and begun.intersection(step.lots):
             code = "sheet.thinnest-left" if step.part == "bed" else "sheet.rest-so-thick"

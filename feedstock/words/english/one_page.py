@@ -87,6 +87,13 @@ def _sort(values: FormattedValues) -> str:
     return f"Sort by thickness{assumed}; keep back{each} {values['parts']}."
 
 
+def _kept_for(what: str) -> Sentence:
+    """What is kept back, and for what; of several lots how much in all."""
+    return lambda values: values.fill(
+        "{lots}, {mass:hand}{all}, " + what, all=" in all" if values["several"] else ""
+    )
+
+
 def _saw(values: FormattedValues) -> str:
     """What is sawn: lots of which the length is known, and whatever else is too long."""
     longest = values["longest"]
@@ -312,9 +319,9 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.saw": _saw,
     "sheet.sort": _sort,
     "sheet.taken-as": "{lot} {thick:.0f}",
-    "sheet.for-with": "{lots}, {mass:hand}, to go with {beside}",
-    "sheet.for-aside": "{lots}, {mass:hand}, for the end",
-    "sheet.for-cap": "{lots}, {mass:hand}, for the top",
+    "sheet.for-with": _kept_for("to go with {beside}"),
+    "sheet.for-aside": _kept_for("for the end"),
+    "sheet.for-cap": _kept_for("for the top"),
     "sheet.cut": "{lot}, each in {into}, to {length:.2g}",
     "sheet.break": "Break by hand: {parts}.",
     "sheet.split-lot": "{lot}, {parts}",

@@ -206,7 +206,8 @@ def test_what_is_kept_back_is_sorted_out_before_the_fire(name: str) -> None:
 
 @pytest.mark.regression
 def test_wood_of_no_known_length_is_sawn_where_it_is_too_long() -> None:
-    """Four fifths of 1.05 m and of 1.2 m."""
+    """Four fifths of 1.05 m and of 1.2 m; of a trench of 2.6 m 6.8 ft, told by the half foot."""
+    assert "Saw what is longer than 7 ft." in shown("trench_of_storm_limbs", "us")
     assert "Saw what is longer than 0.85 m." in shown("limbs_in_a_cone_pit")
     # butts of 60 cm are counted with their length; tops and twigs are not
     assert "Saw what is longer than 0.95 m." in shown("thick_butts")
