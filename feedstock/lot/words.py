@@ -25,6 +25,7 @@ from ..tables.names.composition import ReadAs, Reading, read_material
 from ..tables.names.danger import KINDS, Hit, answer_to, is_dismissed, scan, unread
 from ..tables.names.index import Index
 from ..tables.names.meanings import Field, Nature
+from ..tables.names.standing import is_danger_row
 from ..tables.names.text import words_of
 from ..tables.rows.material import Material
 from ..tables.rows.methods.amount import Packing
@@ -98,7 +99,7 @@ def nature_of(evidence: Evidence, tables: Tables) -> Nature:
     if any(sign in {f"{first}:{key}" for key in barked} for sign in evidence.signs):
         return "in bark"
     row = tables.material(evidence.material)
-    if not row.woody and not row.carries:
+    if not row.woody and not is_danger_row(row):
         return "soft"
     grown = row.form == "brush" and not row.carries and row.history is None
     return "brush" if grown else "any"

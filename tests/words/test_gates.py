@@ -21,12 +21,12 @@ from feedstock.tables.names.meanings import Nature
 pytestmark = pytest.mark.published
 
 HERE = Path(__file__).parent
-HALVES = (*"abcd", *(f"{name}{half}" for name in "efghijkmln" for half in (1, 2)))
-OTHERS = "jkmn"  # sets of other authors: of these only what is heard is appraised
+HALVES = (*"abcd", *(f"{name}{half}" for name in "efghijkmln" for half in (1, 2)), *"pq")
+OTHERS = "jkmnpq"  # sets of other authors: of these only what is heard is appraised
 # what may go wrong: of harmless and of clean phrases, and of clean names that are understood
 MOST_HARMLESS, MOST_CLEAN, LEAST_UNDERSTOOD = 0.05, 0.05, 0.95
-# half n2 has not been read to write rules: what is blocked of it falls short
-SHORT = {"n2": 0.38}
+# of sets that have not been read to write rules what is blocked may fall short
+SHORT: dict[str, float] = {}
 
 SOLID = ("round wood", "sawn", "heap")
 AMOUNTS: tuple[dict[str, Any], ...] = (
@@ -119,8 +119,8 @@ def test_no_dangerous_phrase_is_ready(half: str) -> None:
     set c (5 of 121), 3.2 % of set d (5 of 157), 4.4 % of set e (7 of 158), 9.0 % of set f (9 of
     100), 9.2 % of set g (9 of 98), none of set h (of 60), 5.0 % of set i (3 of 60) and 5.0 % of the
     remarks in German, French and Spanish (6 of 120); of the sets of other authors none of j (of
-    60), 5.0 % of k (3 of 60), none of m (of 60) and none of n (of 40); none as material. All stand
-    as regression now.
+    60), 5.0 % of k (3 of 60), none of m (of 60) and none of n (of 40), 6.7 % of p (2 of 30) and
+    none of q (of 30); none as material. All stand as regression now.
     """
     lots, wrong, count = corpus(half)["lots"], [], 0
     for number, each in enumerate(corpus(half)["phrases"]):
@@ -145,7 +145,9 @@ def test_harmless_and_clean_phrases_pass(half: str) -> None:
     are of one author. Of four others, at first sight, 42 % of set j were blocked (46 of 110; j1 21
     and j2 25 of 55), 48 % of set k (53 of 110; 20 and 33), 37 % of set m (41 of 110; 21 and 20) and
     42 % of set n (34 of 80; 17 and 17 of 40). Of the halves that nobody had read, once the
-    other half had been, 20 % of m2 (11 of 55) and 38 % of n2 (15 of 40), which stands as it is.
+    other half had been, 20 % of m2 (11 of 55) and 38 % of n2 (15 of 40). Of the everyday phrases
+    of two more authors, at first sight, 40 % each of p and q were blocked (20 of 50), and 8 of 10
+    and 6 of 10 clean names were understood.
     """
     count = {"harmless trigger": 0, "clean": 0, "names": 0}
     wrong: dict[str, list[str]] = {"harmless trigger": [], "clean": [], "names": []}

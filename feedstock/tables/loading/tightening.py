@@ -309,6 +309,10 @@ _STRICTER_WORDS = frozenset(
         "resuming",
         "joining_as",
         "pyres",
+        "structural",
+        "leavings",
+        "hearsay",
+        "asking_words",
     }
 )
 """Groups of words of which more make more be heard."""

@@ -18,11 +18,12 @@ def is_a_bearing(around: Surroundings, span: Span, entry: Entry) -> bool:
         return True
     if around.stems(span) & around.vocabulary.ashes:
         return _is_ash_of_the_fire(around, span)
-    if around.nature != "any" and _is_a_house(around, span, entry):
-        return True
     if _left_by_vehicle(around, span) or _is_no_part(around, span):
         return True
     if _is_on_somebody(around, span, entry) or _will_go_there(around, span):
+        return True
+    held = around.follows(span.last) in around.vocabulary.holders
+    if around.nature != "any" and held and _is_where_they_had_it(around, span):
         return True
     if entry.warns_of != "thing" and not entry.foreign:
         return _is_of_a_distant_thing(around, span)
@@ -34,7 +35,6 @@ def is_a_bearing(around: Surroundings, span: Span, entry: Entry) -> bool:
         or _lies_in_a_part(around, span, entry)
         or (around.nature != "any" and _is_where_they_had_it(around, span))
         or (around.nature != "any" and _stood_by_the_tree(around, span, entry))
-        or (around.nature != "any" and _stood_here_before(around, span, entry))
         or (around.nature != "any" and _is_a_grade(around, span))
     )
 
@@ -171,28 +171,6 @@ def _is_a_grade(around: Surroundings, span: Span) -> bool:
     return around.follows(span.last + 1) not in vocabulary.bits
 
 
-def _is_a_house(around: Surroundings, span: Span, entry: Entry) -> bool:
-    """Whether it stands in the name of a house, in capitals: `a limb from Yew Tree Cottage`. What
-    is in pieces there is asked about.
-    """
-    vocabulary, words, text = around.vocabulary, around.words, around.text
-    if entry.warns_of not in ("thing", "plant", "place"):
-        return False
-    first, last = span.first, span.last
-    while first > 0 and words[first].joint == " " and text[words[first - 1].start].isupper():
-        first -= 1
-    while around.follows(last) and text[words[last].start].isupper():
-        last += 1
-    named = all(text[words[p].start].isupper() for p in range(first, last))
-    if not named or last - first < 2 or words[last - 1].stem not in vocabulary.houses:
-        return False
-    if first == 0 or words[first].joint != " ":
-        return False
-    if any(words[p].stem in vocabulary.bits for p in around.clause(first)):
-        return False
-    return words[first - 1].stem in vocabulary.growing_at
-
-
 def _left_by_vehicle(around: Surroundings, span: Span) -> bool:
     """Whether it, or what its clause is about, was driven off: `a fence, which left on a lorry`."""
     vocabulary, words = around.vocabulary, around.words
@@ -304,44 +282,6 @@ def _will_go_there(around: Surroundings, span: Span) -> bool:
     if {words[p].stem for p in clause if p > at} & (vocabulary.pyres | vocabulary.joining):
         return False
     return not any(begins_at(words, vocabulary.resuming, p) for p in clause)
-
-
-def _stood_here_before(around: Surroundings, span: Span, entry: Entry) -> bool:
-    """Whether it stood where the plants are now, and the text says no more of it than that it went:
-    `the stable stood where the birches are, it came down in 1960`.
-    """
-    vocabulary, words = around.vocabulary, around.words
-    one = around.of_class(entry)
-    clause = around.clause(span.first)
-    if one is not None and one.fetched:
-        return False
-    before = {words[p].stem for p in range(clause.start, span.first)}
-    if before & (vocabulary.leaving | vocabulary.torn | vocabulary.bits):
-        return False
-    there = next((p for p in range(span.last, clause.stop) if _is_here(around, p)), None)
-    if there is None or any(words[p].stem in vocabulary.denied_and for p in clause):
-        return False
-    stood = {words[p].stem for p in range(clause.start, there)} & vocabulary.standing
-    if not stood or any(begins_at(words, vocabulary.resuming, p) for p in range(len(words))):
-        return False
-    starts = [p for p in range(clause.stop, len(words)) if words[p].joint == ","]
-    return all(
-        words[p].stem not in vocabulary.subjects or begins_at(words, vocabulary.went_away, p)
-        for p in starts
-    ) and not any(words[p].stem in vocabulary.torn for p in clause)
-
-
-def _is_here(around: Surroundings, at: int) -> bool:
-    """Whether the words at `at` say where the plants are: `where the birches are`."""
-    vocabulary, words = around.vocabulary, around.words
-    if words[at].stem in vocabulary.wheres:
-        named = range(at + 1, min(len(words), at + _MOST_NAME))
-        return any(around.follows(p) and around.is_of_plants(words[p].stem) for p in named)
-    if words[at].stem not in vocabulary.within:
-        return False
-    return around.follows(at + 1) in vocabulary.subjects and (
-        around.follows(at + 2) in vocabulary.spots
-    )
 
 
 def was_taken_apart(around: Surroundings, span: Span) -> bool:

@@ -14,30 +14,15 @@ _MOST_OF_NAME, _MOST_LINKS, _MOST_GAP = 4, 2, 5
 
 def is_apart(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether the clause sets the lot apart from a danger, hedged or not."""
-    if entry.warns_of == "thing" and (_is_beside_thing(around, span) or _is_a_side(around, span)):
+    if entry.warns_of == "thing" and _is_beside_thing(around, span):
         return True
     return (
         _is_asked_for(around, span, entry)
-        or _is_a_creature(around, span)
         or _is_by_nature(around, span, entry)
         or _is_a_person(around, span)
         or _is_what_held_it(around, span, entry)
         or _is_aside(around, span, entry)
     )
-
-
-def _is_a_side(around: Surroundings, span: Span) -> bool:
-    """Whether a thing only tells a side of a place: `at the gate end of the paddock`."""
-    vocabulary, words, at = around.vocabulary, around.words, span.first
-    if around.follows(span.last) not in vocabulary.edges:
-        return False
-    if around.follows(span.last + 1) in vocabulary.bits or words[span.last].stem in vocabulary.bits:
-        return False  # `from the crate ends`
-    article = False
-    while at > 0 and words[at].joint == " " and words[at - 1].stem not in vocabulary.breaks:
-        article = article or words[at - 1].stem in vocabulary.articles
-        at -= 1
-    return article and at > 0 and words[at - 1].stem in vocabulary.growing_at
 
 
 def _is_beside_thing(around: Surroundings, span: Span) -> bool:
@@ -288,6 +273,9 @@ def _is_by_nature(around: Surroundings, span: Span, entry: Entry) -> bool:
     vocabulary, at = around.vocabulary, span.last
     if entry.warns_of not in ("thing", "on it") or around.follows(at) not in vocabulary.agents:
         return False
+    clause = around.clause(span.first)
+    if any(around.words[p].stem in vocabulary.sensing for p in clause):
+        return False
     at += 1
     while around.follows(at) in vocabulary.articles or around.follows(at) in vocabulary.natural:
         at += 1
@@ -390,8 +378,3 @@ def _is_asked_for(around: Surroundings, span: Span, entry: Entry) -> bool:
     first = around.clause(span.first).start
     asks = around.words[first].stem in around.vocabulary.asking
     return asks and (entry.warns_of == "thing" or entry.foreign)
-
-
-def _is_a_creature(around: Surroundings, span: Span) -> bool:
-    """Whether what follows at once is an animal or a fungus, which has its name of a thing."""
-    return around.follows(span.last) in around.vocabulary.creatures

@@ -173,6 +173,11 @@ def _composed(tables: Tables, vocabulary: Language, parts: _Parts) -> Reading | 
     names = tuple(dict.fromkeys(_plant_name(vocabulary, entry) for entry in parts.of("plant")))
     form_key = _leading(forms)
     form = forms.get(form_key)
+    if all(vocabulary.plants[plant].grows == "animal" for plant in plants):
+        # `pony muck and straw`: the straw is what it lay on
+        forms = {k: f for k, f in forms.items() if not _refused(vocabulary, plants, f, k)} or forms
+        form_key = _leading(forms)
+        form = forms.get(form_key)
     wrong = next((key for key in forms if _refused(vocabulary, plants, forms[key], key)), None)
     if wrong is not None:
         return Refusal("no-such-form", tuple(parts.written), (), names, _first(forms[wrong].names))
@@ -244,6 +249,9 @@ def _row(
 ) -> str | Refusal:
     """The material row of some plants in a form."""
     if len(materials) > 1 or (materials and plants):
+        shared = _shared_form(tables, vocabulary, materials, plants) if plants else None
+        if shared is not None:
+            return shared
         rows = {*materials, *(_family_row(tables, vocabulary, plant) for plant in plants)}
         return materials[0] if len(rows) == 1 else Refusal("two-plants")
     if materials:
@@ -263,6 +271,24 @@ def _row(
     if len(families) > 1:
         return Refusal("two-plants")
     return tables.find("materials", vocabulary.families[families.pop()].row)
+
+
+def _shared_form(
+    tables: Tables, vocabulary: Language, materials: list[str], plants: list[str]
+) -> str | None:
+    """The row of a form that has one of its own, where a material is that form of a plant and other
+    plants stand before it: `hickory and maple leaves` are leaves.
+    """
+    rows = set()
+    for row_id in materials:
+        name = tables.material(row_id).display(row_id.partition(":")[2])
+        _, entries = vocabulary.composed.longest(list(words_of(name))[-1:])
+        forms = {e.of: vocabulary.forms[e.of] for e in entries if e.role == "form"}
+        if any(_refused(vocabulary, plants, form, key) for key, form in forms.items()):
+            return None
+        rows.add(next((form.row for form in forms.values() if form.row), None))
+    row = rows.pop() if len(rows) == 1 else None
+    return tables.find("materials", row) if row else None
 
 
 def _named_together(

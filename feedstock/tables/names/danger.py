@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from ...quantities.frozen import frozen
 from ..rows.methods.language import DangerClass, WarnsOf
 from ..rows.row import Sourced
-from . import bearings, clauses, denials, elsewhere, meanings, topics, workers
+from . import bearings, clauses, denials, elsewhere, governors, meanings, tellings, topics, workers
 from .compiled import language_of
 from .language import Language
 from .meanings import Field, Nature
@@ -91,7 +91,14 @@ def scan(
     return tuple(dict.fromkeys(hits))
 
 
-_TELLING = (topics.is_of_another, elsewhere.is_away, workers.is_of_the_work, bearings.is_a_bearing)
+_TELLING = (
+    governors.is_governed_apart,
+    tellings.is_only_told,
+    topics.is_of_another,
+    elsewhere.is_away,
+    workers.is_of_the_work,
+    bearings.is_a_bearing,
+)
 """Whether the clause of a danger tells of something else than what the lot is."""
 
 
@@ -177,6 +184,9 @@ def _weak_counts(vocabulary: Language, words: list[Token], span: Span) -> bool:
     """Whether a weak word stands where it is the thing and no other use of the word."""
     before = words[span.first - 1] if span.first else None
     after = words[span.last] if span.last < len(words) else None
+    if after is not None and before is not None and before.stem in vocabulary.counts:
+        if after.stem in vocabulary.links:
+            return False  # `ten steps to the right`
     if words[span.first].joint == "-" or (after is not None and after.joint == "-"):
         return False
     if after is None or after.joint == "," or after.stem in vocabulary.clause_ends:

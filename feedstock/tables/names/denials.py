@@ -6,7 +6,7 @@ from .spans import Span
 from .surroundings import Surroundings, begins_at, ends_at
 from .trie import Entry
 
-_MOST_GAP, _MOST_AFTER, _LONGEST = 5, 9, 4
+_MOST_GAP, _MOST_AFTER, _LONGEST, _MOST_SOURCE = 5, 9, 4, 3
 
 
 def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
@@ -19,12 +19,17 @@ def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
         return False  # `didn't get the nails out`
     if around.follows(span.last) in vocabulary.nothings and around.follows(span.last + 1) == "":
         return True  # `we spray nothing`
-    if _was_never_used(around, span):
+    if around.words[around.clause(span.first).start].stem in around.vocabulary.whatevers:
+        rest = around.clause(span.first)
+        if any(around.words[p].stem in around.vocabulary.mistaken for p in rest):
+            return True  # `whoever told you these were posts was mistaken`
+    if _was_never_used(around, span) or _is_true_of_none(around, span):
         return True
     one = around.of_class(entry)
     verbs = vocabulary.denied_verbs if one is None or not one.missing else set()
     at, denied, placed = span.first, False, False
     joined = around.follows(span.last) in vocabulary.denied_or
+    named = span.first if around.words[span.first - 1].stem in vocabulary.relatives else 0
     while at > 0 and (words[at].joint in " -" or (joined and _lists(around, at))):
         at -= 1
         stem = words[at].stem
@@ -40,11 +45,36 @@ def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
             placed = placed or (stem,) in vocabulary.places or stem in vocabulary.within
         elif denied:
             break
+        elif named and named - at <= _MOST_SOURCE and stem not in vocabulary.breaks - {"that"}:
+            continue  # `not from the farm that sprays`
         elif around.is_of_plants(stem) and at not in around.dangers:
             continue  # `none of the bark sanded off`
         elif at not in around.dangers and not _joins_two(around, span, at):
             break
     return denied
+
+
+def _is_true_of_none(around: Surroundings, span: Span) -> bool:
+    """Whether nobody and nothing is what its clause tells of: `not one of the mares has been
+    given it`; not `none of the nails were taken out`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    clause = around.clause(span.first)
+    length = begins_at(words, vocabulary.negations, clause.start)
+    last = clause.start + length - 1
+    begins = {w.word for w in words[clause.start : last + 1]}
+    if not length or not begins & vocabulary.nobodies:
+        return False
+    rest = range(last + 1, clause.stop)
+    if any(ends_at(words, vocabulary.negations, p) for p in rest):
+        return False
+    if {words[p].stem for p in rest} & vocabulary.asking_words:
+        return False  # `nobody knows what it was treated with`
+    undone = any(ends_at(words, vocabulary.removals, p) for p in rest)
+    said = any(
+        words[p].stem in vocabulary.being | vocabulary.saying for p in rest if p < span.first
+    )
+    return said and not undone and words[clause.stop - 1].stem not in vocabulary.removed_last
 
 
 def _was_never_used(around: Surroundings, span: Span) -> bool:
@@ -83,6 +113,8 @@ def can_be_removed(around: Surroundings, span: Span, entry: Entry) -> bool:
     if first and around.words[first].joint == " ":
         if around.words[first - 1].stem in vocabulary.wholes:
             return True
+    if around.nature == "soft" and entry.warns_of == "thing":
+        return True  # `dahlias, stakes pulled out`
     return entry.foreign or bool(around.stems(span) & vocabulary.hung)
 
 
@@ -104,6 +136,7 @@ def is_removed(around: Surroundings, span: Span) -> bool:
             return True
         ends = at + 1 == len(words) or words[at + 1].joint == ","
         ends = ends or words[at + 1].stem in vocabulary.when - vocabulary.clause_heads
+        ends = ends or around.is_off_now(at + 1)
         if ends and words[at].stem in vocabulary.removed_last:
             return True
         between = words[at].stem in vocabulary.removed_between or at in dangers

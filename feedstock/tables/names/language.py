@@ -134,7 +134,7 @@ class Language(ScopeWords):
     def split(self, text: str) -> list[Token]:
         """The words of a text, closed compounds of two known words taken apart."""
         words: list[Token] = []
-        for token in tokens(text):
+        for token in map(self._respelt, tokens(text)):
             if token.stem in self.known or not (parts := self.parts(token.word)):
                 words.append(token)
                 continue
@@ -143,6 +143,16 @@ class Language(ScopeWords):
                 words.append(Token(token.word, part, token.start, token.end, joint))
                 joint = " "
         return words
+
+    def _respelt(self, token: Token) -> Token:
+        """A word in the spelling that the rules know: `wi` is with."""
+        usual = self.usual.get(token.word)
+        return token if usual is None else token._replace(word=usual, stem=stem(usual))
+
+    @cached_property
+    def usual(self) -> dict[str, str]:
+        """The usual spelling of words, by how some people write them."""
+        return {phrase[0]: phrase[-1] for phrase in self.respelt}
 
     @cached_property
     def shortened(self) -> dict[str, list[str]]:

@@ -7,179 +7,6 @@ from dataclasses import field
 from ...quantities.frozen import record
 from .trie import Phrase
 
-PHRASES = (
-    "contacts",
-    "sooner",
-    "distant",
-    "covering",
-    "giving",
-    "excluded",
-    "staying_there",
-    "told",
-    "telling",
-    "lending",
-    "filling",
-    "carrying",
-    "nowhere",
-    "affirming",
-    "helping",
-    "kept_apart",
-    "handing",
-    "unused",
-    "measuring",
-    "others_lots",
-    "explaining",
-    "unreal",
-    "resuming",
-    "no_part",
-    "wanted_back",
-    "underlays",
-    "paces",
-    "belonging",
-    "speaking",
-    "will_go",
-    "went_away",
-    "after_all",
-    "never_used",
-)
-"""Groups that are looked up as phrases."""
-
-STEMS = (
-    "breaks",
-    "links",
-    "likens",
-    "likened",
-    "purposes",
-    "lasting",
-    "relatives",
-    "subjects",
-    "lying",
-    "holding",
-    "streets",
-    "homes",
-    "people",
-    "creatures",
-    "vessels",
-    "counts",
-    "filled",
-    "denied_and",
-    "torn",
-    "amounts",
-    "growths",
-    "denied_or",
-    "denied_verbs",
-    "hung",
-    "sensing",
-    "agents",
-    "natural",
-    "excepting",
-    "joining",
-    "being",
-    "plots",
-    "leftovers",
-    "leaving",
-    "wholes",
-    "asking",
-    "going_to",
-    "fixing",
-    "doing",
-    "ellipses",
-    "limits",
-    "makers",
-    "parting",
-    "parted",
-    "growing_at",
-    "nature",
-    "chars",
-    "char_goes",
-    "sources",
-    "disposals",
-    "leaving_for",
-    "passives",
-    "keeping",
-    "pyres",
-    "owners",
-    "habits",
-    "ours",
-    "stories",
-    "tops",
-    "by_means_of",
-    "bringing",
-    "passing",
-    "small",
-    "looking",
-    "later",
-    "edges",
-    "plots_grown",
-    "knocks",
-    "char_waits",
-    "whose",
-    "tool_parts",
-    "held_before",
-    "emptied",
-    "advising",
-    "along_with",
-    "existing",
-    "obliged",
-    "wreckers",
-    "so",
-    "growing",
-    "afters",
-    "merely",
-    "fixtures",
-    "bare_starts",
-    "nothings",
-    "others_own",
-    "firsts",
-    "bits",
-    "gathering",
-    "wrecking",
-    "apart_words",
-    "adverbs",
-    "own_objects",
-    "planning",
-    "departed",
-    "goes_off",
-    "towards",
-    "self_owned",
-    "none_of_it",
-    "wheres",
-    "declining",
-    "ladders",
-    "treework",
-    "standing",
-    "pronouns",
-    "acts",
-    "when",
-    "months",
-    "dating",
-    "doers",
-    "linking",
-    "saying",
-    "carriers",
-    "fields",
-    "clause_heads",
-    "joining_as",
-    "ashes",
-    "ash_goes",
-    "fire_work",
-    "grades",
-    "corners",
-    "houses",
-    "driven_off",
-    "vehicles",
-    "seeing",
-    "services",
-    "spots",
-    "knowing",
-    "ways",
-    "worn",
-    "certain",
-    "whatevers",
-    "woulds",
-)
-"""Groups that are looked up word by word."""
-
 
 @record
 class ScopeWords:
@@ -209,7 +36,6 @@ class ScopeWords:
     streets: set[str] = field(default_factory=set)
     homes: set[str] = field(default_factory=set)
     people: set[str] = field(default_factory=set)
-    creatures: set[str] = field(default_factory=set)
     vessels: set[str] = field(default_factory=set)
     counts: set[str] = field(default_factory=set)
     filled: set[str] = field(default_factory=set)
@@ -307,7 +133,6 @@ class ScopeWords:
     merely: set[str] = field(default_factory=set)
     so: set[str] = field(default_factory=set)
     growing: set[str] = field(default_factory=set)
-    afters: set[str] = field(default_factory=set)
     wreckers: set[str] = field(default_factory=set)
     along_with: set[str] = field(default_factory=set)
     existing: set[str] = field(default_factory=set)
@@ -328,7 +153,6 @@ class ScopeWords:
     fire_work: set[str] = field(default_factory=set)
     grades: set[str] = field(default_factory=set)
     corners: set[str] = field(default_factory=set)
-    houses: set[str] = field(default_factory=set)
     driven_off: set[str] = field(default_factory=set)
     vehicles: set[str] = field(default_factory=set)
     seeing: set[str] = field(default_factory=set)
@@ -350,3 +174,44 @@ class ScopeWords:
     whatevers: set[str] = field(default_factory=set)
     woulds: set[str] = field(default_factory=set)
     never_used: set[Phrase] = field(default_factory=set)
+    besides: set[str] = field(default_factory=set)
+    holders: set[str] = field(default_factory=set)
+    rooms: set[str] = field(default_factory=set)
+    shoots: set[str] = field(default_factory=set)
+    trimming: set[str] = field(default_factory=set)
+    structural: set[str] = field(default_factory=set)
+    falling: set[str] = field(default_factory=set)
+    felling: set[str] = field(default_factory=set)
+    ways_to: set[str] = field(default_factory=set)
+    sellers: set[str] = field(default_factory=set)
+    covers: set[str] = field(default_factory=set)
+    atop: set[Phrase] = field(default_factory=set)
+    respelt: set[Phrase] = field(default_factory=set)
+    requests: set[str] = field(default_factory=set)
+    leavings: set[str] = field(default_factory=set)
+    trading: set[str] = field(default_factory=set)
+    traders: set[str] = field(default_factory=set)
+    running: set[str] = field(default_factory=set)
+    had_been: set[str] = field(default_factory=set)
+    roads: set[str] = field(default_factory=set)
+    sweeping: set[str] = field(default_factory=set)
+    checking: set[str] = field(default_factory=set)
+    found_none: set[Phrase] = field(default_factory=set)
+    hearsay: set[str] = field(default_factory=set)
+    nobodies: set[str] = field(default_factory=set)
+    asking_words: set[str] = field(default_factory=set)
+    mistaken: set[str] = field(default_factory=set)
+    afters: set[str] = field(default_factory=set)
+    liking: set[str] = field(default_factory=set)
+    coming: set[str] = field(default_factory=set)
+
+
+def _named(kind: str) -> tuple[str, ...]:
+    return tuple(name for name, of in ScopeWords.__annotations__.items() if of == f"set[{kind}]")
+
+
+PHRASES = _named("Phrase")
+"""Groups that are looked up as phrases."""
+
+STEMS = _named("str")
+"""Groups that are looked up word by word."""

@@ -44,11 +44,11 @@ class Surroundings:
             if (
                 word.stem in vocabulary.hedge_ends
                 and ends_at(words, vocabulary.hedges, at)
-                and not (self._counts_growth(at) or self._limits_plants(at))
-                and not (self._is_small(at) or self._passes_by(at) or self._is_a_month(at))
+                and not (self._limits_plants(at) or self._passes_by(at) or self._is_a_month(at))
                 and not self._denies_again(at)
-                and not (self._knows_well(at) or self._is_over_the_way(at))
-                and not (self._is_so_much(at) or self._is_firm(at))
+                and not self._knows_well(at)
+                and not (self._is_so_much(at) or self._is_firm(at) or self._disbelieves(at))
+                and not self.is_off_now(at)
             )
             or (
                 at
@@ -57,13 +57,6 @@ class Surroundings:
                 and not ends_at(words, vocabulary.negations, at - 1)
             )
         ]
-
-    def _counts_growth(self, at: int) -> bool:
-        """Whether a word of amount counts what grows on wood by nature, and leaves nothing open:
-        `some lichen`.
-        """
-        few = self.words[at].stem in self.vocabulary.amounts
-        return few and self.follows(at + 1) in self.vocabulary.growths
 
     def _limits_plants(self, at: int) -> bool:
         """Whether `only` names plants or what grows: `garden waste only`, `only the tree`."""
@@ -77,24 +70,14 @@ class Surroundings:
         ends = self.follows(after) in {"", *self.vocabulary.breaks}
         return ends and at > 0 and self.is_of_plants(self.words[at - 1].stem)
 
-    def _is_small(self, at: int) -> bool:
-        """Whether `little` only says how big something of one's own is: `my little sawmill`."""
-        if self.words[at].stem not in self.vocabulary.small or at + 1 in self.dangers or not at:
-            return False
-        own = (
-            self.words[at - 1].stem
-            in self.vocabulary.articles - self.vocabulary.counts | self.vocabulary.self_owned
-        )
-        return own and self.follows(at + 1) not in {"", *self.vocabulary.breaks}
-
     def _denies_again(self, at: int) -> bool:
         """Whether a denial of one's own follows `but`: `she sprays hers but I never do`."""
         if self.words[at].stem not in self.vocabulary.clause_heads:
             return False
         if at and (self.words[at - 1].stem,) in self.vocabulary.negations:
             return bool(self.follows(at + 1)) and self.is_of_plants(self.words[at + 1].stem)
-        after = at + 1
-        while after < len(self.words) and self.words[after].stem in self.vocabulary.ours:
+        after, people = at + 1, self.vocabulary.ours | self.vocabulary.pronouns
+        while after < len(self.words) and self.words[after].stem in people:
             after += 1
         return any(
             begins_at(self.words, self.vocabulary.negations, p)
@@ -138,17 +121,16 @@ class Surroundings:
         would = stem in vocabulary.woulds and at + 1 < len(words)
         return would and begins_at(words, vocabulary.negations, at + 1) > 0
 
-    def _is_over_the_way(self, at: int) -> bool:
-        """Whether `other side` is that of a place: `on the other side of the lane`."""
-        if self.words[at].stem not in self.vocabulary.edges:
-            return False
-        after = at + 2
-        while self.follows(after) in self.vocabulary.articles:
-            after += 1
-        return (
-            self.follows(at + 1) in self.vocabulary.links
-            and self.follows(after) in self.vocabulary.ways
-        )
+    def is_off_now(self, at: int) -> bool:
+        """Whether `now` ends a clause that says that something is off or gone."""
+        ends = at + 1 == len(self.words) or self.words[at + 1].joint == ","
+        off = self.words[at - 1].stem in self.vocabulary.removed_last if at else False
+        return ends and off and self.words[at].stem in self.vocabulary.passing
+
+    def _disbelieves(self, at: int) -> bool:
+        """Whether a verb of belief is denied itself: `we don't believe in sprays`."""
+        denied = at > 0 and ends_at(self.words, self.vocabulary.negations, at - 1)
+        return bool(denied) and self.follows(at + 1) in self.vocabulary.within
 
     def _is_a_month(self, at: int) -> bool:
         """Whether `May` is the month."""
@@ -188,6 +170,22 @@ class Surroundings:
         entries = self.vocabulary.composed.longest([stem])[1]
         grows = stem in self.vocabulary.growths
         return grows or any(entry.role in ("plant", "form") for entry in entries)
+
+    def is_resumed(self, after: int) -> bool:
+        """Whether the text goes on to say of something that it is the lot all the same: `this is
+        it`, `mixed in`.
+        """
+        return any(begins_at(self.words, self.vocabulary.resuming, p) for p in self._from(after))
+
+    def _from(self, after: int) -> range:
+        return range(after, len(self.words))
+
+    def is_whose(self, at: int) -> bool:
+        """Whether a word says whose something is: `Ken's`, `the farmers'`."""
+        said = self.text[self.words[at].start : self.words[at].end + 1].replace("\u2019", "'")
+        who = said.partition("'")[0].lower()
+        owns = said.rstrip().endswith(("'s", "s'")) and who not in self.vocabulary.breaks
+        return owns and bool(self.follows(at + 1))
 
     def follows(self, at: int) -> str:
         """The word that stands at `at` in the clause of the word before it; "" for none."""

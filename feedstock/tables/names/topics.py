@@ -15,7 +15,6 @@ def is_of_another(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether the clause of a danger is about something else, hedged or not."""
     return (
         _is_of_char(around, span)
-        or _is_thrown_later(around, span)
         or _is_kept_for_people(around, span, entry)
         or _is_of_others(around, span, entry)
         or _is_answered(around, span, entry)
@@ -54,19 +53,6 @@ def _is_planned(around: Surroundings, span: Span) -> bool:
     return any(word.endswith(("'ll", "\u2019ll")) for word in said) or any(
         words[p].stem in vocabulary.planning for p in clause
     )
-
-
-def _is_thrown_later(around: Surroundings, span: Span) -> bool:
-    """Whether it is where the lot goes unless it is burnt: `it goes to the dump on Friday`."""
-    vocabulary, words = around.vocabulary, around.words
-    if not around.stems(span) & vocabulary.disposals:
-        return False
-    before = [words[p].stem for p in range(around.clause(span.first).start, span.first)]
-    going = any(stem in vocabulary.leaving_for for stem in before)
-    if going and before[-1] in vocabulary.self_owned:
-        return True  # `goes in their own skip`
-    lot = any(stem in vocabulary.subjects | vocabulary.relatives for stem in before[:2])
-    return going and lot and not set(before) & (vocabulary.sources | vocabulary.being)
 
 
 def _is_kept_for_people(around: Surroundings, span: Span, entry: Entry) -> bool:
@@ -187,11 +173,7 @@ def _is_answered(around: Surroundings, span: Span, entry: Entry) -> bool:
         return False  # `the hay was sprayed, this is the hay`
     if not _tells_what_became(around, span, entry, stems):
         return False
-    return any(
-        _tells_what_grew(around, p) or _tells_that_it_grew_later(around, p)
-        for p in _clauses(around)
-        if p not in clause
-    )
+    return any(_tells_what_grew(around, p) for p in _clauses(around) if p not in clause)
 
 
 def _tells_what_became(around: Surroundings, span: Span, entry: Entry, stems: set[str]) -> bool:
@@ -261,16 +243,6 @@ def _tells_what_grew(around: Surroundings, first: int) -> bool:
     return bool(stems & vocabulary.tops) and not negated
 
 
-def _tells_that_it_grew_later(around: Surroundings, first: int) -> bool:
-    """Whether the clause that begins here says so: `the hedge was planted after`."""
-    vocabulary, words = around.vocabulary, around.words
-    clause = around.clause(first)
-    if words[clause.stop - 1].stem not in vocabulary.later or len(clause) < 2:
-        return False
-    plants = any(around.is_of_plants(words[p].stem) and p not in around.dangers for p in clause)
-    return plants and any(words[p].stem in vocabulary.growing for p in clause)
-
-
 def _is_advice(around: Surroundings, span: Span) -> bool:
     """Whether it begins advice: `Tip: keep it dry`."""
     words, after = around.words, around.text[around.words[span.last - 1].end :]
@@ -313,14 +285,16 @@ def _is_told_of_others(around: Surroundings, span: Span, entry: Entry) -> bool:
     first = clause.start
     while first < span.first and words[first].stem in vocabulary.clause_heads:
         first += 1
-    if _is_done_to_theirs(around, span, entry):
-        return True
     if not (_begins_with_people(around, span, first) or _is_subject(around, span, first)):
         return False
     own = {words[p].stem for p in clause if p not in around.dangers and p != first}
     if own & vocabulary.linking or (own & vocabulary.wreckers and own & vocabulary.apart_words):
         return False
-    if any(words[p].stem in vocabulary.subjects for p in _clauses(around) if p > span.first):
+    if any(
+        words[p].stem in vocabulary.subjects and not begins_at(words, vocabulary.went_away, p)
+        for p in _clauses(around)
+        if p > span.first
+    ):
         return False  # `we had a pergola, it rotted`
     if clause.stop < len(words) and words[clause.stop].stem in vocabulary.clause_heads:
         if around.follows(clause.stop + 1) in vocabulary.subjects:
@@ -328,18 +302,13 @@ def _is_told_of_others(around: Surroundings, span: Span, entry: Entry) -> bool:
     return not any(begins_at(words, vocabulary.resuming, p) for p in range(len(words)))
 
 
-def _is_done_to_theirs(around: Surroundings, span: Span, entry: Entry) -> bool:
-    """Whether it was done to another's thing: `paints his fence`."""
-    if entry.warns_of != "on it" or around.follows(span.last) not in around.vocabulary.others_own:
-        return False
-    return any(p in around.dangers for p in range(span.last + 1, span.last + _MOST_NAME))
-
-
 def _is_thing_or_done_to_it(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether it is a thing, or was done to a thing of the same clause: `painted the shed`."""
     if entry.warns_of == "thing":
         return not around.words[span.first].word.endswith("ed")  # `knocked through`
-    clause = around.clause(span.first)
+    clause, one = around.clause(span.first), around.of_class(entry)
+    if one is not None and one.spreads:
+        return False
     return entry.warns_of == "on it" and any(
         other.danger is not None
         and other.danger.warns_of == "thing"
@@ -353,7 +322,13 @@ def _without_others(around: Surroundings, span: Span) -> range:
     """The clause of a danger without what goes before or after it by a word as `when`."""
     vocabulary, words = around.vocabulary, around.words
     clause = around.clause(span.first)
-    cuts = [p for p in clause if words[p].stem in vocabulary.when and p not in around.dangers]
+    cuts = [
+        p
+        for p in clause
+        if words[p].stem in vocabulary.when
+        and p not in around.dangers
+        and around.follows(p + 1) not in vocabulary.ours  # `the people before us`
+    ]
     first = max((p + 1 for p in cuts if p < span.first), default=clause.start)
     return range(first, min((p for p in cuts if p >= span.last), default=clause.stop))
 

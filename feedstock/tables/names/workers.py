@@ -8,8 +8,6 @@ from .spans import Span
 from .surroundings import Surroundings, begins_at, ends_at
 from .trie import Entry
 
-_MOST_GAP = 3
-
 
 def is_of_the_work(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether it tells who cut or brought the lot, and with what, hedged or not."""
@@ -87,7 +85,9 @@ def _are_people_of_it(around: Surroundings, span: Span, entry: Entry) -> bool:
     furniture workshop`.
     """
     vocabulary, words, at = around.vocabulary, around.words, span.first
-    if entry.warns_of not in ("thing", "place"):
+    if entry.warns_of not in ("thing", "place") and around.follows(span.last) not in (
+        vocabulary.holders
+    ):
         return False
     while at > 0 and words[at].joint == " " and words[at - 1].stem not in vocabulary.growing_at:
         at -= 1
@@ -115,7 +115,7 @@ def _is_carried_in(around: Surroundings, span: Span, entry: Entry) -> bool:
     if entry.warns_of not in ("thing", "on it") and not entry.foreign:
         return False
     own = around.stems(span) & (held | vocabulary.ladders)
-    vessel = own or _goes_before_a_vessel(around, span, held)
+    vessel = bool(own)
     if entry.warns_of != "thing" and not vessel and not entry.foreign:
         return False
     at = span.first
@@ -144,16 +144,6 @@ def _is_carried_in(around: Surroundings, span: Span, entry: Entry) -> bool:
     if entry.warns_of != "thing" and not vessel:
         return False
     return by in vocabulary.by_means_of and bool(before & vocabulary.bringing)
-
-
-def _goes_before_a_vessel(around: Surroundings, span: Span, held: set[str]) -> bool:
-    """Whether a vessel, a vehicle or a tool follows a word that says what it is of or whose."""
-    vocabulary, after = around.vocabulary, span.last
-    while after < span.last + _MOST_GAP and around.follows(after) not in {"", *vocabulary.breaks}:
-        if around.follows(after) in held | vocabulary.ladders:
-            return True
-        after += 1
-    return False
 
 
 def _is_lent_from(around: Surroundings, span: Span, entry: Entry) -> bool:

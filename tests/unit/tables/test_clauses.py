@@ -209,6 +209,39 @@ TWINS = [
         "before we had the greenhouse the vine grew here",
         "the greenhouse frames from before the vine grew",
     ),
+    # what governs a name, whatever it is called
+    ("hedge by the side of the garages", "boards by the side of the garages, its cladding"),
+    ("been in a cabin for two years", "been in a cabin for years as a beam"),
+    ("limbs off the fence line", "rails off the fence line"),
+    ("trimmed off the roof", "taken off the roof"),
+    ("squashed the greenhouse", "dismantled the greenhouse"),
+    ("felled for the extension", "used for the extension"),
+    ("cut back so the painters can get at the house", "cut so we can paint them"),
+    ("came down across the road", "stood close to the road"),
+    ("Scots pine from the mill down the road", "swept up down the road"),
+    ("a tarp over it", "paint over it"),
+    ("fence wire never touched it", "fence wire is in it"),
+    # what is told instead of what the lot is
+    ("Dave the painter brought it", "Dave the painter left it"),
+    ("from a mate who fits kitchens", "from a mate who fits kitchens, his offcuts"),
+    ("he also does fence and decks", "he also does fence posts, these are some of them"),
+    ("while they were doing the tarmac next door", "while they were creosoting it"),
+    ("old fence panels have gone in the skip", "old fence panels have gone in the pit"),
+    ("checked it for plastic and there isn't any", "checked it for plastic, think there isn't any"),
+    ("the dark stain is just tannin", "the dark stain is just oil"),
+    ("looks like driftwood but it's oak", "looks like driftwood, washed up last week"),
+    ("white as if somebody had painted it", "looks as if somebody had painted it"),
+    ("split with a splitter that runs on diesel", "the splitter leaked diesel"),
+    ("peeled with the old paint scraper", "old paint, scraped"),
+    ("park by the garages", "parked the old doors on it"),
+    ("there was a shed there once but that went years ago", "there was a shed door in it once"),
+    ("the new oil tank's going here", "the old oil tank leaked here"),
+    ("oak from Railway Cottages", "oak from the railway"),
+    # denied by nobody and nothing
+    ("nobody has ever painted it", "nobody knows whether it was painted"),
+    ("we don't believe in sprays", "we believe in sprays"),
+    ("not from the farm that sprays", "from the farm that sprays"),
+    ("nae paint on it", "paint on it"),
     # other languages
     ("lag hinter dem Schuppen", "stammt vom Schuppen"),
     ("im Schuppen getrocknet", "aus dem Schuppen gebaut"),
@@ -216,6 +249,25 @@ TWINS = [
     ("no se ha pintado nunca", "se ha pintado una vez"),
     ("junto a la valla", "trozos de la valla"),
 ]
+
+
+TWINS_OF_NO_WOOD = [
+    ("straw from the tin shed", "straw from the kennels"),
+    ("straw out of the old stable loft", "thatch off the old stable roof"),
+    ("dahlias, stakes pulled out", "dahlias with their stakes"),
+    ("grown in old paint tins", "mixed with old paint tins"),
+    ("swept off the patio", "swept off the street"),
+    ("leaves, tip out of the plastic bags", "leaves with plastic bags in"),
+    ("covered with a bit of old tarpaulin", "bits of old tarpaulin in it"),
+    ("she never sprays the paddock", "she sprays the paddock"),
+]
+
+
+@pytest.mark.parametrize(("passes", "warns"), TWINS_OF_NO_WOOD)
+def test_of_no_wood_a_thing_is_where_it_lay(passes: str, warns: str) -> None:
+    tables = load_tables(plugins=False)
+    assert not scan(tables, passes, nature="soft"), passes
+    assert scan(tables, warns, nature="soft"), warns
 
 
 @pytest.mark.parametrize(("passes", "warns"), TWINS)

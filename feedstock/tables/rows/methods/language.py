@@ -140,6 +140,8 @@ class DangerClass(Sourced):
     """Whether it is a place that lots are fetched from, so that lying in it says where from."""
     missing: bool = False
     """Whether its lack warns as well."""
+    spreads: bool = False
+    """Whether it gets from the thing that it was put on to what lies or grows beside it."""
 
 
 class DangerWords(Sourced):
