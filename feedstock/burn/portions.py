@@ -109,12 +109,24 @@ def bed_of(store: Store, finest: Iterable[Fuel], wanted: float, fire: Fire) -> l
     """
     bed = [replace(p, end=fire.bed) for p in store.take(finest, wanted, "bed")]
     split = [replace(p, fuel=_for_bed(p.fuel, fire)) for p in bed]
-    thick = [was for p, was in zip(split, bed, strict=True) if p.fuel is not was.fuel]
-    if math.fsum(p.dry for p in thick) > CRUMB * wanted:
-        return split
-    for portion in thick:
-        store.left[portion.fuel.name] += portion.dry
-    return [p for p in bed if p not in thick]
+    thick = [p.dry for p, was in zip(split, bed, strict=True) if p.fuel is not was.fuel]
+    return split if math.fsum(thick) > CRUMB * wanted else bed
+
+
+def without_crumbs(
+    bed: Sequence[Portion], main: Sequence[Portion], fire: Fire
+) -> tuple[list[Portion], list[Portion]]:
+    """The bed without crumbs that are too thick for it, and what follows with them."""
+    fed = {p.fuel.name for p in main}
+    crumbs = {
+        p.fuel.name: p.dry
+        for p in bed
+        if p.fuel.name in fed and _for_bed(p.fuel, fire) is not p.fuel
+    }
+    kept = [p for p in bed if p.fuel.name not in crumbs]
+    if not kept:
+        return list(bed), list(main)
+    return kept, [replace(p, dry=p.dry + crumbs.pop(p.fuel.name, 0.0)) for p in main]
 
 
 def _for_bed(fuel: Fuel, fire: Fire) -> Fuel:

@@ -15,7 +15,7 @@ from ..words import Message, Quantity
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
 from .layout import Layout, raw_at_last
-from .portions import CRUMB, Portion
+from .portions import CRUMB, Portion, without_crumbs
 
 MINUTE = 60.0
 _FULL, _HANDS = 0.75, 2.5
@@ -52,11 +52,12 @@ class Schedule:
         layout, fire = self.layout, self.fire
         wanted = layout.pace * fire.lighting
         yield self._quick("light", layout.of("light"), wanted, 0.0, 0.0)
-        bed, (for_bed, besides) = layout.of("bed"), layout.brought
+        for_bed, besides = layout.brought
+        bed, main = without_crumbs(layout.of("bed"), layout.of("main", "loose"), fire)
         if bed or for_bed:
             cue = "bed" if for_bed or any(p.fuel.wood for p in bed) else "bed-loose"
             yield self._step("bed", bed, 0.0, fire.bed, cue, bring=for_bed)
-        first, main = True, layout.of("main", "loose")
+        first = True
         flares = math.fsum(portion.dry for portion in main if not portion.fuel.wood)
         layers, aside, since = self._with_what_is_aside(main)
         company, aside = self._company(aside)

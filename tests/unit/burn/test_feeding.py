@@ -118,6 +118,11 @@ def _by(step: FeedingStep, minute: float) -> float:
     [("oak", 2.0, 1.0), ("oak", 2.0, 1.0), ("oak", 2.0, 14.0), ("oak", 48.0, 3.0)],
     {"burner": "kettle", "diameter": "80 cm", "depth": "35 cm", "duration": "50 min"},
 )
+# a crumb of the bed that is thick for it
+@example(
+    [("oak", 2.0, 1.0), ("oak", 2.0, 43.0), ("oak", 26.0, 79.0), ("wheat straw", 2.0, 285.0)],
+    {"burner": "trench", "width": "60 cm", "length": "2.2 m", "depth": "40 cm"},
+)
 def test_steps_follow_each_other_and_portions_are_what_is_fed(
     lots: list[tuple[str, float, float]], burn: dict[str, str]
 ) -> None:
