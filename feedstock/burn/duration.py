@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -176,35 +176,38 @@ def _raw_of_all(
         mapped(time, raw, "linear").times(share)
         for time, raw, share in zip(times, raws, shares, strict=True)
     ]
+    # what a lot is made of is asked of once for all its portions
+    lots = {portion.fuel.name: portion.fuel.through for portion in laid}
+    known = {n: Branch.of(t).loadings(()) for n, t in lots.items()} if len(lots) > 1 else {}
+    loadings = [known[portion.fuel.name] for portion in laid] if known else []
     low = math.fsum(
         share * raw(_at(time, -reach))
         for share, raw, time, (reach, _) in zip(
-            shares, raws, times, _likely(laid, raws, shares, 0), strict=True
+            shares, raws, times, _likely(times, raws, shares, loadings, 0), strict=True
         )
     )
     high = math.fsum(
         share * _mean(raw, time, reach, rest)
         for share, raw, time, (reach, rest) in zip(
-            shares, raws, times, _likely(laid, raws, shares, 1), strict=True
+            shares, raws, times, _likely(times, raws, shares, loadings, 1), strict=True
         )
     )
     return replace(add(parts), drawn=(low, high))
 
 
 def _likely(
-    laid: Sequence[Portion],
+    times: Sequence[UncertainValue],
     raws: Sequence[Callable[[float], float]],
     shares: Sequence[float],
+    loadings: Sequence[Mapping[str, float]],
     side: int,
 ) -> list[tuple[float, float]]:
     """How far towards its own end each time goes where an end of their raw wood is most likely
     reached, and how far off it may be besides: what a key does to it in sum tells how far the key
-    goes. Those of one lot all go together.
+    goes. Those of one lot, without `loadings`, all go together.
     """
-    times = [portion.fuel.through for portion in laid]
-    if len({portion.fuel.name for portion in laid}) == 1:
-        return [(1.0, 0.0)] * len(laid)
-    loadings = [Branch.of(time).loadings(()) for time in times]
+    if not loadings:
+        return [(1.0, 0.0)] * len(times)
     pull: dict[str, float] = {}
     for time, raw, share, own in zip(times, raws, shares, loadings, strict=True):
         weight = share * abs(raw(time.ends[side]) - raw(time.mid))

@@ -277,7 +277,7 @@ def perturbations_function(
 
     def by_step(values: Values, low: Values, high: Values) -> Any:
         middle = slots.filled(values)
-        sides = [tuple([_moved(middle, key, ends) for ends in (low, high)]) for key in keys]
+        sides = [_moved(middle, key, low, high) for key in keys]
         return tuple(results(middle)), tuple(sides)
 
     def compile_it() -> PerturbationsFunction:
@@ -286,15 +286,15 @@ def perturbations_function(
     return reached, _Grown(by_step, compile_it)
 
 
-def _moved(middle: list[Number], key: Any, ends: Values) -> tuple[Number, ...]:
-    """What a key reaches with its members at one of their ends."""
+def _moved(middle: list[Number], key: Any, low: Values, high: Values) -> Perturbed:
+    """What a key reaches with its members at their low and at their high ends."""
     moving, rerun, hit = key
-    filled = middle.copy()
+    below, above = middle.copy(), middle.copy()
     for place, end in moving:
-        filled[place] = ends[end]
+        below[place], above[place] = low[end], high[end]
     for function, inputs, output in rerun:
-        filled[output] = function(*inputs(filled))
-    return tuple(hit(filled))
+        below[output], above[output] = function(*inputs(below)), function(*inputs(above))
+    return tuple(hit(below)), tuple(hit(above))
 
 
 def _perturbations_compiled(

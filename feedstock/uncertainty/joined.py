@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import field, replace
 from functools import cached_property, lru_cache
+from typing import NamedTuple
 
 from ..quantities.cell import Scale
 from ..quantities.frozen import frozen
@@ -23,8 +24,15 @@ from .intervals import Z95, Shape
 from .mapped import seen_at
 from .propagate import OfRun
 
-Part = Callable[[float], float]
-"""What a key does to an input or, on its scale, to a given figure."""
+
+class _Parts(NamedTuple):
+    """What a key does, by number: to inputs, to given figures on their scales, and to given sums
+    that rest on guesses.
+    """
+
+    inputs: list[tuple[int, Callable[[float], float]]]
+    given: list[tuple[int, Shape]]
+    guessed: list[int]
 
 
 @frozen
@@ -113,10 +121,10 @@ class Run:
         self.program, self.items, self.moving = program, items, moving
         self.scales, self.known = scales, known
         self._mids: list[float] = []
-        self._made: Sequence[tuple[float, Mapping[str, tuple[float, float]], Scale]] = ()
+        self._leaning: Collection[str] = ()
         self._half: Sequence[Perturbed] | None = None
         self.keys, self.reached = list(moving), program.reached
-        self._parts: dict[str, list[tuple[int, UncertainValue | None, Part]]] = {}
+        self._parts: dict[str, _Parts] = {}
         self._shapes: dict[int, Mapping[str, Shape]] = {}
 
     def seen(self, normals: Mapping[str, float]) -> Run:
@@ -143,11 +151,12 @@ class Run:
                 if not (-edge <= a <= edge and -edge <= b <= edge):
                     changes[place][key] = a, b
         # every field by its place: to fill in defaults takes several times as long
-        self._made = list(zip(middle, changes, self.scales, strict=True))
         figures = [
             UncertainValue(mid, doubts, scale, OfRun(self, n), None, False, {}, None, None)
-            for n, (mid, doubts, scale) in enumerate(self._made)
+            for n, (mid, doubts, scale) in enumerate(zip(middle, changes, self.scales, strict=True))
         ]
+        # found here: a run that held its figures would be held by them, and wait to be swept up
+        self._leaning = {key for figure in figures for key in figure.lopsided}
         return dict(zip(program.wanted, figures, strict=True))
 
     def _moves(
@@ -172,10 +181,7 @@ class Run:
         once.
         """
         if self._half is None:
-            # figures without their source: with it they would hold this run, and it them
-            made = [UncertainValue(*bare) for bare in self._made]
-            leaning = {key for figure in made for key in figure.lopsided}
-            self._half = self._moves(leaning, self._half_of)[1]
+            self._half = self._moves(self._leaning, self._half_of)[1]
         return self._half
 
     def _half_of(self, number: int, key: str) -> tuple[float, float]:
@@ -204,13 +210,13 @@ class Run:
             parts = self._parts.get(key)
             if parts is None:
                 parts = self._parts[key] = self._parts_of(key)
-            for n, item, part in parts:
-                if item is None:
-                    values[n] = part(z)
-                elif item.guessed is not None:
-                    guessed.add(n)
-                else:
-                    away[n] = away.get(n, 0.0) + part(z)
+            for n, curve in parts.inputs:
+                values[n] = curve(z)
+            # as `Shape.at`, which would be asked a hundred times here
+            for n, (below, bend_below, above, bend_above) in parts.given:
+                change = (above + bend_above * z) * z if z > 0 else (below + bend_below * z) * z
+                away[n] = away.get(n, 0.0) + change
+            guessed.update(parts.guessed)
         for n, change in away.items():
             to, back = FLOAT_WAYS[self._figure(n).usable]
             values[n] = back(to(self._mids[n]) + change)
@@ -218,15 +224,17 @@ class Run:
             values[n] = self._figure(n).at(normals)
         return float(self.program.output(output)(values)[0])
 
-    def _parts_of(self, key: str) -> list[tuple[int, UncertainValue | None, Part]]:
-        parts = list[tuple[int, UncertainValue | None, Part]]()
+    def _parts_of(self, key: str) -> _Parts:
+        found = _Parts([], [], [])
         for n in self.moving.get(key, ()):
             item = self.items[n]
             if isinstance(item, Input):
-                parts.append((n, None, item.curve))
+                found.inputs.append((n, item.curve))
+            elif item.guessed is not None:
+                found.guessed.append(n)
             elif key in item.sensitivities:
-                parts.append((n, item, self._own(n, key).at))
-        return parts
+                found.given.append((n, self._own(n, key)))
+        return found
 
     def _figure(self, number: int) -> UncertainValue:
         item = self.items[number]
