@@ -337,8 +337,8 @@ def _notes(
         notes.append(Message("gather.no-burn"))
     elif chosen:
         off = 100 * (1.0 - fire.left_of(chosen))
-        told = off >= _SOME
-        notes.append(Message("gather.taken-off", share=off) if told else Message(_NOTHING_OFF))
+        some = off >= _SOME
+        notes.append(Message("gather.taken-off", share=off) if some else Message(_NOTHING_OFF))
     if whole_loads and usable:
         notes.append(Message("gather.filled-up"))
     return notes

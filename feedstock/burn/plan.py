@@ -277,9 +277,9 @@ def loads_told(planned: Planned) -> Loads:
     """Whole loads: at the middle those that the plan decided for."""
     layout = planned.layout
     assert layout is not None
-    told = loads_of(planned.figures["loads"])
+    loads = loads_of(planned.figures["loads"])
     return trusted(Loads)(
-        low=min(told.low, layout.loads), mid=layout.loads, high=max(told.high, layout.loads)
+        low=min(loads.low, layout.loads), mid=layout.loads, high=max(loads.high, layout.loads)
     )
 
 

@@ -174,11 +174,11 @@ def _fed_takes(graph: Graph, burn: Burn, layout: Layout, fire: Fire) -> None:
     """
     graph.step("usable", firing.usable_char, "vessel", "fill", "in_vessel")
     own = own_part(layout)
-    held = "vessel_fuel" if own == 1.0 else "vessel_fuel_in_all"
-    graph.step(held, firing.fuel_for, "usable", "char_per_fuel")
+    name = "vessel_fuel" if own == 1.0 else "vessel_fuel_in_all"
+    graph.step(name, firing.fuel_for, "usable", "char_per_fuel")
     if own < 1.0:
         graph.known("own_part", own, "the rest of what is burnt is wood that is brought")
-        graph.step("vessel_fuel", feeding.part_of_heap, held, "own_part")
+        graph.step("vessel_fuel", feeding.part_of_heap, name, "own_part")
     if fire.most_fuel < float("inf"):
         graph.known("hosed_fuel", fire.most_fuel, "what the hose can put out in time", "kg")
         graph.step("held", firing.fuel_by_two, "vessel_fuel", "hosed_fuel")

@@ -69,10 +69,10 @@ class _Version(argparse.Action):
         from importlib.metadata import PackageNotFoundError, version
 
         try:
-            told = version("feedstock")
+            number = version("feedstock")
         except PackageNotFoundError:
-            told = "(not installed, so its version is not known)"
-        print("feedstock", told)
+            number = "(not installed, so its version is not known)"
+        print("feedstock", number)
         parser.exit()
 
 

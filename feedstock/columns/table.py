@@ -235,8 +235,8 @@ class _Out:
                 ends[at, rows] = mids * (end / one.mid_value) if one.mid_value else grown * end
         # a word that is dismissed is to be found in the name
         named = cells.get("dismiss") is not None
-        said = {k: v for k, v in cells.items() if v is not None and (named or k != "name")}
-        part = Part(said, lot.verdict, len(rows), sums)
+        stated = {k: v for k, v in cells.items() if v is not None and (named or k != "name")}
+        part = Part(stated, lot.verdict, len(rows), sums)
         ranges = [
             f"{entry.name} {entry.low / entry.mid:.9g} {entry.high / entry.mid:.9g}"
             for entry in model.inputs

@@ -270,8 +270,8 @@ def _unsaid(own_set: RawSet) -> list[Change]:
     if not unsaid and not any(rows.values()):
         return []
     problems: list[Problem] = []
-    said = replace(own_set, rows=rows, changes=unsaid, digest="")
-    without = _built(said, False, problems)
+    undeclared = replace(own_set, rows=rows, changes=unsaid, digest="")
+    without = _built(undeclared, False, problems)
     # what does not stand without its declared part is judged with it
     return [] if problems else changes(load_tables(plugins=False), without)
 

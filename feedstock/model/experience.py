@@ -170,8 +170,8 @@ class Experience(Data):
         except InputError as why:
             raise _of_batches(text, name) or why from None
         except ValidationError as why:
-            told = InputError(problems_of(why, cls, document))
-            raise _of_batches(text, name) or told from None
+            error = InputError(problems_of(why, cls, document))
+            raise _of_batches(text, name) or error from None
 
 
 def _of_batches(text: str, name: str) -> InputError | None:

@@ -55,7 +55,7 @@ class Rows(Lazy[str, Any]):
     def of(self, model: type) -> Iterator[tuple[str, Any]]:
         """The rows of one model, which no other builds on; none of the others is made."""
         name = class_name(model)
-        return ((key, self[key]) for key, said in self._classes.items() if said == name)
+        return ((key, self[key]) for key, its in self._classes.items() if its == name)
 
 
 def class_name(cls: type) -> str:
@@ -87,24 +87,26 @@ class Store:
             head = json.loads(content[:start])
         except ValueError:
             return None
-        told = {"format": FORMAT, "key": key, "size": len(content) - start}
-        if not isinstance(head, dict) or any(head.get(name) != said for name, said in told.items()):
+        expected = {"format": FORMAT, "key": key, "size": len(content) - start}
+        if not isinstance(head, dict) or any(
+            head.get(name) != value for name, value in expected.items()
+        ):
             return None
         return cls(head, content, start)
 
     def line(self, number: int) -> Any:
         """One line, taken apart anew."""
         at = self._start + DIGITS * number
-        told = self._content[at : at + 2 * DIGITS]
-        begin, end = int(told[:DIGITS]), int(told[DIGITS:])
+        digits = self._content[at : at + 2 * DIGITS]
+        begin, end = int(digits[:DIGITS]), int(digits[DIGITS:])
         return _decode(self._content[self._start + begin : self._start + end - 1].decode())[0]
 
     def rows(self, kind: str) -> Rows:
         """The rows of a kind by full name."""
-        said, names = self.head["rows"][kind], self.head["classes"]
+        numbered, names = self.head["rows"][kind], self.head["classes"]
         start = self.head["at"]["rows"][kind]
-        given = {row_id: start + at for at, (row_id, _) in enumerate(said)}
-        classes = {row_id: names[number][0] for row_id, number in said}
+        given = {row_id: start + at for at, (row_id, _) in enumerate(numbered)}
+        classes = {row_id: names[number][0] for row_id, number in numbered}
         return Rows(given, lambda number: self.value(self.line(number)), classes)
 
     def places(self, kind: str) -> Lazy[str, Mapping[Path_, Where]]:
@@ -182,8 +184,8 @@ class Store:
 def _places(plain: list[Any]) -> Mapping[Path_, Where]:
     words, rows = plain
 
-    def where(told: list[int]) -> Where:
-        by, file, line, column, row = told
+    def where(place: list[int]) -> Where:
+        by, file, line, column, row = place
         return Where(words[by], words[file], line, column, words[row])
 
-    return Lazy({tuple(path): told for path, *told in rows}, where)
+    return Lazy({tuple(path): place for path, *place in rows}, where)

@@ -218,7 +218,7 @@ class Contents:
 
     def _not_theirs(self) -> list[str]:
         """Words by which a person may have meant a row of their own set, and did not get it."""
-        told = {
+        found_by_word = {
             (found.values["word"], found.values["row"]): found
             for lot in self.result.lots
             for found in lot.findings
@@ -226,7 +226,7 @@ class Contents:
         }
         return [
             self.reader.say("sheet.word-taken", word=word, action=found.message("action"))
-            for (word, _), found in told.items()
+            for (word, _), found in found_by_word.items()
         ]
 
     def last(self, record: bool = True) -> Iterator[str]:

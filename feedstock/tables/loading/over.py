@@ -242,8 +242,8 @@ class _Over:
         places = places_of(raw)
         if row_id not in self.base.rows[kind]:
             return places
-        held = self.base.places[kind][row_id]
-        own = {path: where for path, where in held.items() if where.row == row_id}
+        known = self.base.places[kind][row_id]
+        own = {path: where for path, where in known.items() if where.row == row_id}
         found: dict[Path_, Where] = {(): own[()]}
         for name in raw.data:
             kept = own if name not in raw.origins else places
@@ -286,12 +286,12 @@ class _Over:
 
     def places_of_kind(self, kind: str) -> Mapping[str, Places]:
         """The places of all rows of a kind."""
-        held = self.base.places[kind]
-        assert isinstance(held, Lazy)
+        known = self.base.places[kind]
+        assert isinstance(known, Lazy)
         if kind == "materials":
-            return held.with_items(sealed(self.places))
+            return known.with_items(sealed(self.places))
         own = {row_id: SealedDict(self._own_places(kind, row_id)) for row_id in self.rows[kind]}
-        return held.with_items(own)
+        return known.with_items(own)
 
 
 def _depth(row_id: str, rows: Mapping[str, RawRow], likes: Likes) -> int:

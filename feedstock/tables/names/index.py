@@ -60,9 +60,9 @@ class _Names:
 
     @staticmethod
     def put(where: dict[str, list[str]], name: str, row_id: str) -> None:
-        held = where.setdefault(name, [])
-        if row_id not in held:
-            held.append(row_id)
+        row_ids = where.setdefault(name, [])
+        if row_id not in row_ids:
+            row_ids.append(row_id)
 
     def find(self, asked: str) -> list[str]:
         for where in (self.keys, self.names):
@@ -94,20 +94,23 @@ class Index:
         self._asked: dict[str, tuple[str, ...]] = {}
         for row_id, names in rows.items():
             set_name, _, key = row_id.partition(":")
-            held = self._sets.setdefault(set_name, _Names())
+            names_of_set = self._sets.setdefault(set_name, _Names())
             _Names.put(self._full, folded(row_id), row_id)
             if row_id not in hidden:
-                _Names.put(held.keys, folded(key), row_id)
+                _Names.put(names_of_set.keys, folded(key), row_id)
             names_of_row = list(names)
             for name in names_of_row:
-                _Names.put(held.names, folded(name), row_id)
+                _Names.put(names_of_set.names, folded(name), row_id)
                 self._shown.append(name)
             if not names_of_row and row_id not in hidden:
                 self._shown.append(key.replace("-", " "))
 
     def parts(self) -> list[Any]:
         """What `of_parts` makes the same index of."""
-        sets = {name: [held.keys, held.names] for name, held in self._sets.items()}
+        sets = {
+            name: [names_of_set.keys, names_of_set.names]
+            for name, names_of_set in self._sets.items()
+        }
         return [sets, self._full, self._shown]
 
     @classmethod
@@ -116,8 +119,8 @@ class Index:
         made = cls({})
         sets, made._full, made._shown = parts
         for name, (keys, names) in sets.items():
-            held = made._sets[name] = _Names()
-            held.keys, held.names = keys, names
+            names_of_set = made._sets[name] = _Names()
+            names_of_set.keys, names_of_set.names = keys, names
         return made
 
     def with_rows(

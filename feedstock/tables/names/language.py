@@ -204,10 +204,10 @@ _BETWEEN = "|"
 
 def _joined(words: Iterable[str], sort: bool = False) -> str:
     """One text is read many times as quickly as a list of as many."""
-    told = sorted(words) if sort else list(words)
-    if any(_BETWEEN in word for word in told):
+    ordered = sorted(words) if sort else list(words)
+    if any(_BETWEEN in word for word in ordered):
         raise ValueError(f"no word may hold '{_BETWEEN}'")
-    return _BETWEEN.join(told)
+    return _BETWEEN.join(ordered)
 
 
 def _split(text: str) -> list[str]:

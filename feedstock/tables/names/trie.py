@@ -113,11 +113,11 @@ def _plain(node: dict[str, Any]) -> dict[str, Any]:
 def _values_of(entry: Entry) -> list[Any]:
     """Its fields without the defaults at the end."""
     fields = Entry.__dataclass_fields__.values()
-    told = [getattr(entry, field.name) for field in fields]
+    values = [getattr(entry, field.name) for field in fields]
     defaults = [field.default for field in fields]
-    while told[-1] == defaults[len(told) - 1]:
-        told.pop()
-    return told
+    while values[-1] == defaults[len(values) - 1]:
+        values.pop()
+    return values
 
 
 def _read(node: dict[str, Any]) -> dict[str, Any]:
