@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import typing
-from collections.abc import Sized
+from collections.abc import Iterator, Sequence, Sized
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -142,6 +142,9 @@ def _problem_of(
         if inside:
             remedy = f"It belongs under {' or '.join(f'`{field}`' for field in inside)}. {remedy}"
             nearest = ()
+        else:
+            inner = dict(_names_inside(model, path[:-1], names))
+            nearest = tuple(inner.get(n, n) for n in nearest_names(name, [*names, *inner]))
     else:
         code, what, remedy = _texts_of(error, path)
         if code == "not-a-mapping":
@@ -150,6 +153,14 @@ def _problem_of(
     place = document.place(path, key=kind == "extra_forbidden") if document is not None else None
     line, column = place if place else (None, None)
     return Problem(code, what, remedy, path_text(path), given, file, line, column, nearest)
+
+
+def _names_inside(model: Any, path: Path_, names: Sequence[str]) -> Iterator[tuple[str, str]]:
+    """The fields of fields that are none here, each as it may be written: `pieces.length`."""
+    for field in reversed(names):
+        for name in field_names(model, (*path, field)):
+            if name not in names:
+                yield name, f"{field}.{name}"
 
 
 def _mapping_remedy(model: Any, path: Path_) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..errors import Problem, UnknownName, nearest_names, shown
 from ..physics import density, geometry, moisture
+from ..quantities.estimate import bounded_estimate
 from ..quantities.frozen import frozen
 from ..tables.caches import kept_of_tables
 from ..tables.names.index import Index
@@ -205,6 +206,9 @@ def _containers_volume(b: Builder) -> str | None:
     row_id, _ = b.tables.method("containers", Containers)
     key, box = _container(b)
     b.cell("container", "methods", row_id, ("of", key, "volume"))
+    held = b.inputs["container"]
+    volume = bounded_estimate((held.low, held.high), held.mid, "L", 1000.0)
+    b.notes.append(Message("lot.container", container=box.names[0], volume=volume))
     b.step("gross_volume", geometry.container_volume, "count", "container")
     if b.lot.packing is not None:
         return b.lot.packing

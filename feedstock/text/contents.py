@@ -16,6 +16,7 @@ _DOUBTFUL = ("heap.read-as", "heap.usual-size")
 MANY = 8
 """More names than these are not read at a pit."""
 _NOT_USED = ("experience.other-burner", "experience.other-feed")
+_CONTAINER = "lot.container"
 _WORD_TAKEN = "word-taken"
 _NOT_READ = "words-not-read"
 _ROTTED = "rotted-wood"
@@ -209,12 +210,20 @@ class Contents:
             yield f"{'; '.join(read)}."
         notes = self.result.inputs.notes
         taken = [self.reader.word(note) for note in notes if note.code in _DOUBTFUL]
-        taken += self._not_theirs()
+        taken += [*(self._containers() if self.level < 1 else ()), *self._not_theirs()]
         if taken:
             yield say("sheet.taken", items=" ".join(taken))
         for note in notes:
             if note.code in _NOT_USED:
                 yield say("sheet.note", note=note)
+
+    def _containers(self) -> Iterator[str]:
+        """What the containers were taken to hold by which amounts are given, each once."""
+        notes = [n for lot in self.result.lots for n in lot.notes if n.code == _CONTAINER]
+        by_name = {note.values["container"]: note for note in notes}
+        held = [self.reader.say("sheet.container", **note.values) for note in by_name.values()]
+        if held:
+            yield self.reader.say("sheet.containers", items="; ".join(held))
 
     def _not_theirs(self) -> list[str]:
         """Words by which a person may have meant a row of their own set, and did not get it."""

@@ -32,6 +32,7 @@ SENTENCES: dict[str, Sentence] = {
     "heap.read-as": "{note}",
     "lot.read-as": _read_as,
     "lot.sawn-by-measures": "a width and a thickness were given: it counts as sawn wood",
+    "lot.container": "a {container} was taken to hold {volume}; give `volume` for yours",
     "lot.packing": "packing was not given; {packing} was assumed",
     "lot.decay": "rotted wood without its decay class (1 sound to 5 powder): the whole range from "
     "2 to 5 was taken; give decay",

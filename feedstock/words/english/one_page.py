@@ -306,6 +306,8 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.dry-when": "Dry when: {know}.",
     "sheet.was-read": "{lot}, {text}",
     "sheet.taken": "Taken: {items}",
+    "sheet.container": "a {container} holds {volume}",
+    "sheet.containers": "By usual containers, give `volume` for yours: {items}.",
     "sheet.note": "Note: {note}.",
     "sheet.word-taken": "'{word}' was not taken as the row of that name in your table set, for the "
     "word has a meaning already. {action}",

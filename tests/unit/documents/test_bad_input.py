@@ -596,6 +596,16 @@ LOTS = [
         "Fields: name, material, mass",
         ("moisture",),
     ),
+    oak(
+        "field of a field, misspelt",
+        "lenght: 1 m",
+        "4:5",
+        "lenght",
+        "unknown-field",
+        "'lenght' is not a field here",
+        "Fields: name, material, mass",
+        ("pieces.length",),
+    ),
     amount(
         "unknown inner field",
         "pieces: {count: 3, dia: 3 cm, length: 1 m, diameter: 3 cm}",

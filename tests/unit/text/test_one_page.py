@@ -16,6 +16,7 @@ from builders import EXAMPLES, ROOT, heap, lot, tables
 from feedstock import Appraisal, Burn, Heap, InputError, Job, Lot, Verdict, appraise
 from feedstock.burn.burner import usual_burn
 from feedstock.quantities.format import Units
+from feedstock.tables.rows.methods.amount import Containers
 from feedstock.text import page, sheet
 from feedstock.words import Reader
 
@@ -307,3 +308,34 @@ def test_no_name_of_a_lot_breaks_out_of_page_sheet_or_json() -> None:
     assert "&lt;script&gt;" in printed
     assert json.loads(json.dumps(result.model_dump(mode="json")))["inputs"]["heap"]["name"] == name
     assert Appraisal.model_validate_json(result.model_dump_json()) == result
+
+
+def test_what_a_container_was_taken_to_hold_is_told_once() -> None:
+    """In the units of the reader, with its interval: nobody knows by its name how large it is."""
+    barrows = [
+        Lot.model_validate(
+            {
+                "name": name,
+                "material": "oak",
+                "containers": {"count": count, "of": "barrow"},
+                "moisture": "18 % wet",
+                "origin": "own trees",
+            }
+        )
+        for name, count in (("limbs", 3), ("poles", 5))
+    ]
+    result = appraise(Heap(lots=tuple(barrows)), tables=tables())
+    cell = tables().method("containers", Containers)[1].of["wheelbarrow"].volume
+    for units, factor, unit in (("metric", 1000.0, "litres"), ("us", 264.172, "US gal")):
+        told = re.findall(
+            r"a wheelbarrow holds ([\d.]+) to ([\d.]+) (litres|US gal)", flat(result, units)
+        )
+        assert len(told) == 1
+        low, high, said = told[0]
+        assert said == unit
+        assert float(low) == pytest.approx(factor * cell.low, rel=0.05)
+        assert float(high) == pytest.approx(factor * cell.high, rel=0.05)
+
+
+def flat(result: Appraisal, units: Any) -> str:
+    return " ".join(page(result, units=units).split())
