@@ -222,7 +222,9 @@ class Schedule:
         if wood:
             # and less than a hand takes is no portion
             wanted = max(1, min(wanted, math.floor(mass / planning.handful.mid / _FULL)))
-        for name, one in (("armfuls", planning.armful.mid), ("handfuls", planning.handful.mid)):
+        armful, handful = planning.armful.mid, planning.handful.mid
+        hands = (("armfuls", armful), ("half-armfuls", armful / 2), ("handfuls", handful))
+        for name, one in hands:
             full = mass / wanted / one
             if not wood or full < _FULL or (name == "handfuls" and full > _HANDS):
                 continue

@@ -140,6 +140,7 @@ BURN: dict[str, Sentence] = {
     "burn.kind": "{kind}: {lots}",
     "burn.more": "{count} more",
     "hand.armfuls": lambda values: _in_hands(values, "armfuls"),
+    "hand.half-armfuls": lambda values: _in_hands(values, "half armfuls"),
     "hand.handfuls": lambda values: _in_hands(values, "handfuls"),
     "hand.of-volume": _of_volume,
     "hand.portions": lambda values: _in_hands(values, "portions"),
