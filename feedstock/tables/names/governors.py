@@ -132,6 +132,7 @@ def _holds(around: Surroundings, name: Name, span: Span) -> bool:
 
 
 def is_fetched(around: Surroundings, span: Span) -> bool:
+    """Whether a danger is of a class that people fetch for their own use."""
     classes = (around.of_class(entry) for entry in span.entries)
     return any(one is not None and one.fetched for one in classes)
 
