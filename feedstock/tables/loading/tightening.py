@@ -313,6 +313,7 @@ _STRICTER_WORDS = frozenset(
         "leavings",
         "hearsay",
         "asking_words",
+        "undone",
     }
 )
 """Groups of words of which more make more be heard."""

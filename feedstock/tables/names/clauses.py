@@ -374,7 +374,10 @@ def _is_a_person(around: Surroundings, span: Span) -> bool:
 
 
 def _is_asked_for(around: Surroundings, span: Span, entry: Entry) -> bool:
-    """Whether a clause only asks for something: `bring the metal bucket`."""
-    first = around.clause(span.first).start
-    asks = around.words[first].stem in around.vocabulary.asking
-    return asks and (entry.warns_of == "thing" or entry.foreign)
+    """Whether a clause only asks for something: `bring the metal bucket`; not `please take the
+    nails out`.
+    """
+    first = around.words[around.clause(span.first).start]
+    asks = first.stem in around.vocabulary.asking
+    to_do = first.word in around.vocabulary.undone
+    return asks and (entry.warns_of == "thing" or (entry.foreign and not to_do))

@@ -121,8 +121,9 @@ def _means_nothing(around: Surroundings, span: Span, entry: Entry) -> bool:
         return True
     if any(tells(around, span, entry) for tells in _TELLING):
         return True
-    if entry.warns_of == "on it" and around.follows(span.last) in around.vocabulary.tools:
-        return True
+    tool = around.follows(span.last) in around.vocabulary.tools
+    if entry.warns_of == "on it" and tool and not around.words[span.last].word.endswith("ed"):
+        return True  # not `nails hammered in`
     if around.hedges:
         return False
     return denials.is_denied(around, span, entry) or (

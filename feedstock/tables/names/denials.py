@@ -126,6 +126,8 @@ def is_removed(around: Surroundings, span: Span) -> bool:
     clause = around.clause(span.first)
     if any(ends_at(words, vocabulary.negations, p) for p in range(clause.start, span.first)):
         return False
+    if words[clause.start].word in vocabulary.undone:
+        return False  # `please take the nails out`
     joined = False
     for at in range(span.last, min(len(words), span.last + _MOST_GAP)):
         if words[at].joint != " ":
@@ -137,7 +139,8 @@ def is_removed(around: Surroundings, span: Span) -> bool:
         ends = at + 1 == len(words) or words[at + 1].joint == ","
         ends = ends or words[at + 1].stem in vocabulary.when - vocabulary.clause_heads
         ends = ends or around.is_off_now(at + 1)
-        if ends and words[at].stem in vocabulary.removed_last:
+        alone = at + 2 == len(words) and words[at + 1].stem in vocabulary.none_of_it
+        if (ends or alone) and words[at].stem in vocabulary.removed_last:
             return True
         between = words[at].stem in vocabulary.removed_between or at in dangers
         if not between and not (joined and words[at].stem not in vocabulary.breaks):
@@ -178,6 +181,8 @@ def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
     """
     vocabulary, words = around.vocabulary, around.words
     groups = [vocabulary.excluded]
+    if entry.foreign and words[around.clause(span.first).start].word in vocabulary.undone:
+        return False
     if entry.warns_of in ("thing", "plant") or entry.foreign:
         groups.append(vocabulary.staying_there)
     if _is_parted(around, span):

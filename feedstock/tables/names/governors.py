@@ -43,15 +43,18 @@ def is_governed_apart(around: Surroundings, span: Span, entry: Entry) -> bool:
         return False
     if entry.warns_of == "place":
         return _lies_at_place(around, span, name)
+    if entry.foreign and _is_freed_of_it(around, span, name):
+        return True
     if entry.foreign and words_of_name(around, span, name) & around.vocabulary.fixtures:
         return _is_met(around, name) or (name.article and _is_beside(around, name))
-    if not (entry.warns_of == "thing" or _holds(around, name, span)):
+    if not (entry.warns_of == "thing" or holds(around, name, span)):
         return False
     if is_fetched(around, span) and not _is_room_for_soft(around, span, name):
         return False
     if around.words[name.governor].stem in around.vocabulary.links and (
         name.governor - 1 in around.aside
     ):
+        around.gone.update(range(span.last, name.last))
         return True  # `in the loft of the barn`
     if entry.warns_of != "thing" and _grew_in_it(around, span, name):
         return True
@@ -90,8 +93,10 @@ def name_of(around: Surroundings, span: Span) -> Name:
     governed = first > 0 and words[first].joint == " "
     governor = first - 1 if governed else -1
     if governor > 1 and words[governor].stem in vocabulary.links:
-        at = governor - 1  # `in the loft of the barn`
-        if words[at].stem in vocabulary.rooms and words[governor].joint == " ":
+        at = governor - 1  # `in the loft of the barn`, `on a couple of old doors`
+        wider = vocabulary.rooms | vocabulary.amounts
+        if words[at].stem in wider and words[governor].joint == " ":
+            article = article or words[at].stem in vocabulary.amounts
             while at > 0 and words[at].joint == " " and words[at - 1].stem not in stops:
                 at -= 1
             governor = at - 1 if at > 0 and words[at].joint == " " else -1
@@ -117,8 +122,10 @@ def _before(around: Surroundings, at: int) -> set[str]:
     return {around.words[p].stem for p in range(part_of(around, at).start, at)}
 
 
-def _holds(around: Surroundings, name: Name, span: Span) -> bool:
+def holds(around: Surroundings, name: Name, span: Span) -> bool:
     """Whether a danger is only what a thing of its name holds or is for: `the fuel tank`."""
+    if around.words[span.first].word.endswith("ing"):
+        return False  # `under the leaking oil tank`
     own = range(span.first, name.last)
     things = {
         p
@@ -151,7 +158,7 @@ def _place_at(around: Surroundings, at: int, article: bool) -> int:
         return -1
     if words[at - 1].stem not in vocabulary.corners | vocabulary.besides:
         return -1
-    at, stops = at - 1, vocabulary.breaks - vocabulary.articles
+    at, stops = at - 1, (vocabulary.breaks | vocabulary.going_to) - vocabulary.articles
     while at > 0 and words[at].joint == " " and words[at - 1].stem not in stops:
         at -= 1
     if at == 0:  # `down the side of`, not `sides of`
@@ -166,12 +173,29 @@ def _is_beside(around: Surroundings, name: Name) -> bool:
     if first < 0:
         return False
     before = _before(around, first)
+    off = around.words[first].stem in vocabulary.leaving | vocabulary.removed_last
+    if off and {word.stem for word in around.words} & vocabulary.bits:
+        return False  # `off the back of the shed, the boards`
     if around.words[first].stem in vocabulary.within and before & (
         vocabulary.fixing - vocabulary.being
     ):
         return False  # `used in a corner of the barn`
     torn = before & (vocabulary.torn | vocabulary.bits | vocabulary.leftovers)
     return not torn or bool(before & vocabulary.shoots)
+
+
+def _is_freed_of_it(around: Surroundings, span: Span, name: Name) -> bool:
+    """Whether the lot was taken off foreign matter or lies in a vessel of it: `off the wires`, `in
+    the plastic bin`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    governor = words[name.governor].stem
+    if name.article and governor in vocabulary.removed_last:
+        return True
+    held = vocabulary.vessels | vocabulary.carriers | vocabulary.vehicles
+    if words[name.last - 1].stem not in held or governor not in vocabulary.within:
+        return False
+    return not _before(around, name.governor) & vocabulary.joining
 
 
 def _grew_into(around: Surroundings, name: Name, entry: Entry) -> bool:
@@ -202,16 +226,26 @@ def _is_in_a_room(around: Surroundings, name: Name, span: Span) -> bool:
     stalks may come from there as well: `straw from the barn`.
     """
     vocabulary, words = around.vocabulary, around.words
+    at = name.governor
+    if words[at].stem in vocabulary.within and at:
+        if words[at - 1].stem in vocabulary.staying | vocabulary.lying - vocabulary.being:
+            return True  # `sat on bricks`
     own = words_of_name(around, span, name)
-    rooms = vocabulary.rooms | vocabulary.plots | vocabulary.vessels | vocabulary.carriers
+    rooms = vocabulary.rooms | vocabulary.vessels | vocabulary.carriers
+    if around.nature == "soft":
+        rooms = rooms | vocabulary.plots
+    elif words[name.last - 1].stem not in rooms:
+        return False  # `in the shed wall`
     if not own & rooms:
         return False
-    governor = words[name.governor].stem
-    before = _before(around, name.governor)
+    governor = words[at].stem
+    before = _before(around, at)
     if around.nature == "soft" and _comes_from(around, name.governor):
         return not before & (vocabulary.bits | vocabulary.joining)
     if governor not in vocabulary.going_to | vocabulary.within:
         return False
+    if before & vocabulary.tools:
+        return True  # `with a saw I found in the shed`
     rest = {words[p].stem for p in range(name.last, around.clause(span.first).stop)}
     barred = (vocabulary.fixing - vocabulary.being) | vocabulary.wreckers
     return not before & (barred | vocabulary.joining) and not rest & vocabulary.likens
@@ -233,13 +267,21 @@ def _is_trimmed_from(around: Surroundings, name: Name) -> bool:
     at = name.governor
     if at > 1 and words[at].stem in vocabulary.links and words[at - 1].stem in vocabulary.leaving:
         at -= 1  # `out of the wall`
-    elif words[at].stem not in vocabulary.growing_at or at == 0:
+    elif words[at].stem not in vocabulary.growing_at:
         return False
-    before = _before(around, name.governor)
+    before = _before(around, at)
     if before & (vocabulary.bits | vocabulary.wrecking | vocabulary.fixing - vocabulary.being):
+        return False
+    if around.nature == "in bark" and (
+        words[name.last - 1].stem in vocabulary.plots_grown - vocabulary.plots
+    ):
+        return name.article  # `from the hut garden`
+    if at == 0:
         return False
     before_it = words[at - 1].stem
     grown = around.nature == "brush" and around.is_of_plants(before_it)
+    if around.nature == "brush" and before_it in vocabulary.falling:
+        return True  # `came off the trellis`
     return grown or before_it in vocabulary.shoots | vocabulary.trimming
 
 
@@ -249,7 +291,7 @@ def _is_met(around: Surroundings, name: Name) -> bool:
     """
     vocabulary, words = around.vocabulary, around.words
     at = name.governor
-    if not name.article:
+    if not name.article or words[at].stem in vocabulary.growing_at:
         return False
     while at > 0 and words[at].joint == " " and words[at].stem in vocabulary.adverbs:
         at -= 1
@@ -259,7 +301,8 @@ def _is_met(around: Surroundings, name: Name) -> bool:
         return False
     part = part_of(around, at)
     before = {words[p].stem for p in range(part.start, at + 1)}
-    return not before & (vocabulary.structural | vocabulary.wreckers | vocabulary.wrecking)
+    people = vocabulary.pronouns | vocabulary.leavings
+    return not before & (vocabulary.structural | vocabulary.wreckers | vocabulary.wrecking | people)
 
 
 def _lies_at_place(around: Surroundings, span: Span, name: Name) -> bool:
@@ -307,7 +350,7 @@ def _is_for_a_purpose(around: Surroundings, span: Span, name: Name) -> bool:
     vocabulary, words = around.vocabulary, around.words
     part = part_of(around, span.first)
     if words[part.start].stem in vocabulary.so and part.start < span.first:
-        able = any(words[p].stem in vocabulary.seeing for p in range(part.start, span.first))
+        able = any(words[p].stem in vocabulary.seeing for p in part)
         return able and not _names_the_lot(around, range(span.last, part.stop), part.start)
     if name.governor < 0:
         return False
@@ -337,7 +380,9 @@ def _names_the_lot(around: Surroundings, rest: range, stop: int) -> bool:
 def _is_a_cover(around: Surroundings, span: Span, name: Name) -> bool:
     """Whether it lies over or under the lot and is no part of it: `a tarp over it`."""
     vocabulary, words = around.vocabulary, around.words
-    own = words_of_name(around, span, name)
+    own, clause = words_of_name(around, span, name), around.clause(span.first)
+    if any(begins_at(words, vocabulary.keeping_dry, p) for p in clause):
+        return True
     if not own & vocabulary.covers:
         return False
     if around.follows(name.last) and begins_at(words, vocabulary.atop, name.last):

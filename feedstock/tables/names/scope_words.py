@@ -191,11 +191,9 @@ class ScopeWords:
     leavings: set[str] = field(default_factory=set)
     trading: set[str] = field(default_factory=set)
     traders: set[str] = field(default_factory=set)
-    running: set[str] = field(default_factory=set)
     had_been: set[str] = field(default_factory=set)
     roads: set[str] = field(default_factory=set)
     sweeping: set[str] = field(default_factory=set)
-    checking: set[str] = field(default_factory=set)
     found_none: set[Phrase] = field(default_factory=set)
     hearsay: set[str] = field(default_factory=set)
     nobodies: set[str] = field(default_factory=set)
@@ -204,6 +202,8 @@ class ScopeWords:
     afters: set[str] = field(default_factory=set)
     liking: set[str] = field(default_factory=set)
     coming: set[str] = field(default_factory=set)
+    keeping_dry: set[Phrase] = field(default_factory=set)
+    undone: set[str] = field(default_factory=set)
 
 
 def _named(kind: str) -> tuple[str, ...]:

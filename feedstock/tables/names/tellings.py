@@ -4,7 +4,7 @@ with which tool they worked, where a thing went, what something is like, what on
 
 from __future__ import annotations
 
-from .governors import Name, is_fetched, name_of, part_of
+from .governors import Name, holds, is_fetched, name_of, part_of
 from .spans import Span
 from .surroundings import Surroundings, begins_at
 from .trie import Entry
@@ -28,11 +28,11 @@ def is_only_told(around: Surroundings, span: Span, entry: Entry) -> bool:
     if entry.warns_of == "plant":
         return False
     if (
-        _is_asked_for(around, span, name)
+        _is_asked_for(around, span, name, entry)
         or _is_somebody(around, span)
         or _is_what_they_do(around, span, entry)
         or _is_a_tools(around, span, name, entry)
-        or _is_swept_at_home(around, span)
+        or _is_swept_at_home(around, span, entry)
         or _is_on_another(around, span, name, entry)
     ):
         return True
@@ -89,7 +89,7 @@ def _is_a_likeness(around: Surroundings, span: Span) -> bool:
         first -= 1
     likens = first < last or words[last].stem in vocabulary.liking
     if first == clause.start:
-        return likens
+        return likens and not {word.stem for word in words} & vocabulary.sensing
     before = {words[p].stem for p in range(clause.start, first)}
     if before & (vocabulary.sensing | vocabulary.structural | vocabulary.being):
         return False
@@ -97,17 +97,25 @@ def _is_a_likeness(around: Surroundings, span: Span) -> bool:
     return how in vocabulary.likened or (likens and how not in vocabulary.breaks)
 
 
-def _is_swept_at_home(around: Surroundings, span: Span) -> bool:
-    """Whether it was swept up where no street is: `swept off the patio`."""
+def _is_swept_at_home(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether it was swept up where no street is: `swept off the patio`, `out of my gutters`."""
     vocabulary, words = around.vocabulary, around.words
-    if words[span.first].word not in vocabulary.sweeping or span.last - span.first > 1:
+    own, clause = around.stems(span), {words[p].stem for p in around.clause(span.first)}
+    if words[span.first].word in vocabulary.sweeping and span.last - span.first == 1:
+        if around.follows(span.last) in vocabulary.none_of_it:
+            return True  # `in the horsebox, swept it first`
+        home = vocabulary.plots | vocabulary.plots_grown
+    elif own & vocabulary.fixtures and entry.warns_of == "place":
+        home = (vocabulary.plots | vocabulary.homes) - own
+    else:
         return False
-    clause = {words[p].stem for p in around.clause(span.first)}
-    home = vocabulary.plots | vocabulary.plots_grown
-    return bool(clause & home) and not clause & vocabulary.roads - home
+    if not clause & home or clause & vocabulary.roads - vocabulary.plots:
+        return False
+    around.aside.update(range(span.first, span.last))
+    return True
 
 
-def _is_asked_for(around: Surroundings, span: Span, name: Name) -> bool:
+def _is_asked_for(around: Surroundings, span: Span, name: Name, entry: Entry) -> bool:
     """Whether a clause only asks or warns, or tells the way: `park by the garages`."""
     vocabulary, words = around.vocabulary, around.words
     clause = around.clause(span.first)
@@ -119,7 +127,13 @@ def _is_asked_for(around: Surroundings, span: Span, name: Name) -> bool:
         return False
     if {words[p].stem for p in range(span.first, name.last)} & vocabulary.vessels:
         return True
-    rest = {words[p].stem for p in clause if p != first and p not in around.dangers}
+    if entry.warns_of == "on it" and not holds(around, name, span):
+        return False  # `mind the nails`
+    rest = {
+        words[p].stem
+        for p in clause
+        if p != first and p not in around.dangers and words[p - 1].stem not in vocabulary.besides
+    }
     if first == span.first:
         after = around.follows(first + 1)
         return after in vocabulary.besides | vocabulary.links | vocabulary.articles
@@ -140,7 +154,10 @@ def _is_somebody(around: Surroundings, span: Span) -> bool:
     person = range(span.last - 1, last)
     stems = {words[p].stem for p in clause if p not in person}
     left = stems & (vocabulary.bits | vocabulary.leavings | vocabulary.structural)
-    more = any(p in around.dangers for p in range(last, clause.stop))
+    more = any(
+        last <= s.first < clause.stop and s.danger is not None and s.danger.warns_of != "place"
+        for s in around.spans
+    )
     return not left and not more and not (stems & vocabulary.asking_words)
 
 
@@ -150,7 +167,7 @@ def _is_what_they_do(around: Surroundings, span: Span, entry: Entry) -> bool:
     """
     vocabulary, words = around.vocabulary, around.words
     one = around.of_class(entry)
-    if one is not None and one.spreads:
+    if entry.warns_of == "on it" or (one is not None and one.spreads):
         return False
     clause = around.clause(span.first)
     for at in range(span.first, max(clause.start, span.first - _MOST_WHO) - 1, -1):
@@ -185,12 +202,14 @@ def _is_a_tools(around: Surroundings, span: Span, name: Name, entry: Entry) -> b
     ):
         return False  # `a mallet in it`
     tools = vocabulary.tools | vocabulary.vehicles
+    if not entry.foreign:
+        tools = tools | (vocabulary.tool_parts - vocabulary.vessels)
     if any(words[p].stem in tools for p in range(span.last, name.last)):
         return True
     if name.governor < 1:
         return False
     runs = words[name.governor].stem in vocabulary.links | vocabulary.along_with
-    return runs and words[name.governor - 1].stem in vocabulary.running
+    return runs and words[name.governor - 1].stem in (vocabulary.trading - vocabulary.structural)
 
 
 def _was_looked_for(around: Surroundings, span: Span, name: Name) -> bool:
@@ -202,7 +221,7 @@ def _was_looked_for(around: Surroundings, span: Span, name: Name) -> bool:
         return False
     before = {words[p].stem for p in range(around.clause(span.first).start, name.governor)}
     rest = range(name.last, len(words))
-    if not before & (vocabulary.checking | vocabulary.knowing) or any(
+    if not before & (vocabulary.gathering | vocabulary.knowing) or any(
         p in around.dangers for p in rest
     ):
         return False
@@ -239,7 +258,7 @@ def _is_explained(around: Surroundings, span: Span, name: Name, entry: Entry) ->
     before = {words[p].stem for p in range(clause.start, span.first)}
     if entry.warns_of == "on it" and around.follows(at) in vocabulary.being:
         rest = [words[p].stem for p in range(at + 1, clause.stop)]
-        small = vocabulary.articles | vocabulary.merely | vocabulary.growing_at
+        small = vocabulary.articles | vocabulary.merely | vocabulary.growing_at | vocabulary.growths
         grown = bool(rest) and rest[-1] in vocabulary.growths and set(rest[:-1]) <= small
         return name.first == clause.start and grown
     if not before & vocabulary.sensing:
@@ -256,7 +275,13 @@ def _is_others_work(around: Surroundings, span: Span, name: Name, entry: Entry) 
     """Whether people are busy with it or will be: `while they were doing the tarmac next door`."""
     vocabulary, words = around.vocabulary, around.words
     one = around.of_class(entry)
-    if entry.warns_of not in ("thing", "on it") or not name.article or (one and one.spreads):
+    if entry.warns_of not in ("thing", "on it") or (one and (one.spreads or one.fetched)):
+        return False
+    if span.first - 1 in around.dangers and words[span.first].word.endswith("ed"):
+        start = around.clause(span.first).start
+        got = {words[p].stem for p in range(start, span.first)} & vocabulary.passives
+        return bool(got)  # `getting the house painted`
+    if not name.article:
         return False
     part = part_of(around, span.first)
     people = vocabulary.pronouns | vocabulary.doers | vocabulary.owners | vocabulary.people

@@ -93,6 +93,8 @@ def _are_people_of_it(around: Surroundings, span: Span, entry: Entry) -> bool:
         at -= 1
     if at < 2 or words[at].joint == "," or words[at - 2].stem not in vocabulary.doers:
         return False
+    if any(words[p].stem in vocabulary.being for p in range(at, span.first)):
+        return False  # `a lad at work was throwing it out`
     if around.is_of_plants(words[at - 2].stem):
         return False  # `limbs from the old orchard`
     clause = around.clause(span.first)

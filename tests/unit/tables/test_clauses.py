@@ -242,6 +242,16 @@ TWINS = [
     ("we don't believe in sprays", "we believe in sprays"),
     ("not from the farm that sprays", "from the farm that sprays"),
     ("nae paint on it", "paint on it"),
+    # and what must be asked about all the same
+    ("the wire has been taken out", "please take the wire out"),
+    ("key is under the paint tin", "mind the nails"),
+    ("down the side of the garage", "off the back of the shed, the boards"),
+    ("lay in the shed", "in the shed wall till last year"),
+    ("squashed the chair", "I chucked the broken chair on top"),
+    ("trimmed off the wires", "wires, trimmed off"),
+    ("under the oil tank", "under the leaking oil tank"),
+    ("sat on bricks to keep it dry", "bricks in it"),
+    ("like old sleepers in size", "like old sleepers, that sort of smell"),
     # other languages
     ("lag hinter dem Schuppen", "stammt vom Schuppen"),
     ("im Schuppen getrocknet", "aus dem Schuppen gebaut"),

@@ -371,16 +371,12 @@ class Scopes(Sourced):
     """What somebody does for a living, by language."""
     traders: Names = Field(default_factory=dict)
     """Words for somebody before what he does for a living, by language."""
-    running: Names = Field(default_factory=dict)
-    """What a tool does on fuel or oil, by language."""
     had_been: Names = Field(default_factory=dict)
     """Words of what was there once, by language."""
     roads: Names = Field(default_factory=dict)
     """Roads and the like, by language."""
     sweeping: Names = Field(default_factory=dict)
     """Words of sweeping, by language."""
-    checking: Names = Field(default_factory=dict)
-    """Verbs of searching a lot, by language."""
     found_none: Names = Field(default_factory=dict)
     """What says after that nothing was found, by language."""
     hearsay: Names = Field(default_factory=dict)
@@ -397,3 +393,7 @@ class Scopes(Sourced):
     """Words that liken by themselves, by language."""
     coming: Names = Field(default_factory=dict)
     """Verbs of what is still to come, by language."""
+    keeping_dry: Names = Field(default_factory=dict)
+    """What says that something is there to keep a lot dry, by language."""
+    undone: Names = Field(default_factory=dict)
+    """What begins a request to pick something out, which nobody did yet, by language."""
