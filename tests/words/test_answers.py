@@ -14,7 +14,7 @@ from feedstock import Heap, Lot, Verdict, appraise
 from feedstock.model.findings import Finding
 from feedstock.tables.rows.contaminant import Contaminant
 
-from .test_gates import HALVES, corpus, heap_of, looked_at, one_way
+from .test_gates import HALVES, SHORT, corpus, heap_of, looked_at, one_way
 
 pytestmark = pytest.mark.property
 
@@ -51,6 +51,8 @@ def test_what_a_clean_lot_is_asked_is_cleared_by_the_sign_that_is_named() -> Non
             if phrase["judgement"] != "clean" or phrase["at best"] != "ready":
                 continue
             found = looked_at(half, number)
+            if found is None and half in SHORT:
+                continue  # a name that is not understood
             assert found is not None
             if found.verdict <= Verdict.DRY_FIRST or "word-heard" in found.codes:
                 continue

@@ -21,12 +21,23 @@ from feedstock.tables.names.meanings import Nature
 pytestmark = pytest.mark.published
 
 HERE = Path(__file__).parent
-HALVES = (*"abcd", *(f"{name}{half}" for name in "efghijkmln" for half in (1, 2)), *"pq")
-OTHERS = "jkmnpq"  # sets of other authors: of these only what is heard is appraised
+HALVES = (*"abcd", *(f"{name}{half}" for name in "efghijkmln" for half in (1, 2)), *"pqrs")
+OTHERS = "jkmnpqrs"  # sets of other authors: of these only what is heard is appraised
 # what may go wrong: of harmless and of clean phrases, and of clean names that are understood
 MOST_HARMLESS, MOST_CLEAN, LEAST_UNDERSTOOD = 0.05, 0.05, 0.95
-# of sets that have not been read to write rules what is blocked may fall short
-SHORT: dict[str, float] = {}
+
+
+class Short(NamedTuple):
+    """What falls short of a set that nobody has read to write rules: how many dangerous phrases are
+    ready, how many harmless ones blocked, how many clean names not understood.
+    """
+
+    ready: int = 0
+    blocked: int = 0
+    unknown: int = 0
+
+
+SHORT = {"r": Short(3, 9, 2), "s": Short(0, 11, 0)}
 
 SOLID = ("round wood", "sawn", "heap")
 AMOUNTS: tuple[dict[str, Any], ...] = (
@@ -119,8 +130,10 @@ def test_no_dangerous_phrase_is_ready(half: str) -> None:
     set c (5 of 121), 3.2 % of set d (5 of 157), 4.4 % of set e (7 of 158), 9.0 % of set f (9 of
     100), 9.2 % of set g (9 of 98), none of set h (of 60), 5.0 % of set i (3 of 60) and 5.0 % of the
     remarks in German, French and Spanish (6 of 120); of the sets of other authors none of j (of
-    60), 5.0 % of k (3 of 60), none of m (of 60) and none of n (of 40), 6.7 % of p (2 of 30) and
-    none of q (of 30); none as material. All stand as regression now.
+    60), 5.0 % of k (3 of 60), none of m (of 60) and none of n (of 40), 6.7 % of p (2 of 30),
+    none of q (of 30), 13 % of r (4 of 30) and none of s (of 30); none as material. All that were
+    read stand as regression now. Of r, which nobody has read, 10 % (3 of 30) are ready once p and q
+    have been: with s 5 % (3 of 60).
     """
     lots, wrong, count = corpus(half)["lots"], [], 0
     for number, each in enumerate(corpus(half)["phrases"]):
@@ -132,7 +145,7 @@ def test_no_dangerous_phrase_is_ready(half: str) -> None:
             wrong.append(f"{each['where']}: {each['text']}")
     print(f"half {half}: {len(wrong)} of {count} dangerous phrases ready")
     assert count >= 20
-    assert wrong == []
+    assert len(wrong) <= SHORT.get(half, Short()).ready
 
 
 @pytest.mark.parametrize("half", HALVES)
@@ -146,8 +159,12 @@ def test_harmless_and_clean_phrases_pass(half: str) -> None:
     and j2 25 of 55), 48 % of set k (53 of 110; 20 and 33), 37 % of set m (41 of 110; 21 and 20) and
     42 % of set n (34 of 80; 17 and 17 of 40). Of the halves that nobody had read, once the
     other half had been, 20 % of m2 (11 of 55) and 38 % of n2 (15 of 40). Of the everyday phrases
-    of two more authors, at first sight, 40 % each of p and q were blocked (20 of 50), and 8 of 10
-    and 6 of 10 clean names were understood.
+    of four more authors, at first sight, 40 % each of p and q were blocked (20 of 50), 32 % of r
+    (16 of 50) and 36 % of s (18 of 50), and 8, 6, 4 and 9 of 10 clean names were understood. Sets r
+    and s have not been read. They were counted twice more: once p and q had been read and the rules
+    made for any name, 18 % of r were blocked (9 of 50), 22 % of s (11 of 50) and 7 and 10 of 10
+    names understood; after another 500 phrases by the author of the rules the same, with 8 of
+    10 names of r. Those are allowed.
     """
     count = {"harmless trigger": 0, "clean": 0, "names": 0}
     wrong: dict[str, list[str]] = {"harmless trigger": [], "clean": [], "names": []}
@@ -173,10 +190,12 @@ def test_harmless_and_clean_phrases_pass(half: str) -> None:
             codes = ", ".join(f.code for f in found.holding)
             with_reason.append(f"{each['text']}: {codes}")
     print(f"half {half}: {count}, blocked {wrong}, with a published reason {with_reason}")
-    most = SHORT.get(half, MOST_HARMLESS)
-    assert len(wrong["harmless trigger"]) <= most * count["harmless trigger"]
-    assert len(wrong["clean"]) <= MOST_CLEAN * count["clean"]
-    assert len(wrong["names"]) <= (1 - LEAST_UNDERSTOOD) * count["names"]
+    short = SHORT.get(half, Short())
+    blocked, clean = len(wrong["harmless trigger"]), len(wrong["clean"])
+    assert blocked <= max(MOST_HARMLESS * count["harmless trigger"], short.blocked)
+    assert clean <= max(MOST_CLEAN * count["clean"], short.unknown)
+    unknown = (1 - LEAST_UNDERSTOOD) * count["names"]
+    assert len(wrong["names"]) <= max(unknown, short.unknown)
 
 
 def test_every_way_of_giving_an_amount_leads_to_one_verdict() -> None:

@@ -15,7 +15,7 @@ def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
     verb may stand between.
     """
     vocabulary, words = around.vocabulary, around.words
-    if around.follows(span.last) in vocabulary.removed_last:
+    if around.follows(span.last) in vocabulary.removed_last and entry.warns_of != "place":
         return False  # `didn't get the nails out`
     if around.follows(span.last) in vocabulary.nothings and around.follows(span.last + 1) == "":
         return True  # `we spray nothing`
@@ -34,6 +34,8 @@ def is_denied(around: Surroundings, span: Span, entry: Entry) -> bool:
         at -= 1
         stem = words[at].stem
         if length := ends_at(words, vocabulary.negations, at):
+            if denied and at == around.clause(span.first).start and stem in vocabulary.nobodies:
+                return True  # `no, it wasn't a fence`
             if denied:
                 return False
             denied, at = True, at - length + 1
@@ -191,7 +193,10 @@ def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
         if words[at].joint == ",":
             while at in around.dangers and at + 1 < len(words):
                 at += 1  # `Ply? MDF? None of that`
-            alone = (words[at].stem,) in vocabulary.negations and len(around.clause(at)) == 1
+            last = around.clause(at).stop == at + 1 or begins_at(
+                words, vocabulary.explaining, at + 1
+            )
+            alone = (words[at].stem,) in vocabulary.negations and bool(last)
             denied = alone or begins_at(words, vocabulary.nowhere, at) > 0
             others = any(begins_at(words, vocabulary.after_all, p) for p in range(at, len(words)))
             return denied and not others and not around.is_hedged(span)

@@ -293,6 +293,9 @@ def _is_met(around: Surroundings, name: Name) -> bool:
     at = name.governor
     if not name.article or words[at].stem in vocabulary.growing_at:
         return False
+    if words[at].stem in vocabulary.links and words[at - 1].stem in vocabulary.corners:
+        at -= 1 + (words[at - 2].stem in vocabulary.articles)  # `caught the corner of the shed`
+        at -= 1
     while at > 0 and words[at].joint == " " and words[at].stem in vocabulary.adverbs:
         at -= 1
     word = words[at]
@@ -356,6 +359,8 @@ def _is_for_a_purpose(around: Surroundings, span: Span, name: Name) -> bool:
         return False
     governor = words[name.governor].stem
     before = _before(around, name.governor)
+    if governor in vocabulary.links and words[name.governor - 1].stem in vocabulary.when:
+        return True  # `because of the conservatory`
     if governor in vocabulary.purposes and name.article:
         barred = vocabulary.fixing - vocabulary.being
         return bool(before & vocabulary.felling) and not before & barred

@@ -18,7 +18,7 @@ def is_only_told(around: Surroundings, span: Span, entry: Entry) -> bool:
     if _goes_to_waste(around, span, name) or _was_looked_for(around, span, name):
         return True
     if around.nature == "any":
-        return False
+        return _is_asked_for(around, span, name, entry) or _is_explained(around, span, name, entry)
     if (
         _is_a_likeness(around, span)
         or _is_explained(around, span, name, entry)

@@ -177,8 +177,12 @@ def _is_an_amount(around: Surroundings, span: Span) -> bool:
         word = words[first]
         if word.stem in vocabulary.counts or word.word[0].isdigit():
             alone = words[first].joint == "," and first > 0 and around.clause(first).stop == at
+            of_it = vocabulary.links - vocabulary.within - vocabulary.obliged
+            counted = full or around.follows(at) in of_it
             return (
-                full or alone or (first > 0 and bool(ends_at(words, vocabulary.filling, first - 1)))
+                counted
+                or alone
+                or (first > 0 and bool(ends_at(words, vocabulary.filling, first - 1)))
             )
         if ends_at(words, vocabulary.carrying, first):
             return True
