@@ -225,7 +225,7 @@ def _fields_of(cls: type) -> dict[str, Any]:
 
 def _init(cls: type, fields: dict[str, Any]) -> Callable[..., None]:
     fields = {name: field for name, field in fields.items() if field.init}
-    names, known = tuple(fields), frozenset(fields)
+    names, known, most = tuple(fields), frozenset(fields), len(fields)
     usual = {n: f.default for n, f in fields.items() if f.default is not dataclasses.MISSING}
     after = getattr(cls, "__post_init__", None)
 
@@ -233,10 +233,11 @@ def _init(cls: type, fields: dict[str, Any]) -> Callable[..., None]:
         held = one.__dict__
         held.update(zip(names, given), **named)  # noqa: B905
         count = len(given) + len(named)
-        if len(held) == count < len(known):
+        if len(held) == count < most:
             held.update({**usual, **held})
             count = len(held)
-        if held.keys() != known or len(held) != count:
+        # by position alone no name can be a wrong one
+        if count != most or len(held) != most or (named and held.keys() != known):
             _complete(one, fields, len(given), named)
         if after is not None:
             one.__post_init__()

@@ -123,14 +123,12 @@ def figures_of(
         for name in wanted
         if name not in divided
     }
+    middles = _middles(bends, bent, winning, figures) | {n: n for n in wanted if n not in bent}
     # what does not bend is run here too: what its keys do half way to their ends costs least so
-    several = [name for name in bent if name in divided or len(ways[name]) > 1]
-    figures |= joined.figures([*several, *(way for names in ways.values() for way in names)], more)
+    run = [*(way for names in ways.values() for way in names), *middles.values()]
+    figures |= joined.figures(run, more)
     branches = {way: Branch.of(figures[way]) for names in ways.values() for way in names}
-    results = {
-        name: joined.given.get(name) or figures[name if name in several else names[0]]
-        for name, names in ways.items()
-    }
+    results = {name: joined.given.get(name) or figures[middles[name]] for name in ways}
     groups = dict[Direction, list[str]]()
     for name in [name for name in ways if name not in joined.given]:
         limit = _OF_SUMS if name in sums else _ONE_SIDED
@@ -147,8 +145,16 @@ def figures_of(
             found = percentiles_of(parts, rises, (LOW, 0.5, HIGH) if by else (LOW, HIGH))
             results[name] = replace(results[name], drawn=(found[0], found[-1]))
             for other, key in by.items():
-                results[other] = _quotient(figures[other], results[name].mid, found, key)
+                results[other] = _quotient(figures[middles[other]], results[name].mid, found, key)
     return results
+
+
+def _middles(
+    bends: Bends, bent: Iterable[str], winning: Mapping[str, Sequence[str]], figures: Figures
+) -> dict[str, str]:
+    """What bends, each with its run by the choice that is the least at the middle."""
+    least = {bend: min(names, key=lambda n: figures[n].mid) for bend, names in winning.items()}
+    return {name: variant(name, least[bends.behind[name]]) for name in bent}
 
 
 def _quotient(
@@ -225,20 +231,32 @@ def _rises(of: Figures, names: Sequence[str], on: Sequence[str]) -> bool:
     """Whether figures rise with the choices that they rest on, seen at the middle and at the ends
     of keys.
     """
-    figures, choices = [of[name] for name in names], [of[name] for name in on]
+    if len(names) < 2:
+        return True
+    pairs = [(of[name], of[choice]) for name, choice in zip(names, on, strict=True)]
     votes = 0
-    for n, m in itertools.combinations(range(len(figures)), 2):
-        four = figures[n], figures[m], choices[n], choices[m]
-        keys = dict.fromkeys(key for figure in four for key in figure.sensitivities)
-        for key, side in [("", 0), *((key, side) for key in keys for side in (0, 1))]:
-            a, b, c, d = (f.mid + f.sensitivities.get(key, (0.0, 0.0))[side] for f in four)
-            if not math.isclose(a, b, rel_tol=1e-9) and c != d:
-                votes += 1 if (a > b) == (c > d) else -1
-            if votes and not key:
-                return votes > 0
+    for (one, first), (other, second) in itertools.combinations(pairs, 2):
+        four = one, other, first, second
+        at_middle = _vote(*(figure.mid for figure in four))
+        if at_middle:
+            return at_middle > 0
+        for key in dict.fromkeys(key for figure in four for key in figure.sensitivities):
+            changes = [figure.sensitivities.get(key, (0.0, 0.0)) for figure in four]
+            for side in (0, 1):
+                ends = (figure.mid + c[side] for figure, c in zip(four, changes, strict=True))
+                votes += _vote(*ends)
         if votes:
             break
     return votes >= 0
+
+
+def _vote(one: float, other: float, first: float, second: float) -> int:
+    """Whether two figures stand as their choices do, 1, or the other way round, -1; 0 where they
+    are the same.
+    """
+    if math.isclose(one, other, rel_tol=1e-9) or first == second:
+        return 0
+    return 1 if (one > other) == (first > second) else -1
 
 
 # --- what can be the least ------------------------------------------------------------------------

@@ -9,7 +9,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import field
 from typing import NamedTuple
 
-from ..quantities.frozen import frozen
+from ..quantities.frozen import Once, frozen
 from .figure import UncertainValue
 from .inputs import EDGE, FLOAT_WAYS
 from .intervals import (
@@ -17,6 +17,7 @@ from .intervals import (
     Z95,
     Moments,
     Shape,
+    ends_of,
     moments,
     most_likely,
     parabola_of,
@@ -25,12 +26,16 @@ from .intervals import (
 
 _STRAIGHT = 1e-4
 """A curve that leans less is straight."""
+_SMALL, _OTHERS = 0.02, "others"
+"""Keys that do less than this part of the whole stand together as one key without a name."""
 _STEEPEST = 0.02
 """No side of a curve is taken for less than this part of both."""
 _NEVER = 9.0
 """A bound beyond all normals."""
 _LEAN = 0.6
 """Keys that lean further in sum do not go in together; what is quenched has several such."""
+_EVEN = 0.2
+"""A figure leans little whose third cumulant is less than this part of the cube of its spread."""
 _LITTLE = 0.01
 """Keys that do less than this part of the width jointly do it nowhere."""
 _TRIED, _MOST = 4, 0.7
@@ -104,7 +109,7 @@ class Branch:
     @classmethod
     def of(cls, figure: UncertainValue) -> Branch:
         shapes = figure.shapes() if figure.sensitivities else {}
-        shapes = {key: _on_its_way(shape) for key, shape in shapes.items()}
+        shapes = {key: _on_its_way(shape) for key, shape in _gathered(shapes).items()}
         return cls(figure, shapes, {key: moments(shape) for key, shape in shapes.items()})
 
     @property
@@ -118,6 +123,11 @@ class Branch:
     def variance(self, keys: Collection[str]) -> float:
         return math.fsum([part.variance for key, part in self.parts.items() if key in keys])
 
+    @Once
+    def in_all(self) -> float:
+        """The variance of the whole."""
+        return math.fsum([part.variance for part in self.parts.values()])
+
     def rest(self, common: Collection[str]) -> Curve:
         """What all but the common keys do, by three moments."""
         mean, variance, third = _sum([p for k, p in self.parts.items() if k not in common])
@@ -126,12 +136,15 @@ class Branch:
         return Curve.through(start + up - tilt * Z95, start, start + up + tilt * Z95)
 
     def whole(self, log: bool, keys: Collection[str] | None = None) -> Curve:
-        """The figure, or with some of its keys alone, through its percentiles."""
+        """The figure, or with some of its keys alone, through its percentiles: among several, one
+        that leans little goes by its moments.
+        """
         names = [key for key in self.shapes if keys is None or key in keys]
         parts = [self.parts[key] for key in names]
-        mean, variance, third = _sum(parts)
-        median = mean - parabola_of(variance, third)[1]
-        low, high = self._ends(names, parts)
+        of = _sum(parts)
+        median = of.mean - parabola_of(of.variance, of.third)[1]
+        even = len(names) > 2 and abs(of.third) < _EVEN * of.variance**1.5
+        low, high = self._jointly(names, *ends_of(of)) if even else self._ends(names, parts)
         if log or self.figure.usable == "linear":
             middle = self.middle(log)
             return Curve.through(middle + low, middle + median, middle + high)
@@ -151,7 +164,10 @@ class Branch:
         if len(shapes) < 2:
             ends = [0.0, *(shape.at(z) for shape in shapes for z in (-Z95, Z95))]
             return min(ends), max(ends)
-        low, high = percentiles(shapes, parts, _LEAN)
+        return self._jointly(names, *percentiles(shapes, parts, _LEAN))
+
+    def _jointly(self, names: Sequence[str], low: float, high: float) -> tuple[float, float]:
+        """Both ends with what some keys do jointly."""
         most = max(map(abs, self.joint(self.shapes))) if len(names) < len(self.shapes) else math.inf
         if most < _LITTLE * (high - low):
             return low, high
@@ -192,11 +208,11 @@ class Branch:
         low, high = self.joint(self.shapes if keys is None else keys)
         if low == high:
             return 0.0
-        return abs(low - high) / (2 * Z95 * math.sqrt(self.variance(self.parts)))
+        return abs(low - high) / (2 * Z95 * math.sqrt(self.in_all))
 
     def tried(self) -> list[str]:
         """The keys of which one may be that without which all others add up best."""
-        most = _MOST * self.variance(self.parts)
+        most = _MOST * self.in_all
         narrow = [key for key, part in self.parts.items() if part.variance <= most]
         return sorted(narrow, key=lambda key: (-self.parts[key].variance, key))[:_TRIED]
 
@@ -205,6 +221,22 @@ class Branch:
         straight = {k: _straight(shape) for k, shape in self.shapes.items() if k not in common}
         length = math.sqrt(math.fsum([part * part for part in straight.values()]))
         return {key: part / length for key, part in straight.items()} if length > 0.0 else {}
+
+
+def _gathered(shapes: Mapping[str, Shape]) -> Mapping[str, Shape]:
+    """The shapes, and those of keys that do very little as one: a third of all keys, and a
+    hundredth of the variance.
+    """
+    widths = [abs(shape.below) + abs(shape.above) for shape in shapes.values()]
+    least = _SMALL * math.hypot(*widths)
+    small = [width for width in widths if width < least]
+    if len(small) < 2:
+        return shapes
+    pairs = zip(shapes.items(), widths, strict=True)
+    left = {key: shape for (key, shape), width in pairs if width >= least}
+    tilt = math.hypot(*small) / 2
+    left[_OTHERS] = Shape(tilt, 0.0, tilt, 0.0)
+    return left
 
 
 def _on_its_way(shape: Shape) -> Shape:

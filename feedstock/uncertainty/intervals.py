@@ -136,7 +136,7 @@ def percentiles(
     whole = Moments(
         own.mean + others.mean, own.variance + others.variance, own.third + others.third
     )
-    low, high = _ends(whole)
+    low, high = ends_of(whole)
     spread = math.sqrt(whole.variance)
     fold, below = _folds(ordered, others, lean)
     if fold is not None:
@@ -252,10 +252,10 @@ def by_cumulants(changes: Sequence[tuple[Number, Number]]) -> tuple[Number, Numb
         mean = mean + bend
         variance = variance + square + 2 * bend * bend
         third = third + bend * (6 * square + 8 * bend * bend)
-    return _ends(Moments(mean, variance, third))
+    return ends_of(Moments(mean, variance, third))
 
 
-def _ends(of: Moments) -> tuple[Number, Number]:
+def ends_of(of: Moments) -> tuple[Number, Number]:
     """Percentiles of the one parabola of a normal z that has these moments (Cornish and Fisher 1938
     in this form).
     """

@@ -22,7 +22,7 @@ from statistics import NormalDist
 from . import folds
 from .branches import Branch, Curve
 from .inputs import EDGE, FLOAT_WAYS
-from .intervals import HIGH, LOW, Z95, parabola, percentiles, two_parabolas
+from .intervals import HIGH, LOW, Z95, parabola
 
 _ALIKE = 0.25
 """What a key does to two figures is the same where it differs by no more than this part."""
@@ -34,6 +34,8 @@ _LATTICES = {2: (89, 55), 3: (127, 33)}
 """How many places in two dimensions, and in three and more, and the generators of the lattices
 (Korobov 1959) on which they lie.
 """
+_PLACES = folds.gauss_nodes(7)
+"""Where a key that is beside the others stands."""
 _DIGITS = 6
 _ENDS = LOW, HIGH
 _WEIGHTLESS = 0.03
@@ -88,11 +90,20 @@ def ends_with(found: Sequence[float], change: tuple[float, float]) -> tuple[floa
     >>> [round(end, 2) for end in ends], round(2.0 ** math.sqrt(2.0), 2)
     ([0.38, 2.67], 2.67)
     """
-    curve = Curve.through(*map(math.log, found))
-    places = (-Z95, -Z95 / 2, Z95 / 2, Z95)
-    shape = two_parabolas(*(curve.at(z) - curve.start for z in places))
-    low, high = percentiles([shape, parabola(*change)])
-    return math.exp(curve.start + low), math.exp(curve.start + high)
+    curve, shape = Curve.through(*map(math.log, found)), parabola(*change)
+    weights = [weight for _, weight in _PLACES]
+    places = [shape.at(z) for z, _ in _PLACES]
+    scaled = curve.scaled(places)
+
+    def under(x: float) -> float:
+        return _added(weights, [bound * _PER_ROOT2 for bound in curve.bounds(x, scaled)])
+
+    ends = []
+    for share, side, beyond in zip(_ENDS, (-Z95, Z95), (min(change), max(change)), strict=True):
+        own = curve.at(side) - curve.start
+        guess = curve.start + math.copysign(math.hypot(own, beyond), side)
+        ends.append(math.exp(_where(under, share, guess, math.hypot(own, beyond) / Z95)))
+    return ends[0], ends[1]
 
 
 def _where(under: folds.Below, share: float, guess: float, spread: float) -> float:

@@ -139,7 +139,7 @@ def holds(around: Surroundings, name: Name, span: Span) -> bool:
 
 
 def is_fetched(around: Surroundings, span: Span) -> bool:
-    """Whether a danger is of a class that people fetch for their own use."""
+    """Whether a danger is a place that lots are fetched from."""
     classes = (around.of_class(entry) for entry in span.entries)
     return any(one is not None and one.fetched for one in classes)
 
