@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from .denials import is_denied
 from .spans import Span
-from .surroundings import Surroundings, begins_at, ends_at
+from .surroundings import Surroundings, begins_at, ends_at, far_at
 from .trie import Entry
 
 _MOST_NAME, _MOST_BEFORE, _MOST_AFTER = 4, 6, 7
@@ -217,8 +217,11 @@ def _is_of_a_distant_thing(around: Surroundings, span: Span) -> bool:
         at -= 1
     clause = around.clause(span.first)
     denied = any(ends_at(words, vocabulary.negations, p) for p in range(clause.start, at))
-    far = vocabulary.distant | vocabulary.paces
-    return at > 0 and bool(ends_at(words, far, at - 1)) and not denied
+    return (
+        at > 0
+        and bool(far_at(around, at - 1) or ends_at(words, vocabulary.distant, at - 1))
+        and not denied
+    )
 
 
 def _is_wanted_back(around: Surroundings, span: Span) -> bool:

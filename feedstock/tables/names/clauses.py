@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from .language import Language
 from .spans import Span
-from .surroundings import Surroundings, begins_at, ends_at
+from .surroundings import Surroundings, begins_at, ends_at, far_at
 from .trie import Entry, Phrase
 
 _MOST_OF_NAME, _MOST_LINKS, _MOST_GAP = 4, 2, 5
@@ -150,7 +150,10 @@ def _before_name(around: Surroundings, first: int) -> tuple[int, bool]:
     article = words[first].stem in vocabulary.articles and {first, first + 1} <= around.dangers
     while at > 0 and words[at].joint != ",":
         word = words[at - 1].stem
-        if article and any(ends_at(words, group, at - 1) for group in _befores(vocabulary)):
+        if article and (
+            far_at(around, at - 1)
+            or any(ends_at(words, group, at - 1) for group in _befores(vocabulary))
+        ):
             return at - 1, article  # `junto a la valla`: `a` is an article elsewhere
         if word in vocabulary.articles:
             article = True
@@ -172,7 +175,8 @@ def _is_beside(around: Surroundings, at: int) -> bool:
     """
     vocabulary, words = around.vocabulary, around.words
     for _ in range(_MOST_LINKS + 1):
-        if length := max(ends_at(words, group, at) for group in _befores(vocabulary)):
+        befores = (ends_at(words, group, at) for group in _befores(vocabulary))
+        if length := max(far_at(around, at), *befores):
             return not _is_torn_from(around, at - length + 1)
         joins = words[at].stem in vocabulary.links | vocabulary.denied_and
         if not joins or not at or words[at].joint == ",":
@@ -231,7 +235,7 @@ def _is_what_grows_like_it(around: Surroundings, at: int) -> bool:
     """
     vocabulary, words = around.vocabulary, around.words
     before = range(around.clause(at).start, at)
-    looks = words[at].stem in vocabulary.likens and words[at - 1].stem in vocabulary.looking
+    looks = words[at].stem in vocabulary.likens and words[at - 1].stem in vocabulary.sensing
     return looks and any(words[p].stem in vocabulary.growths for p in before)
 
 

@@ -201,6 +201,7 @@ def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
             others = any(begins_at(words, vocabulary.after_all, p) for p in range(at, len(words)))
             return denied and not others and not around.is_hedged(span)
         length = max(begins_at(words, group, at) for group in groups)
+        length = length or _came_late(around, at, stands=len(groups) > 1)
         if not length:
             continue
         clause = around.clause(at)
@@ -213,6 +214,19 @@ def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
         around.gone.update(range(span.first, clause.stop))
         return True
     return False
+
+
+def _came_late(around: Surroundings, at: int, stands: bool) -> int:
+    """How many words at `at` say that it came later: `wasn't till`, and of a thing that stands
+    somewhere `wasn't laid till`; 0 for none.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    length = begins_at(words, vocabulary.negations, at)
+    if not length:
+        return 0
+    length += begins_at(words, vocabulary.arriving, at + length) if stands else 0
+    later = vocabulary.when - vocabulary.clause_heads
+    return length + 1 if around.follows(at + length) in later else 0
 
 
 def _excepts(around: Surroundings, at: int) -> bool:

@@ -147,7 +147,6 @@ class ScopeWords:
     edges: set[str] = field(default_factory=set)
     plots_grown: set[str] = field(default_factory=set)
     later: set[str] = field(default_factory=set)
-    looking: set[str] = field(default_factory=set)
     ashes: set[str] = field(default_factory=set)
     ash_goes: set[str] = field(default_factory=set)
     fire_work: set[str] = field(default_factory=set)
@@ -161,7 +160,6 @@ class ScopeWords:
     wanted_back: set[Phrase] = field(default_factory=set)
     underlays: set[Phrase] = field(default_factory=set)
     spots: set[str] = field(default_factory=set)
-    paces: set[Phrase] = field(default_factory=set)
     belonging: set[Phrase] = field(default_factory=set)
     speaking: set[Phrase] = field(default_factory=set)
     knowing: set[str] = field(default_factory=set)
@@ -204,6 +202,8 @@ class ScopeWords:
     coming: set[str] = field(default_factory=set)
     keeping_dry: set[Phrase] = field(default_factory=set)
     undone: set[str] = field(default_factory=set)
+    units: set[str] = field(default_factory=set)
+    arriving: set[Phrase] = field(default_factory=set)
 
 
 def _named(kind: str) -> tuple[str, ...]:

@@ -236,6 +236,21 @@ def ends_at(words: list[Token], phrases: set[Phrase], last: int) -> int:
     return 0
 
 
+def far_at(around: Surroundings, last: int) -> int:
+    """How many words of a distance from something end with the word at `last`: `ten paces back
+    from`; 0 for none.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    away = vocabulary.leaving | vocabulary.removed_last | vocabulary.links
+    if last < 1 or words[last].stem not in away:
+        return 0
+    first = last - 1
+    between = vocabulary.adverbs | vocabulary.within
+    if first and words[first].stem in between and words[first].joint == " ":
+        first -= 1
+    return last - first + 1 if words[first].stem in vocabulary.units else 0
+
+
 def begins_at(words: list[Token], phrases: set[Phrase], first: int) -> int:
     """How many words of the longest of some phrases begin with the word at `first`."""
     for length in range(min(_LONGEST, len(words) - first), 0, -1):

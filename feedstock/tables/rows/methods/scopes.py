@@ -283,8 +283,6 @@ class Scopes(Sourced):
     """Where a lot grew, by language."""
     later: Names = Field(default_factory=dict)
     """Words at the end of a clause about what grew later, by language."""
-    looking: Names = Field(default_factory=dict)
-    """Words of sight, after which what grows may be likened to what is on it, by language."""
     ashes: Names = Field(default_factory=dict)
     """Words for what the fire leaves, by language."""
     ash_goes: Names = Field(default_factory=dict)
@@ -311,8 +309,6 @@ class Scopes(Sourced):
     """What a thing under a lot is only for, by language."""
     spots: Names = Field(default_factory=dict)
     """Words for a place, which name no lot (`on this spot`), by language."""
-    paces: Names = Field(default_factory=dict)
-    """Words of a distance at which what is on a thing is not on the lot, by language."""
     belonging: Names = Field(default_factory=dict)
     """What begins a clause that tells whose a thing is, by language."""
     speaking: Names = Field(default_factory=dict)
@@ -397,3 +393,7 @@ class Scopes(Sourced):
     """What says that something is there to keep a lot dry, by language."""
     undone: Names = Field(default_factory=dict)
     """What begins a request to pick something out, which nobody did yet, by language."""
+    units: Names = Field(default_factory=dict)
+    """Measures of a distance, by language."""
+    arriving: Names = Field(default_factory=dict)
+    """What a thing does that comes to stand somewhere, by language."""
