@@ -113,7 +113,7 @@ def test_readme_and_developers_tell_how_to_cite_and_to_send_in_a_set() -> None:
         assert "schema --text" in text
 
 
-TEN = ("mulga", "mongongo", "saxaul", "argan", "feijoa hedge", "wandoo", "sisal pole", "sago",
+TEN = ("mulga", "mongongo", "saxaul", "argan", "feijoa hedge", "wandoo", "abaca stem", "sago",
        "tung hull", "quipo")  # fmt: skip
 
 
