@@ -26,7 +26,6 @@ def is_away(around: Surroundings, span: Span, entry: Entry) -> bool:
         or _belongs_to_others(around, span)
         or _goes_elsewhere(around, span, entry)
         or _is_measured_by(around, span, entry)
-        or _lies_there(around, span, entry)
     )
 
 
@@ -263,28 +262,3 @@ def _is_measured_by(around: Surroundings, span: Span, entry: Entry) -> bool:
 def _is_on_it(around: Surroundings, span: Span) -> bool:
     """Whether a place of it follows: `the colour of paint on the ends`."""
     return around.follows(span.last) in around.vocabulary.within
-
-
-def _lies_there(around: Surroundings, span: Span, entry: Entry) -> bool:
-    """Whether parts of plants lie in, on or at a thing: `straw bales up in the barn`."""
-    vocabulary, words, at = around.vocabulary, around.words, span.first
-    one = around.of_class(entry)
-    if entry.warns_of != "thing" or (one is not None and one.fetched):
-        return False
-    article = False
-    while at > 0 and words[at].joint == " " and at > span.first - _MOST_NAME:
-        at -= 1
-        stem = words[at].stem
-        article = article or stem in vocabulary.articles
-        if stem in vocabulary.breaks and stem not in vocabulary.articles:
-            break
-    if not article or words[at].stem not in vocabulary.within:
-        return False
-    before = {words[p].stem for p in range(around.clause(at).start, at)}
-    grown = before & vocabulary.tops and not before & (vocabulary.fixing | vocabulary.torn)
-    ends = around.ends_clause(span) or words[span.last].stem in vocabulary.within
-    return (
-        bool(grown)
-        and ends
-        and not any(p in around.dangers for p in range(around.clause(at).start, at))
-    )

@@ -162,13 +162,11 @@ def _is_answered(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether the clause tells what became of a thing, and another one that the lot is what grew:
     `I'm saving the boards for a shelf, this lot is just boughs`.
     """
-    vocabulary, words = around.vocabulary, around.words
+    words = around.words
     if entry.warns_of not in ("thing", "on it"):
         return False
     clause = around.clause(span.first)
     stems = {words[p].stem for p in clause}
-    if stems & vocabulary.sensing and _is_explained(around, span):
-        return True
     if not _is_thing_or_done_to_it(around, span, entry):
         return False  # `the hay was sprayed, this is the hay`
     if not _tells_what_became(around, span, entry, stems):
@@ -198,28 +196,6 @@ def _after_article(around: Surroundings, first: int) -> int:
     if begins_at(around.words, around.vocabulary.others_lots, first):
         return first
     return first + (around.words[first].stem in around.vocabulary.articles)
-
-
-def _is_explained(around: Surroundings, span: Span) -> bool:
-    """Whether the next clause says what something that is like a danger only is: `but that is only
-    the sap`.
-    """
-    vocabulary, words = around.vocabulary, around.words
-    clause = around.clause(span.first)
-    heads = (p for p in range(span.last, clause.stop) if words[p].stem in vocabulary.clause_heads)
-    first = next(heads, clause.stop)
-    if first == len(words):
-        return False
-    first += words[first].stem in vocabulary.clause_heads
-    length = begins_at(words, vocabulary.explaining, first)
-    if not length:
-        return False
-    rest = range(first + length, around.clause(first).stop)
-    only = any(words[p].stem in vocabulary.merely for p in range(first, first + length))
-    return any(
-        words[p].stem in vocabulary.growths or (only and around.is_of_plants(words[p].stem))
-        for p in rest
-    ) and not any(p in around.dangers or ends_at(words, vocabulary.negations, p) for p in rest)
 
 
 def _clauses(around: Surroundings) -> list[int]:
