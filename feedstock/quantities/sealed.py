@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any, NoReturn, TypeVar
 
 K = TypeVar("K")
@@ -32,6 +31,6 @@ class SealedDict(dict[K, V]):
 
 def sealed(value: Any) -> Any:
     """The value with every dict in it that cannot be changed any more."""
-    if isinstance(value, Mapping) and type(value) in (dict, SealedDict):
+    if type(value) in (dict, SealedDict):
         return SealedDict({key: sealed(item) for key, item in value.items()})
     return value

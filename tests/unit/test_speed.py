@@ -96,8 +96,9 @@ def written(folder: Path, rows: int) -> TableSource:
     ]
     for number in range(rows):
         lines += [
-            f"  wood-{number}:",
-            f"    names: {{en: [wood number {number}]}}",
+            # a name that is read as no plant and no form
+            f"  xylon-{number}:",
+            f"    names: {{en: [xylon number {number}]}}",
             "    like: hardwood",
             f"    basic_density: {density}",
             f"    ash: {ash}",

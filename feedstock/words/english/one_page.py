@@ -193,10 +193,9 @@ def _with_it(text: str, end: str) -> Sentence:
 
 
 def _raw(values: FormattedValues) -> str:
-    last = laid_last(values)
     return (
-        f"on grey spots; quench as its flame goes. {last[0].upper()}{last[1:]} with wood inside go "
-        "dried into the next fire"
+        f"on grey spots; quench as its flame goes. Dry what of {laid_last(values)} is wood inside "
+        "for the next fire"
     )
 
 

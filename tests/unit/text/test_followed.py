@@ -133,7 +133,7 @@ def test_what_flies_has_a_wind_of_its_own() -> None:
     """Force 3 on land, 8 to 12 mph: leaves and small twigs in constant motion. 8 mph is 12.9
     km/h. Crumbs of rotten wood, which are strewn as well, are no heavier.
     """
-    told = "Straw, leaves, shavings, crumbs: below 12 km/h, leaves only rustle."
+    told = "With straw, leaves, shavings or crumbs below 12 km/h instead: leaves only rustle."
     flies = ["bedding", "rotted_wood", "straw_and_leaves"]
     assert [n for n in NAMES if told in shown(n)] == flies
 
@@ -270,10 +270,10 @@ def test_char_that_no_balance_tells_is_no_handful() -> None:
 @pytest.mark.regression
 def test_wood_that_is_raw_at_the_quench_has_a_place_to_go() -> None:
     """The last of the butts, split to 85 mm, have 40 min where they need 80."""
-    told = "The last oak butts with wood inside go dried into the next fire"
+    told = "Dry what of the last oak butts is wood inside for the next fire"
     assert told in shown("thick_butts")
     # the bundles all have time enough
-    assert "with wood inside" not in shown("forty_lots")
+    assert "is wood inside" not in shown("forty_lots")
 
 
 @pytest.mark.regression
