@@ -210,13 +210,15 @@ class Run:
             parts = self._parts.get(key)
             if parts is None:
                 parts = self._parts[key] = self._parts_of(key)
-            for n, curve in parts.inputs:
+            inputs, given, sums = parts
+            for n, curve in inputs:
                 values[n] = curve(z)
             # as `Shape.at`, which would be asked a hundred times here
-            for n, (below, bend_below, above, bend_above) in parts.given:
+            for n, (below, bend_below, above, bend_above) in given:
                 change = (above + bend_above * z) * z if z > 0 else (below + bend_below * z) * z
                 away[n] = away.get(n, 0.0) + change
-            guessed.update(parts.guessed)
+            if sums:
+                guessed.update(sums)
         for n, change in away.items():
             to, back = FLOAT_WAYS[self._figure(n).usable]
             values[n] = back(to(self._mids[n]) + change)
