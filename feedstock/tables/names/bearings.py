@@ -5,6 +5,7 @@ the wood is, or where the ash of the fire will go.
 from __future__ import annotations
 
 from .denials import is_denied
+from .governors import Name, name_of, words_of_name
 from .spans import Span
 from .surroundings import Surroundings, begins_at, ends_at, far_at
 from .trie import Entry
@@ -27,6 +28,9 @@ def is_a_bearing(around: Surroundings, span: Span, entry: Entry) -> bool:
         return True
     if entry.warns_of != "thing" and not entry.foreign:
         return _is_of_a_distant_thing(around, span)
+    if around.nature != "any" and not around.is_resumed(span.last):
+        if _is_a_cover(around, span, name_of(around, span)):
+            return True
     return (
         _is_wanted_back(around, span)
         or _is_a_wire_it_touched(around, span)
@@ -53,6 +57,21 @@ def _is_ash_of_the_fire(around: Surroundings, span: Span) -> bool:
     if any(begins_at(words, vocabulary.resuming, p) for p in range(span.last, clause.stop)):
         return False  # `will be in with it`
     return around.follows(span.last) in vocabulary.ash_goes and not rest & barred
+
+
+def _is_a_cover(around: Surroundings, span: Span, name: Name) -> bool:
+    """Whether it lies over or under the lot and is no part of it: `a tarp over it`."""
+    vocabulary, words = around.vocabulary, around.words
+    own, clause = words_of_name(around, span, name), around.clause(span.first)
+    if any(begins_at(words, vocabulary.keeping_dry, p) for p in clause):
+        return True
+    if not own & vocabulary.covers:
+        return False
+    if around.follows(name.last) and begins_at(words, vocabulary.atop, name.last):
+        return True
+    if name.governor < 0:
+        return False
+    return words[name.governor].stem in vocabulary.besides
 
 
 def _is_worked_in(around: Surroundings, span: Span) -> bool:

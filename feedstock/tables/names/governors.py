@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from .spans import Span
-from .surroundings import Surroundings, begins_at, ends_at
+from .surroundings import Surroundings, ends_at
 from .trie import Entry
 
 _MOST_OF_NAME, _MOST_OBJECT = 5, 3
@@ -36,9 +36,6 @@ def is_governed_apart(around: Surroundings, span: Span, entry: Entry) -> bool:
         return False
     if _is_for_a_purpose(around, span, name):
         return True
-    if entry.foreign or entry.warns_of == "thing":
-        if _is_a_cover(around, span, name):
-            return True
     if name.governor < 0:
         return False
     if entry.warns_of == "place":
@@ -380,18 +377,3 @@ def _names_the_lot(around: Surroundings, rest: range, stop: int) -> bool:
     named = any(p < stop for p in around.dangers)
     own = {words[p].stem for p in rest} & vocabulary.own_objects
     return bool(own - vocabulary.none_of_it) or bool(own and not named)
-
-
-def _is_a_cover(around: Surroundings, span: Span, name: Name) -> bool:
-    """Whether it lies over or under the lot and is no part of it: `a tarp over it`."""
-    vocabulary, words = around.vocabulary, around.words
-    own, clause = words_of_name(around, span, name), around.clause(span.first)
-    if any(begins_at(words, vocabulary.keeping_dry, p) for p in clause):
-        return True
-    if not own & vocabulary.covers:
-        return False
-    if around.follows(name.last) and begins_at(words, vocabulary.atop, name.last):
-        return True
-    if name.governor < 0:
-        return False
-    return words[name.governor].stem in vocabulary.besides
