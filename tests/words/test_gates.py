@@ -37,7 +37,7 @@ class Short(NamedTuple):
     unknown: int = 0
 
 
-SHORT = {"r": Short(3, 9, 2), "s": Short(0, 11, 0)}
+SHORT: dict[str, Short] = {}
 
 SOLID = ("round wood", "sawn", "heap")
 AMOUNTS: tuple[dict[str, Any], ...] = (
@@ -132,8 +132,8 @@ def test_no_dangerous_phrase_is_ready(half: str) -> None:
     remarks in German, French and Spanish (6 of 120); of the sets of other authors none of j (of
     60), 5.0 % of k (3 of 60), none of m (of 60) and none of n (of 40), 6.7 % of p (2 of 30),
     none of q (of 30), 13 % of r (4 of 30) and none of s (of 30); none as material. All that were
-    read stand as regression now. Of r, which nobody has read, 10 % (3 of 30) are ready once p and q
-    have been: with s 5 % (3 of 60).
+    read stand as regression now. Of r, before it was read, 10 % (3 of 30) were ready once p and q
+    had been: with s 5 % (3 of 60), at first sight 7 % (4 of 60).
     """
     lots, wrong, count = corpus(half)["lots"], [], 0
     for number, each in enumerate(corpus(half)["phrases"]):
@@ -161,10 +161,10 @@ def test_harmless_and_clean_phrases_pass(half: str) -> None:
     other half had been, 20 % of m2 (11 of 55) and 38 % of n2 (15 of 40). Of the everyday phrases
     of four more authors, at first sight, 40 % each of p and q were blocked (20 of 50), 32 % of r
     (16 of 50) and 36 % of s (18 of 50), and 8, 6, 4 and 9 of 10 clean names were understood. Sets r
-    and s have not been read. They were counted twice more: once p and q had been read and the rules
-    made for any name, 18 % of r were blocked (9 of 50), 22 % of s (11 of 50) and 7 and 10 of 10
-    names understood; after another 500 phrases by the author of the rules the same, with 8 of
-    10 names of r. Those are allowed.
+    and s were counted twice more while nobody had read them: once p and q had been read and the
+    rules made for any name, 18 % of r were blocked (9 of 50), 22 % of s (11 of 50) and 7 and 10 of
+    10 names understood; after another 500 phrases by the author of the rules the same, with 8 of
+    10 names of r. They have been read since and stand as regression.
     """
     count = {"harmless trigger": 0, "clean": 0, "names": 0}
     wrong: dict[str, list[str]] = {"harmless trigger": [], "clean": [], "names": []}

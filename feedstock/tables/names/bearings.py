@@ -67,11 +67,24 @@ def _is_a_cover(around: Surroundings, span: Span, name: Name) -> bool:
         return True
     if not own & vocabulary.covers:
         return False
+    if _blew_off(around, name) and not {words[p].stem for p in clause} & vocabulary.bits:
+        return True
     if around.follows(name.last) and begins_at(words, vocabulary.atop, name.last):
         return True
     if name.governor < 0:
         return False
     return words[name.governor].stem in vocabulary.besides
+
+
+def _blew_off(around: Surroundings, name: Name) -> bool:
+    """Whether it came off what it lay over: `when the tarp blew off`; not `blew to bits`."""
+    vocabulary, words = around.vocabulary, around.words
+    away = vocabulary.removed_last | vocabulary.adverbs
+    return name.article and any(
+        words[p].stem in vocabulary.falling and around.follows(p + 1) in away
+        for p in range(name.first + 1, name.last + 1)
+        if around.follows(p)
+    )
 
 
 def _is_worked_in(around: Surroundings, span: Span) -> bool:
@@ -304,6 +317,24 @@ def _will_go_there(around: Surroundings, span: Span) -> bool:
     if {words[p].stem for p in clause if p > at} & (vocabulary.pyres | vocabulary.joining):
         return False
     return not any(begins_at(words, vocabulary.resuming, p) for p in clause)
+
+
+def stood_there_before(around: Surroundings, span: Span) -> bool:
+    """Whether it is what was there before the lot: `grown on the place where was before the gas
+    works`; not `grown where the barn was, before the road was built`.
+    """
+    vocabulary, words, at = around.vocabulary, around.words, span.first
+    between = vocabulary.being | vocabulary.standing | vocabulary.articles | vocabulary.existing
+    sooner = False
+    while at > 0 and words[at].joint == " ":
+        at -= 1
+        if words[at].stem in vocabulary.wheres:
+            return sooner
+        if (words[at].stem,) in vocabulary.sooner:
+            sooner = True
+        elif words[at].stem not in between:
+            return False
+    return False
 
 
 def was_taken_apart(around: Surroundings, span: Span) -> bool:

@@ -69,11 +69,7 @@ def _only_goes_there(around: Surroundings, at: int) -> bool:
     vocabulary, words = around.vocabulary, around.words
     if words[at].stem not in vocabulary.going_to:
         return False
-    if (
-        words[at].stem in vocabulary.apart_words
-        and at
-        and words[at - 1].stem in vocabulary.wrecking
-    ):
+    if around.is_wrecked(at):
         return False  # `took down the shed`
     while at > 0 and words[at].joint != "," and words[at - 1].stem in vocabulary.going_to:
         at -= 1

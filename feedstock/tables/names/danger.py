@@ -113,6 +113,8 @@ def _means_nothing(around: Surroundings, span: Span, entry: Entry) -> bool:
         return True
     if _is_a_measure(around, span, entry) or clauses.is_an_address(around, span, entry):
         return True
+    if bearings.stood_there_before(around, span):
+        return False
     if denials.is_elsewhere(around, span, entry):
         return True
     if not bearings.was_taken_apart(around, span) and clauses.is_apart(around, span, entry):

@@ -189,6 +189,9 @@ def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
         groups.append(vocabulary.staying_there)
     if _is_parted(around, span):
         return not around.is_hedged(span)
+    if _is_not_so_here(around, span):
+        around.gone.update(around.clause(span.first))
+        return True
     for at in range(span.last, min(len(words), span.last + _MOST_AFTER)):
         if words[at].joint == ",":
             while at in around.dangers and at + 1 < len(words):
@@ -214,6 +217,25 @@ def is_elsewhere(around: Surroundings, span: Span, entry: Entry) -> bool:
         around.gone.update(range(span.first, clause.stop))
         return True
     return False
+
+
+def _is_not_so_here(around: Surroundings, span: Span) -> bool:
+    """Whether the next clause says no more than that this lot did not: `the spoons get oiled, these
+    never did`; not `these never did dry`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    clause = around.clause(span.first)
+    if clause.stop >= len(words) or words[clause.start].stem not in vocabulary.articles:
+        return False
+    after = around.clause(clause.stop)
+    lot = vocabulary.subjects | vocabulary.own_objects & vocabulary.none_of_it
+    if words[after.start].stem not in lot or len(after) == 1:
+        return False
+    told = {words[p].stem for p in clause} & (vocabulary.passives | vocabulary.being)
+    length = begins_at(words, vocabulary.negations, after.start + 1)
+    rest = [words[p].stem for p in range(after.start + 1 + length, after.stop)]
+    ends = len(rest) < 2 and set(rest) <= vocabulary.saying | vocabulary.being
+    return bool(told) and length > 0 and ends
 
 
 def _came_late(around: Surroundings, at: int, stands: bool) -> int:

@@ -26,6 +26,7 @@ def is_away(around: Surroundings, span: Span, entry: Entry) -> bool:
         or _belongs_to_others(around, span)
         or _goes_elsewhere(around, span, entry)
         or _is_measured_by(around, span, entry)
+        or _is_wanted_yet(around, span, entry)
     )
 
 
@@ -257,6 +258,21 @@ def _is_measured_by(around: Surroundings, span: Span, entry: Entry) -> bool:
         if words[at].stem in vocabulary.breaks - vocabulary.denied_or - vocabulary.articles:
             return False
     return False
+
+
+def _is_wanted_yet(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether it is what somebody has to get before the lot is cut: `when I get petrol`; not `when
+    I get the paint off`.
+    """
+    vocabulary, words, at = around.vocabulary, around.words, span.first - 1
+    if entry.warns_of != "on it" or entry.foreign or not around.ends_clause(span):
+        return False
+    while at > 1 and words[at].stem in vocabulary.articles | vocabulary.amounts | vocabulary.links:
+        at -= 1
+    if at < 2 or words[at].stem not in vocabulary.getting:
+        return False
+    when = words[at - 2].stem in vocabulary.when
+    return when and words[at - 1].stem in vocabulary.pronouns
 
 
 def _is_on_it(around: Surroundings, span: Span) -> bool:

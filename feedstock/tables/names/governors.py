@@ -34,7 +34,7 @@ def is_governed_apart(around: Surroundings, span: Span, entry: Entry) -> bool:
         return entry.warns_of == "place"
     if around.nature == "any" or around.is_resumed(span.last):
         return False
-    if _is_for_a_purpose(around, span, name):
+    if _is_for_a_purpose(around, span, name, entry):
         return True
     if name.governor < 0:
         return False
@@ -56,6 +56,8 @@ def is_governed_apart(around: Surroundings, span: Span, entry: Entry) -> bool:
     if entry.warns_of != "thing" and _grew_in_it(around, span, name):
         return True
     if entry.warns_of != "thing":
+        if _is_missed(around, name):
+            return True
         return _is_beside(around, name) and not _grew_into(around, name, entry)
     apart = (
         _is_beside(around, name)
@@ -82,7 +84,7 @@ def name_of(around: Surroundings, span: Span) -> Name:
         elif article or stem in stops:
             break
         first -= 1
-    last = span.last
+    last = span.last + around.is_a_can(span.last)
     while last < span.last + _MOST_OF_NAME and around.follows(last) not in {"", *stops}:
         if words[last].word.endswith(("ed", "ing")) or words[last].stem in vocabulary.articles:
             break
@@ -195,6 +197,17 @@ def _is_freed_of_it(around: Surroundings, span: Span, name: Name) -> bool:
     return not _before(around, name.governor) & vocabulary.joining
 
 
+def _is_missed(around: Surroundings, name: Name) -> bool:
+    """Whether the tree did not touch it: `missed the asbestos garage`; not `we missed it`."""
+    vocabulary, verb = around.vocabulary, around.words[name.governor]
+    people = vocabulary.pronouns | vocabulary.tools
+    return (
+        name.article
+        and verb.stem in vocabulary.misses
+        and not (_before(around, name.governor) & people)
+    )
+
+
 def _grew_into(around: Surroundings, name: Name, entry: Entry) -> bool:
     """Whether foreign matter is in what grew: `grown round a steel post`."""
     return entry.foreign and bool(_before(around, name.governor) & around.vocabulary.growing)
@@ -237,6 +250,8 @@ def _is_in_a_room(around: Surroundings, name: Name, span: Span) -> bool:
         return False
     governor = words[at].stem
     before = _before(around, at)
+    if around.is_wrecked(at):
+        return False
     if around.nature == "soft" and _comes_from(around, name.governor):
         return not before & (vocabulary.bits | vocabulary.joining)
     if governor not in vocabulary.going_to | vocabulary.within:
@@ -320,8 +335,10 @@ def _lies_at_place(around: Surroundings, span: Span, name: Name) -> bool:
         return around.nature != "soft"
     first = _place_at(around, name.governor, name.article)
     if own & vocabulary.roads and (first > 0 or governor in vocabulary.going_to):
-        if before & vocabulary.staying:
-            return True
+        heaps = vocabulary.own_objects & vocabulary.joining
+        here = {words[p].stem for p in range(max(0, first - 1), name.governor)}
+        if before & vocabulary.staying or here & heaps:
+            return True  # `heap by the road`
         if around.nature != "soft" and before & vocabulary.falling:
             return governor in vocabulary.going_to | vocabulary.ways_to
     return False
@@ -343,7 +360,7 @@ def _lives_there(around: Surroundings, name: Name) -> bool:
     return told and not _before(around, name.governor) & moved
 
 
-def _is_for_a_purpose(around: Surroundings, span: Span, name: Name) -> bool:
+def _is_for_a_purpose(around: Surroundings, span: Span, name: Name, entry: Entry) -> bool:
     """Whether it tells what the lot was cut for: `felled for the extension`, `so we can paint the
     wall`, `cleared to make room for a shed`.
     """
@@ -357,7 +374,7 @@ def _is_for_a_purpose(around: Surroundings, span: Span, name: Name) -> bool:
     governor = words[name.governor].stem
     before = _before(around, name.governor)
     if governor in vocabulary.links and words[name.governor - 1].stem in vocabulary.when:
-        return True  # `because of the conservatory`
+        return entry.warns_of == "thing"  # `because of the conservatory`, not of the spray
     if governor in vocabulary.purposes and name.article:
         barred = vocabulary.fixing - vocabulary.being
         return bool(before & vocabulary.felling) and not before & barred

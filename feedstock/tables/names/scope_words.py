@@ -87,7 +87,6 @@ class ScopeWords:
     by_means_of: set[str] = field(default_factory=set)
     bringing: set[str] = field(default_factory=set)
     passing: set[str] = field(default_factory=set)
-    small: set[str] = field(default_factory=set)
     joining_as: set[str] = field(default_factory=set)
     clause_heads: set[str] = field(default_factory=set)
     carriers: set[str] = field(default_factory=set)
@@ -146,7 +145,6 @@ class ScopeWords:
     knocks: set[str] = field(default_factory=set)
     edges: set[str] = field(default_factory=set)
     plots_grown: set[str] = field(default_factory=set)
-    later: set[str] = field(default_factory=set)
     ashes: set[str] = field(default_factory=set)
     ash_goes: set[str] = field(default_factory=set)
     fire_work: set[str] = field(default_factory=set)
@@ -163,7 +161,6 @@ class ScopeWords:
     belonging: set[Phrase] = field(default_factory=set)
     speaking: set[Phrase] = field(default_factory=set)
     knowing: set[str] = field(default_factory=set)
-    ways: set[str] = field(default_factory=set)
     worn: set[str] = field(default_factory=set)
     will_go: set[Phrase] = field(default_factory=set)
     went_away: set[Phrase] = field(default_factory=set)
@@ -204,6 +201,9 @@ class ScopeWords:
     undone: set[str] = field(default_factory=set)
     units: set[str] = field(default_factory=set)
     arriving: set[Phrase] = field(default_factory=set)
+    titles: set[str] = field(default_factory=set)
+    getting: set[str] = field(default_factory=set)
+    misses: set[str] = field(default_factory=set)
 
 
 def _named(kind: str) -> tuple[str, ...]:

@@ -46,7 +46,7 @@ class Surroundings:
                 and ends_at(words, vocabulary.hedges, at)
                 and not (self._limits_plants(at) or self._passes_by(at) or self._is_a_month(at))
                 and not self._denies_again(at)
-                and not self._knows_well(at)
+                and not (self._knows_well(at) or self._is_none_within(at) or self._is_a_wish(at))
                 and not (self._is_so_much(at) or self._is_firm(at) or self._disbelieves(at))
                 and not self.is_off_now(at)
             )
@@ -63,7 +63,9 @@ class Surroundings:
         if self.words[at].stem not in self.vocabulary.limits:
             return False
         after = at + 1
-        while self.follows(after) in self.vocabulary.articles | self.vocabulary.denied_verbs:
+        between = self.vocabulary.articles | self.vocabulary.denied_verbs
+        between = between | self.vocabulary.getting | self.vocabulary.self_owned
+        while self.follows(after) in between:
             after += 1
         if self.follows(after) and self.is_of_plants(self.words[after].stem):
             return True
@@ -96,6 +98,27 @@ class Surroundings:
         told = after in self.vocabulary.articles or (after and after not in self.vocabulary.breaks)
         return bool(told) and not any(
             p in self.dangers or ends_at(self.words, self.vocabulary.negations, p) for p in clause
+        )
+
+    def _is_none_within(self, at: int) -> bool:
+        """Whether a word of where only ends the denial of foreign matter: `no plastic inside`; of
+        paint it leaves open what is outside.
+        """
+        words, clause = self.words, self.clause(at)
+        foreign = any(s.last == at and s.danger and s.danger.foreign for s in self.spans)
+        where = words[at].stem in self.vocabulary.passing & self.vocabulary.within
+        denied = begins_at(words, self.vocabulary.negations, clause.start) > 0
+        rest = {word.stem for word in words[at + 1 :]}
+        more = rest & (self.vocabulary.passing | self.vocabulary.amounts)
+        return foreign and where and denied and at + 1 == clause.stop and not more
+
+    def _is_a_wish(self, at: int) -> bool:
+        """Whether `could` only says for what there was no time: `before we could bale it`."""
+        vocabulary, words = self.vocabulary, self.words
+        if words[at].stem not in vocabulary.seeing or at < 2:
+            return False
+        return words[at - 1].stem in vocabulary.pronouns and bool(
+            ends_at(words, vocabulary.sooner, at - 2)
         )
 
     def _is_so_much(self, at: int) -> bool:
@@ -150,6 +173,8 @@ class Surroundings:
         if words[at].stem not in vocabulary.passing:
             return False
         clause = self.clause(at)
+        if at and len(clause) == 1:
+            clause = self.clause(at - 1)  # `ash the tree, now`
         if self.follows(at + 1) in vocabulary.within:
             return False  # `only on the trunk`
         before = words[at - 1].stem if at > clause.start else ""
@@ -171,6 +196,11 @@ class Surroundings:
         grows = stem in self.vocabulary.growths
         return grows or any(entry.role in ("plant", "form") for entry in entries)
 
+    def plants_at(self, at: int) -> set[str]:
+        """How the plants grow that a word names: `tree`, `conifer`; none of no plant."""
+        entries = self.vocabulary.composed.longest([self.words[at].stem])[1]
+        return {str(self.vocabulary.plants[e.of].grows) for e in entries if e.role == "plant"}
+
     def is_resumed(self, after: int) -> bool:
         """Whether the text goes on to say of something that it is the lot all the same: `this is
         it`, `mixed in`.
@@ -191,6 +221,23 @@ class Surroundings:
         """The word that stands at `at` in the clause of the word before it; "" for none."""
         here = at < len(self.words) and self.words[at].joint in " -"
         return self.words[at].stem if here else ""
+
+    def is_a_can(self, at: int) -> bool:
+        """Whether `can` is the vessel of what it follows: `the petrol can in the shed`."""
+        vocabulary = self.vocabulary
+        if self.follows(at) not in vocabulary.holders & vocabulary.breaks:
+            return False
+        ends = vocabulary.within | vocabulary.besides | vocabulary.links | vocabulary.denied_and
+        return self.follows(at + 1) in {"", *ends}
+
+    def is_wrecked(self, at: int) -> bool:
+        """Whether `up`, `down` or `apart` at `at` belongs to a verb that makes pieces of what
+        follows: `sawn up the deck`, not `carried up the steps`.
+        """
+        vocabulary = self.vocabulary
+        verbs = vocabulary.wrecking | vocabulary.structural & vocabulary.gathering
+        apart = self.words[at].stem in vocabulary.apart_words
+        return apart and at > 0 and self.words[at - 1].stem in verbs
 
     def behind_person(self, span: Span) -> int | None:
         """Where the words go on that name a person, as `painter` or `furniture maker` do; None

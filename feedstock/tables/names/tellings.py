@@ -186,10 +186,22 @@ def _is_what_they_do(around: Surroundings, span: Span, entry: Entry) -> bool:
             who -= 1
         if who < clause.start or words[who].stem not in vocabulary.traders:
             continue
-        rest = {words[p].stem for p in range(at + 1, len(words)) if p not in around.dangers}
+        rest = {
+            words[p].stem
+            for p in range(at + 1, len(words))
+            if p not in around.dangers and not _is_where_from(around, p)
+        }
         own = rest & (vocabulary.own_objects - vocabulary.none_of_it | vocabulary.bits)
         return not own and not around.is_resumed(clause.stop)
     return False
+
+
+def _is_where_from(around: Surroundings, at: int) -> bool:
+    """Whether a word ends its clause as the place the lot comes from: `straight from the wood`."""
+    vocabulary, words = around.vocabulary, around.words
+    place = words[at].stem in vocabulary.sellers and at + 1 == around.clause(at).stop
+    article = words[at - 1].stem in vocabulary.articles
+    return place and article and words[at - 2].stem in vocabulary.leaving
 
 
 def _is_a_tools(around: Surroundings, span: Span, name: Name, entry: Entry) -> bool:
@@ -253,6 +265,8 @@ def _is_explained(around: Surroundings, span: Span, name: Name, entry: Entry) ->
     """
     vocabulary, words = around.vocabulary, around.words
     clause, at = around.clause(span.first), name.last
+    if entry.warns_of == "plant" and words[name.governor].stem in vocabulary.being:
+        return name.governor > 1 and _is_another_plant(around, span, name)
     if {word.stem for word in words} & vocabulary.hearsay:
         return False
     before = {words[p].stem for p in range(clause.start, span.first)}
@@ -266,9 +280,35 @@ def _is_explained(around: Surroundings, span: Span, name: Name, entry: Entry) ->
     for head in range(span.last, len(words)):
         if length := begins_at(words, vocabulary.explaining, head):
             said = range(head + length, around.clause(head).stop)
-            own = any(around.is_of_plants(words[p].stem) for p in said)
+            own = any(_can_explain(around, p, name, entry) for p in said)
             return own and not any(p in around.dangers for p in range(head, len(words)))
     return False
+
+
+def _can_explain(around: Surroundings, at: int, name: Name, entry: Entry) -> bool:
+    """Whether a word names what can look or smell so: of what is on wood its bark, moss, sap, or of
+    a smell a conifer; not `smells of creosote but it's oak`.
+    """
+    stem, vocabulary = around.words[at].stem, around.vocabulary
+    if entry.warns_of != "on it" or stem in vocabulary.growths:
+        return around.is_of_plants(stem)
+    return "conifer" in around.plants_at(at) and not around.words[name.last - 1].word.endswith("ed")
+
+
+def _is_another_plant(around: Surroundings, span: Span, name: Name) -> bool:
+    """Whether somebody took it for a plant that it is not: `thought it was yew but it's cherry`."""
+    vocabulary, words = around.vocabulary, around.words
+    thought = words[name.governor - 1].stem in vocabulary.subjects
+    thought = thought and words[name.governor - 2].stem in vocabulary.hearsay
+    heads = vocabulary.clause_heads - vocabulary.denied_and
+    head = span.last + (around.follows(span.last) in heads)
+    length = begins_at(words, vocabulary.explaining, head) if head < len(words) else 0
+    if not (thought and length) or any(p in around.dangers for p in range(head, len(words))):
+        return False
+    last = around.clause(head + length - 1).stop - 1
+    small = {words[p].stem for p in range(head + length, last)}
+    named = small <= vocabulary.articles | vocabulary.merely and bool(around.plants_at(last))
+    return last >= head + length and named
 
 
 def _is_others_work(around: Surroundings, span: Span, name: Name, entry: Entry) -> bool:

@@ -101,7 +101,10 @@ def _is_of_others(around: Surroundings, span: Span, entry: Entry) -> bool:
     owner = next((p for p in named if words[p].stem in vocabulary.owners), None)
     if owner is None:
         return False
-    if _has_the_lot(around, range(owner + 1, _without_others(around, span).stop)):
+    stop = _without_others(around, span).stop
+    heads = vocabulary.clause_heads & vocabulary.when
+    stop = min((p for p in range(span.last, stop) if words[p].stem in heads), default=stop)
+    if _has_the_lot(around, range(owner + 1, stop)):
         return False
     does = words[span.first - 1].stem in vocabulary.being or any(
         words[p].stem in vocabulary.habits or p in around.dangers
@@ -142,8 +145,11 @@ def _tells_it_is_not_so(around: Surroundings, clause: range, thing: bool) -> boo
     stems = {words[p].stem for p in clause}
     open_ = any(p in clause for p in around.hedges) or stems & vocabulary.joining - vocabulary.tops
     if thing and begins_at(words, vocabulary.affirming, clause.start):
+        whose = {words[p].stem for p in clause if not _is_another_plot(around, p)}
         told = stems & vocabulary.tops or (
-            stems & vocabulary.leaving and not _is_theirs(stems, around)
+            stems & vocabulary.leaving
+            and not _is_theirs(whose, around)
+            and not stems & vocabulary.none_of_it  # `but these are from it`
         )
         if told:
             return not open_
@@ -156,6 +162,14 @@ def _tells_it_is_not_so(around: Surroundings, clause: range, thing: bool) -> boo
 def _is_theirs(stems: set[str], around: Surroundings) -> bool:
     """Whether a clause names others again: `these are from his yard`."""
     return bool(stems & (around.vocabulary.others_own | around.vocabulary.owners))
+
+
+def _is_another_plot(around: Surroundings, at: int) -> bool:
+    """Whether `other` is no person's but that of a garden: `from the other garden`."""
+    vocabulary, words = around.vocabulary, around.words
+    other = words[at].stem in vocabulary.owners and words[at - 1].stem in vocabulary.articles
+    plots = vocabulary.plots_grown - vocabulary.edges
+    return other and words[at].stem not in vocabulary.doers and around.follows(at + 1) in plots
 
 
 def _is_answered(around: Surroundings, span: Span, entry: Entry) -> bool:

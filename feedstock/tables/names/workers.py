@@ -13,11 +13,54 @@ def is_of_the_work(around: Surroundings, span: Span, entry: Entry) -> bool:
     """Whether it tells who cut or brought the lot, and with what, hedged or not."""
     return (
         _is_a_helper(around, span)
+        or _is_a_family(around, span)
+        or _is_ash_wood(around, span)
         or _is_lent_from(around, span, entry)
         or _are_people_of_it(around, span, entry)
         or _is_carried_in(around, span, entry)
         or _is_on_a_tool(around, span, entry)
         or _is_an_amount(around, span)
+        or _went_home(around, span)
+    )
+
+
+def _is_a_family(around: Surroundings, span: Span) -> bool:
+    """Whether it is what somebody is called: `left by Mr Painter`."""
+    words, at = around.words, span.first
+    if at == 0 or words[at].joint != " " or not around.text[words[at].start].isupper():
+        return False
+    return words[at - 1].stem in around.vocabulary.titles
+
+
+def _is_ash_wood(around: Surroundings, span: Span) -> bool:
+    """Whether `ash from` names the tree, from somebody with no fire: `ash from the hurley maker`;
+    not `ash from the maker's stove`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    if around.nature != "in bark" or words[span.last - 1].stem not in vocabulary.leaving:
+        return False
+    clause = around.clause(span.first)
+    rest = [words[p].stem for p in range(span.last, clause.stop)]
+    alone = not any(p in around.dangers for p in range(span.last, clause.stop))
+    return alone and len(rest) > 1 and rest[-1] in vocabulary.makers
+
+
+def _went_home(around: Surroundings, span: Span) -> bool:
+    """Whether what the lot was brought in is named again, as taken back: `in sacks, I took the
+    sacks home again`; not `I took the sacks home`.
+    """
+    vocabulary, words = around.vocabulary, around.words
+    clause, own = around.clause(span.first), around.stems(span)
+    before = [s for s in around.spans if s.last <= clause.start and around.stems(s) == own]
+    if not any(s.first in around.aside for s in before):
+        return False
+    rest = [words[p].stem for p in range(span.last, clause.stop)]
+    took = {words[p].stem for p in range(clause.start, span.first)} & vocabulary.wrecking
+    back = bool(rest) and rest[-1] in vocabulary.adverbs
+    return (
+        words[clause.start].stem in vocabulary.pronouns
+        and bool(took and back)
+        and set(rest) <= vocabulary.adverbs | vocabulary.homes
     )
 
 

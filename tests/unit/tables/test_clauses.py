@@ -252,6 +252,44 @@ TWINS = [
     ("under the oil tank", "under the leaking oil tank"),
     ("sat on bricks to keep it dry", "bricks in it"),
     ("like old sleepers in size", "like old sleepers, that sort of smell"),
+    # whose, where and when, by the small words around it
+    ("from beside the old deck", "sawn up the old deck"),
+    (
+        "it grew where the wood was, before the road was built",
+        "it grew on the place where was before the gas works",
+    ),
+    ("it looks painted but this is the bark", "it looks painted but this is the primer"),
+    ("ash the tree, now. no coal ash in it", "no coal ash in it, now"),
+    ("they thought it was yew but it's cherry", "they thought it was cherry but it's yew"),
+    (
+        "they thought it was yew but it's cherry",
+        "they thought it was yew but it's cherry and the rest is yew",
+    ),
+    ("they thought it was yew but it's cherry", "we thought it was yew and it is"),
+    (
+        "felled by the chap who does our fencing, straight from the wood",
+        "from the chap who does our fencing, the wood",
+    ),
+    (
+        "dad did the fence with creosote but these are from the other garden",
+        "dad did the fence with creosote but these are from the other side",
+    ),
+    (
+        "dad did the fence with creosote but these are from the other garden",
+        "dad did the fence with creosote but these are from it",
+    ),
+    ("watch the petrol can in the shed doorway", "watch the petrol on the ends"),
+    ("missed the asbestos garage", "hit the asbestos garage"),
+    ("left by Mr Painter from plot 9", "left by the painter, painted"),
+    ("left by Mr Painter", "left by Mr Smith, Painted"),
+    ("ash from the hurley maker", "ash from the maker's stove"),
+    ("oak to cut up when I get petrol", "oak to burn when I get the paint off it"),
+    ("a pole of my own hazel", "an ESB pole"),
+    ("left over from the harvest festival", "left over from the festival"),
+    ("felled because of the conservatory", "unsold because of the weedkiller"),
+    ("they said it was yew but it's a cherry", "they said it was yew and it's a big tree"),
+    ("it smells of turps because it's pine", "it smells of creosote but this is oak"),
+    ("it looks painted but it's only lichen", "it looks painted, these are pine"),
     # other languages
     ("lag hinter dem Schuppen", "stammt vom Schuppen"),
     ("im Schuppen getrocknet", "aus dem Schuppen gebaut"),
@@ -270,7 +308,39 @@ TWINS_OF_NO_WOOD = [
     ("leaves, tip out of the plastic bags", "leaves with plastic bags in"),
     ("covered with a bit of old tarpaulin", "bits of old tarpaulin in it"),
     ("she never sprays the paddock", "she sprays the paddock"),
+    ("lawn leaves, heap by the car park", "leaves, heap swept up from the car park"),
+    ("leaves, no plastic inside", "logs, no paint inside"),
+    ("hay, no wire inside", "hay, no wire inside, lots outside"),
+    ("the tarp blew off in May", "the tarp blew to bits in May"),
+    ("the tarp blew off it", "bits of the tarp blew off into it"),
+    ("next to the diesel bowser", "the diesel bowser leaked on it"),
+    (
+        "the ponies only get her own hay and she doesn't use weedkiller",
+        "she only did one side and doesn't use weedkiller",
+    ),
+    ("tipped out of plastic sacks", "tipped out with plastic sacks"),
+    (
+        "tipped out of the sacks, I took the sacks back",
+        "tipped out of the crates, I took the crates apart",
+    ),
+    ("rained on before we could bale it, no sprays", "no sprays as far as we could see"),
 ]
+
+
+TWINS_OF_SAWN_WOOD = [
+    (
+        "the spoons get oiled later, these never did",
+        "the spoons get oiled later, these never did dry",
+    ),
+    ("the hives got painted, these didn't", "the hives got painted, these did"),
+]
+
+
+@pytest.mark.parametrize(("passes", "warns"), TWINS_OF_SAWN_WOOD)
+def test_of_wood_that_may_be_sawn_one_passes(passes: str, warns: str) -> None:
+    tables = load_tables(plugins=False)
+    assert not scan(tables, passes), passes
+    assert scan(tables, warns), warns
 
 
 @pytest.mark.parametrize(("passes", "warns"), TWINS_OF_NO_WOOD)

@@ -163,8 +163,6 @@ class Scopes(Sourced):
     """Verbs of what is done with a vessel, a vehicle or a tool, by language."""
     passing: Names = Field(default_factory=dict)
     """Words of amount and time that leave nothing open in a clause of their own, by language."""
-    small: Names = Field(default_factory=dict)
-    """Words of size that leave nothing open after a possessive (`my little saw`), by language."""
     joining_as: Names = Field(default_factory=dict)
     """Words between `as` and `as` that liken nothing (`as well as`), by language."""
     clause_heads: Names = Field(default_factory=dict)
@@ -281,8 +279,6 @@ class Scopes(Sourced):
     """Words for a side of a place (`at the gate end`), by language."""
     plots_grown: Names = Field(default_factory=dict)
     """Where a lot grew, by language."""
-    later: Names = Field(default_factory=dict)
-    """Words at the end of a clause about what grew later, by language."""
     ashes: Names = Field(default_factory=dict)
     """Words for what the fire leaves, by language."""
     ash_goes: Names = Field(default_factory=dict)
@@ -315,8 +311,6 @@ class Scopes(Sourced):
     """What is said before a danger that is only spoken of (`ask about`), by language."""
     knowing: Names = Field(default_factory=dict)
     """Words of what one knows well, by language."""
-    ways: Names = Field(default_factory=dict)
-    """What lies between two places, by language."""
     worn: Names = Field(default_factory=dict)
     """Parts of the body and clothes, by language."""
     will_go: Names = Field(default_factory=dict)
@@ -397,3 +391,9 @@ class Scopes(Sourced):
     """Measures of a distance, by language."""
     arriving: Names = Field(default_factory=dict)
     """What a thing does that comes to stand somewhere, by language."""
+    titles: Names = Field(default_factory=dict)
+    """Words before the name of somebody, by language."""
+    getting: Names = Field(default_factory=dict)
+    """What is done with what somebody has not yet, by language."""
+    misses: Names = Field(default_factory=dict)
+    """What a tree does that touches nothing, before it, by language."""
