@@ -21,8 +21,8 @@ from feedstock.tables.names.meanings import Nature
 pytestmark = pytest.mark.published
 
 HERE = Path(__file__).parent
-HALVES = (*"abcd", *(f"{name}{half}" for name in "efghijkmln" for half in (1, 2)), *"pqrs")
-OTHERS = "jkmnpqrs"  # sets of other authors: of these only what is heard is appraised
+HALVES = (*"abcd", *(f"{name}{half}" for name in "efghijkmln" for half in (1, 2)), *"pqrst")
+OTHERS = "jkmnpqrst"  # sets of other authors: of these only what is heard is appraised
 # what may go wrong: of harmless and of clean phrases, and of clean names that are understood
 MOST_HARMLESS, MOST_CLEAN, LEAST_UNDERSTOOD = 0.05, 0.05, 0.95
 
@@ -37,7 +37,8 @@ class Short(NamedTuple):
     unknown: int = 0
 
 
-SHORT: dict[str, Short] = {}
+# of t one phrase alone was read, the dangerous one that was ready
+SHORT = {"t": Short(0, 18, 1)}
 
 SOLID = ("round wood", "sawn", "heap")
 AMOUNTS: tuple[dict[str, Any], ...] = (
@@ -133,7 +134,7 @@ def test_no_dangerous_phrase_is_ready(half: str) -> None:
     60), 5.0 % of k (3 of 60), none of m (of 60) and none of n (of 40), 6.7 % of p (2 of 30),
     none of q (of 30), 13 % of r (4 of 30) and none of s (of 30); none as material. All that were
     read stand as regression now. Of r, before it was read, 10 % (3 of 30) were ready once p and q
-    had been: with s 5 % (3 of 60), at first sight 7 % (4 of 60).
+    had been: with s 5 % (3 of 60), at first sight 7 % (4 of 60); of t 3 % (1 of 30).
     """
     lots, wrong, count = corpus(half)["lots"], [], 0
     for number, each in enumerate(corpus(half)["phrases"]):
@@ -164,7 +165,8 @@ def test_harmless_and_clean_phrases_pass(half: str) -> None:
     and s were counted twice more while nobody had read them: once p and q had been read and the
     rules made for any name, 18 % of r were blocked (9 of 50), 22 % of s (11 of 50) and 7 and 10 of
     10 names understood; after another 500 phrases by the author of the rules the same, with 8 of
-    10 names of r. They have been read since and stand as regression.
+    10 names of r. They have been read since and stand as regression. Of a ninth author's set t
+    38 % were blocked at first sight (19 of 50), 36 % once r and s had been read (18 of 50).
     """
     count = {"harmless trigger": 0, "clean": 0, "names": 0}
     wrong: dict[str, list[str]] = {"harmless trigger": [], "clean": [], "names": []}
