@@ -37,8 +37,8 @@ class Short(NamedTuple):
     unknown: int = 0
 
 
-# of t one phrase alone was read, the dangerous one that was ready
-SHORT = {"t": Short(0, 18, 1)}
+# of t the dangerous phrase that was ready was read, and a clean one; another clean one is asked
+SHORT = {"t": Short(0, 18, 2)}
 
 SOLID = ("round wood", "sawn", "heap")
 AMOUNTS: tuple[dict[str, Any], ...] = (
