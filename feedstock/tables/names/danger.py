@@ -123,6 +123,8 @@ def _means_nothing(around: Surroundings, span: Span, entry: Entry) -> bool:
         return True
     if any(tells(around, span, entry) for tells in _TELLING):
         return True
+    if _is_on_a_thing_apart(around, span, entry):
+        return True
     tool = around.follows(span.last) in around.vocabulary.tools
     if entry.warns_of == "on it" and tool and not around.words[span.last].word.endswith("ed"):
         return True  # not `nails hammered in`
@@ -131,6 +133,26 @@ def _means_nothing(around: Surroundings, span: Span, entry: Entry) -> bool:
     return denials.is_denied(around, span, entry) or (
         denials.can_be_removed(around, span, entry) and denials.is_removed(around, span)
     )
+
+
+def _is_on_a_thing_apart(around: Surroundings, span: Span, entry: Entry) -> bool:
+    """Whether it is said of a thing beside which the lot lies: `by the creosoted fence`; what
+    spreads from there counts.
+    """
+    class_ = around.of_class(entry)
+    if entry.warns_of != "on it" or entry.foreign or class_ is None or class_.spreads:
+        return False
+    of = next((s for s in around.spans if s.first == span.last and s.danger is not None), None)
+    if of is None or of.danger is None or of.danger.warns_of != "thing":
+        return False
+    if around.words[of.first].joint != " " or around.is_resumed(of.last):
+        return False
+    governor = governors.name_of(around, span).governor
+    if governor >= 0 and around.words[governor].stem in around.vocabulary.within:
+        return False  # `in the sump oil puddle`
+    if bearings.was_taken_apart(around, of):
+        return False
+    return clauses.is_apart(around, of, of.danger)
 
 
 def unread(tables: Tables, text: str) -> tuple[str, ...]:

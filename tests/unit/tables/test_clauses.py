@@ -258,6 +258,11 @@ TWINS = [
         "it grew where the wood was, before the road was built",
         "it grew on the place where was before the gas works",
     ),
+    ("stacked by the creosoted fence", "sawn from the creosoted fence"),
+    (
+        "stacked by the creosoted fence",
+        "stacked by the creosoted fence, some of it in with them",
+    ),
     ("it looks painted but this is the bark", "it looks painted but this is the primer"),
     ("ash the tree, now. no coal ash in it", "no coal ash in it, now"),
     ("they thought it was yew but it's cherry", "they thought it was cherry but it's yew"),
