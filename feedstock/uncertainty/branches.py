@@ -213,7 +213,7 @@ class Branch:
     def tried(self) -> list[str]:
         """The keys of which one may be that without which all others add up best."""
         most = _MOST * self.in_all
-        narrow = [key for key, part in self.parts.items() if part.variance <= most]
+        narrow = [k for k, p in self.parts.items() if p.variance <= most and k != _OTHERS]
         return sorted(narrow, key=lambda key: (-self.parts[key].variance, key))[:_TRIED]
 
     def loadings(self, common: Collection[str]) -> dict[str, float]:
