@@ -170,7 +170,7 @@ def raw_at_last(layout: Layout, fire: Fire) -> tuple[Fuel, ...]:
     raw = {
         p.fuel.name: p.fuel
         for p in laid
-        if not _little(_raw_share(replace(p, begin=p.end), layout.end, 1.0, fire.exponent), fire)
+        if not _little(_raw_share(p._replace(begin=p.end), layout.end, 1.0, fire.exponent), fire)
     }
     return tuple(sorted(raw.values(), key=lambda fuel: (-fuel.thickness, fuel.name)))
 
@@ -248,7 +248,7 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
     for_bed = max(wanted - math.fsum(p.dry for p in bed), 0.0) if lacking else 0.0
     besides = max(lacking - for_bed, 0.0)
     main = [
-        replace(p, part="loose" if p.fuel.fine else "main")
+        p._replace(part="loose" if p.fuel.fine else "main")
         for p in store.take(sorted(fuels, key=thick_first(fire)), float("inf"), "main")
     ]
     slower = 1 + besides / max(math.fsum(p.dry for p in main), HAIR)
@@ -258,7 +258,7 @@ def _fed_load(fuels: Sequence[Fuel], fire: Fire, pace: float, share: float, load
     late = [*light, *aside, *bed, *laid][-1:] if fire.stated else [*bed, *fed]
     last, since = _through_last(late or [*light, *aside], at)
     burn_down = fire.burn_down(last.through.mid - since if last is not None else 0.0)
-    aside = [replace(p, begin=at, end=at + burn_down) for p in aside]
+    aside = [p._replace(begin=at, end=at + burn_down) for p in aside]
     there = math.fsum(p.dry for p in [*light, *aside])
     return Layout(
         fuels=tuple(fuels),
@@ -347,7 +347,7 @@ def _reached(
     for portion in layers:
         part = volumes[portion.fuel.name] * portion.dry / portion.fuel.dry / whole
         begin, end = front * (1.0 - below - part), front * (1.0 - below)
-        out.append(replace(portion, begin=max(begin, 0.0), end=end))
+        out.append(portion._replace(begin=max(begin, 0.0), end=end))
         below += part
     return out
 

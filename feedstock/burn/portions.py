@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
+from typing import NamedTuple
 
-from ..quantities.frozen import frozen
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
 
@@ -18,8 +17,7 @@ CRUMB = 0.1
 is less of a bed worth splitting."""
 
 
-@frozen
-class Portion:
+class Portion(NamedTuple):
     """So much of a lot, kg dry, that goes into one load from `begin` to `end`, s after lighting.
 
     `part` is light, bed, main, loose, with or aside of a fed fire, layer or cap of a load.
@@ -107,8 +105,8 @@ def bed_of(store: Store, finest: Iterable[Fuel], wanted: float, fire: Fire) -> l
     """Up to `wanted` kg dry of the finest there is, from lighting on; what is thick for a bed is
     split, and is not worth that for a crumb of it.
     """
-    bed = [replace(p, end=fire.bed) for p in store.take(finest, wanted, "bed")]
-    split = [replace(p, fuel=_for_bed(p.fuel, fire)) for p in bed]
+    bed = [p._replace(end=fire.bed) for p in store.take(finest, wanted, "bed")]
+    split = [p._replace(fuel=_for_bed(p.fuel, fire)) for p in bed]
     thick = [p.dry for p, was in zip(split, bed, strict=True) if p.fuel is not was.fuel]
     return split if math.fsum(thick) > CRUMB * wanted else bed
 
@@ -126,7 +124,7 @@ def without_crumbs(
     kept = [p for p in bed if p.fuel.name not in crumbs]
     if not kept:
         return list(bed), list(main)
-    return kept, [replace(p, dry=p.dry + crumbs.pop(p.fuel.name, 0.0)) for p in main]
+    return kept, [p._replace(dry=p.dry + crumbs.pop(p.fuel.name, 0.0)) for p in main]
 
 
 def _for_bed(fuel: Fuel, fire: Fire) -> Fuel:
@@ -147,7 +145,7 @@ def in_turn(
     sound, run = _carried(main, fire)
     kept = [] if bare else _kept_back(sound, run, fire, pace)
     for portion in kept:
-        sound[-1:] = [replace(sound[-1], dry=sound[-1].dry - portion.dry)]
+        sound[-1:] = [sound[-1]._replace(dry=sound[-1].dry - portion.dry)]
         if sound[-1].dry <= HAIR * portion.dry:
             sound.pop()
     fed, at = _one_by_one(sound, fire.bed, pace)
@@ -185,7 +183,7 @@ def _kept_back(
     most = least / (1 - least) * math.fsum(p.dry for p in run)
     most = min(most, math.fsum(p.dry for p in sound if p.fuel.wood) / 2)
     # as thin as a bed: what is laid last of it gets through while the fire burns down
-    return [replace(p, fuel=_for_bed(p.fuel, fire)) for p in _thinnest(sound, most)]
+    return [p._replace(fuel=_for_bed(p.fuel, fire)) for p in _thinnest(sound, most)]
 
 
 def _thinnest(sound: Sequence[Portion], wanted: float) -> list[Portion]:
@@ -193,7 +191,7 @@ def _thinnest(sound: Sequence[Portion], wanted: float) -> list[Portion]:
     for portion in reversed(sound):
         if wanted <= HAIR * portion.fuel.dry or not portion.fuel.wood:
             break
-        kept.append(replace(portion, dry=min(wanted, portion.dry), part="with"))
+        kept.append(portion._replace(dry=min(wanted, portion.dry), part="with"))
         wanted -= kept[-1].dry
     return kept
 
@@ -201,6 +199,6 @@ def _thinnest(sound: Sequence[Portion], wanted: float) -> list[Portion]:
 def _one_by_one(portions: Sequence[Portion], at: float, pace: float) -> tuple[list[Portion], float]:
     timed = list[Portion]()
     for portion in portions:
-        timed.append(replace(portion, begin=at, end=at + portion.dry / pace))
+        timed.append(portion._replace(begin=at, end=at + portion.dry / pace))
         at = timed[-1].end
     return timed, at

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from itertools import groupby
 
 from ..model.burn_plan import Cut, FeedingStep, Split
@@ -271,8 +270,8 @@ class Schedule:
 
 def _from_to(portions: Sequence[Portion], begin: float, end: float) -> list[Portion]:
     """Portions that begin and end so all together."""
-    timed = [replace(portions[0], begin=begin), *portions[1:]]
-    return [*timed[:-1], replace(timed[-1], end=end)]
+    timed = [portions[0]._replace(begin=begin), *portions[1:]]
+    return [*timed[:-1], timed[-1]._replace(end=end)]
 
 
 def _litres(portions: Sequence[Portion]) -> float:

@@ -73,7 +73,7 @@ def with_experience(
             steps += _corrected(step, mass, mids, inputs)
         elif step.output == "char_carbon" and mass is not None:
             steps += [
-                replace(step, output="char_carbon_before"),
+                step._replace(output="char_carbon_before"),
                 Step(
                     "char_carbon",
                     correction.in_step,
@@ -102,7 +102,7 @@ def _by_uncorrected_mass(step: Step, steps: list[Step]) -> Step:
     """
     steps.append(Step("char_mass_before", char.char_mass, ("dry_mass", "char_yield_before")))
     names = ("char_mass_before" if name == "char_mass" else name for name in step.inputs)
-    return replace(step, inputs=tuple(names))
+    return step._replace(inputs=tuple(names))
 
 
 def _corrected(
@@ -135,7 +135,7 @@ def _corrected(
     ]
     if not base:
         return [
-            replace(step, output=f"{name}_before"),
+            step._replace(output=f"{name}_before"),
             Step(
                 name,
                 correction.yield_with_experience,
@@ -144,7 +144,7 @@ def _corrected(
             ),
         ]
     return [
-        replace(step, output=f"{name}_before"),
+        step._replace(output=f"{name}_before"),
         Step(f"usual_{name}", correction.usual, (base, f"{name}_usual")),
         Step(
             name,

@@ -231,6 +231,11 @@ def _init(cls: type, fields: dict[str, Any]) -> Callable[..., None]:
 
     def method(one: Any, *given: Any, **named: Any) -> None:
         held = one.__dict__
+        if not named and len(given) == most:  # what is made by the thousand
+            held.update(zip(names, given))  # noqa: B905
+            if after is not None:
+                one.__post_init__()
+            return
         held.update(zip(names, given), **named)  # noqa: B905
         count = len(given) + len(named)
         if len(held) == count < most:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import field
 from typing import Protocol
 
 from ..quantities.cell import Scale
@@ -203,15 +203,11 @@ class UncertainValue:
 
     def times(self, factor: float) -> UncertainValue:
         """The same figure times a certain number."""
-        return replace(
-            self,
-            mid=factor * self.mid,
-            sensitivities={k: (factor * a, factor * b) for k, (a, b) in self.sensitivities.items()},
-            source=None if self.source is None else _Scaled(self, factor),
-            drawn=None,
-            kept=None,
-            guessed=None,
-        )
+        changes = {k: (factor * a, factor * b) for k, (a, b) in self.sensitivities.items()}
+        source = None if self.source is None else _Scaled(self, factor)
+        # every field by its place: by their names takes several times as long
+        mid, scale, summed = factor * self.mid, self.scale, self.summed
+        return UncertainValue(mid, changes, scale, source, None, summed, self.shared, None, None)
 
 
 @frozen

@@ -12,15 +12,14 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import field
 from functools import lru_cache
 from operator import itemgetter
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..quantities.cell import Scale
 from ..quantities.frozen import frozen
 from .inputs import Input, Number
 
 
-@frozen
-class Step:
+class Step(NamedTuple):
     """`output = function(*inputs)`; `scale` is the one on which the output's doubts are
     combined.
     """
@@ -289,6 +288,11 @@ def perturbations_function(
 def _moved(middle: list[Number], key: Any, low: Values, high: Values) -> Perturbed:
     """What a key reaches with its members at their low and at their high ends."""
     moving, rerun, hit = key
+    for place, end in moving:
+        if not low[end] is middle[place] is high[end]:
+            break
+    else:  # it rests where it is, as all do for which nobody asks half way to their ends
+        return (same := tuple(hit(middle))), same
     below, above = middle.copy(), middle.copy()
     for place, end in moving:
         below[place], above[place] = low[end], high[end]

@@ -58,7 +58,7 @@ def counted(work: Work) -> tuple[Work, list[str]]:
         return call
 
     chain = tuple(
-        replace(step, function=counting(step.output, step.function)) for step in work.chain
+        step._replace(function=counting(step.output, step.function)) for step in work.chain
     )
     return replace(work, chain=chain), seen
 
@@ -156,7 +156,7 @@ def test_another_shape_under_the_same_mark_has_its_own_ends() -> None:
     figure = "dry_mass"
     first = propagate(work.chain, work.inputs, [figure], "kind")[figure].ends
     last = next(step for step in work.chain if step.output == figure)
-    squared = replace(last, function=lambda *values: last.function(*values) ** 2)
+    squared = last._replace(function=lambda *values: last.function(*values) ** 2)
     chain = tuple(squared if step is last else step for step in work.chain)
     second = propagate(chain, work.inputs, [figure], "kind")[figure]
     assert second.ends == pytest.approx(propagate(chain, work.inputs, [figure])[figure].ends)
