@@ -12,9 +12,9 @@ from ..model.inputs.burn import Burn
 from ..physics import charring, feeding, firing, raw_wood
 from ..physics.shapes import Shape
 from ..tables.rows.methods.fire import Charring
-from ..uncertainty.branches import Branch
 from ..uncertainty.figure import UncertainValue
 from ..uncertainty.formula import formula
+from ..uncertainty.inputs import FLOAT_WAYS
 from ..uncertainty.intervals import Z95
 from ..uncertainty.mapped import mapped
 from ..uncertainty.sums import add
@@ -178,7 +178,7 @@ def _raw_of_all(
     ]
     # what a lot is made of is asked of once for all its portions
     lots = {portion.fuel.name: portion.fuel.through for portion in laid}
-    known = {n: Branch.of(t).loadings(()) for n, t in lots.items()} if len(lots) > 1 else {}
+    known = {name: _loadings(time) for name, time in lots.items()} if len(lots) > 1 else {}
     loadings = [known[portion.fuel.name] for portion in laid] if known else []
     low = math.fsum(
         share * raw(_at(time, -reach))
@@ -193,6 +193,14 @@ def _raw_of_all(
         )
     )
     return replace(add(parts), drawn=(low, high))
+
+
+def _loadings(time: UncertainValue) -> dict[str, float]:
+    """What each key brings to the normal of a time, to first order."""
+    slopes = [high - low for low, high in time.changes_on(FLOAT_WAYS["log"])]
+    length = math.hypot(*slopes)
+    pairs = zip(time.sensitivities, slopes, strict=True)
+    return {key: slope / length for key, slope in pairs} if length else {}
 
 
 def _likely(

@@ -204,7 +204,7 @@ def _length_findings(planned: Planned, tables: Tables) -> list[Finding]:
 
 def _load_needs(layout: Layout, planned: Planned) -> float:
     """The time that a load lit on top needs, s."""
-    return planned.graph.middle("feed_time") + layout.burn_down
+    return planned.middles["feed_time"] + layout.burn_down
 
 
 def plan_notes(layout: Layout, fire: Fire, tables: Tables) -> list[Message]:

@@ -15,7 +15,7 @@ from ..tables.inputs import cell_input
 from ..tables.tables import Tables
 from ..uncertainty.bends import figures_of
 from ..uncertainty.figure import UncertainValue
-from ..uncertainty.graph import Step, run
+from ..uncertainty.graph import Step
 from ..uncertainty.inputs import Input, Origin, assumed_input, stated_input
 from ..uncertainty.joined import Joined
 from ..uncertainty.keys import Key, burn_key
@@ -89,13 +89,6 @@ class Graph:
         joined = Joined(tuple(self.steps), list(self.inputs.values()), self.given)
         sums = [step.output for step in self.steps if step.function in SUMS]
         return figures_of(joined, wanted, BENDS, sums, TIMES, QUOTIENTS)
-
-    def middle(self, output: str) -> float:
-        """An output with every input at its middle."""
-        mids = {entry.name: entry.mid for entry in self.inputs.values()} | {
-            name: figure.mid for name, figure in self.given.items()
-        }
-        return float(run(tuple(self.steps), mids)[output])
 
 
 def estimate_in(figure: UncertainValue, unit: str, factor: float) -> Estimate:

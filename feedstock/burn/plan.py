@@ -285,7 +285,7 @@ def loads_told(planned: Planned) -> Loads:
 
 def _longest(planned: Planned, planning: Planning) -> float:
     """The longest piece that lies well inside the rim, or on the part of it that burns, m."""
-    values, rim = middles_of(planned.graph), planned.vessel.shape.rim
+    values, rim = planned.middles, planned.vessel.shape.rim
     small = planned.layout.small if planned.layout is not None else 1.0
     filled_round = planned.firing != "fed" and len(rim) == 1
     share = planning.longest_filled if filled_round else planning.longest_share
@@ -296,7 +296,7 @@ def _floor_sticks(planned: Planned, planning: Planning, tables: Tables) -> Estim
     """A layer of dry sticks over the floor of a vessel that water was poured into, kg dry."""
     if planned.vessel.heap:
         return None
-    values, vessel = middles_of(planned.graph), planned.vessel
+    values, vessel = planned.middles, planned.vessel
     _, rate = tables.method("burning-rate", BurningRate)
     level = min(planning.floor_layer.mid, values["depth"])
     room = vessel.shape.filled(*(values[name] for name in vessel.dimensions), level)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ..lot.model import FigureSpec
 from ..quantities.estimate import Estimate, bounded_estimate, scaled_estimate
-from ..quantities.frozen import record
+from ..quantities.frozen import Once, record
 from ..uncertainty.figure import UncertainValue
-from .fire import Fire
+from .fire import Fire, middles_of
 from .graph import Graph, estimate_in
 from .layout import Layout
 from .vessel import Vessel
@@ -57,6 +59,11 @@ class Planned:
     figures: dict[str, UncertainValue]
     fire: Fire | None = None
     layout: Layout | None = None
+
+    @Once
+    def middles(self) -> Mapping[str, float]:
+        """Every value of the graph with its inputs at their middles."""
+        return middles_of(self.graph)
 
     def estimate(self, name: str) -> Estimate | None:
         """A figure of the plan in its unit; None where this plan has none."""

@@ -17,12 +17,12 @@ def section_of(planned: Planned) -> VesselSection | None:
     """The widths of the vessel from its floor to its rim, and how high the char of one load stands,
     all at the middle; None for a heap, which has no walls.
     """
-    vessel, graph = planned.vessel, planned.graph
+    vessel = planned.vessel
     if vessel.heap or "fill_share" not in planned.figures:
         return None
     shape = vessel.shape
     values = {
-        name: graph.middle(dimension)
+        name: planned.middles[dimension]
         for name, dimension in zip(shape.dimensions, vessel.dimensions, strict=True)
     }
     rim, depth = values[shape.rim[0]], values["depth"]

@@ -51,11 +51,10 @@ class Estimate:
     coverage: float = COVERAGE
 
     def __post_init__(self) -> None:
-        values = (self.low_value, self.mid_value, self.high_value)
-        if not all(isinstance(v, (int, float)) and math.isfinite(v) for v in values):
-            raise Refused(
-                "not-finite", "an estimate needs three finite numbers", "Give low, mid and high."
-            )
+        for value in (self.low_value, self.mid_value, self.high_value):
+            if not isinstance(value, (int, float)) or not math.isfinite(value):
+                three = "an estimate needs three finite numbers"
+                raise Refused("not-finite", three, "Give low, mid and high.")
         if not self.low_value <= self.mid_value <= self.high_value:
             raise Refused(
                 "inverted-range",
@@ -288,11 +287,13 @@ def bounded_estimate(
     ends: tuple[float, float], mid: float, unit: str, factor: float = 1.0, scale: Scale = "log"
 ) -> Estimate:
     """Three values as an estimate, kept within the bounds of the scale."""
-    least = float("-inf") if scale == "linear" else 0.0
-    most = 1.0 if scale == "logit" else float("inf")
-    low, middle, high = (min(max(value, least), most) for value in (ends[0], mid, ends[1]))
-    ends = (min(low, middle) * factor, max(high, middle) * factor)
-    return Estimate(told(ends[0]), told(middle * factor), told(ends[1]), unit)
+    low, high = ends
+    if scale != "linear":
+        low, mid, high = max(low, 0.0), max(mid, 0.0), max(high, 0.0)
+    if scale == "logit":
+        low, mid, high = min(low, 1.0), min(mid, 1.0), min(high, 1.0)
+    low, high = min(low, mid) * factor, max(high, mid) * factor
+    return Estimate(told(low), told(mid * factor), told(high), unit)
 
 
 def told(value: float) -> float:

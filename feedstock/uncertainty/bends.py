@@ -26,7 +26,7 @@ from .intervals import HIGH, LOW, Z95
 from .joined import Joined
 from .least import ends_with, percentiles_of
 
-_SURE = 3.0
+_SURE = 2.5
 """Where one figure stands this far below another, in spreads of their difference, the other never
 is the least.
 """
@@ -37,6 +37,7 @@ at by one of them; a fold bears more of it in what is a sum.
 _LOOKS = tuple((weight, z) for z, weight in folds.gauss_nodes(5))
 _STRONG = 0.3
 """Keys that do less to a figure, as a part of all that is done to it, are not of its direction."""
+_NONE = (0.0, 0.0)
 Direction = tuple[tuple[str, float], ...]
 """Keys that move together, each with what it does of a step along their direction."""
 Figures = Mapping[str, UncertainValue]
@@ -114,8 +115,9 @@ def figures_of(
     bends = bends_of(joined.chain, least)
     bent = [name for name in wanted if name in bends.behind]
     below = {bends.behind[name]: bends.choices[bends.behind[name]] for name in bent}
-    figures = joined.figures(list(itertools.chain.from_iterable(below.values())))
-    winning = {bend: _winning(choices, figures) for bend, choices in below.items()}
+    choices = list(itertools.chain.from_iterable(below.values()))
+    figures = joined.run(choices).figures(halved=False)
+    winning = {bend: _winning(names, figures) for bend, names in below.items()}
     more = _steps_behind(bends, winning.values())
     divided = _divided(joined, quotients, [n for n in bent if len(winning[bends.behind[n]]) > 1])
     ways = {
@@ -236,18 +238,27 @@ def _rises(of: Figures, names: Sequence[str], on: Sequence[str]) -> bool:
     pairs = [(of[name], of[choice]) for name, choice in zip(names, on, strict=True)]
     votes = 0
     for (one, first), (other, second) in itertools.combinations(pairs, 2):
-        four = one, other, first, second
-        at_middle = _vote(*(figure.mid for figure in four))
+        at_middle = _vote(one.mid, other.mid, first.mid, second.mid)
         if at_middle:
             return at_middle > 0
-        for key in dict.fromkeys(key for figure in four for key in figure.sensitivities):
-            changes = [figure.sensitivities.get(key, (0.0, 0.0)) for figure in four]
-            for side in (0, 1):
-                ends = (figure.mid + c[side] for figure, c in zip(four, changes, strict=True))
-                votes += _vote(*ends)
+        votes = _votes_at_ends(one, other, first, second)
         if votes:
             break
     return votes >= 0
+
+
+def _votes_at_ends(
+    one: UncertainValue, other: UncertainValue, first: UncertainValue, second: UncertainValue
+) -> int:
+    four = [figure.sensitivities for figure in (one, other, first, second)]
+    votes = 0
+    for key in dict.fromkeys(itertools.chain(*four)):
+        a, b, c, d = [changes.get(key, _NONE) for changes in four]
+        for side in (0, 1):
+            votes += _vote(
+                one.mid + a[side], other.mid + b[side], first.mid + c[side], second.mid + d[side]
+            )
+    return votes
 
 
 def _vote(one: float, other: float, first: float, second: float) -> int:

@@ -121,7 +121,7 @@ class Run:
         self.program, self.items, self.moving = program, items, moving
         self.scales, self.known = scales, known
         self._mids: list[float] = []
-        self._leaning: Collection[str] = ()
+        self._leaning: Collection[str] = moving.keys()
         self._half: Sequence[Perturbed] | None = None
         self.keys, self.reached = list(moving), program.reached
         self._parts: dict[str, _Parts] = {}
@@ -139,16 +139,19 @@ class Run:
                 items[n] = seen_at(item, normals)
         return Run(self.program, items, self.moving, self.scales, normals.keys())
 
-    def figures(self) -> dict[str, UncertainValue]:
-        """Every wanted output with its doubts by key."""
+    def figures(self, halved: bool = True) -> dict[str, UncertainValue]:
+        """Every wanted output with its doubts by key; `halved` where somebody will ask what they do
+        half way to their ends.
+        """
         program, self._mids = self.program, [item.mid for item in self.items]
         middle, perturbed = self._moves(self.moving.keys() - self.known, self._end_of)
         changes: list[dict[str, tuple[float, float]]] = [{} for _ in program.wanted]
+        edges = [ROUNDING * abs(mid) for mid in middle]
         for key, hits, (low, high) in zip(self.moving, program.reached, perturbed, strict=True):
             for place, at_low, at_high in zip(hits, low, high, strict=True):
-                mid = middle[place]
-                a, b, edge = at_low - mid, at_high - mid, ROUNDING * abs(mid)
-                if not (-edge <= a <= edge and -edge <= b <= edge):
+                mid, edge = middle[place], edges[place]
+                a, b = at_low - mid, at_high - mid
+                if a > edge or b > edge or a < -edge or b < -edge:
                     changes[place][key] = a, b
         # every field by its place: to fill in defaults takes several times as long
         figures = [
@@ -156,7 +159,8 @@ class Run:
             for n, (mid, doubts, scale) in enumerate(zip(middle, changes, self.scales, strict=True))
         ]
         # found here: a run that held its figures would be held by them, and wait to be swept up
-        self._leaning = {key for figure in figures for key in figure.lopsided}
+        if halved:
+            self._leaning = {key for figure in figures for key in figure.lopsided}
         return dict(zip(program.wanted, figures, strict=True))
 
     def _moves(

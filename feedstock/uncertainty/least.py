@@ -43,7 +43,7 @@ _WEIGHTLESS = 0.03
 _LEAST_SLOPE = 0.05
 _PER_ROOT2 = 1 / math.sqrt(2)
 _NORMAL = NormalDist()
-_STEPS, _ARRIVED, _FLAT, _EDGE = 6, 0.02, 0.05, 1e-6
+_STEPS, _ARRIVED, _FLAT, _EDGE = 6, 0.05, 0.05, 1e-6
 """Steps of a secant; the last of them as a part of the spread; the least slope that is trusted, and
 the least probability.
 """
@@ -142,16 +142,15 @@ def _common(branches: Sequence[Branch]) -> frozenset[str]:
         dict(zip(b.figure.sensitivities, b.figure.changes_on(FLOAT_WAYS["log"]), strict=True))
         for b in branches
     ]
-    return frozenset(
-        key
-        for key, pair in first.items()
-        if all(key in other and _alike(pair, other[key]) for other in others)
-    )
+    common = list(first.items())
+    for other in others:
+        common = [(k, pair) for k, pair in common if k in other and _alike(*pair, *other[k])]
+    return frozenset(key for key, _ in common)
 
 
-def _alike(one: tuple[float, float], other: tuple[float, float]) -> bool:
-    most = _ALIKE * max(map(abs, (*one, *other)))
-    return abs(one[0] - other[0]) <= most and abs(one[1] - other[1]) <= most
+def _alike(low: float, high: float, other_low: float, other_high: float) -> bool:
+    most = _ALIKE * max(abs(low), abs(high), abs(other_low), abs(other_high))
+    return abs(low - other_low) <= most and abs(high - other_high) <= most
 
 
 # --- in two ways ----------------------------------------------------------------------------------
