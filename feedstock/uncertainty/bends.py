@@ -26,7 +26,7 @@ from .intervals import HIGH, LOW, Z95
 from .joined import Joined
 from .least import ends_with, percentiles_of
 
-_SURE = 2.5
+_SURE = 3.0
 """Where one figure stands this far below another, in spreads of their difference, the other never
 is the least.
 """
