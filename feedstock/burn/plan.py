@@ -19,6 +19,7 @@ from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
 from ..words import Message
 from . import quench
+from .before import cuts_of, splits_of
 from .duration import add_duration, add_raw
 from .emissions import emissions_of
 from .findings import hot_findings, plan_findings, plan_notes, refusals
@@ -28,7 +29,7 @@ from .graph import Graph, estimate_in
 from .layout import Layout, laid_out
 from .measures import has_measures
 from .planned import MINUTE, PLAN_FIGURES, Planned
-from .schedule import Ratios, Schedule, cuts_of, splits_of
+from .schedule import Ratios, Schedule
 from .section import section_of
 from .takes import add_fire, add_leaves, add_takes, own_rate
 from .timeline import timeline_of

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
-from .burn import laid_last, often_told, with_each
+from .cues import often_told
 
 _LITTLE = 0.25
 """Below so many kilograms a balance at a fire tells nothing."""
@@ -188,46 +188,9 @@ def _through(values: FormattedValues) -> str:
     return begin if begin == end else f"{begin} to {end}"
 
 
-def _with_it(text: str, end: str) -> Sentence:
-    return lambda values: f"{text}, {with_each(values)} of wood with each portion{end}"
-
-
-def _raw(values: FormattedValues) -> str:
-    return (
-        f"on grey spots; quench as its flame goes. Dry what of {laid_last(values)} is wood inside "
-        "for the next fire"
-    )
-
-
 def _box(label: str, metric: str, us: str) -> Sentence:
     return lambda values: f"{label}, {metric if values.units == 'metric' else us}"
 
-
-CUES: dict[str, Sentence] = {
-    "cue.light.short": "loose; light it on top",
-    "cue.light-along.short": "loose, all along; light on top at {places} places",
-    "cue.light-loose-along.short": "loose and airy, all along; light on top at {places} places",
-    "cue.light-loose.short": "loose and airy; light it on top",
-    "cue.bed.short": "crosswise, until embers cover the floor",
-    "cue.first.short": "one layer, thickest first; the next when flame covers it",
-    "cue.loose-alone-with.short": _with_it("loosely onto the wood's flames", ", never in wind"),
-    "cue.layer-wood.short": "half on the floor, half crosswise between what follows",
-    "cue.loose-with.short": _with_it("strewn onto the wood's flames", ", never in wind"),
-    "cue.other-with.short": _with_it("thin layers onto the wood's flames", ""),
-    "cue.main.short": "the next layer when the last is white with ash",
-    "cue.other.short": "thin layers onto flame, the next when it burns through",
-    "cue.loose.short": "strewn onto flame, never in wind",
-    "cue.with.short": "kept back, fed beside it: flame over every portion",
-    "cue.aside.short": "on grey spots; quench once wood breaks black",
-    "cue.aside-loose.short": "on grey spots; quench once wood breaks black",
-    "cue.aside-raw.short": _raw,
-    "cue.aside-loose-raw.short": _raw,
-    "cue.lowest.short": "on the floor, thickest lowest, close",
-    "cue.middle.short": "crosswise, small gaps",
-    "cue.upper.short": "the thinnest highest",
-    "cue.cap.short": "on top; light it all round at once",
-    "cue.cap-loose.short": "loose and airy, on top; light it all round at once",
-}
 
 SHEET: dict[str, Sentence] = {
     "sheet.bar": "{volume}",
@@ -269,7 +232,6 @@ ADVICE: dict[str, Sentence] = {
 
 SENTENCES: dict[str, Sentence] = {
     **ADVICE,
-    **CUES,
     **SHEET,
     "sheet.head": _head,
     "sheet.now": "Goes in now",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
-from .burn import often_told
+from .cues import often_told
 
 
 def _head(values: FormattedValues) -> str:
