@@ -34,12 +34,14 @@ def of_the_burnt(lots: Sequence[JudgedLot]) -> list[Evidence]:
 
 def _as_it_lies(model: LotModel) -> Evidence:
     """What is known of a lot; shavings of a wood and its rotten crumbs fly, the wood itself does
-    not.
+    not, and lumps of it hold fire.
     """
+    traits = {"fine"} if model.fineness == "fine" else set[str]()
+    traits |= {"rotted"} if model.lies == "rotted" else set()
     evidence = model.evidence
-    if model.fineness != "fine":
+    if traits <= evidence.traits:
         return evidence
-    return replace(evidence, traits=evidence.traits | {"fine"})
+    return replace(evidence, traits=evidence.traits | traits)
 
 
 def cautions_for(

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from typing import NamedTuple
 
 from ..model.burn_plan import Cut, Split
 from ..quantities.data import trusted
 from ..quantities.estimate import exact_estimate
-from .fire import HAIR, Fire
+from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
 from .layout import Layout
 from .portions import Portion
@@ -27,6 +28,32 @@ def cuts_of(layout: Layout, fire: Fire, longest: float) -> tuple[Cut, ...]:
             length = exact_estimate(pieces.length.mid / into, "m")
             cuts.append(trusted(Cut)(lot=fuel.name, into=into, length=length))
     return tuple(cuts)
+
+
+class Piece(NamedTuple):
+    """How heavy a piece of a lot is as it is sawn and lies, kg; `counted` where its pieces were,
+    else no piece is heavier.
+    """
+
+    mass: float
+    counted: bool
+
+
+def pieces_of(layout: Layout, fire: Fire, longest: float, cuts: Iterable[Cut]) -> dict[str, Piece]:
+    """Pieces of wood as they are sawn: of lots that were counted, and of what is thick."""
+    lengths = {cut.lot: cut.into for cut in cuts}
+    found = dict[str, Piece]()
+    for fuel in layout.fuels:
+        count, lying = _count(fuel), float(fuel.figures["lying_mass"].mid)
+        if count is not None:
+            found[fuel.name] = Piece(lying / count / lengths.get(fuel.name, 1), counted=True)
+            continue
+        volume = fuel.figures.get("wood_volume")
+        if volume is not None and fuel.wood and fire.class_of(fuel.thickness) == CLASSES[-1]:
+            length = min(longest, fire.planning.sawn_to_split.mid) if fuel.into > 1 else longest
+            whole = math.pi / 4 * fuel.model.thickness.value**2 * length
+            found[fuel.name] = Piece(lying / float(volume.mid) * whole, counted=False)
+    return found
 
 
 def splits_of(layout: Layout, fire: Fire, longest: float, cuts: Iterable[Cut]) -> tuple[Split, ...]:

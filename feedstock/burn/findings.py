@@ -23,6 +23,7 @@ from .fuel import Fuel
 from .layout import Layout, last_load
 from .planned import MINUTE, Planned
 from .portions import CRUMB
+from .schedule import QUICK, lying_of
 
 # so many lots are named in one sentence
 _NAMED = 8
@@ -79,12 +80,21 @@ def _short_of_wood(layout: Layout) -> list[Finding]:
 
 
 def _of_the_last(layout: Layout, fire: Fire) -> dict[str, object]:
-    """How much the last load is, as it lies, and how long it takes."""
+    """How much the last load is, as it lies, how much of that is thin fuel to light and finish it,
+    and how long it takes.
+    """
     share = 1.0 - layout.share * (layout.loads - 1)
     mass = math.fsum(fuel.figures["lying_mass"].mid for fuel in layout.fuels) * share
     last = last_load(layout, fire)
     small = share < _SMALL * layout.share
-    return {"last": Quantity(mass, "kg"), "last_minutes": last.end / MINUTE, "small": small}
+    thin = math.fsum(map(lying_of, last.of(*QUICK))) + last.kindling
+    return {
+        "last": Quantity(mass, "kg"),
+        "last_minutes": last.end / MINUTE,
+        "last_thin": Quantity(thin, "kg"),
+        "last_lacks": Quantity(_enough(last.kindling), "kg") if last.kindling else None,
+        "small": small,
+    }
 
 
 def _thick(layout: Layout, fire: Fire) -> list[Finding]:

@@ -29,7 +29,8 @@ class Fire:
     """Pace in kg dry a second, times in s, volumes in m3, lengths in m.
 
     `usable` is the char that the vessel holds a hand below its rim, `below_rim` the part that this
-    is of all that it holds; `lit_at` at how many places it is lit; `most_time` how long the burn
+    is of all that it holds; `lit_at` at how many places it is lit, `along` whether its longest
+    pieces lie in it along alone; `most_time` how long the burn
     may last, `stated` whether the person set that; `most_fuel` kg dry beyond which a hose cannot
     quench it in time; `front` the time in which the fire goes down a load of a volume.
     """
@@ -43,6 +44,7 @@ class Fire:
     packing: float
     rim_width: float
     lit_at: int
+    along: bool
     most_time: float
     stated: bool
     most_fuel: float
@@ -139,6 +141,7 @@ def fire_of(graph: Graph, vessel: Vessel, burner: Burner, burn: Burn, how: str) 
         packing=values.get("load_packing", 1.0),
         rim_width=min(sides),
         lit_at=_places(sides[0], sides[-1], planning),
+        along=planning.longest_share.mid * max(sides) > min(sides),
         most_time=most if fed or stated else float("inf"),
         stated=stated,
         most_fuel=float("inf"),

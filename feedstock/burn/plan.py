@@ -19,7 +19,7 @@ from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
 from ..words import Message
 from . import quench
-from .before import cuts_of, splits_of
+from .before import cuts_of, pieces_of, splits_of
 from .duration import add_duration, add_raw
 from .emissions import emissions_of
 from .findings import hot_findings, plan_findings, plan_notes, refusals
@@ -217,6 +217,7 @@ def _filled(
     longest = _longest(planned, planning)
     # in a closed kiln long pieces stand
     cuts = cuts_of(layout, fire, longest) if planned.firing != "closed" else ()
+    pieces = pieces_of(layout, fire, longest, cuts)
     uncharred, duration = figures["uncharred_fraction"], figures["duration"]
     findings: list[Finding] = plan_findings(planned, burner, row, tables, loads, burn)
     parts: dict[str, Any] = {
@@ -231,12 +232,12 @@ def _filled(
         "split": splits_of(layout, fire, longest, cuts),
         "saw": cuts,
         "left_out": tuple(fuel.name for fuel in layout.left_out),
-        "feeding": Schedule(layout, fire, *_spans(planned, duration)).steps(),
+        "feeding": Schedule(layout, fire, *_spans(planned, duration), pieces).steps(),
         "char_through": _through(planned, layout),
         "brands": _brands(layout, uncharred),
         "timeline": timeline_of(planned, duration, put_out.plan.covered),
         "quench": put_out.plan,
-        "section": section_of(planned),
+        "section": section_of(planned, dug=burner.stands == "earth"),
         "emissions": emissions_of(planned.firing, layout.fuels, tables),
         "findings": (*findings, *hot_findings(hot, tables), *put_out.findings),
         "cautions": cautions,

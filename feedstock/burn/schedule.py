@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
+from types import MappingProxyType
 
 from ..model.burn_plan import FeedingStep
 from ..quantities.data import trusted
 from ..quantities.estimate import Estimate, exact_estimate, scaled_estimate
 from ..quantities.frozen import frozen
 from ..words import Message, Quantity
+from .before import Piece
 from .fire import CLASSES, HAIR, Fire
 from .fuel import Fuel
 from .layout import Layout, raw_at_last
 from .portions import CRUMB, Portion, without_crumbs
 
 MINUTE = 60.0
+QUICK = ("light", "aside", "cap")
+"""Parts of the feeding that are thin fuel."""
 _FULL, _HANDS = 0.75, 2.5
 """An armful or a handful is at least so full, and at most so many handfuls are one portion."""
 
@@ -32,13 +36,15 @@ class Schedule:
     """Steps from a layout.
 
     `time` is how far off the times of the plan may be, by the length of the burn; `amount` how far
-    off the amounts, where the time is set and the fire's own pace tells how much it takes.
+    off the amounts, where the time is set and the fire's own pace tells how much it takes. `pieces`
+    tells of the lots how heavy one of their pieces is, as it is sawn.
     """
 
     layout: Layout
     fire: Fire
     time: Ratios
     amount: Ratios | None
+    pieces: Mapping[str, Piece] = MappingProxyType({})
 
     def steps(self) -> tuple[FeedingStep, ...]:
         """All steps in their order."""
@@ -54,12 +60,12 @@ class Schedule:
         for_bed, besides = layout.brought
         bed, main = without_crumbs(layout.of("bed"), layout.of("main", "loose"), fire)
         if bed or for_bed:
-            cue = "bed" if for_bed or any(p.fuel.wood for p in bed) else "bed-loose"
-            yield self._step("bed", bed, 0.0, fire.bed, cue, bring=for_bed)
-        first = True
+            yield self._bed(bed, main, for_bed)
+        first, fed = True, list[FeedingStep]()
         flares = math.fsum(portion.dry for portion in main if not portion.fuel.wood)
         layers, aside, since = self._with_what_is_aside(main)
         company, aside = self._company(aside)
+        carried = [n for n, each in enumerate(layers) if company and each[-1].end > _since(company)]
         for portions in layers:
             part, cue = portions[0].part, self._cue(portions, first)
             own = math.fsum(p.dry for p in portions if not p.fuel.wood)
@@ -67,12 +73,27 @@ class Schedule:
             cue = f"{cue}-with" if bring else cue
             begin = portions[0].begin
             step = self._step(part, portions, begin, portions[-1].end, cue, bring=bring)
-            yield self._with_wood(step, bring) if bring else step
-            if company and begin <= company[0].begin * (1 + HAIR) < portions[-1].end:
-                yield self._step("with", company, company[0].begin, company[-1].end)
+            fed.append(self._with_wood(step, bring) if bring else step)
             first = False
+        if carried:
+            turns = round(math.fsum(_turns(fed[number]) for number in carried))
+            beside = self._step("with", company, company[0].begin, company[-1].end, turns=turns)
+            fed.insert(carried[0] + 1, beside)
+        yield from fed
         wanted = layout.pace * fire.aside
         yield self._quick("aside", aside, wanted, since, layout.end)
+
+    def _bed(self, bed: Sequence[Portion], main: Sequence[Portion], bring: float) -> FeedingStep:
+        """The bed of embers; before thick wood with the minutes that it may take."""
+        fire = self.fire
+        if not bring and not any(p.fuel.wood for p in bed):
+            return self._step("bed", bed, 0.0, fire.bed, "bed-loose")
+        step = self._step("bed", bed, 0.0, fire.bed, bring=bring)
+        thick = bool(main) and fire.class_of(main[0].fuel.thickness) == CLASSES[-1]
+        takes = fire.planning.bed
+        span = {"from": round(takes.low / MINUTE), "to": round(takes.high / MINUTE)}
+        cue = Message("cue.bed", along=fire.along, **(span if thick else {}))
+        return step.model_copy(update={"cue": cue})
 
     def _with_wood(self, step: FeedingStep, bring: float) -> FeedingStep:
         """The step with how many handfuls of the wood that is brought go with a portion."""
@@ -142,6 +163,8 @@ class Schedule:
     def _cue(self, portions: Sequence[Portion], first: bool) -> str:
         most = max(portions, key=lambda portion: portion.dry)
         if most.part == "loose":
+            if most.fuel.rotted and not math.fsum(self.layout.brought):
+                return "loose-lumps"
             return "loose" if any(fuel.wood for fuel in self.layout.fuels) else "loose-alone"
         if not most.fuel.wood:
             return "other"
@@ -174,6 +197,7 @@ class Schedule:
         end: float,
         cue: str = "",
         bring: float = 0.0,
+        turns: int = 0,
     ) -> FeedingStep:
         name = "finger" if part in ("bed", "layer") else "thin"
         if portions:
@@ -189,7 +213,11 @@ class Schedule:
             every = min(every, self.fire.planning.classes.finger.every.mid)
         mass = self._mass(portions, bring)
         wood = any(item.fuel.wood for item in portions) or (bring > 0 and not portions)
-        count, by_hand = self._in_hands(mass.mid_value, end - begin, every, wood)
+        if turns:
+            count, by_hand = turns, self._beside(mass.mid_value, turns)
+        else:
+            piece = self._piece(portions)
+            count, by_hand = self._in_hands(mass.mid_value, end - begin, every, wood, piece)
         litres = _litres(portions) / count if part == "loose" and not bring else 0.0
         if litres > 0:
             values = {"at_once": 1, "all": count, "volume": Quantity(litres, "L")}
@@ -210,22 +238,50 @@ class Schedule:
             cue=Message(f"cue.{cue or part}"),
         )
 
-    def _in_hands(self, mass: float, time: float, every: float, wood: bool) -> tuple[int, Message]:
+    def _beside(self, mass: float, turns: int) -> Message:
+        """So much with each portion of what it goes with."""
+        planning = self.fire.planning
+        halves = 2 * mass / turns / planning.armful.mid
+        if halves >= _FULL:
+            return Message("hand.beside-armfuls", at_once=1, all=turns, halves=round(halves))
+        handfuls = round(mass / turns / planning.handful.mid, 2)
+        return Message("hand.beside", at_once=1, all=turns, handfuls=handfuls)
+
+    def _piece(self, portions: Sequence[Portion]) -> Piece:
+        """The heaviest piece of a step, as it is split."""
+        found = [
+            Piece(piece.mass / p.fuel.into, piece.counted)
+            for p in portions
+            if (piece := self.pieces.get(p.fuel.name)) is not None
+        ]
+        whole = len({p.fuel.name for p in portions}) == 1
+        heaviest = max(found, default=Piece(0.0, False))
+        return heaviest if whole else heaviest._replace(counted=False)
+
+    def _in_hands(
+        self, mass: float, time: float, every: float, wood: bool, piece: Piece
+    ) -> tuple[int, Message]:
         """In how many portions a mass goes in, about one `every` so often, so that they add up to
-        it: whole armfuls or handfuls of wood where that is near, else so many equal portions.
+        it: whole pieces, armfuls or handfuls of wood where that is near, else so many equal
+        portions. A portion is a whole piece at least.
         """
         wanted = math.ceil(time / every * (1 - HAIR))
         # nobody feeds more often than every minute
         wanted = max(1, min(wanted, math.floor(time / MINUTE * (1 + HAIR))))
-        planning = self.fire.planning
+        armful, handful = self.fire.planning.armful.mid, self.fire.planning.handful.mid
+        if wood and wanted > 1 and mass / wanted < handful / 2:
+            return wanted, Message("hand.sticks", at_once=1, all=wanted)
         if wood:
             # and less than a hand takes is no portion
-            wanted = max(1, min(wanted, math.floor(mass / planning.handful.mid / _FULL)))
-        armful, handful = planning.armful.mid, planning.handful.mid
-        hands = (("armfuls", armful), ("half-armfuls", armful / 2), ("handfuls", handful))
+            wanted = max(1, min(wanted, math.floor(mass / handful / _FULL)))
+        whole = piece.mass if piece.counted and piece.mass > armful / 2 else 0.0
+        hands = [("pieces", whole)] if whole else []
+        hands.append(("logs", piece.mass) if piece.mass > armful else ("armfuls", armful))
+        hands += [("half-armfuls", armful / 2), ("handfuls", handful)]
         for name, one in hands:
             full = mass / wanted / one
-            if not wood or full < _FULL or (name == "handfuls" and full > _HANDS):
+            near = name == "pieces" or full >= _FULL
+            if not wood or not near or (name == "handfuls" and full > _HANDS):
                 continue
             at_once = max(1, round(full))
             while mass / one / at_once > max(time / MINUTE, 1):
@@ -266,6 +322,17 @@ class Schedule:
         if fire.firing == "top-lit":
             wanted = layout.pace * (fire.lighting + fire.aside)
             yield self._quick("cap", layout.of("cap"), wanted, 0.0, 0.0)
+
+
+def _since(portions: Sequence[Portion]) -> float:
+    """When they begin, a hair later: what ends then is before them."""
+    return portions[0].begin * (1 + HAIR)
+
+
+def _turns(step: FeedingStep) -> int:
+    """In how many portions a step goes in."""
+    hands = step.by_hand
+    return 1 if hands is None else round(hands.values["all"] / hands.values["at_once"])
 
 
 def _from_to(portions: Sequence[Portion], begin: float, end: float) -> list[Portion]:

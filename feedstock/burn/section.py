@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ..model.burn_plan import VesselSection
 from ..physics.shapes import SHAPES
 from ..quantities.data import trusted
-from ..quantities.estimate import exact_estimate, told
+from ..quantities.estimate import Estimate, exact_estimate, told
 from .planned import Planned
 
 _LEVELS = 24
@@ -13,9 +15,10 @@ _LEVELS = 24
 _FLOORS = ("bottom_diameter", "bottom_width")
 
 
-def section_of(planned: Planned) -> VesselSection | None:
+def section_of(planned: Planned, dug: bool) -> VesselSection | None:
     """The widths of the vessel from its floor to its rim, and how high the char of one load stands,
-    all at the middle; None for a heap, which has no walls.
+    all at the middle, and its length where it has one; `dug` says that it is a hole in the ground.
+    None for a heap, which has no walls.
     """
     vessel = planned.vessel
     if vessel.heap or "fill_share" not in planned.figures:
@@ -41,7 +44,15 @@ def section_of(planned: Planned) -> VesselSection | None:
         depth=exact_estimate(depth, "m"),
         widths=tuple(map(told, widths)),
         level=told(min(1.0, max(0.0, level))),
+        length=_length(values, "length"),
+        floor_length=_length(values, "bottom_length") or _length(values, "length"),
+        bowl=shape is SHAPES["cap"],
+        dug=dug,
     )
+
+
+def _length(values: Mapping[str, float], name: str) -> Estimate | None:
+    return exact_estimate(values[name], "m") if name in values else None
 
 
 def _bowl(rim: float, depth: float) -> list[float]:

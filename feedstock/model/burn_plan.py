@@ -147,6 +147,14 @@ class VesselSection(Data):
     """How wide it is at equal heights from the floor to the rim, m."""
     level: Annotated[float, Field(ge=0, le=1)]
     """How high the char of one load stands, as a share of the depth."""
+    length: Metres | None = None
+    """How long it is at the rim, m; None where it is round."""
+    floor_length: Metres | None = None
+    """How long its floor is, m."""
+    bowl: bool = False
+    """Whether its sides are those of a bowl, without a floor."""
+    dug: bool = False
+    """Whether it is a hole in the ground."""
 
 
 class Remark(Data):

@@ -7,13 +7,14 @@ from collections.abc import Iterator
 
 from ..model.appraisal import Appraisal
 from ..model.burn_plan import BurnPlan, FeedingStep
-from ..model.findings import Caution, Finding
+from ..model.findings import Caution, Finding, Verdict
+from ..quantities.estimate import Estimate, exact_estimate
 from ..quantities.format import as_weighed
 from ..quantities.frozen import frozen
 from ..words import Message, Quantity, Reader
 from ..words.say import known
 from .day_before import day_before, to_feed
-from .step_lots import lots_of_step
+from .step_lots import lots_of_step, of_wood
 
 _DAY, _AT_HAND, _BURNING = 1, 5, 6
 """The tens of the order of the day before, of what is made ready, and of what is heeded while it
@@ -27,6 +28,8 @@ _NO_PAUSE, _ALONE = 2.5, 60.0
 """Portions fewer minutes apart leave no rest, and for so many one person feeds like that."""
 _USE = 90
 """The order from which cautions are of the char's use, days after the burn."""
+_CM = 100.0
+"""A pit is dug by the centimetre or inch."""
 _QUENCH = 7
 """The tens of the order of putting it out."""
 _QUICK = ("light", "aside", "cap")
@@ -38,6 +41,10 @@ _STEPS = {1: 1, 2: 1, 9: 8}
 """Tens of the order that are one step: day and weather; the char and its use."""
 _NOTHING_READY = "nothing-ready"
 """The finding that the lots above have said already."""
+_KINDLING = ("thin", "finger")
+"""Classes of pieces that kindle a fire."""
+_BOTH = "sheet.bring-both"
+"""What is brought of both thicknesses, in one line."""
 _THIN = "too-little-quick-fuel"
 _BROUGHT = {"carries-no-fire": "bring", _THIN: "lacks"}
 """Findings by which something is brought, and by what name they tell how much."""
@@ -58,41 +65,64 @@ def burn_head(result: Appraisal, reader: Reader) -> list[str]:
     plan, say = result.burn, reader.say
     if plan is None:
         return [say("sheet.plan-head", burner=result.burner, firing="")]
-    head = [say("sheet.plan-head", burner=plan.burner, firing=plan.firing)]
+    dug = ", ".join(("", *_dug(plan, reader)))
+    head = [say("sheet.plan-head", burner=f"{plan.burner}{dug}", firing=plan.firing)]
     if not plan.refused:
         loads = plan.loads
         alike = all(f.values.get("alike", True) for f in plan.findings)
         counts = {"low": loads.low, "mid": loads.mid, "high": loads.high, "alike": alike}
+        counts["one"] = len(result.lots) == 1
         head.append(say("sheet.loads", **counts))
         if plan.duration is not None:
             head.append(say("sheet.takes", time=plan.duration, loads=loads.mid, alike=alike))
     lines = ["; ".join(head)]
-    brought = next((f for f in reversed(plan.findings) if f.code in _BROUGHT), None)
+    if plan.refused:
+        return [*lines, *_refused(plan, reader)]
+    lines += [] if (kept := _kept_for_wet(result, plan)) is None else [reader.word(kept)]
+    brings = {f.code: _as_in_steps(f, plan, reader) for f in plan.findings if f.code in _BROUGHT}
     for finding in plan.findings:
-        if finding.code == _NOTHING_READY or (finding.code in _SAID_ELSEWHERE and not plan.refused):
+        if finding.code in (_NOTHING_READY, *_SAID_ELSEWHERE, *_BROUGHT):
             continue
         lot = f"{finding.lot}: " if finding.lot is not None else ""
-        if plan.refused:
-            lines.append(f"{lot}{reader.word(finding.message('reason'))}")
-        lines.append(f"{lot}{reader.word(_as_in_steps(finding, plan, reader))}")
-        if finding is brought:
-            lines[-1] += f" {say('sheet.brought')}"
-    return lines if plan.refused else [*lines, *_of_all(plan, reader)]
+        lines.append(f"{lot}{reader.word(finding.message('action'))}")
+    if brings:
+        both = {name: value for told in brings.values() for name, value in told.values.items()}
+        told = Message.of(_BOTH, both) if len(brings) > 1 else next(iter(brings.values()))
+        lines.append(f"{reader.word(told)} {say('sheet.brought')}")
+    return [*lines, *_of_all(plan, reader)]
 
 
-def _as_in_steps(finding: Finding, plan: BurnPlan, reader: Reader) -> Message | None:
-    """What is to be done, with what is brought in the numbers of the steps."""
-    message, amount = finding.message("action"), _BROUGHT.get(finding.code)
-    if message is None or amount is None:
-        return message
+def _refused(plan: BurnPlan, reader: Reader) -> Iterator[str]:
+    """Why nothing is burnt, and what is to be done about it."""
+    for finding in plan.findings:
+        if finding.code != _NOTHING_READY:
+            lot = f"{finding.lot}: " if finding.lot is not None else ""
+            yield f"{lot}{reader.word(finding.message('reason'))}"
+            yield f"{lot}{reader.word(finding.message('action'))}"
+
+
+def _kept_for_wet(result: Appraisal, plan: BurnPlan) -> Message | None:
+    """Thin dry wood is what a larger heap that still dries is lit with."""
+    dry, wet = (result.by_verdict.get(each) for each in (Verdict.READY, Verdict.DRY_FIRST))
+    if dry is None or wet is None or dry.dry_mass.mid_value >= wet.dry_mass.mid_value:
+        return None
+    if not all(of_wood(step) and step.thickness in _KINDLING for step in plan.feeding):
+        return None
+    return Message("sheet.keep-for-wet", dry=dry.lots, wet=wet.lots)
+
+
+def _as_in_steps(finding: Finding, plan: BurnPlan, reader: Reader) -> Message:
+    """What is to be brought, in the numbers of the steps."""
     thin = finding.code == _THIN
     brought = math.fsum(
         as_weighed(step.bring, reader.units)
         for step in plan.feeding
         if step.bring is not None and (step.part in _QUICK) is thin
     )
+    amount = _BROUGHT[finding.code]
     one, whole = Quantity(brought, "kg"), Quantity(plan.loads.mid * brought, "kg")
-    return Message.of(message.code, {**message.values, amount: one, "all": whole})
+    values = {**finding.values, amount: one, f"all_{amount}": whole}
+    return Message.of(f"{finding.code}.action", {**values, "all": whole})
 
 
 def _of_all(plan: BurnPlan, reader: Reader) -> Iterator[str]:
@@ -188,6 +218,21 @@ def _other_ways(ways: tuple[str, ...], wet: bool, reader: Reader) -> Iterator[st
         yield reader.say("sheet.covered" if wet else "sheet.covered-only", ways=listed)
 
 
+def _dug(plan: BurnPlan, reader: Reader) -> Iterator[str]:
+    """How a pit is dug that is one: to the rim, the depth and the floor of the plan."""
+    cut = plan.section
+    if cut is not None and cut.dug:
+        floor = exact_estimate(cut.widths[0], "m")
+        values = {"rim": cut.rim, "depth": cut.depth, "floor": floor}
+        longs = {"length": cut.length, "floor_length": cut.floor_length}
+        lengths = {name: _in_cm(each) for name, each in (values | longs).items() if each}
+        yield reader.say("sheet.dig", bowl=cut.bowl, **lengths)
+
+
+def _in_cm(length: Estimate) -> Quantity:
+    return Quantity(_CM * length.mid_value, "cm")
+
+
 def _ready(plan: BurnPlan, hose: bool, reader: Reader) -> Iterator[str]:
     """What is made ready before anything is lit."""
     say = reader.say
@@ -242,4 +287,8 @@ def _thin_fuel(plan: BurnPlan, reader: Reader) -> Quantity:
     quick = (
         as_weighed(to_feed(step), reader.units) for step in plan.feeding if step.part in _QUICK
     )
-    return Quantity(plan.loads.mid * math.fsum(quick), "kg")
+    loads, last = plan.loads.mid, 0.0
+    for finding in plan.findings:
+        if "last_thin" in finding.values:
+            loads, last = loads - 1, finding.values["last_thin"].value
+    return Quantity(loads * math.fsum(quick) + last, "kg")

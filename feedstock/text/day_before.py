@@ -81,8 +81,15 @@ def _set_apart(plan: BurnPlan, reader: Reader) -> Iterator[str]:
         if step.part in ("with", "aside", "cap") and step.lots
     ]
     if parts or assumed:
-        loads = plan.loads.mid
-        yield reader.say("sheet.sort", parts="; ".join(parts), assumed=assumed, loads=loads)
+        values = {"assumed": assumed, "loads": plan.loads.mid, "alike": _alike(plan)}
+        yield reader.say("sheet.sort", parts="; ".join(parts), **values)
+
+
+def _alike(plan: BurnPlan) -> bool:
+    """Whether all pieces are of one thickness, so that there is nothing to sort."""
+    steps = [step for step in plan.feeding if of_wood(step)]
+    ends = {each for step in steps for each in (step.thinnest, step.thickest) if each is not None}
+    return len({round(each.mid_value, 3) for each in ends}) <= 1
 
 
 def _assumed(plan: BurnPlan, reader: Reader) -> Iterator[str]:
@@ -133,6 +140,7 @@ def _split_part(split: Split, plan: BurnPlan, reader: Reader) -> str:
         pieces=split.pieces,
         mass=exact_estimate(told, "kg") if same else split.mass,
         into=split.into,
+        by_hand=split.by_hand,
         thickness=Quantity(split.thickness.mid_value, "mm"),
     )
 

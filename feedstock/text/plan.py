@@ -203,7 +203,7 @@ def _step(step: FeedingStep, plan: BurnPlan, reader: Reader) -> str:
     how = say("burn.at-once", mass=step.mass)
     if step.every is not None:
         how = say(
-            "burn.portions",
+            "burn.beside" if step.part == "with" else "burn.portions",
             portion=step.portion,
             every=step.every,
             mass=step.mass,

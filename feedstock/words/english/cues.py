@@ -8,6 +8,10 @@ from ..say import FormattedValues, Sentence
 
 _SLOW, _HAIR = 5.0, 1e-6
 """From so many minutes on half ones are not told."""
+_PART = 0.25
+"""Less than this part of a handful is not told."""
+_STICKS = "hand.sticks"
+"""Portions that are not counted."""
 _FEW_LOTS = 2
 """So many lots are named in a cue."""
 
@@ -38,10 +42,31 @@ def often_told(values: FormattedValues) -> str:
     return "minute" if told == 1 else f"{told:g} min"
 
 
+def hands_told(values: FormattedValues) -> str:
+    """In how many portions, behind the mass of the step."""
+    return f"{',' if values['by_hand'].code == _STICKS else ''} {values('by_hand')}"
+
+
 def with_each(values: FormattedValues) -> str:
     """How much of the wood goes in with a portion of what carries no fire."""
     handfuls = values["handfuls"] or 0
-    return f"{handfuls} handfuls" if handfuls > 1 else "a handful" if handfuls else "a piece"
+    few, part = int(handfuls), handfuls - int(handfuls)
+    if _PART < part < 1 - _PART:
+        return f"{few} or {few + 1} handfuls" if few else "half a handful"
+    whole = round(handfuls)
+    return f"{whole} handfuls" if whole > 1 else "a handful" if whole else "a piece"
+
+
+def _bed(text: str) -> Sentence:
+    """How the bed is laid; before thick wood, how long that may take."""
+
+    def sentence(values: FormattedValues) -> str:
+        until = "until embers cover the floor"
+        if values["to"] is not None:
+            until += values.fill(", {from} to {to} min")
+        return values.fill(text, lie="along it" if values["along"] else "crosswise", until=until)
+
+    return sentence
 
 
 def _with_it(text: str, end: str) -> Sentence:
@@ -55,7 +80,7 @@ CUES: dict[str, Sentence] = {
     "cue.light-loose-along": "loose and airy all along the floor, a double armful at most at a "
     "time; light it on top at {places} places along it.",
     "cue.light-loose": "loose and airy, a double armful at most at a time; light it on top.",
-    "cue.bed": "crosswise as soon as the kindling burns all over, until embers cover the floor.",
+    "cue.bed": _bed("{lie} as soon as the kindling burns all over, {until}."),
     "cue.bed-loose": "onto the flames little by little as soon as it burns all over.",
     "cue.loose-alone": "onto flames, thinly and loosely, never as a blanket and never in wind; "
     "it leaves little.",
@@ -70,9 +95,10 @@ CUES: dict[str, Sentence] = {
     "stands over all of it.",
     "cue.main": "the next layer when the one before is white with ash; flame over all of it.",
     "cue.other": "in thin layers onto flames, never as a blanket; the next when it burns through.",
+    "cue.loose-lumps": "last, laid onto flames lump by lump, crumbs strewn, never in wind: it "
+    "leaves little, and every lump holds fire.",
     "cue.loose": "last, strewn thinly onto flames and never in wind: it flares and leaves little.",
-    "cue.with": "kept back, and fed beside it in the same minutes: flame stands over every portion "
-    "of it.",
+    "cue.with": "kept back for that, so that flame stands over all of it.",
     "cue.aside": "on spots that turn grey, and the rest as a last thin layer when the flames sink; "
     "quench when its flame has gone.",
     "cue.aside-loose": "by handfuls on spots that turn grey, and the rest as the flames sink; "
@@ -109,7 +135,7 @@ SHORT: dict[str, Sentence] = {
     "cue.light-along.short": "loose, all along; light on top at {places} places",
     "cue.light-loose-along.short": "loose and airy, all along; light on top at {places} places",
     "cue.light-loose.short": "loose and airy; light it on top",
-    "cue.bed.short": "crosswise, until embers cover the floor",
+    "cue.bed.short": _bed("{lie}, {until}"),
     "cue.first.short": "one layer, thickest first; the next when flame covers it",
     "cue.loose-alone-with.short": _with_each("loosely onto the wood's flames", ", never in wind"),
     "cue.layer-wood.short": "half on the floor, half crosswise between what follows",
@@ -117,8 +143,9 @@ SHORT: dict[str, Sentence] = {
     "cue.other-with.short": _with_each("thin layers onto the wood's flames", ""),
     "cue.main.short": "the next layer when the last is white with ash",
     "cue.other.short": "thin layers onto flame, the next when it burns through",
+    "cue.loose-lumps.short": "laid lump by lump onto flame, crumbs strewn, never in wind",
     "cue.loose.short": "strewn onto flame, never in wind",
-    "cue.with.short": "kept back, fed beside it: flame over every portion",
+    "cue.with.short": "kept back for that: flame over all of it",
     "cue.aside.short": "on grey spots; quench once wood breaks black",
     "cue.aside-loose.short": "on grey spots; quench once wood breaks black",
     "cue.aside-raw.short": _raw_short,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
-from .cues import often_told
+from .cues import hands_told, often_told
 
 _LITTLE = 0.25
 """Below so many kilograms a balance at a fire tells nothing."""
@@ -29,7 +29,9 @@ def _loads(values: FormattedValues) -> str:
             return "1 load"
         return f"1 load ({'2' if high == 2 else f'up to {high}'} if not all fits)"
     count = f"{mid} loads" if low == high else f"{mid} loads ({low} to {high})"
-    alike = "each with the same share of every lot" if values["alike"] else "the last one smaller"
+    alike = "each an equal share of every lot" if values["alike"] else "the last one smaller"
+    if values["one"] and values["alike"]:
+        alike = "all alike"
     return f"{count}, {alike}"
 
 
@@ -41,19 +43,21 @@ def _all_loads(values: FormattedValues) -> str:
         days = f", {a_day} a day on {count} days"
     return values.fill(
         "{all} loads: {hours:likely}{days}; in them {fuel:hand} of thin fuel, {water:poured} of "
-        "water{more}. Between them empty it, let it drain, floor it with {sticks}dry "
+        "water{more}. Between them empty and bail it, lay {sticks}dry "
         "sticks.",
         days=days,
         sticks="" if values["sticks"] is None else f"{values('sticks', 'bare-hand')} of ",
-        more=" used (more stands ready for each)" if values["less"] else " used",
+        more=" used (more is ready)" if values["less"] else " used",
     )
 
 
 def _step(values: FormattedValues) -> str:
     """One step of the feeding: what, how much, how much at a time."""
     often = ""
-    if values["every"] is not None:
-        often = f" {values('by_hand')} every {often_told(values)}"
+    if values["part"] == "with" and values["by_hand"] is not None:
+        often = f", {values('by_hand')}"
+    elif values["every"] is not None:
+        often = f"{hands_told(values)} every {often_told(values)}"
         if values["turns"]:
             often += ", two people by turns"
     thin = values["part"] in ("light", "aside", "cap")
@@ -81,10 +85,12 @@ def _so_thick(values: FormattedValues) -> str:
 def _sort(values: FormattedValues) -> str:
     """What is laid apart, with the thickness that was assumed of a lot."""
     assumed = f" (assumed: {', '.join(values['assumed'])})" if values["assumed"] else ""
-    if not values["parts"]:
-        return f"Sort by thickness{assumed}."
+    sort = f"Sort by thickness{assumed}" if assumed or not values["alike"] else ""
     each = ", for each load," if values["loads"] > 1 else ""
-    return f"Sort by thickness{assumed}; keep back{each} {values['parts']}."
+    keep = f"keep back{each} {values['parts']}" if values["parts"] else ""
+    if not sort:
+        return f"{keep[:1].upper()}{keep[1:]}." if keep else ""
+    return f"{'; '.join(filter(None, (sort, keep)))}."
 
 
 def _kept_for(what: str) -> Sentence:
@@ -104,9 +110,53 @@ def _saw(values: FormattedValues) -> str:
     return values.fill("Saw before that day: {parts}; all else longer than {longest:.2g}.")
 
 
+def _last_load(values: FormattedValues) -> str:
+    """The last load where it is smaller, with the thin fuel that the heap then lacks."""
+    told = values.fill(
+        "The last load is {last:hand} in all, {last_minutes:.0f} minutes: the same steps with less "
+        "of every lot"
+    )
+    if values["last_lacks"] is not None:
+        told += values.fill(" and {last_lacks:hand} more of thin wood, brought or split")
+    return told + (", or all loads alike and shorter." if values["small"] else ".")
+
+
+def _dig(values: FormattedValues) -> str:
+    """How a pit is dug; what has no floor ends in a point, or is a bowl."""
+    bare = {
+        name: values(name, ".0f").partition(" ")[0]
+        for name in ("rim", "depth", "floor", "floor_length")
+    }
+    rim, end = "{rim:.0f} wide", "floor {floor}"
+    if values["length"] is not None:
+        rim, end = f"{bare['rim']} by {{length:.0f}}", f"{end} by {{floor_length}}"
+    if values["bowl"]:
+        end = "round as a bowl"
+    elif not values["floor"].value:
+        end = "straight to a point"
+    template = f"dug {rim}, {{depth}} deep, {end}"
+    return values.fill(template, **{name: text for name, text in bare.items() if name != "rim"})
+
+
+def _bring_both(values: FormattedValues) -> str:
+    several = values["loads"] > 1
+    wood, thin = values("bring", "hand"), values("lacks", "hand").removeprefix("about ")
+    each = ", for each load" if several else ""
+    if several:
+        each += values.fill(" ({all_bring:bare-hand} and {all_lacks:bare-hand} for all)")
+    return values.fill(
+        "Bring {wood} of dry wood, finger thick, and {thin} of twigs or wood split thinner than "
+        "{edge}{each}: the steps have both. Or put all of it into the compost.",
+        wood=wood,
+        thin=thin,
+        edge=values("thin", ".0f"),
+        each=each,
+    )
+
+
 def _heard(values: FormattedValues) -> str:
     """What a person wrote; of a word that stands with the heap, where: no lot shows it."""
-    where = f" in {values('where')}" if values["heap"] else ""
+    where = f" in {values('where')}, not of a lot" if values["heap"] else ""
     return values.fill("you wrote `{word}`{place}. {settle}", place=where)
 
 
@@ -151,8 +201,12 @@ def _record(values: FormattedValues) -> str:
 def _water(values: FormattedValues) -> str:
     """What stands ready before lighting, with its reserve; a hose that is counted in runs."""
     each = " for each load" if values["loads"] > 1 else ""
-    hose = "; the hose laid, open and tried" if values["hose"] else ""
-    return values.fill("Water beside the fire{each}: {water:at-least}{hose}.", each=each, hose=hose)
+    if values["hose"]:
+        return values.fill(
+            "The hose laid, open and tried; beside the fire {water:at-least} in cans, should it "
+            "fail."
+        )
+    return values.fill("Water beside the fire{each}: {water:at-least}.", each=each)
 
 
 def _takes(values: FormattedValues) -> str:
@@ -165,8 +219,15 @@ def _split(values: FormattedValues) -> str:
     many = (
         values("mass", "hand") if count is None else "1 piece" if count == 1 else f"{count} pieces"
     )
-    each = "" if count == 1 else " each"
-    return values.fill("{many},{each} in {into}, to {thickness:.0f}", many=many, each=each)
+    into = _PARTS.get(values["into"], "into pieces")
+    template = "{many}, {into} {thickness:.0f} thick"
+    if values["by_hand"]:
+        template = "{many}, to lumps of {thickness:.0f} at most"
+    return values.fill(template, many=many, into=into)
+
+
+_PARTS = {2: "in halves", 4: "in quarters"}
+"""How a piece is split in so many; in more of them by how thick they are to be."""
 
 
 def _fill(values: FormattedValues) -> str:
@@ -299,15 +360,16 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.left-out": "Not in this fire, too thick to char through in its time: {lots}. Saw and "
     "split it thinner, or keep it for the stove.",
     "sheet.feed": lambda values: (
-        "Feed by the cue, minutes from lighting; char a hand below the rim: last row"
+        "Feed by cue; minutes from lighting. Full to a hand below the rim: last row"
         if values["more"]
         else "Feed, in minutes from lighting; the cue counts, not the clock"
     ),
-    "sheet.stick": "first 4 dry sticks along the wall, from the floor to a hand above the top",
-    "sheet.top-lit-end": "draw a stick with tongs after {time:bare low .0f} min, then others, "
-    "likely to {time:bare mid .0f}, at most to {time:bare high .0f}: quench when one is black to "
-    "its foot and no yellow flame stands over the char. The lowest pieces with wood inside go "
-    "dried into the next fire",
+    "sheet.stick": "first 4 straight dry sticks, left long, upright along the wall, from the floor "
+    "to a hand above the top",
+    "sheet.top-lit-end": "from minute {time:bare low .0f} on hook a stick out now and then with a "
+    "poker or a rake; usually by {time:bare mid .0f} one is black to its foot and no yellow flame "
+    "stands over the char: quench. It may take till dark: quench an hour before dusk all the "
+    "same. Lowest pieces with wood inside go dried into the next fire",
     "sheet.fill": _fill,
     "sheet.step": _step,
     "sheet.minutes": _through,
@@ -320,14 +382,12 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.both": "Both",
     "sheet.all": "All {loads}",
     "sheet.all-loads": _all_loads,
-    "sheet.last-load": lambda values: (
-        values.fill(
-            "The last load is {last:hand} in all, {last_minutes:.0f} minutes: the same steps with "
-            "less of every lot"
-        )
-        + (", or all loads alike and shorter." if values["small"] else ".")
-    ),
-    "sheet.brought": "Minutes and water count it, the char above does not.",
+    "sheet.last-load": _last_load,
+    "sheet.dig": _dig,
+    "sheet.bring-both": _bring_both,
+    "sheet.keep-for-wet": "Best kept as kindling for {wet}, once that is dry. To burn {dry} alone "
+    "all the same:",
+    "sheet.brought": "Minutes and water count it, the char does not.",
     "sheet.advice": "Would help most: {advice}",
     "sheet.record": _record,
     "sheet.record-short": _record_short,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
-from .cues import often_told
+from .cues import hands_told, often_told, with_each
 
 
 def _head(values: FormattedValues) -> str:
@@ -15,6 +15,10 @@ def _in_hands(values: FormattedValues, name: str) -> str:
     """How many in all and how many at a time, which together are the mass of the step."""
     at_once = values["at_once"]
     return f"in {values('all')} {name}, {'one' if at_once == 1 else at_once}"
+
+
+def _armfuls(halves: int) -> str:
+    return {1: "half an armful", 2: "an armful"}.get(halves, f"{halves / 2:g} armfuls")
 
 
 def _of_volume(values: FormattedValues) -> str:
@@ -143,13 +147,20 @@ BURN: dict[str, Sentence] = {
     "hand.half-armfuls": lambda values: _in_hands(values, "half armfuls"),
     "hand.handfuls": lambda values: _in_hands(values, "handfuls"),
     "hand.of-volume": _of_volume,
+    "hand.pieces": lambda values: _in_hands(values, "pieces"),
+    "hand.logs": lambda values: _in_hands(values, "logs or armfuls"),
+    "hand.sticks": "a few sticks",
+    "hand.beside": lambda values: f"{with_each(values)} with each portion",
+    "hand.beside-armfuls": lambda values: f"{_armfuls(values['halves'])} with each portion",
     "hand.portions": lambda values: _in_hands(values, "portions"),
     "burn.brought": "thin dry fuel from elsewhere",
     "burn.brought-wood": "dry wood from elsewhere, finger thick",
     "burn.at-once": "about {mass:mid .2g}",
-    "burn.portions": lambda values: (
-        values.fill("about {mass:mid .2g} {by_hand} every {often}", often=often_told(values))
-        + values.fill(" (about {portion:mid .2g} at a time)")
+    "burn.beside": "about {mass:mid .2g}, {by_hand}",
+    "burn.portions": lambda values: values.fill(
+        "about {mass:mid .2g}{hands} every {often} (about {portion:mid .2g} at a time)",
+        hands=hands_told(values),
+        often=often_told(values),
     ),
     "burn.bring": " ({mass:mid .2g} of it to be brought)",
     "burn.few-brands": "Sort out by ring and weight what is not char, at most about "

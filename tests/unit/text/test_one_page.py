@@ -214,12 +214,12 @@ def test_every_step_of_the_feeding_says_what_goes_in(name: str) -> None:
 def test_water_is_told_once_a_load_and_once_for_all() -> None:
     many = told(example("two_tonnes.yaml"))
     assert many.count("Water beside the fire for each load:") == 1
-    assert many.count("of water used (more stands ready for each)") == 1
+    assert many.count("of water used (more is ready)") == 1
     one = told(example("barbecue_with_sides.yaml"))
     assert one.count("Water beside the fire:") == 1
     assert "for each load" not in one
     hosed = told(example("us_units.yaml"))
-    assert "the hose laid, open and tried" in hosed
+    assert "The hose laid, open and tried; beside the fire 20 litres in cans, should it" in hosed
     assert "the last one smaller" in hosed
 
 
