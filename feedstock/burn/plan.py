@@ -17,6 +17,7 @@ from ..tables.rows.methods.fire import BurningRate
 from ..tables.rows.methods.planning import Planning
 from ..tables.tables import Tables
 from ..uncertainty.figure import UncertainValue
+from ..uncertainty.mapped import key_by_key
 from ..words import Message
 from . import quench
 from .before import cuts_of, pieces_of, splits_of
@@ -333,14 +334,11 @@ def _whole(real: float) -> int:
 
 def _water_heat(fuels: Sequence[Fuel]) -> Estimate | None:
     known = [fuel for fuel in fuels if "water_heat" in fuel.figures]
+    if not known:
+        return None
     whole = math.fsum(fuel.dry for fuel in known)
-    return (
-        estimate_in(
-            weighted((fuel.dry / whole, fuel.figures["water_heat"]) for fuel in known), "%", 100
-        )
-        if known
-        else None
-    )
+    mean = weighted((fuel.dry / whole, fuel.figures["water_heat"]) for fuel in known)
+    return estimate_in(key_by_key(mean), "%", 100)
 
 
 def _through(planned: Planned, layout: Layout) -> tuple[tuple[str, Estimate], ...]:

@@ -108,9 +108,9 @@ class Branch:
 
     @classmethod
     def of(cls, figure: UncertainValue) -> Branch:
-        shapes = figure.shapes() if figure.sensitivities else {}
-        shapes = {key: _on_its_way(shape) for key, shape in _gathered(shapes).items()}
-        return cls(figure, shapes, {key: moments(shape) for key, shape in shapes.items()})
+        of_keys = _gathered(figure.shapes()) if figure.sensitivities else {}
+        shapes = dict(zip(of_keys, map(_on_its_way, of_keys.values()), strict=True))
+        return cls(figure, shapes, dict(zip(shapes, map(moments, shapes.values()), strict=True)))
 
     @property
     def log(self) -> bool:
@@ -127,6 +127,11 @@ class Branch:
     def in_all(self) -> float:
         """The variance of the whole."""
         return math.fsum([part.variance for part in self.parts.values()])
+
+    @Once
+    def of_keys(self) -> Mapping[str, tuple[float, float]]:
+        """What each key does at its ends."""
+        return {key: (shape.at(-Z95), shape.at(Z95)) for key, shape in self.shapes.items()}
 
     def rest(self, common: Collection[str]) -> Curve:
         """What all but the common keys do, by three moments."""
@@ -184,7 +189,7 @@ class Branch:
             shapes = [self.shapes[key] for key in names]
             ends = 0.0, 0.0
             if source is not None and source.can_run and len(names) > 1:
-                ways = most_likely([(shape.at(-Z95), shape.at(Z95)) for shape in shapes])
+                ways = most_likely([self.of_keys[key] for key in names])
                 ends = self._beyond(names, shapes, ways[0]), self._beyond(names, shapes, ways[1])
             self._joint[marked] = ends
         return self._joint[marked]
@@ -196,7 +201,13 @@ class Branch:
         if scale != "linear" and not EDGE < value < (1.0 - EDGE if scale == "logit" else math.inf):
             return 0.0
         to = FLOAT_WAYS[scale][0]
-        alone = math.fsum([shape.at(z) for shape, z in zip(shapes, at, strict=True)])
+        # as `Shape.at`, which would be asked ten thousand times here
+        alone = math.fsum(
+            [
+                (above + bend_above * z) * z if z > 0.0 else (below + bend_below * z) * z
+                for (below, bend_below, above, bend_above), z in zip(shapes, at, strict=True)
+            ]
+        )
         return float(to(value) - to(self.figure.mid) - alone)
 
     def one_sided(self, keys: Collection[str] | None = None) -> float:

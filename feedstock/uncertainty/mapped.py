@@ -1,4 +1,6 @@
-"""Figures made of one other figure: a function of it, and the same where a key is known."""
+"""Figures made of one other figure: a function of it, and the same where a key is known or where
+each stands alone.
+"""
 
 from __future__ import annotations
 
@@ -49,6 +51,37 @@ def seen_at(figure: UncertainValue, normals: Mapping[str, float]) -> UncertainVa
     }
     half = {key: (factor * a, factor * b) for key, (a, b) in figure.half_step_changes.items()}
     return UncertainValue(mid, left, figure.scale, _Known(figure, normals, half))
+
+
+def key_by_key(figure: UncertainValue) -> UncertainValue:
+    """The same figure told by what each key does alone: for a product of a few factors, which adds
+    up on its own scale, and for a mean of such over lots, which adds up as it is.
+
+    >>> effects = {"scale:heap": (-10.0, 10.0), "meter:pin": (-20.0, 20.0)}
+    >>> key_by_key(UncertainValue(40.0, effects, "linear")).ends == (
+    ...     UncertainValue(40.0, effects, "linear").ends
+    ... )
+    True
+    """
+    scale: Scale = "linear" if figure.summed else figure.scale
+    return UncertainValue(figure.mid, figure.sensitivities, scale, _KeyByKey(figure))
+
+
+@frozen
+class _KeyByKey:
+    """The source of a figure that is run with one key away from its middle alone."""
+
+    of: UncertainValue
+
+    def half_step_changes(self, figure: UncertainValue) -> Changes:
+        return self.of.half_step_changes
+
+    @property
+    def can_run(self) -> bool:
+        return False
+
+    def evaluate(self, normals: Mapping[str, float]) -> float:
+        return self.of.at(normals)
 
 
 @frozen
