@@ -36,6 +36,8 @@ def plan_text(plan: BurnPlan, units: Units = "metric", language: str = "en") -> 
     return "\n".join([*lines, reader.say("page.sources"), *sources.lines()]) + "\n"
 
 
+_PORTIONS = {"with": "burn.beside", "aside": "burn.in-parts"}
+"""How the portions of a part are told that no clock tells apart."""
 _WHY = {
     "through": "burn.for-time",
     "bed": "burn.for-the-bed",
@@ -203,7 +205,7 @@ def _step(step: FeedingStep, plan: BurnPlan, reader: Reader) -> str:
     how = say("burn.at-once", mass=step.mass)
     if step.every is not None:
         how = say(
-            "burn.beside" if step.part == "with" else "burn.portions",
+            _PORTIONS.get(step.part, "burn.portions"),
             portion=step.portion,
             every=step.every,
             mass=step.mass,

@@ -213,8 +213,8 @@ QUENCH: dict[str, Sentence] = {
     "after {low:.0f} to {high:.0f} hours, overnight at least.",
     "quench.soil": "Cover it with damp soil without gaps: cold after {low:.0f} to {high:.0f} "
     "hours; grit stays in the char.",
-    "quench.look": "Leave nothing hot: stir to the bottom, feel with the back of the hand near it, "
-    "and look again some hours later and the next day.",
+    "quench.look": "Leave nothing hot: stir to the bottom, dig holes into it and feel in them with "
+    "the back of the hand, and look again some hours later and the next day.",
 }
 
 

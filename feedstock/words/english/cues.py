@@ -47,6 +47,13 @@ def hands_told(values: FormattedValues) -> str:
     return f"{',' if values['by_hand'].code == _STICKS else ''} {values('by_hand')}"
 
 
+def parts_told(values: FormattedValues) -> str:
+    """The same where no clock tells when, but what is seen."""
+    if values["by_hand"].code == _STICKS:
+        return f"{hands_told(values)} at a time"
+    return hands_told(values).rpartition(", ")[0]
+
+
 def with_each(values: FormattedValues) -> str:
     """How much of the wood goes in with a portion of what carries no fire."""
     handfuls = values["handfuls"] or 0
@@ -125,8 +132,8 @@ def _with_each(text: str, end: str) -> Sentence:
 
 def _raw_short(values: FormattedValues) -> str:
     return (
-        f"on grey spots; quench as its flame goes. Dry what of {laid_last(values)} is wood inside "
-        "for the next fire"
+        "on grey spots, the rest as flames sink; then quench. Wood inside of "
+        f"{laid_last(values)}: dry it for the next fire"
     )
 
 
@@ -146,8 +153,9 @@ SHORT: dict[str, Sentence] = {
     "cue.loose-lumps.short": "laid lump by lump onto flame, crumbs strewn, never in wind",
     "cue.loose.short": "strewn onto flame, never in wind",
     "cue.with.short": "kept back for that: flame over all of it",
-    "cue.aside.short": "on grey spots; quench once wood breaks black",
-    "cue.aside-loose.short": "on grey spots; quench once wood breaks black",
+    "cue.aside.short": "on grey spots, the rest as flames sink; quench once wood breaks black",
+    "cue.aside-loose.short": "on grey spots, the rest as flames sink; quench once wood breaks "
+    "black",
     "cue.aside-raw.short": _raw_short,
     "cue.aside-loose-raw.short": _raw_short,
     "cue.lowest.short": "on the floor, thickest lowest, close",

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
-from .cues import hands_told, often_told
+from .cues import hands_told, often_told, parts_told
+from .page import PARTS
 
 _LITTLE = 0.25
 """Below so many kilograms a balance at a fire tells nothing."""
@@ -56,6 +57,8 @@ def _step(values: FormattedValues) -> str:
     often = ""
     if values["part"] == "with" and values["by_hand"] is not None:
         often = f", {values('by_hand')}"
+    elif values["part"] == "aside" and values["every"] is not None:
+        often = parts_told(values)
     elif values["every"] is not None:
         often = f"{hands_told(values)} every {often_told(values)}"
         if values["turns"]:
@@ -219,15 +222,11 @@ def _split(values: FormattedValues) -> str:
     many = (
         values("mass", "hand") if count is None else "1 piece" if count == 1 else f"{count} pieces"
     )
-    into = _PARTS.get(values["into"], "into pieces")
+    into = PARTS.get(values["into"], "into pieces")
     template = "{many}, {into} {thickness:.0f} thick"
     if values["by_hand"]:
         template = "{many}, to lumps of {thickness:.0f} at most"
     return values.fill(template, many=many, into=into)
-
-
-_PARTS = {2: "in halves", 4: "in quarters"}
-"""How a piece is split in so many; in more of them by how thick they are to be."""
 
 
 def _fill(values: FormattedValues) -> str:

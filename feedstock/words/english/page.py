@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..say import FormattedValues, Sentence
-from .cues import hands_told, often_told, with_each
+from .cues import hands_told, often_told, parts_told, with_each
 
 
 def _head(values: FormattedValues) -> str:
@@ -15,6 +15,20 @@ def _in_hands(values: FormattedValues, name: str) -> str:
     """How many in all and how many at a time, which together are the mass of the step."""
     at_once = values["at_once"]
     return f"in {values('all')} {name}, {'one' if at_once == 1 else at_once}"
+
+
+def _split(text: str) -> Sentence:
+    """In halves or quarters; in more of them by how thick they are to be."""
+
+    def sentence(values: FormattedValues) -> str:
+        into = PARTS.get(values["into"], "into pieces")
+        return values.fill(text, parts=values.fill(f"{into} about {{thickness:mid .0f}} thick"))
+
+    return sentence
+
+
+PARTS = {2: "in halves", 4: "in quarters"}
+"""How a piece is split in so many."""
 
 
 def _armfuls(halves: int) -> str:
@@ -106,13 +120,11 @@ BURN: dict[str, Sentence] = {
     "No water, no fire.",
     "burn.saw": "Saw every piece of {lot} into {into}, of {length:mid .2g}: longer ones do not lie "
     "flat in it, or do not split.",
-    "burn.break": "Break {lot}, about {mass:mid .2g}, by hand into {into} and more, to about "
-    "{thickness:mid .0f}{why}: an axe only crushes it.",
-    "burn.split-one": "Split the piece of {lot} into {into}, to about {thickness:mid .0f}{why}.",
-    "burn.split-pieces": "Split {pieces} pieces of {lot} into {into} each, to about "
-    "{thickness:mid .0f}{why}.",
-    "burn.split-mass": "Split {lot}, about {mass:mid .2g}, {sawn}every piece into {into}, to about "
-    "{thickness:mid .0f}{why}.",
+    "burn.break": "Break {lot}, about {mass:mid .2g}, by hand to lumps of "
+    "{thickness:mid .0f} at most{why}: an axe only crushes it.",
+    "burn.split-one": _split("Split the piece of {lot} {parts}{why}."),
+    "burn.split-pieces": _split("Split {pieces} pieces of {lot} {parts}{why}."),
+    "burn.split-mass": _split("Split {lot}, about {mass:mid .2g}, {sawn}every piece {parts}{why}."),
     "burn.sawn": "sawn to {length:mid .2g} first, ",
     "burn.for-the-bed": ", for the first bed of embers; or bring as much that is finger-thick",
     "burn.for-both": ", for the first bed of embers and to feed beside what sinks the flame; or "
@@ -133,7 +145,7 @@ BURN: dict[str, Sentence] = {
     "burn.floor": "Have dry sticks for the wet floor before each load but the first, about "
     "{mass:mid .2g} each time.",
     "burn.set-a-stick": "Set a straight, dry stick upright along the wall, down to the floor: "
-    "drawn out, it shows how deep the fire stands.",
+    "hooked out with a poker or a rake, it shows how deep the fire stands.",
     "burn.one-load": "one load",
     "burn.each-load": "each load",
     "burn.feeding": "Feeding, {each}, in minutes after lighting (the cue counts, not the clock)",
@@ -156,6 +168,9 @@ BURN: dict[str, Sentence] = {
     "burn.brought": "thin dry fuel from elsewhere",
     "burn.brought-wood": "dry wood from elsewhere, finger thick",
     "burn.at-once": "about {mass:mid .2g}",
+    "burn.in-parts": lambda values: values.fill(
+        "about {mass:mid .2g}{hands}", hands=parts_told(values)
+    ),
     "burn.beside": "about {mass:mid .2g}, {by_hand}",
     "burn.portions": lambda values: values.fill(
         "about {mass:mid .2g}{hands} every {often} (about {portion:mid .2g} at a time)",

@@ -63,7 +63,8 @@ def test_every_line_can_be_done(name: str) -> None:
         # what is split and what stays out stands in the text
         for split in burn_plan.split:
             assert f"{split.lot}" in text
-            assert f"into {split.into}" in text
+            parts = {2: "in halves", 4: "in quarters"}.get(split.into, "into pieces")
+            assert ("by hand to lumps of" if split.by_hand else parts) in " ".join(text.split())
         for lot in burn_plan.left_out:
             assert f"{lot}: " in text
 
@@ -134,7 +135,11 @@ def test_portions_add_up_to_their_step(name: str) -> None:
         assert turns * whole >= 0.85 * span
         often = "minute" if whole == 1 else f"{whole:g} min"
         word = {"logs": "logs or armfuls", "half-armfuls": "half armfuls"}.get(kind, kind)
-        if kind == "sticks":
+        if step.part == "aside":
+            # grey spots tell when, and no clock
+            often, many = "", "; on grey spots" if kind != "sticks" else "at a time"
+            assert f"in {count} {word}{many}" in told or f", a few sticks {many}" in told
+        elif kind == "sticks":
             assert f", a few sticks every {often}" in told
         elif kind != "of-volume":
             assert f"in {count} {word}, {many} every {often}" in told
@@ -255,7 +260,7 @@ def test_what_is_split_is_sawn_to_a_metre_first() -> None:
     assert logs.sawn.mid_value == 1.0
     told = "Split before that day, for all loads, sawn to 1 m: ash logs, about 900 kg, in halves"
     assert told in " ".join(page(appraised("two_tonnes")).split())
-    assert "about 900 kg, sawn to 1 m first, every piece into 2" in " ".join(
+    assert "about 900 kg, sawn to 1 m first, every piece in halves" in " ".join(
         plan_text(plan("two_tonnes")).split()
     )
     assert {split.sawn for split in plan("one_lot").split} == {None}

@@ -136,6 +136,17 @@ def test_a_bed_lies_as_its_sticks_fit_and_waits_for_embers() -> None:
     ]
 
 
+@pytest.mark.property
+@pytest.mark.parametrize("name", NAMES)
+def test_grey_spots_and_no_clock_tell_when_the_last_of_it_goes_in(name: str) -> None:
+    plan = appraised(name).burn
+    assert plan is not None
+    told = shown(name)
+    assert ("on grey spots, the rest as flames sink; " in told) is (plan.firing == "fed")
+    last = told.partition(" on grey spots")[0].rpartition(": ")[2]
+    assert plan.firing != "fed" or " every " not in last
+
+
 @pytest.mark.regression
 def test_lumps_are_laid_and_drowned_and_hot_metal_is_let_be() -> None:
     assert "laid lump by lump onto flame, crumbs strewn, never in wind" in shown("rotted_wood")
