@@ -306,6 +306,12 @@ class Schedule:
 
     # -- laid before lighting
 
+    def _lying(self, step: FeedingStep) -> FeedingStep:
+        """The step with its cue for a vessel in which nothing lies across."""
+        if not self.fire.along:
+            return step
+        return step.model_copy(update={"cue": Message(step.cue.code, along=True)})
+
     def _load(self) -> Iterator[FeedingStep]:
         layout, fire = self.layout, self.fire
         layers = layout.of("layer")
@@ -314,11 +320,12 @@ class Schedule:
             for _, group in groupby(layers, key=lambda p: fire.class_of(p.fuel.thickness))
         ]
         if layout.brought[0] > 0:
-            yield self._step("layer", [], 0.0, 0.0, "layer-wood", bring=layout.brought[0])
+            wood = self._step("layer", [], 0.0, 0.0, "layer-wood", bring=layout.brought[0])
+            yield self._lying(wood)
         for number, portions in enumerate(grouped):
             place = "lowest" if number == 0 else "upper" if number == len(grouped) - 1 else "middle"
             cue = "closed" if fire.firing == "closed" else place
-            yield self._step("layer", portions, 0.0, 0.0, cue)
+            yield self._lying(self._step("layer", portions, 0.0, 0.0, cue))
         if fire.firing == "top-lit":
             wanted = layout.pace * (fire.lighting + fire.aside)
             yield self._quick("cap", layout.of("cap"), wanted, 0.0, 0.0)

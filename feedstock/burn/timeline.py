@@ -25,11 +25,9 @@ def timeline_of(
         )
     wood = any(fuel.wood for fuel in layout.fuels)
     if planned.firing == "fed" and layout.of("main"):
-        part = duration.mid_value * MINUTE
-        bed = fire.bed / part if part > 0 else 0.0
-        stands = scaled_estimate(
-            bed * duration.low_value, bed * duration.mid_value, bed * duration.high_value, "min"
-        )
+        bed = fire.planning.bed
+        low, mid, high = (min(at, fire.most_time) for at in (bed.low, bed.mid, bed.high))
+        stands = minutes_of(low, mid, high)
         events.append(trusted(TimelineEvent)(at=stands, event=Message("event.stands", wood=wood)))
     elif planned.firing == "top-lit":
         events += _stick(planned)

@@ -64,6 +64,15 @@ def with_each(values: FormattedValues) -> str:
     return f"{whole} handfuls" if whole > 1 else "a handful" if whole else "a piece"
 
 
+def _way(values: FormattedValues) -> str:
+    return "along it" if values["along"] else "crosswise"
+
+
+def _lying(text: str) -> Sentence:
+    """How a layer lies; in what is long and narrow no stick lies across."""
+    return lambda values: values.fill(text, lie=_way(values))
+
+
 def _bed(text: str) -> Sentence:
     """How the bed is laid; before thick wood, how long that may take."""
 
@@ -71,7 +80,7 @@ def _bed(text: str) -> Sentence:
         until = "until embers cover the floor"
         if values["to"] is not None:
             until += values.fill(", {from} to {to} min")
-        return values.fill(text, lie="along it" if values["along"] else "crosswise", until=until)
+        return values.fill(text, lie=_way(values), until=until)
 
     return sentence
 
@@ -117,8 +126,8 @@ CUES: dict[str, Sentence] = {
         "by handfuls on spots that turn grey, and the rest as the flames sink"
     ),
     "cue.lowest": "on the floor, the thickest lowest, lengthwise and close, no chimney.",
-    "cue.layer-wood": "half of it on the floor, the rest crosswise between layers of what follows.",
-    "cue.middle": "then this, crosswise to the layer below, small gaps.",
+    "cue.layer-wood": _lying("half of it on the floor, the rest {lie} between what follows."),
+    "cue.middle": _lying("then this, {lie}, small gaps."),
     "cue.upper": "then this, the thinnest highest.",
     "cue.cap": "as a lighting cap over all of it: light it all round at once, on top.",
     "cue.cap-loose": "as a lighting cap, airy over all of it: light it all round at once.",
@@ -145,7 +154,7 @@ SHORT: dict[str, Sentence] = {
     "cue.bed.short": _bed("{lie}, {until}"),
     "cue.first.short": "one layer, thickest first; the next when flame covers it",
     "cue.loose-alone-with.short": _with_each("loosely onto the wood's flames", ", never in wind"),
-    "cue.layer-wood.short": "half on the floor, half crosswise between what follows",
+    "cue.layer-wood.short": _lying("half on the floor, half {lie} between what follows"),
     "cue.loose-with.short": _with_each("strewn onto the wood's flames", ", never in wind"),
     "cue.other-with.short": _with_each("thin layers onto the wood's flames", ""),
     "cue.main.short": "the next layer when the last is white with ash",
@@ -159,7 +168,7 @@ SHORT: dict[str, Sentence] = {
     "cue.aside-raw.short": _raw_short,
     "cue.aside-loose-raw.short": _raw_short,
     "cue.lowest.short": "on the floor, thickest lowest, close",
-    "cue.middle.short": "crosswise, small gaps",
+    "cue.middle.short": _lying("{lie}, small gaps"),
     "cue.upper.short": "the thinnest highest",
     "cue.cap.short": "on top; light it all round at once",
     "cue.cap-loose.short": "loose and airy, on top; light it all round at once",

@@ -30,7 +30,7 @@ def _loads(values: FormattedValues) -> str:
             return "1 load"
         return f"1 load ({'2' if high == 2 else f'up to {high}'} if not all fits)"
     count = f"{mid} loads" if low == high else f"{mid} loads ({low} to {high})"
-    alike = "each an equal share of every lot" if values["alike"] else "the last one smaller"
+    alike = "equal shares of every lot" if values["alike"] else "the last one smaller"
     if values["one"] and values["alike"]:
         alike = "all alike"
     return f"{count}, {alike}"
@@ -121,7 +121,7 @@ def _last_load(values: FormattedValues) -> str:
     )
     if values["last_lacks"] is not None:
         told += values.fill(" and {last_lacks:hand} more of thin wood, brought or split")
-    return told + (", or all loads alike and shorter." if values["small"] else ".")
+    return told + ("; or all loads alike and shorter." if values["small"] else ".")
 
 
 def _dig(values: FormattedValues) -> str:
@@ -386,7 +386,7 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.bring-both": _bring_both,
     "sheet.keep-for-wet": "Best kept as kindling for {wet}, once that is dry. To burn {dry} alone "
     "all the same:",
-    "sheet.brought": "Minutes and water count it, the char does not.",
+    "sheet.brought": "What you bring counts in time and water, not char.",
     "sheet.advice": "Would help most: {advice}",
     "sheet.record": _record,
     "sheet.record-short": _record_short,

@@ -147,6 +147,31 @@ def test_grey_spots_and_no_clock_tell_when_the_last_of_it_goes_in(name: str) -> 
     assert plan.firing != "fed" or " every " not in last
 
 
+@pytest.mark.worked
+def test_what_is_filled_lies_as_it_fits_too() -> None:
+    """Rods of 2 m in a trench of 2.5 m by 60 cm; in a round pit a layer lies across the other."""
+    lots = [
+        lot("oak", name=name, moisture="14 % wet", mass="40 kg", thickness=thickness)
+        for name, thickness in (("butts", "70 mm"), ("limbs", "24 mm"), ("rods", "8 mm"))
+    ]
+    trench = Burn(burner="trench", width="60 cm", length="2.5 m", depth="40 cm", firing="top-lit")
+    assert "limbs: about 40 kg; along it, small gaps" in flat(
+        appraise(heap(*lots), trench, tables())
+    )
+    pit = Burn(burner="cone pit", diameter="1.6 m", depth="70 cm", firing="top-lit")
+    assert "limbs: about 40 kg; crosswise, small gaps" in flat(appraise(heap(*lots), pit, tables()))
+
+
+@pytest.mark.worked
+def test_the_fire_stands_when_its_bed_does() -> None:
+    """5 to 15 min after lighting, likely 8, in the timeline as in the steps."""
+    plan = appraised("two_tonnes").burn
+    assert plan is not None
+    (stands,) = [each.at for each in plan.timeline if each.event.code == "event.stands"]
+    ends = (stands.low_value, stands.mid_value, stands.high_value)
+    assert ends == pytest.approx((5, 8, 15))
+
+
 @pytest.mark.regression
 def test_lumps_are_laid_and_drowned_and_hot_metal_is_let_be() -> None:
     assert "laid lump by lump onto flame, crumbs strewn, never in wind" in shown("rotted_wood")
@@ -190,7 +215,7 @@ def test_thin_wood_that_the_last_load_lacks_is_told() -> None:
     whole = last + sum(step.mass.mid_value for step in plan.feeding)
     pounds = 0.45359237
     assert lacks == pytest.approx(thin - 20 * pounds * last / whole, abs=0.75)
-    assert "and 5.5 lb more of thin wood, brought or split, or all loads" in shown("us_units", "us")
+    assert "and 5.5 lb more of thin wood, brought or split; or all loads" in shown("us_units", "us")
 
 
 @pytest.mark.property

@@ -86,7 +86,7 @@ def test_a_small_last_load_need_not_be_lit_for_itself() -> None:
     """In two hours 62 of 81 kg dry burn, and the rest is less than half as much; in 95 min 46 do,
     and it is more. A time that was given is that of a full load either way.
     """
-    otherwise = ", or all loads alike and shorter."
+    otherwise = "; or all loads alike and shorter."
     assert otherwise in shown("us_units", "us")
     assert otherwise not in " ".join(page(of_minutes(95), "us").split())
 
@@ -110,7 +110,7 @@ def test_what_is_brought_is_said_to_be_counted() -> None:
         plan = appraised(name).burn
         assert plan is not None
         brings = any(step.bring is not None for step in plan.feeding)
-        assert ("Minutes and water count it, the char does not." in shown(name)) is brings
+        assert ("What you bring counts in time and water, not char." in shown(name)) is brings
 
 
 @pytest.mark.worked
