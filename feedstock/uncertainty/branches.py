@@ -34,7 +34,7 @@ _NEVER = 9.0
 """A bound beyond all normals."""
 _LEAN = 0.6
 """Keys that lean further in sum do not go in together; what is quenched has several such."""
-_EVEN = 0.2
+_EVEN = 0.3
 """A figure leans little whose third cumulant is less than this part of the cube of its spread."""
 _LITTLE = 0.01
 """Keys that do less than this part of the width jointly do it nowhere."""

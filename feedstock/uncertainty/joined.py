@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from ..quantities.cell import Scale
-from ..quantities.frozen import frozen
+from ..quantities.frozen import Once, frozen
 from .figure import ROUNDING, UncertainValue
 from .graph import (
     Chain,
@@ -209,7 +209,7 @@ class Run:
         """A wanted output, by number, with its keys at these standard normals: given figures by
         what each key does to them alone, but for sums that rest on guesses.
         """
-        values, away, guessed = list(self._mids), dict[int, float](), set[int]()
+        values, away, guessed = list(self._mids), [0.0] * len(self._mids), set[int]()
         for key, z in normals.items():
             parts = self._parts.get(key)
             if parts is None:
@@ -220,15 +220,25 @@ class Run:
             # as `Shape.at`, which would be asked a hundred times here
             for n, (below, bend_below, above, bend_above) in given:
                 change = (above + bend_above * z) * z if z > 0 else (below + bend_below * z) * z
-                away[n] = away.get(n, 0.0) + change
+                away[n] += change
             if sums:
                 guessed.update(sums)
-        for n, change in away.items():
-            to, back = FLOAT_WAYS[self._figure(n).usable]
-            values[n] = back(to(self._mids[n]) + change)
+        for n, middle, back in self._told:
+            if away[n]:
+                values[n] = back(middle + away[n])
         for n in guessed:
             values[n] = self._figure(n).at(normals)
         return float(self.program.output(output)(values)[0])
+
+    @Once
+    def _told(self) -> Sequence[tuple[int, float, Callable[[float], float]]]:
+        """The given figures, by number, each with its middle on its scale and the way back."""
+        told = []
+        for n, item in enumerate(self.items):
+            if isinstance(item, UncertainValue) and item.guessed is None:
+                to, back = FLOAT_WAYS[item.usable]
+                told.append((n, to(item.mid), back))
+        return told
 
     def _parts_of(self, key: str) -> _Parts:
         found = _Parts([], [], [])
