@@ -21,8 +21,8 @@ from feedstock.tables.names.meanings import Nature
 pytestmark = pytest.mark.published
 
 HERE = Path(__file__).parent
-HALVES = (*"abcd", *(f"{name}{half}" for name in "efghijkmln" for half in (1, 2)), *"pqrst")
-OTHERS = "jkmnpqrst"  # sets of other authors: of these only what is heard is appraised
+HALVES = (*"abcd", *(f"{name}{half}" for name in "efghijkmln" for half in (1, 2)), *"pqrstuvwx")
+OTHERS = "jkmnpqrstuvwx"  # sets of other authors: of these only what is heard is appraised
 # what may go wrong: of harmless and of clean phrases, and of clean names that are understood
 MOST_HARMLESS, MOST_CLEAN, LEAST_UNDERSTOOD = 0.05, 0.05, 0.95
 
@@ -37,8 +37,14 @@ class Short(NamedTuple):
     unknown: int = 0
 
 
-# of t the dangerous phrase that was ready was read, and a clean one; another clean one is asked
-SHORT = {"t": Short(0, 18, 2)}
+# t, u and v have been read, w and x have not; of t two clean names and of v one are not understood
+SHORT = {
+    "t": Short(0, 11, 2),
+    "u": Short(0, 3),
+    "v": Short(0, 4, 1),
+    "w": Short(1, 9),
+    "x": Short(0, 11),
+}
 
 SOLID = ("round wood", "sawn", "heap")
 AMOUNTS: tuple[dict[str, Any], ...] = (

@@ -8,7 +8,19 @@ from typing import TYPE_CHECKING
 from ...quantities.frozen import frozen
 from ..rows.methods.language import DangerClass, WarnsOf
 from ..rows.row import Sourced
-from . import bearings, clauses, denials, elsewhere, governors, meanings, tellings, topics, workers
+from . import (
+    bearings,
+    clauses,
+    denials,
+    elsewhere,
+    governors,
+    meanings,
+    substances,
+    tellings,
+    ties,
+    topics,
+    workers,
+)
 from .compiled import language_of
 from .language import Language
 from .meanings import Field, Nature
@@ -63,19 +75,21 @@ def scan(
         return ()
     around = Surroundings(vocabulary, text, words, spans, nature)
     settled_stems = {stem for name in settled for stem in words_of(name)}
-    hedged = bool(around.hedges)
     language = meanings.language_of_text(vocabulary, words, language)
-    gone = {} if hedged else denials.removed_later(around)
+    gone = denials.removed_later(around)
     hits = []
     for span in spans:
         if span.danger is None:
-            entry = span.denial if hedged or _is_denied_again(around, span) else None
+            open_ = around.is_left_open(span) or _is_denied_again(around, span)
+            entry = span.denial if open_ else None
         elif span.first in around.gone or meanings.is_another(
             vocabulary, span, words, field, language
         ):
             continue
         else:
             entry = meanings.strongest(span, field, language)
+            if meanings.is_misread(vocabulary, span, words, entry, language):
+                continue
             if nature != "any" and clauses.is_where_it_grew(around, span, entry):
                 continue
             if entry.phrase in gone and span.first < gone[entry.phrase]:
@@ -98,6 +112,8 @@ _TELLING = (
     elsewhere.is_away,
     workers.is_of_the_work,
     bearings.is_a_bearing,
+    ties.is_untied,
+    substances.is_of_something_else,
 )
 """Whether the clause of a danger tells of something else than what the lot is."""
 
@@ -128,7 +144,7 @@ def _means_nothing(around: Surroundings, span: Span, entry: Entry) -> bool:
     tool = around.follows(span.last) in around.vocabulary.tools
     if entry.warns_of == "on it" and tool and not around.words[span.last].word.endswith("ed"):
         return True  # not `nails hammered in`
-    if around.hedges:
+    if around.is_left_open(span):
         return False
     return denials.is_denied(around, span, entry) or (
         denials.can_be_removed(around, span, entry) and denials.is_removed(around, span)

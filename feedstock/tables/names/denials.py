@@ -173,7 +173,10 @@ def removed_later(around: Surroundings) -> dict[str, int]:
     return {
         entry.phrase: span.first
         for span in around.spans
-        if (entry := span.danger) is not None and entry.foreign and is_removed(around, span)
+        if (entry := span.danger) is not None
+        and entry.foreign
+        and not around.is_left_open(span)
+        and is_removed(around, span)
     }
 
 

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from .spans import Span
 from .surroundings import Surroundings, ends_at
+from .text import is_bent
 from .trie import Entry
 
 _MOST_OF_NAME, _MOST_OBJECT = 5, 3
@@ -85,8 +86,10 @@ def name_of(around: Surroundings, span: Span) -> Name:
             break
         first -= 1
     last = span.last + around.is_a_can(span.last)
-    while last < span.last + _MOST_OF_NAME and around.follows(last) not in {"", *stops}:
-        if words[last].word.endswith(("ed", "ing")) or words[last].stem in vocabulary.articles:
+    while last < span.last + _MOST_OF_NAME and around.follows(last):
+        if words[last].stem in stops and last not in around.dangers:
+            break
+        if is_bent(words[last].word) or words[last].stem in vocabulary.articles:
             break
         last += 1
     governed = first > 0 and words[first].joint == " "
@@ -367,7 +370,7 @@ def _is_for_a_purpose(around: Surroundings, span: Span, name: Name, entry: Entry
     vocabulary, words = around.vocabulary, around.words
     part = part_of(around, span.first)
     if words[part.start].stem in vocabulary.so and part.start < span.first:
-        able = any(words[p].stem in vocabulary.seeing for p in part)
+        able = any(words[p].stem in vocabulary.seeing | vocabulary.avoiding for p in part)
         return able and not _names_the_lot(around, range(span.last, part.stop), part.start)
     if name.governor < 0:
         return False

@@ -14,7 +14,7 @@ Field = Literal["material", "name", "remarks"]
 Nature = Literal["any", "in bark", "brush", "soft"]
 """What the lot is known to be: pieces in their bark, twigs, or no wood at all."""
 
-_SHORT_FOREIGN, _LEAST_OF_LANGUAGE = 5, 2
+_SHORT_FOREIGN, _LEAST_OF_LANGUAGE, _LEAST_OF_TEXT = 5, 2, 4
 
 
 def is_another(
@@ -24,6 +24,17 @@ def is_another(
     whole = field == "material" and span.last - span.first == len(words)
     short = is_too_short(span, "material" if whole else "remarks", language)
     return short or is_the_plant(vocabulary, span, words, field)
+
+
+def is_misread(
+    vocabulary: Language, span: Span, words: list[Token], entry: Entry, language: str
+) -> bool:
+    """Whether a word of a text of another language is only one letter from a foreign one: derecho,
+    a storm, and desecho.
+    """
+    if words[span.first].stem in vocabulary.known or span.last - span.first > 1:
+        return False
+    return len(words) >= _LEAST_OF_TEXT and entry.language not in (language, "en", "la")
 
 
 def strongest(span: Span, field: Field, language: str) -> Entry:

@@ -204,6 +204,16 @@ class ScopeWords:
     titles: set[str] = field(default_factory=set)
     getting: set[str] = field(default_factory=set)
     misses: set[str] = field(default_factory=set)
+    untying: set[str] = field(default_factory=set)
+    tying: set[str] = field(default_factory=set)
+    spilt: set[str] = field(default_factory=set)
+    imagined: set[Phrase] = field(default_factory=set)
+    errands: set[str] = field(default_factory=set)
+    avoiding: set[str] = field(default_factory=set)
+    looks: set[str] = field(default_factory=set)
+    lasting_on: set[str] = field(default_factory=set)
+    reports: set[str] = field(default_factory=set)
+    pitches: set[str] = field(default_factory=set)
 
 
 def _named(kind: str) -> tuple[str, ...]:

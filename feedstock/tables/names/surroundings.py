@@ -13,7 +13,7 @@ from .spans import Span
 from .text import Token
 from .trie import Entry, Phrase
 
-_LONGEST, _LEAST_TOLD = 5, 3
+_LONGEST, _LEAST_TOLD, _MOST_REMARK = 5, 3, 5
 
 
 @record
@@ -49,6 +49,8 @@ class Surroundings:
                 and not (self._knows_well(at) or self._is_none_within(at) or self._is_a_wish(at))
                 and not (self._is_so_much(at) or self._is_firm(at) or self._disbelieves(at))
                 and not self.is_off_now(at)
+                and not self._is_of_foreign_matter(at)
+                and not self._is_a_report(at)
             )
             or (
                 at
@@ -57,6 +59,52 @@ class Surroundings:
                 and not ends_at(words, vocabulary.negations, at - 1)
             )
         ]
+
+    def is_left_open(self, span: Span) -> bool:
+        """Whether a word leaves open what the sentence of a danger says, there or in one beside it
+        that says little else: `No paint on it. I think.`
+        """
+        if not self.hedges:
+            return False
+        own = self.sentence(span.first)
+        if any(at in own for at in self.hedges):
+            return True
+        words, beside = self.words, {own.start - 1, own.stop}
+        for at in self.hedges:
+            sentence = self.sentence(at)
+            if not beside & {*sentence}:
+                continue
+            begins = ends_at(words, self.vocabulary.hedges, at) == at - sentence.start + 1
+            if len(sentence) <= _MOST_REMARK or begins:
+                return True
+        return False
+
+    def sentence(self, at: int) -> range:
+        """The words of the sentence that a word stands in."""
+        first, last = at, at + 1
+        while first > 0 and not self._begins_sentence(first):
+            first -= 1
+        while last < len(self.words) and not self._begins_sentence(last):
+            last += 1
+        return range(first, last)
+
+    def _begins_sentence(self, at: int) -> bool:
+        words = self.words
+        if words[at].joint != ",":
+            return False
+        between = self.text[words[at - 1].end : words[at].start] if at else "."
+        return any(mark in between for mark in ".!?\n")
+
+    def _is_of_foreign_matter(self, at: int) -> bool:
+        """Whether `this year` ends the denial of foreign matter: `no plastic this year`."""
+        words, this = self.words, at - 1
+        if this < 1 or words[this].stem not in self.vocabulary.articles:
+            return False
+        foreign = any(s.last == this and s.danger and s.danger.foreign for s in self.spans)
+        clause = self.clause(at)
+        denied = begins_at(words, self.vocabulary.negations, clause.start) > 0
+        passes = words[at].stem in self.vocabulary.passing
+        return foreign and denied and passes and at + 1 == clause.stop
 
     def _limits_plants(self, at: int) -> bool:
         """Whether `only` names plants or what grows: `garden waste only`, `only the tree`."""
@@ -78,6 +126,8 @@ class Surroundings:
             return False
         if at and (self.words[at - 1].stem,) in self.vocabulary.negations:
             return bool(self.follows(at + 1)) and self.is_of_plants(self.words[at + 1].stem)
+        if self._turns_to_else(at):
+            return True
         after, people = at + 1, self.vocabulary.ours | self.vocabulary.pronouns
         while after < len(self.words) and self.words[after].stem in people:
             after += 1
@@ -86,6 +136,27 @@ class Surroundings:
             for p in (at + 1, after)
             if p < len(self.words)
         )
+
+    def _turns_to_else(self, at: int) -> bool:
+        """Whether `but` goes on with plants, weather or work: `no sprays but it got wet`."""
+        vocabulary, words = self.vocabulary, self.words
+        part = range(at + 1, self.clause(at).stop)
+        if words[at].stem in vocabulary.limits | vocabulary.passing:
+            return False  # `no furniture, only on the ends`
+        if len(part) < _LEAST_TOLD or words[part[-1]].stem in vocabulary.ellipses:
+            return False
+        open_ = (
+            vocabulary.amounts
+            | vocabulary.bits
+            | vocabulary.joining - vocabulary.tops
+            | vocabulary.passing
+        )
+        if any(p in self.dangers or words[p].stem in open_ for p in part):
+            return False
+        if any(ends_at(words, vocabulary.hedges, p) for p in part):
+            return False
+        told = vocabulary.gathering | vocabulary.likened | vocabulary.nature | vocabulary.falling
+        return any(words[p].stem in told or self.is_of_plants(words[p].stem) for p in part)
 
     def _knows_well(self, at: int) -> bool:
         """Whether `know` begins a clause of its own without a danger: `I know the difference`."""
@@ -143,6 +214,13 @@ class Surroundings:
             return not any(ends_at(words, vocabulary.negations, p) for p in range(clause.start, at))
         would = stem in vocabulary.woulds and at + 1 < len(words)
         return would and begins_at(words, vocabulary.negations, at + 1) > 0
+
+    def _is_a_report(self, at: int) -> bool:
+        """Whether somebody says what follows of what grew: `the farmer says it isn't sprayed`; not
+        `no pallets, my wife says`.
+        """
+        said = self.words[at].stem in self.vocabulary.reports and bool(self.follows(at + 1))
+        return self.nature != "any" and said and at > self.clause(at).start
 
     def is_off_now(self, at: int) -> bool:
         """Whether `now` ends a clause that says that something is off or gone."""

@@ -33,7 +33,6 @@ def is_only_told(around: Surroundings, span: Span, entry: Entry) -> bool:
         or _is_what_they_do(around, span, entry)
         or _is_a_tools(around, span, name, entry)
         or _is_swept_at_home(around, span, entry)
-        or _is_on_another(around, span, name, entry)
     ):
         return True
     return not around.is_resumed(span.last) and (
@@ -281,7 +280,8 @@ def _is_explained(around: Surroundings, span: Span, name: Name, entry: Entry) ->
         if length := begins_at(words, vocabulary.explaining, head):
             said = range(head + length, around.clause(head).stop)
             own = any(_can_explain(around, p, name, entry) for p in said)
-            return own and not any(p in around.dangers for p in range(head, len(words)))
+            more = (p for p in range(head, len(words)) if p not in said or not _is_resin(around, p))
+            return own and not any(p in around.dangers for p in more)
     return False
 
 
@@ -290,9 +290,17 @@ def _can_explain(around: Surroundings, at: int, name: Name, entry: Entry) -> boo
     a smell a conifer; not `smells of creosote but it's oak`.
     """
     stem, vocabulary = around.words[at].stem, around.vocabulary
+    if _is_resin(around, at):
+        return entry.warns_of == "on it"
     if entry.warns_of != "on it" or stem in vocabulary.growths:
         return around.is_of_plants(stem)
     return "conifer" in around.plants_at(at) and not around.words[name.last - 1].word.endswith("ed")
+
+
+def _is_resin(around: Surroundings, at: int) -> bool:
+    """Whether it is the pitch of wood in its bark or of twigs."""
+    wood = around.nature in ("in bark", "brush")
+    return wood and around.words[at].stem in around.vocabulary.pitches
 
 
 def _is_another_plant(around: Surroundings, span: Span, name: Name) -> bool:
@@ -343,24 +351,6 @@ def _is_others_work(around: Surroundings, span: Span, name: Name, entry: Entry) 
             and not own_object
         )
     return False
-
-
-def _is_on_another(around: Surroundings, span: Span, name: Name, entry: Entry) -> bool:
-    """Whether it is on a thing that is not the lot: `scratching the paint on the car`."""
-    vocabulary, words = around.vocabulary, around.words
-    if entry.warns_of != "on it" or around.follows(name.last) not in vocabulary.links:
-        return False
-    at = name.last + 1
-    while around.follows(at) in vocabulary.articles:
-        at += 1
-    thing = around.follows(at) in vocabulary.vehicles | vocabulary.rooms | vocabulary.holders
-    return (
-        name.article
-        and at > name.last + 1
-        and thing
-        and name.governor >= 0
-        and (words[name.governor].stem not in vocabulary.sources | vocabulary.breaks)
-    )
 
 
 def _once_stood(around: Surroundings, span: Span) -> bool:

@@ -132,6 +132,11 @@ def stem(word: str) -> str:
     return word
 
 
+def is_bent(word: str) -> bool:
+    """Whether a folded word ends as a verb does: `sprayed` and `lying`, not `shed` and `bed`."""
+    return word.endswith(("ed", "ing")) and (stem(word) != word or word in _WHOLE)
+
+
 @lru_cache(maxsize=4096)
 def tokens(text: str) -> tuple[Token, ...]:
     """The words of a text in order."""

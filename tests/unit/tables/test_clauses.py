@@ -12,6 +12,24 @@ from feedstock.tables.names.danger import scan
 pytestmark = pytest.mark.worked
 
 TWINS = [
+    ("he was here doing the fence, dropped the limbs for us", "took up the fence and this is it"),
+    ("lopped before they tiled the porch", "lopped, includes the porch"),
+    ("felled to get at the conservatory", "nailed to the conservatory"),
+    ("stacked by tool shed", "stacked with shed bits"),
+    ("just missed the propane tank", "propane leaked on the limbs"),
+    ("have to paint the garage first", "have to get the paint off first"),
+    ("creosote in the chimney so no more pine indoors", "creosote in the grain"),
+    ("hauled in my diesel buggy", "hauled out of a diesel puddle"),
+    ("went to town for glue, limbs by Friday", "limbs with glue and paint"),
+    ("cut at Oil Springs farm", "cut with oil springing out"),
+    ("the bark looks painted", "the ends look painted"),
+    ("you'd think someone had painted the bark", "I think someone had painted the bark"),
+    ("cut last year. No paint on it", "no paint on it. I think"),
+    ("no nails but the limbs got wet", "no nails but some got in"),
+    ("the owner says it isn't sprayed", "it isn't sprayed, the owner says"),
+    ("no plastic this year", "no paint this year"),
+    ("blew down in a derecho last week", "all of it desechos last week"),
+    ("smells of turps but that's just the pitch", "smells of turps, it was pitch on it"),
     # beside it, by another name
     ("leaning on the wall of the barn", "planks of the barn wall"),
     ("beside the path to the house", "boards from beside the house, its cladding"),
