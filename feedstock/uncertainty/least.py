@@ -207,7 +207,8 @@ def _by_lines(branches: Sequence[Branch], least: bool, log: bool) -> Looked:
     """The direction of the lines is that of the sum of all normals; they begin at places that are
     spread evenly over what is left beside it.
     """
-    choose, over = (min, max) if least else (max, min)
+    # the greatest is the least of what is turned round
+    choose, side = (min, 1.0) if least else (max, -1.0)
     curves = [branch.whole(log) for branch in branches]
     between = _correlations(branches, frozenset())
     sums = [math.fsum(row) for row in between]
@@ -215,18 +216,32 @@ def _by_lines(branches: Sequence[Branch], least: bool, log: bool) -> Looked:
     slopes = [max(total / length, _LEAST_SLOPE) for total in sums]
     weights, starts = _places(between, slopes)
     # over the root of two from here on, as the error function takes them
-    slopes = [slope / _PER_ROOT2 for slope in slopes]
+    slopes = [side * slope / _PER_ROOT2 for slope in slopes]
     starts = [[at / slope for at in of] for slope, of in zip(slopes, starts, strict=True)]
 
     def below(x: float) -> float:
-        sides = []
-        for curve, slope, of in zip(curves, slopes, starts, strict=True):
-            bound = curve.bounds(x, [0.0])[0] / slope
-            sides.append([bound - start for start in of])
-        return _added(weights, sides[0] if len(sides) == 1 else map(over, *sides))
+        bounds = [c.bounds(x, [0.0])[0] / of for c, of in zip(curves, slopes, strict=True)]
+        return 0.5 + side * (_added(weights, _furthest(bounds, starts)) - 0.5)
 
     low, high = (choose(curve.at(side) for curve in curves) for side in (-Z95, Z95))
     return below, low, high
+
+
+def _furthest(bounds: Sequence[float], starts: Sequence[Sequence[float]]) -> list[float]:
+    """At each place the largest of the bounds, each less where its line starts there."""
+    if len(bounds) == 3:  # what is usual, in one go
+        (first, second, third), furthest = bounds, []
+        for a, b, c in zip(*starts, strict=True):
+            at, other, last = first - a, second - b, third - c
+            if other > at:
+                at = other
+            furthest.append(last if last > at else at)
+        return furthest
+    furthest = [bounds[0] - start for start in starts[0]]
+    for bound, of in zip(bounds[1:], starts[1:], strict=True):
+        pairs = zip(furthest, of, strict=True)
+        furthest = [at if at > (o := bound - start) else o for at, start in pairs]
+    return furthest
 
 
 def _added(weights: Sequence[float], bounds: Iterable[float]) -> float:
