@@ -287,12 +287,19 @@ def loads_told(planned: Planned) -> Loads:
 
 
 def _longest(planned: Planned, planning: Planning) -> float:
-    """The longest piece that lies well inside the rim, or on the part of it that burns, m."""
+    """The longest piece that lies well inside the rim, or on the part of it that burns, m; in a
+    round vessel that narrows half way from there to the width of its floor, where the first lie.
+    """
     values, rim = planned.middles, planned.vessel.shape.rim
     small = planned.layout.small if planned.layout is not None else 1.0
     filled_round = planned.firing != "fed" and len(rim) == 1
     share = planning.longest_filled if filled_round else planning.longest_share
-    return float(share.mid * max(values[name] for name in rim) * math.sqrt(small))
+    longest = share.mid * max(values[name] for name in rim)
+    shape, floor = planned.vessel.shape, longest
+    if len(rim) == 1 and "bottom_diameter" in shape.dimensions:
+        at = shape.dimensions.index("bottom_diameter")
+        floor = values[planned.vessel.dimensions[at]]
+    return float((longest + min(floor, longest)) / 2 * math.sqrt(small))
 
 
 def _floor_sticks(planned: Planned, planning: Planning, tables: Tables) -> Estimate | None:

@@ -44,8 +44,8 @@ def _all_loads(values: FormattedValues) -> str:
         days = f", {a_day} a day on {count} days"
     return values.fill(
         "{all} loads: {hours:likely}{days}; in them {fuel:hand} of thin fuel, {water:poured} of "
-        "water{more}. Between them empty and bail it, lay {sticks}dry "
-        "sticks.",
+        "water{more}. Between: char spread damp outside the ring; bail; "
+        "lay {sticks}dry sticks.",
         days=days,
         sticks="" if values["sticks"] is None else f"{values('sticks', 'bare-hand')} of ",
         more=" used (more is ready)" if values["less"] else " used",
@@ -222,8 +222,9 @@ def _split(values: FormattedValues) -> str:
     many = (
         values("mass", "hand") if count is None else "1 piece" if count == 1 else f"{count} pieces"
     )
-    into = PARTS.get(values["into"], "into pieces")
-    template = "{many}, {into} {thickness:.0f} thick"
+    into, template = PARTS.get(values["into"]), "{many}, {into}"
+    if into is None:
+        into, template = f"each in {values('into')}", "{many}, {into}, {thickness:.0f} thick"
     if values["by_hand"]:
         template = "{many}, to lumps of {thickness:.0f} at most"
     return values.fill(template, many=many, into=into)
@@ -340,6 +341,7 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.water": _water,
     "sheet.split": _split_before,
     "sheet.saw": _saw,
+    "sheet.unsawn": "Lay 4 straight dry sticks aside, unsawn.",
     "sheet.sort": _sort,
     "sheet.taken-as": "{lot} {thick:.0f}",
     "sheet.for-with": _kept_for("to go with {beside}"),
@@ -359,15 +361,15 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.left-out": "Not in this fire, too thick to char through in its time: {lots}. Saw and "
     "split it thinner, or keep it for the stove.",
     "sheet.feed": lambda values: (
-        "Feed by cue; minutes from lighting. Full to a hand below the rim: last row"
+        "By cue; minutes from lighting. Last row when full to a hand below the rim"
         if values["more"]
         else "Feed, in minutes from lighting; the cue counts, not the clock"
     ),
-    "sheet.stick": "first 4 straight dry sticks, left long, upright along the wall, from the floor "
-    "to a hand above the top",
+    "sheet.stick": "first the 4 straight dry sticks, unsawn, upright along the wall, from the "
+    "floor to a hand above the top",
     "sheet.top-lit-end": "from minute {time:bare low .0f} on hook a stick out now and then with a "
     "poker or a rake; usually by {time:bare mid .0f} one is black to its foot and no yellow flame "
-    "stands over the char: quench. It may take till dark: quench an hour before dusk all the "
+    "stands over the char: quench. Still yellow flame an hour before dusk: quench all the "
     "same. Lowest pieces with wood inside go dried into the next fire",
     "sheet.fill": _fill,
     "sheet.step": _step,
@@ -386,7 +388,7 @@ SENTENCES: dict[str, Sentence] = {
     "sheet.bring-both": _bring_both,
     "sheet.keep-for-wet": "Best kept as kindling for {wet}, once that is dry. To burn {dry} alone "
     "all the same:",
-    "sheet.brought": "What you bring counts in time and water, not char.",
+    "sheet.brought": "Counted in time and water, not in char.",
     "sheet.advice": "Would help most: {advice}",
     "sheet.record": _record,
     "sheet.record-short": _record_short,

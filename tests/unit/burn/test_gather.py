@@ -238,7 +238,7 @@ def test_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
     assert "--want" in capsys.readouterr().err
     assert main(["appraise", str(job)]) == 0
     text = capsys.readouterr().out
-    assert text.index("Goes in now") < text.index("The burn:") < text.index("Feed by cue")
+    assert text.index("Goes in now") < text.index("The burn:") < text.index("By cue; minutes")
     assert main(["appraise", str(job), "--why", "burn.quench_water", "--full"]) == 0
     assert "taken" in capsys.readouterr().out
 

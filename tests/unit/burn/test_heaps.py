@@ -224,21 +224,22 @@ def test_the_same_twigs_are_one_step_at_the_end() -> None:
 @pytest.mark.worked
 def test_what_is_longer_than_its_pit_is_wide_is_sawn_first() -> None:
     """A piece is no longer than four fifths of the rim, seven tenths where a round vessel is
-    filled. Rods of 1.2 m in a filled pit of 0.95 m, 0.665, are sawn in two of 0.6 m, slash of 4 ft
-    in one of 3 ft, 2.4, in two of 2 ft; butts of 60 cm lie flat in a pit of 1.2 m. In a trench the
-    length counts: 2 m lie in one of 2.5 m by 60 cm, 3 m do not.
+    filled; in a round one that narrows, half way from there to its floor. Rods of 1.2 m in a filled
+    pit of 0.95 m, 0.665, with a floor of 0.33 m are sawn in three of 0.4 m, slash of 4 ft in one of
+    3 ft, 2.4, and 13 in, half way 1.7, in three of 1.3 ft; butts of 60 cm lie flat in a pit of 1.2
+    m. In a trench the length counts: 2 m lie in one of 2.5 m by 60 cm, 3 m do not.
     """
     told = {n: [(c.lot, c.into, round(c.length.mid_value, 6)) for c in plan(n).saw] for n in NAMES}
     found = {name: cuts for name, cuts in told.items() if cuts}
     assert found.keys() == {"load_lit_on_top", "us_units"}
-    assert found["load_lit_on_top"] == [("hazel rods", 2, 0.6)]
-    assert found["us_units"] == [("pine slash", 2, 0.6096)]
+    assert found["load_lit_on_top"] == [("hazel rods", 3, 0.4)]
+    assert found["us_units"] == [("pine slash", 3, 0.4064)]
     assert (
-        "Saw before that day: hazel rods, each in 2, to 0.6 m; all else longer than 0.65 m."
+        "Saw before that day: hazel rods, each in 3, to 0.4 m; all else longer than 0.5 m."
         in " ".join(page(appraised("load_lit_on_top")).split())
     )
-    assert "each in 2, to 2 ft" in " ".join(page(appraised("us_units"), "us").split())
-    assert "Saw every piece of hazel rods into 2" in plan_text(plan("load_lit_on_top"))
+    assert "each in 3, to 1.3 ft" in " ".join(page(appraised("us_units"), "us").split())
+    assert "Saw every piece of hazel rods into 3" in plan_text(plan("load_lit_on_top"))
     for length, into in (("2 m", None), ("3 m", 2), ("5.1 m", 3)):
         pieces = {"count": 60, "diameter": "40 mm", "length": length}
         given = {"material": "ash wood", "name": "poles", "pieces": pieces, "moisture": "14 % wet"}
@@ -251,18 +252,20 @@ def test_what_is_longer_than_its_pit_is_wide_is_sawn_first() -> None:
 
 @pytest.mark.worked
 def test_what_is_split_is_sawn_to_a_metre_first() -> None:
-    """Logs of unknown length in a pit of 1.5 m lie flat up to 1.2 m, which nobody splits; in one of
-    1.05 m they are no longer than 0.84. Poles of 3 m that are split are sawn in three, all 60 of
-    which are split; those that are not in two, of 1.5 m in a trench of 2.5 m.
+    """Limbs of unknown length in a trench lie along it up to 2 m, which nobody splits; in a round
+    pit of 1.5 m with a floor of 0.52 m they are no longer than 0.86. Poles of 3 m that are split
+    are sawn in three, all 60 of which are split; those that are not in two, of 1.5 m in a trench of
+    2.5 m.
     """
-    (logs,) = plan("two_tonnes").split
-    assert logs.sawn is not None
-    assert logs.sawn.mid_value == 1.0
-    told = "Split before that day, for all loads, sawn to 1 m: ash logs, about 900 kg, in halves"
-    assert told in " ".join(page(appraised("two_tonnes")).split())
-    assert "about 900 kg, sawn to 1 m first, every piece in halves" in " ".join(
-        plan_text(plan("two_tonnes")).split()
+    limbs = next(s for s in plan("trench_of_storm_limbs").split if s.sawn is not None)
+    assert limbs.sawn is not None
+    assert limbs.sawn.mid_value == 1.0
+    told = f"sawn to 1 m: {limbs.lot}, "
+    assert told in " ".join(page(appraised("trench_of_storm_limbs")).split())
+    assert "kg, sawn to 1 m first, every piece in halves" in " ".join(
+        plan_text(plan("trench_of_storm_limbs")).split()
     )
+    assert {split.sawn for split in plan("two_tonnes").split} == {None}
     assert {split.sawn for split in plan("one_lot").split} == {None}
     burn = Burn(burner="trench", width="60 cm", length="2.5 m", depth="40 cm")
     for diameter, into in (("110 mm", 3), ("40 mm", 2)):
@@ -293,12 +296,12 @@ def test_a_long_vessel_is_lit_along_its_length() -> None:
 def test_a_bed_is_of_thin_wood() -> None:
     """A load of us_units is 0.77 of the heap, with 7.0 of 9.07 kg of twigs: 4.7 kg of them light
     and finish, and 2.3 kg are left for a bed of 2.9 kg. The rest of it is slash of 38 mm, which is
-    split in four, to 19 mm: for all loads 0.6 / 0.77 = 0.8 kg of 29 kg in eighty pieces, sawn, of
-    0.36 kg, so three of them. Where less than a tenth of the bed is as thick, it is not split but
+    split in four, to 19 mm: for all loads 0.6 / 0.77 = 0.8 kg of 29 kg in 120 pieces, sawn, of
+    0.24 kg, so four of them. Where less than a tenth of the bed is as thick, it is not split but
     left out of the bed: of 7.83 kg of twigs 4.93 kg light and finish, 2.90 kg make one of 3.03 kg.
     """
     (split,) = plan("us_units").split
-    assert (split.lot, split.why, split.into, split.pieces) == ("pine slash", "bed", 4, 3)
+    assert (split.lot, split.why, split.into, split.pieces) == ("pine slash", "bed", 4, 4)
     for name in NAMES:
         beds = [step for step in plan(name).feeding if step.part == "bed"]
         assert all(bed.thickest is None or bed.thickest.mid_value <= 25 for bed in beds)
