@@ -63,21 +63,29 @@ def _kind(evidence: Evidence) -> _Kind:
 def _cautions_for(
     burner_row: str, burn: Burn | None, lots: frozenset[_Kind], tables: Tables
 ) -> tuple[Caution, ...]:
-    cautions = []
+    rows = dict[str, CautionRow]()
     for row_id, row in tables.rows["cautions"].items():
         assert isinstance(row, CautionRow)
         if _applies(row.when, burner_row, burn, lots, tables):
-            cautions.append(
-                trusted(Caution)(
-                    code=row_id.partition(":")[2],
-                    order=row.order,
-                    stage=row.stage,
-                    sources=citations("cautions", row_id, row, tables),
-                    values=Values(
-                        {"text": row.text, **({"short": row.short} if row.short else {})}
-                    ),
-                )
+            rows[row_id] = row
+    # within a set alone: no other takes away what this one says
+    outdone = {
+        f"{row_id.partition(':')[0]}:{name}"
+        for row_id, row in rows.items()
+        for name in row.instead_of
+    }
+    cautions = []
+    for row_id, row in rows.items():
+        short = {"short": row.short} if row.short and row_id not in outdone else {}
+        cautions.append(
+            trusted(Caution)(
+                code=row_id.partition(":")[2],
+                order=row.order,
+                stage=row.stage,
+                sources=citations("cautions", row_id, row, tables),
+                values=Values({"text": row.text, **short}),
             )
+        )
     return tuple(sorted(cautions, key=lambda c: (c.order, c.code)))
 
 

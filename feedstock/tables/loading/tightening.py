@@ -252,6 +252,8 @@ def _caution(old: Row, new: Row) -> Seen:
     texts, still = ((t if isinstance(t, dict) else {"en": t}) for t in (before, after))
     if any(still.get(language) != text for language, text in texts.items()):
         yield ("text",), "it changes or takes away what the caution says"
+    if old.get("instead_of") != new.get("instead_of"):
+        yield ("instead_of",), "it takes the place of what another caution says"
     when, now = (_part(row.get("when")) or {"always": "true"} for row in (old, new))
     if _true(now.get("always")) and len(now) == 1:
         return

@@ -22,6 +22,10 @@ class Caution(Sourced):
     """What of it a person carries to the pit; left out, it stands in the whole account alone."""
     when: CautionWhen = Field(default_factory=lambda: CautionWhen(always=True))
     """What must hold for it to be shown."""
+    instead_of: Words = ()
+    """Cautions of the same set in whose place its short text stands where both hold: of two
+    distances a person at the pit reads the one that counts.
+    """
     order: int = 50
     """Its place among the steps: tens are one step, from the day before to the char in its bin."""
     stage: Stage = "before"

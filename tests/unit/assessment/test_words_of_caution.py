@@ -6,12 +6,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from builders import tables
-from feedstock import Burn, Heap, Lot, Verdict, appraise
+from builders import heap, lot, tables
+from feedstock import Burn, Heap, Lot, Tables, Verdict, appraise, load_tables
+from feedstock.errors import TableError
 from feedstock.model.appraisal import Appraisal
 from feedstock.model.findings import Finding
 from feedstock.tables.loading.references import used_sources
@@ -384,3 +386,29 @@ def test_signs_say_what_they_are_evidence_of() -> None:
             assert row.meaning, name
             if isinstance(row, Sign):
                 assert str(row.asks).endswith((".", "?")), name
+
+
+def test_no_set_takes_away_what_another_set_warns_of(tmp_path: Path) -> None:
+    """A caution stands in the place of one of its own set alone; to change in whose place one of
+    the reference stands is to loosen it.
+    """
+    own = tmp_path / "own.yaml"
+    own.write_text(
+        "set: {name: own, version: '1', schema: 2}\ncautions:\n  quiet:\n"
+        '    text: "Mind the frogs."\n    short: "Frogs."\n    instead_of: [place]\n'
+        "    known: judgement\n    note: ours\n",
+        encoding="utf-8",
+    )
+    assert {"quiet", "place"} <= _told_in_short(load_tables(own))
+    amended = own.read_text(encoding="utf-8").split("cautions:")[0] + (
+        "amend:\n  cautions:\n    reference:sparks: {instead_of: [place, permit], tightens: true}\n"
+    )
+    own.write_text(amended, encoding="utf-8")
+    with pytest.raises(TableError, match="takes the place of"):
+        load_tables(own)
+
+
+def _told_in_short(read: Tables) -> set[str]:
+    burn = Burn(burner="cone pit", diameter="1 m", depth="45 cm")
+    result = appraise(heap(lot("oak", moisture="14 % wet")), burn, read)
+    return {caution.code for caution in result.cautions if "short" in caution.values}

@@ -133,9 +133,14 @@ def test_what_flies_has_a_wind_of_its_own() -> None:
     """Force 3 on land, 8 to 12 mph: leaves and small twigs in constant motion. 8 mph is 12.9
     km/h. Crumbs of rotten wood, which are strewn as well, are no heavier.
     """
-    told = "With straw, leaves, shavings or crumbs below 12 km/h instead: leaves only rustle."
+    told = "for straw, leaves, shavings or crumbs below 12 km/h: leaves only rustle;"
     flies = ["bedding", "rotted_wood", "straw_and_leaves"]
     assert [n for n in NAMES if told in shown(n)] == flies
+    # of two numbers a person at the pit reads the one that counts
+    assert [n for n in NAMES if "below 20 km/h" not in shown(n)] == flies
+    wide = [n for n in NAMES if "6 m bare all round" in shown(n)]
+    assert set(flies) < set(wide)
+    assert [n for n in NAMES if "3 m bare" not in shown(n)] == wide
 
 
 @pytest.mark.regression
