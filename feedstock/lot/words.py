@@ -105,6 +105,16 @@ def nature_of(evidence: Evidence, tables: Tables) -> Nature:
     return "brush" if grown else "any"
 
 
+@kept_of_tables(4096)
+def _is_grown(material: str, tables: Tables) -> bool:
+    """Whether a material is called by a plant and a form that grows so: `oak branches`."""
+    reading = _reading(material, tables)
+    if reading is None or not (reading.grown and reading.read_as.plants):
+        return False
+    row = tables.material(reading.material)
+    return not row.carries and reading.history is None
+
+
 def heap_texts(heap: Heap, tables: Tables) -> HeapTexts:
     """What a heap says of all its lots.
 
@@ -134,6 +144,8 @@ def words_of_lot(
     )
     _check_dismissed(lot.dismiss, own, tables, path, material)
     nature = nature_of(evidence, tables)
+    if nature == "any" and _is_grown(material, tables):
+        nature = "in bark"
     heard = [
         *_heard((("material", "material", material),), (), nature, evidence, tables),
         *_heard(own, lot.dismiss, nature, evidence, tables),

@@ -140,7 +140,8 @@ def test_no_dangerous_phrase_is_ready(half: str) -> None:
     60), 5.0 % of k (3 of 60), none of m (of 60) and none of n (of 40), 6.7 % of p (2 of 30),
     none of q (of 30), 13 % of r (4 of 30) and none of s (of 30); none as material. All that were
     read stand as regression now. Of r, before it was read, 10 % (3 of 30) were ready once p and q
-    had been: with s 5 % (3 of 60), at first sight 7 % (4 of 60); of t 3 % (1 of 30).
+    had been: with s 5 % (3 of 60), at first sight 7 % (4 of 60); of t 3 % (1 of 30). Of u to x
+    at first sight none, one, one and none (of 30 each); that of v has been read since.
     """
     lots, wrong, count = corpus(half)["lots"], [], 0
     for number, each in enumerate(corpus(half)["phrases"]):
@@ -172,7 +173,10 @@ def test_harmless_and_clean_phrases_pass(half: str) -> None:
     rules made for any name, 18 % of r were blocked (9 of 50), 22 % of s (11 of 50) and 7 and 10 of
     10 names understood; after another 500 phrases by the author of the rules the same, with 8 of
     10 names of r. They have been read since and stand as regression. Of a ninth author's set t
-    38 % were blocked at first sight (19 of 50), 36 % once r and s had been read (18 of 50).
+    38 % were blocked at first sight (19 of 50), 36 % once r and s had been read (18 of 50). Of four
+    more authors' sets u to x 18, 18, 22 and 28 % were blocked at first sight (9, 9, 11 and 14 of
+    50) and 10, 9, 10 and 10 of 10 clean names understood; of w and x 18 and 22 % (9 and 11 of 50)
+    once t, u and v had been read.
     """
     count = {"harmless trigger": 0, "clean": 0, "names": 0}
     wrong: dict[str, list[str]] = {"harmless trigger": [], "clean": [], "names": []}

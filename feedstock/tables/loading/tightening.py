@@ -281,6 +281,11 @@ def _method(old: Row, new: Row) -> Seen:
         yield from _phrases(old, new, added=False)
     elif kind == "danger-words":
         yield from _dangers(old, new)
+    elif kind == "forms":
+        for key, form in _part(new.get("of")).items():
+            before = _part(_part(old.get("of")).get(key))
+            if _true(_part(form).get("grown")) and not _true(before.get("grown")):
+                yield ("of", key, "grown"), "of such wood fewer dangers are heard"
 
 
 def _leaves(value: Any) -> set[str]:
@@ -316,6 +321,9 @@ _STRICTER_WORDS = frozenset(
         "hearsay",
         "asking_words",
         "undone",
+        "tying",
+        "spilt",
+        "lasting_on",
     }
 )
 """Groups of words of which more make more be heard."""

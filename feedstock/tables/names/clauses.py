@@ -39,6 +39,8 @@ def _is_beside_thing(around: Surroundings, span: Span) -> bool:
                 at -= 1  # `the neighbour's`
             if at == 0 or words[at].joint != " " or _is_fetched_from(around, span, at - 1):
                 return False
+            if around.is_joined(span.last):
+                return False  # `by the fence, some of it in with them`
             return _is_placed(around, at - 1) or (
                 words[at - 1].stem in vocabulary.within and _stays(around, at - 1)
             )
@@ -134,7 +136,7 @@ def _is_aside(around: Surroundings, span: Span, entry: Entry) -> bool:
     if kind != "thing" or _is_fetched_from(around, span, at):
         return False
     if article and (_is_beside(around, at) or _only_goes_there(around, at)):
-        return True
+        return not around.is_joined(span.last)
     return _is_a_purpose(around, at)
 
 
@@ -327,6 +329,9 @@ def is_where_it_grew(around: Surroundings, span: Span, entry: Entry) -> bool:
     named = 0 < at < span.first and words[at - 1].stem in vocabulary.growing_at
     if not named or not entry.under_bark or entry.warns_of != "thing":
         return False
+    one = around.of_class(entry)
+    if one is not None and one.fetched:
+        return False  # `from the salvage yard`
     if around.nature == "in bark":
         return entry.weak
     return words[span.last - 1].stem in vocabulary.plots

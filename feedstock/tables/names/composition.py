@@ -35,7 +35,8 @@ class ReadAs:
 class Reading:
     """What a name means: the material row, and what its form and state set (None: nothing).
 
-    `history` is the worse of row and form. `exact` says that the name is a row's own.
+    `history` is the worse of row and form. `exact` says that the name is a row's own, `grown` that
+    its form is one in which wood grows, as branches are.
     """
 
     material: str
@@ -47,6 +48,7 @@ class Reading:
     history: str | None
     read_as: ReadAs
     exact: bool = False
+    grown: bool = False
 
 
 @frozen
@@ -337,6 +339,7 @@ def _reading(
         condition,
         "needed" if needed else row.history,
         read_as,
+        grown=bool(forms) and row.woody and all(of_form.grown for of_form in forms),
     )
 
 

@@ -47,7 +47,7 @@ def is_governed_apart(around: Surroundings, span: Span, entry: Entry) -> bool:
         return _is_met(around, name) or (name.article and _is_beside(around, name))
     if not (entry.warns_of == "thing" or holds(around, name, span)):
         return False
-    if is_fetched(around, span) and not _is_room_for_soft(around, span, name):
+    if is_fetched(around, span):
         return False
     if around.words[name.governor].stem in around.vocabulary.links and (
         name.governor - 1 in around.aside
@@ -229,11 +229,6 @@ def _grew_in_it(around: Surroundings, span: Span, name: Name) -> bool:
     )
 
 
-def _is_room_for_soft(around: Surroundings, span: Span, name: Name) -> bool:
-    own = words_of_name(around, span, name)
-    return around.nature == "soft" and bool(own & around.vocabulary.rooms)
-
-
 def _is_in_a_room(around: Surroundings, name: Name, span: Span) -> bool:
     """Whether the lot lay in it or on it, and was no part of it: `been in the garage`; leaves and
     stalks may come from there as well: `straw from the barn`.
@@ -287,6 +282,10 @@ def _is_trimmed_from(around: Surroundings, name: Name) -> bool:
     before = _before(around, at)
     if before & (vocabulary.bits | vocabulary.wrecking | vocabulary.fixing - vocabulary.being):
         return False
+    if any(
+        words[p].stem in vocabulary.wreckers for p in range(name.last, part_of(around, at).stop)
+    ):
+        return False  # `from the climbing frame they took down`
     if around.nature == "in bark" and (
         words[name.last - 1].stem in vocabulary.plots_grown - vocabulary.plots
     ):

@@ -285,6 +285,15 @@ class Surroundings:
         """
         return any(begins_at(self.words, self.vocabulary.resuming, p) for p in self._from(after))
 
+    def is_joined(self, after: int) -> bool:
+        """Whether the text goes on to say that some of it is in the lot: `some in with it`."""
+        within = self.vocabulary.within | self.vocabulary.joining
+        return any(
+            length and {w.stem for w in self.words[p : p + length]} & within
+            for p in self._from(after)
+            if (length := begins_at(self.words, self.vocabulary.resuming, p))
+        )
+
     def _from(self, after: int) -> range:
         return range(after, len(self.words))
 

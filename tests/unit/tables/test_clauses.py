@@ -12,6 +12,7 @@ from feedstock.tables.names.danger import scan
 pytestmark = pytest.mark.worked
 
 TWINS = [
+    ("by the fence, all dry and clean", "by the fence, some of it in with them"),
     ("he was here doing the fence, dropped the limbs for us", "took up the fence and this is it"),
     ("lopped before they tiled the porch", "lopped, includes the porch"),
     ("felled to get at the conservatory", "nailed to the conservatory"),

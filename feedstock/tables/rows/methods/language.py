@@ -60,6 +60,10 @@ class Form(Part):
     """`needed`: its past must be known, whatever the plant."""
     says_little: bool = False
     """Another form beside it has the say."""
+    grown: bool = False
+    """Wood grows so and is not made so: branches and prunings, as pieces in their bark, are no part
+    of a building; a pole or a log may be.
+    """
 
 
 class Forms(Sourced):
