@@ -30,6 +30,22 @@ def test_branches_squash_a_greenhouse_and_are_no_fence(material: str) -> None:
     assert words_asked(material, "sprayed twice") == ["sprayed"]
 
 
+@pytest.mark.parametrize(
+    "remarks",
+    [
+        "plus the doors from the stable",
+        "including a gate",
+        "incl. the old gate",
+        "and a wardrobe",
+        "along with a gate",
+        "even a gate",
+        "there is a gate under it",
+    ],
+)
+def test_what_lies_among_branches_is_asked_about(remarks: str) -> None:
+    assert words_asked("oak branches", remarks)
+
+
 @pytest.mark.parametrize("material", ["oak", "oak logs", "oak poles", "oak boards"])
 def test_what_may_be_a_thing_is_asked_about(material: str) -> None:
     assert words_asked(material, "squashed the greenhouse") == ["greenhouse"]
