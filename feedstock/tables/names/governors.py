@@ -165,6 +165,8 @@ def _place_at(around: Surroundings, at: int, article: bool) -> int:
         at -= 1
     if at == 0:  # `down the side of`, not `sides of`
         return 0 if words[0].stem in vocabulary.going_to else -1
+    if words[at - 1].stem in vocabulary.being:
+        return -1  # `these are the ends of`
     return at - 1 if words[at].joint == " " else -1
 
 
