@@ -5,27 +5,16 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable
-from functools import cache
-from pathlib import Path
 
 import pytest
 
 from builders import tables
 from costs import calls, operations
 from feedstock import Burn, Heap, Job, Lot, appraise
-from feedstock.model.appraisal import Appraisal
 from feedstock.model.burn_plan import BurnPlan
 from feedstock.text import page
 from feedstock.text.plan import plan_text
-
-HEAPS = sorted((Path(__file__).parents[2] / "heaps").glob("*.yaml"))
-NAMES = [path.stem for path in HEAPS]
-
-
-@cache
-def appraised(name: str) -> Appraisal:
-    job = Job.read(Path(__file__).parents[2] / "heaps" / f"{name}.yaml")
-    return appraise(job.heap, job.burn, tables())
+from pages import HEAPS, NAMES, appraised
 
 
 def plan(name: str) -> BurnPlan:
@@ -36,7 +25,7 @@ def plan(name: str) -> BurnPlan:
 
 @pytest.mark.regression
 def test_there_are_eighteen() -> None:
-    assert len(HEAPS) == 18
+    assert len(NAMES) == 18
 
 
 @pytest.mark.regression
@@ -561,10 +550,10 @@ def test_a_given_time_and_hose_are_planned_for() -> None:
 def fresh(number: int) -> list[tuple[Heap, Job]]:
     """The heaps of kinds that nothing was kept of: every lot says a remark of its own."""
     out = []
-    for path in HEAPS:
-        job = Job.read(path)
+    for name in NAMES:
+        job = Job.read(HEAPS / f"{name}.yaml")
         lots = [
-            each.model_copy(update={"remarks": f"{path.stem} {index} of {number}"})
+            each.model_copy(update={"remarks": f"{name} {index} of {number}"})
             for index, each in enumerate(job.heap.lots)
         ]
         out.append((job.heap.model_copy(update={"lots": tuple(lots)}), job))

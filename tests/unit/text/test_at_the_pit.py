@@ -5,32 +5,12 @@ what goes in beside, how it ends.
 from __future__ import annotations
 
 import re
-from functools import cache
-from pathlib import Path
 
 import pytest
 
 from builders import heap, lot, tables
-from feedstock import Burn, Job, appraise
-from feedstock.model.appraisal import Appraisal
-from feedstock.text import page
-
-HEAPS = Path(__file__).parents[2] / "heaps"
-NAMES = sorted(path.stem for path in HEAPS.glob("*.yaml"))
-
-
-@cache
-def appraised(name: str) -> Appraisal:
-    job = Job.read(HEAPS / f"{name}.yaml")
-    return appraise(job.heap, job.burn, tables())
-
-
-def shown(name: str, units: str = "metric") -> str:
-    return flat(appraised(name), units)
-
-
-def flat(result: Appraisal, units: str = "metric") -> str:
-    return " ".join(page(result, "us" if units == "us" else "metric").split())
+from feedstock import Burn, appraise
+from pages import NAMES, appraised, flat, shown
 
 
 @pytest.mark.worked

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import re
-from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -14,19 +12,7 @@ from feedstock.model.appraisal import Appraisal
 from feedstock.quantities.estimate import Estimate, exact_estimate
 from feedstock.quantities.format import as_weighed, bare_in_hand, in_hand
 from feedstock.text import page
-
-HEAPS = Path(__file__).parents[2] / "heaps"
-NAMES = sorted(path.stem for path in HEAPS.glob("*.yaml"))
-
-
-@cache
-def appraised(name: str) -> Appraisal:
-    job = Job.read(HEAPS / f"{name}.yaml")
-    return appraise(job.heap, job.burn, tables())
-
-
-def shown(name: str, units: str = "metric") -> str:
-    return " ".join(page(appraised(name), "us" if units == "us" else "metric").split())
+from pages import HEAPS, NAMES, appraised, shown
 
 
 @pytest.mark.worked
