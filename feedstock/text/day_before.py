@@ -26,9 +26,9 @@ def day_before(result: Appraisal, plan: BurnPlan, reader: Reader) -> Iterator[st
         for cut in plan.saw
     ]
     longest = _longest(result, plan, reader)
+    if plan.firing == "top-lit":
+        yield say("sheet.unsawn")
     if cuts or longest is not None:
-        if plan.firing == "top-lit":
-            yield say("sheet.unsawn")
         yield say("sheet.saw", parts="; ".join(cuts), longest=longest)
     for code, by_hand in (("sheet.split", False), ("sheet.break", True)):
         lots = list[str]()

@@ -12,7 +12,18 @@ from feedstock.model.appraisal import Appraisal
 from feedstock.quantities.estimate import Estimate, exact_estimate
 from feedstock.quantities.format import as_weighed, bare_in_hand, in_hand
 from feedstock.text import page
-from pages import HEAPS, NAMES, appraised, shown
+from pages import HEAPS, NAMES, appraised, flat, shown
+
+
+@pytest.mark.regression
+def test_sticks_to_test_a_load_are_laid_aside_where_nothing_is_sawn() -> None:
+    given = {"material": "birch", "moisture": "14 % wet", "origin": "own trees"}
+    pieces = {"count": 60, "diameter": "30 mm", "length": "40 cm"}
+    rods = Heap(lots=[Lot.model_validate({**given, "pieces": pieces})])
+    burn = Burn(burner="cone pit", diameter="1 m", depth="45 cm", firing="top-lit")
+    told = flat(appraise(rods, burn, tables()))
+    assert "Saw " not in told
+    assert told.index("Lay 4 straight dry sticks aside") < told.index("the 4 straight dry sticks")
 
 
 @pytest.mark.worked
